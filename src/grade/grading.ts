@@ -1,0 +1,29 @@
+/** One grade of a published list. */
+export interface Grade {
+  readonly id: string
+  readonly name: string
+  /** Least density, px/m, exactly as its source gives it. */
+  readonly limit: number
+  /** Size in metres of the element that must stand out; by default two pixels at the limit. */
+  readonly element?: number
+}
+
+/** A published list of grades, lowest limit first. */
+export interface Grading {
+  readonly id: string
+  readonly name: string
+  readonly source: string
+  readonly grades: readonly Grade[]
+  /** Least Rose k of an element; default 5 (Rose 1948). */
+  readonly leastRoseK?: number
+  /** f10 in cycles/px from which every pixel counts; default 0.4, this project's convention. */
+  readonly fullDetailAt?: number
+}
+
+export const DEFAULT_LEAST_ROSE_K = 5
+export const DEFAULT_FULL_DETAIL_AT = 0.4
+
+/** The element that must stand out for a grade, metres: its own, or two pixels at the grade's limit. */
+export function elementM(grade: Grade): number {
+  return grade.element ?? 2 / grade.limit
+}

@@ -1,0 +1,116 @@
+import type { Estimate } from '../math/interval.js'
+import type { StillMeasurement } from '../measure/stillMeasurement.js'
+
+export type Basis = 'pixels' | 'detail'
+export type Verdict = 'met' | 'not met' | 'not shown'
+/** A grade's id, `none` where judged and no limit is reached, null where it could not be judged. */
+export type GradeId = string | null
+
+/** A still's grades: by pixel count alone, and with detail and contrast. */
+export interface StillGrades {
+  readonly grade: GradeId
+  readonly gradeByPixels: GradeId
+  /** Whether some grade's element stands out; null where that could not be told. */
+  readonly usable: boolean | null
+}
+
+/** A measured and graded still in its walk. `distanceM` is as taped; `lineOfSightM` is the same unless taped along the ground. */
+export interface JudgedStill extends StillGrades {
+  readonly file: string
+  readonly light: string
+  readonly reference: string
+  readonly distanceM: number
+  readonly lineOfSightM: number
+  readonly measurement: StillMeasurement
+}
+
+/** One mark in one light with one reference. Distances in metres, densities px/m. */
+export interface MarkResult {
+  readonly light: string
+  readonly reference: string
+  readonly distance: number
+  readonly lineOfSight: number
+  readonly stills: number
+  readonly density: Estimate
+  readonly effectiveDensity: Estimate | null
+  readonly grade: GradeId
+  readonly gradeByPixels: GradeId
+  readonly usable: boolean | null
+  readonly why: string
+  readonly leftOut: boolean
+}
+
+/** How far out one grade holds in one light with one reference on one basis, metres. */
+export interface RangeResult {
+  readonly light: string
+  readonly reference: string
+  readonly grade: string
+  readonly basis: Basis
+  /** Where it fails near by and holds farther out: the near end, else null. */
+  readonly from: number | null
+  readonly distance: number | null
+  readonly low: number | null
+  readonly high: number | null
+  readonly kind: 'fitted' | 'bracketed' | 'extrapolated' | 'none'
+}
+
+/** The lens as the walk measured it, in one light with one reference. */
+export interface LensResult {
+  readonly light: string
+  readonly reference: string
+  readonly pixelsPerRadian: Estimate
+  readonly offsetM: number
+  readonly suspect: { readonly distance: number; readonly fits: number } | null
+  readonly promised: { readonly rectilinear: number | null; readonly asRead: number | null } | null
+}
+
+/** What was sold: a grade at a distance in a light, on one reference or on all. */
+export interface GradePromise {
+  readonly grade: string
+  readonly distanceM: number
+  readonly light: string
+  readonly reference?: string
+}
+
+/** A promise and what became of it; densities px/m at its distance, distance in metres. */
+export interface PromiseResult {
+  readonly grade: string
+  readonly distance: number
+  readonly light: string
+  readonly reference: string | null
+  readonly basis: Basis
+  readonly verdict: Verdict
+  readonly byPixels: Verdict
+  readonly value: number | null
+  readonly low: number | null
+  readonly high: number | null
+  readonly limit: number
+  readonly why: string
+}
+
+/** What a person saw at a mark. */
+export interface Observation {
+  readonly distanceM: number
+  readonly light: string
+  readonly triggered?: boolean
+  readonly by?: string
+  readonly plateRead?: 'yes' | 'no'
+  readonly faceKnown?: 'yes' | 'no'
+  readonly note?: string
+}
+
+/** Farthest mark at which the camera triggered and nearest at which it did not, in one light, metres. */
+export interface TriggerResult {
+  readonly light: string
+  readonly farthestTriggered: number | null
+  readonly nearestNotTriggered: number | null
+}
+
+/** Everything judged of a walk. */
+export interface WalkJudgement {
+  readonly marks: readonly MarkResult[]
+  readonly ranges: readonly RangeResult[]
+  readonly lens: readonly LensResult[]
+  readonly promises: readonly PromiseResult[]
+  readonly triggers: readonly TriggerResult[]
+}

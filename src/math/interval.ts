@@ -1,0 +1,10 @@
+/** A 95 % interval; `low` <= `high`. */
+export interface Interval {
+  readonly low: number
+  readonly high: number
+}
+
+/** A value with its 95 % interval, which need not be symmetric. */
+export interface Estimate extends Interval {
+  readonly value: number
+}

@@ -1,0 +1,103 @@
+import type { Estimate } from '../math/interval.js'
+import type { Point } from '../math/point.js'
+
+/** Something about a still the reader should know: a stable code (listed in the README) and a sentence. */
+export interface Problem {
+  readonly code: string
+  readonly message: string
+}
+
+/** Density on the reference at its centre, px/m. U is expanded, 95 %. */
+export interface Density {
+  /** Along the reference's own axes; null for a length. */
+  readonly horizontal: number | null
+  readonly horizontalU: number | null
+  readonly vertical: number | null
+  readonly verticalU: number | null
+  /** The smaller of the two: what counts. */
+  readonly onTarget: number
+  /** 95 % interval of `onTarget`. */
+  readonly low: number
+  readonly high: number
+  /** What a target square to the ray would get there; without a lens an upper bound; null for a length. */
+  readonly facing: number | null
+}
+
+/** Turn of the reference against the ray through its centre, degrees; yaw about the vertical, pitch about the horizontal, roll about the ray. */
+export interface Pose {
+  readonly yaw: number
+  readonly pitch: number
+  readonly roll: number
+}
+
+/** One direction's sharpness: frequencies in cycles/px, overshoot as a share of the step. */
+export interface DirectionSharpness {
+  readonly mtf50: number
+  readonly mtf10: number
+  readonly overshoot: number
+}
+
+/** Sharpness across upright edges (`horizontal` detail) and level edges (`vertical` detail). */
+export interface Sharpness {
+  readonly method: 'edge' | 'fit'
+  readonly horizontal: DirectionSharpness
+  readonly vertical: DirectionSharpness
+  /** min(1, f10 / fullDetailAt), the lower direction deciding, with its expanded uncertainty (95 %). */
+  readonly factor: number
+  readonly factorU: number
+}
+
+/** Rose's k of an element of a grade's size, with its expanded uncertainty (95 %). */
+export interface RoseK {
+  readonly k: number
+  readonly U: number
+}
+
+/** Levels in linear light 0..1, noise in 8-bit code values, clipped as shares. */
+export interface Tone {
+  readonly bright: number
+  readonly dim: number
+  readonly michelson: number
+  readonly noise: number
+  readonly contrastToNoise: number
+  readonly roseK: Readonly<Record<string, RoseK | null>>
+  readonly clippedBright: number
+  readonly clippedDim: number
+}
+
+/**
+ * One axis' density with its uncertainty taken apart. All parts are relative standard uncertainties (k = 1).
+ * `cornersRel` is of this still alone; the other three are common to all stills of the reference in a walk, and
+ * signed: the density changes by that share when the common draw is one standard deviation up.
+ */
+export interface AxisBudget {
+  readonly densityPxPerM: number
+  readonly cornersRel: number
+  readonly sizeRel: number
+  readonly bendRel: number
+  readonly clickBiasRel: number
+}
+
+/** The budgets behind a density: of both axes for a rectangle, of the one for a length. */
+export interface DensityBudget {
+  readonly horizontal: AxisBudget | null
+  readonly vertical: AxisBudget | null
+  readonly along: AxisBudget | null
+}
+
+/** What was measured on one still, before any grade is given. */
+export interface StillMeasurement {
+  /** The still as displayed, px. */
+  readonly width: number
+  readonly height: number
+  readonly method: 'chart' | 'picks'
+  /** As used: four clockwise corners, or two ends. */
+  readonly corners: readonly Point[]
+  readonly density: Density
+  readonly budget: DensityBudget
+  readonly pose: Pose | null
+  readonly sharpness: Sharpness | null
+  readonly tone: Tone | null
+  readonly effectiveDensity: Estimate | null
+  readonly problems: readonly Problem[]
+}
