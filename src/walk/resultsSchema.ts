@@ -1,0 +1,145 @@
+import { z } from 'zod'
+
+const number = z.number()
+const nullable = number.nullable()
+const sha256 = z.string().regex(/^[0-9a-f]{64}$/)
+const point = z.tuple([number, number])
+const estimate = z.strictObject({ value: number, low: number, high: number })
+const verdict = z.enum(['met', 'not met', 'not shown'])
+const basis = z.enum(['pixels', 'detail'])
+const gradeId = z
+  .string()
+  .nullable()
+  .describe('a grade id; "none" where judged and no limit is reached; null where it could not be judged')
+
+const density = z
+  .strictObject({
+    horizontal: nullable,
+    horizontalU: nullable,
+    vertical: nullable,
+    verticalU: nullable,
+    onTarget: number,
+    low: number,
+    high: number,
+    facing: nullable,
+  })
+  .describe('px/m; U is expanded, 95 %; low and high are the interval of onTarget')
+
+const direction = z.strictObject({ mtf50: number, mtf10: number, overshoot: number })
+
+const sharpness = z.strictObject({
+  method: z.enum(['edge', 'fit']),
+  horizontal: direction,
+  vertical: direction,
+  factor: number,
+  factorU: number,
+})
+
+const tone = z.strictObject({
+  bright: number,
+  dim: number,
+  michelson: number,
+  noise: number,
+  contrastToNoise: number,
+  roseK: z.record(z.string(), z.strictObject({ k: number, U: number }).nullable()),
+  clippedBright: number,
+  clippedDim: number,
+})
+
+export const stillEntrySchema = z.strictObject({
+  file: z.string(),
+  sha256,
+  width: number,
+  height: number,
+  light: z.string().nullable(),
+  distance: nullable,
+  reference: z.string(),
+  method: z.enum(['chart', 'picks']),
+  corners: z.array(point),
+  density,
+  pose: z.strictObject({ yaw: number, pitch: number, roll: number }).nullable(),
+  sharpness: sharpness.nullable(),
+  tone: tone.nullable(),
+  effectiveDensity: estimate.nullable(),
+  usable: z.boolean().nullable(),
+  grade: gradeId,
+  gradeByPixels: gradeId,
+  problems: z.array(z.strictObject({ code: z.string(), message: z.string() })),
+})
+
+const mark = z.strictObject({
+  light: z.string(),
+  reference: z.string(),
+  distance: number,
+  lineOfSight: number,
+  stills: number,
+  density: estimate,
+  effectiveDensity: estimate.nullable(),
+  grade: gradeId,
+  gradeByPixels: gradeId,
+  usable: z.boolean().nullable(),
+  why: z.string(),
+  leftOut: z.boolean(),
+})
+
+const range = z.strictObject({
+  light: z.string(),
+  reference: z.string(),
+  grade: z.string(),
+  basis,
+  from: nullable,
+  distance: nullable,
+  low: nullable,
+  high: nullable,
+  kind: z.enum(['fitted', 'bracketed', 'extrapolated', 'none']),
+})
+
+const lens = z.strictObject({
+  light: z.string(),
+  reference: z.string(),
+  pixelsPerRadian: estimate,
+  offsetM: number,
+  suspect: z.strictObject({ distance: number, fits: number }).nullable(),
+  promised: z.strictObject({ rectilinear: nullable, asRead: nullable }).nullable(),
+})
+
+const promise = z.strictObject({
+  grade: z.string(),
+  distance: number,
+  light: z.string(),
+  reference: z.string().nullable(),
+  basis,
+  verdict,
+  byPixels: verdict,
+  value: nullable,
+  low: nullable,
+  high: nullable,
+  limit: number,
+  why: z.string(),
+})
+
+/** `results.json`: the contract other programs read. Lengths metres, densities px/m, angles degrees, frequencies cycles/px. */
+export const resultsSchema = z.strictObject({
+  format: z.literal('proofwalk-results/1'),
+  method: z.string().describe('version of the measuring'),
+  inputs: z.strictObject({
+    walk: sha256.nullable(),
+    picks: sha256.nullable(),
+    grading: sha256.nullable(),
+  }),
+  walk: z.record(z.string(), z.unknown()).describe('the walk as it was measured, in full, lengths in metres'),
+  grading: z.record(z.string(), z.unknown()).describe('the grading it was measured against, in full'),
+  stills: z.array(stillEntrySchema),
+  marks: z.array(mark),
+  ranges: z.array(range),
+  triggers: z.array(
+    z.strictObject({ light: z.string(), farthestTriggered: nullable, nearestNotTriggered: nullable }),
+  ),
+  lens: z.array(lens),
+  promises: z.array(promise),
+  unassigned: z.array(z.strictObject({ file: z.string(), message: z.string() })),
+  failed: z.array(z.strictObject({ file: z.string(), code: z.string(), message: z.string() })),
+})
+
+export type StillEntry = z.infer<typeof stillEntrySchema>
+export type WalkResults = z.infer<typeof resultsSchema>
