@@ -1,0 +1,37 @@
+import { Command } from 'commander'
+import { productVersion } from '../version.js'
+import { addDemoCommand } from './demoCommand.js'
+import { addListCommand } from './listCommand.js'
+import { addMeasureCommand } from './measureCommand.js'
+import { addNewCommand } from './newCommand.js'
+import { addSchemaCommand } from './schemaCommand.js'
+import { addSheetCommand } from './sheetCommand.js'
+import type { Terminal } from './terminal.js'
+
+/** The whole command line. Commands load what is heavy only when they run. */
+export function buildProgram(terminal: Terminal): Command {
+  const program = new Command('proofwalk')
+    .description(
+      'Measure from exported stills what a fixed camera really resolves, and print the sheet that proves it.',
+    )
+    .version(productVersion, '-V, --version', 'print the version')
+    .helpOption('-h, --help', 'print this help')
+    .helpCommand('help [command]', 'print the help of a command')
+    .showHelpAfterError('see: proofwalk --help')
+    .configureOutput({
+      writeOut: (text) => terminal.out(text),
+      writeErr: (text) => terminal.err(text),
+      outputError: (text, write) => write(text.replace(/^error: /, 'proofwalk: ')),
+      getOutHelpWidth: () => terminal.columns,
+      getErrHelpWidth: () => terminal.columns,
+    })
+    .exitOverride()
+    .addHelpText('after', '\nExample:\n  proofwalk demo\n\nNext: proofwalk new my-camera')
+  addNewCommand(program, terminal)
+  addMeasureCommand(program, terminal)
+  addSheetCommand(program, terminal)
+  addListCommand(program, terminal)
+  addSchemaCommand(program, terminal)
+  addDemoCommand(program, terminal)
+  return program
+}

@@ -1,0 +1,71 @@
+import { type Outcome, success } from '../math/outcome.js'
+import type { CameraLens } from '../lens/cameraLens.js'
+import type { StillPixels } from '../still/raster.js'
+import { measureDensity } from './density.js'
+import { effectiveDensity } from './effectiveDensity.js'
+import type { Pick } from './pick.js'
+import type { Reference } from './reference.js'
+import { measureSurface } from './surface.js'
+import type { Problem, StillMeasurement } from './stillMeasurement.js'
+import type { ToneElement } from './tone.js'
+
+/** What a still is measured against. */
+export interface StillContext {
+  readonly reference: Reference
+  readonly pick: Pick
+  /** Line of sight to the reference, metres, where it is known: it sizes the bend of the lens. */
+  readonly distanceM?: number | null
+  /** The lens, where one is known: gives pose and facing density. */
+  readonly lens?: CameraLens | null
+  /** The elements that must stand out, one a grade. */
+  readonly elements: readonly ToneElement[]
+  /** f10 in cycles/px from which every pixel counts. */
+  readonly fullDetailAt: number
+  /** Size the data sheet gives the still, px. */
+  readonly promisedSize?: { readonly width: number; readonly height: number } | null
+}
+
+/**
+ * Measures one still: how many pixels fall on a metre of the reference, how much of that is real detail, and whether contrast survives.
+ * Points are image coordinates in px, (0,0) the outer corner of the top-left pixel; densities px/m. Only the region around the reference
+ * is decoded. Fails, by name, where the points are no outline of the reference.
+ */
+export async function measureStill(
+  still: StillPixels,
+  context: StillContext,
+): Promise<Outcome<StillMeasurement>> {
+  const density = measureDensity(context.reference, context.pick, {
+    stillWidth: still.width,
+    stillHeight: still.height,
+    distanceM: context.distanceM ?? null,
+    lens: context.lens ?? null,
+  })
+  if (!density.ok) return density
+
+  const surface = await measureSurface(still, context, density.value.corners, density.value.density.onTarget)
+
+  const effective =
+    surface.sharpness === null ? null : effectiveDensity(density.value.density, surface.sharpness)
+
+  return success({
+    width: still.width,
+    height: still.height,
+    method: context.pick.method === 'found' ? 'chart' : 'picks',
+    ...density.value,
+    sharpness: surface.sharpness,
+    tone: surface.tone,
+    effectiveDensity: effective,
+    problems: [...density.value.problems, ...sizeProblems(still, context), ...surface.problems],
+  })
+}
+
+function sizeProblems(still: StillPixels, context: StillContext): Problem[] {
+  const promised = context.promisedSize ?? null
+  if (promised === null || (promised.width === still.width && promised.height === still.height)) return []
+  return [
+    {
+      code: 'size-differs',
+      message: `the still is ${still.width} x ${still.height} px, the data sheet says ${promised.width} x ${promised.height}: a second stream, a crop or a screenshot`,
+    },
+  ]
+}

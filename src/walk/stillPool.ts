@@ -1,0 +1,40 @@
+import { existsSync } from 'node:fs'
+import { availableParallelism } from 'node:os'
+import { fileURLToPath } from 'node:url'
+import { runStillTask } from './runStillTask.js'
+import type { StillTask, StillTaskResult } from './stillTask.js'
+
+/** How many threads measure: as asked, by default one a core and at most 8, never more than there are stills. */
+export function workerCount(asked: number | null, stills: number): number {
+  const wanted = asked ?? Math.min(8, availableParallelism())
+  return Math.max(1, Math.min(wanted, stills))
+}
+
+/**
+ * Runs the tasks on `workers` threads and returns their results in the order of the tasks, whatever the order they ended in.
+ * With one worker, or where the compiled worker is not there (the sources run as they are), all runs on this thread.
+ */
+export async function runStillTasks(
+  tasks: readonly StillTask[],
+  workers: number,
+  onDone: (done: number) => void,
+): Promise<StillTaskResult[]> {
+  const script = fileURLToPath(new URL('./stillWorker.js', import.meta.url))
+  let done = 0
+  const counted = (result: StillTaskResult): StillTaskResult => {
+    onDone(++done)
+    return result
+  }
+  if (workers <= 1 || !existsSync(script)) {
+    const results: StillTaskResult[] = []
+    for (const task of tasks) results.push(counted(await runStillTask(task)))
+    return results
+  }
+  const { Piscina } = await import('piscina')
+  const pool = new Piscina({ filename: script, minThreads: workers, maxThreads: workers })
+  try {
+    return await Promise.all(tasks.map(async (task) => counted((await pool.run(task)) as StillTaskResult)))
+  } finally {
+    await pool.destroy()
+  }
+}
