@@ -1,0 +1,48 @@
+/**
+ * Solves the symmetric positive definite k x k system `matrix` x = `right`, k being `right.length`; `matrix` (row by row) is overwritten by its
+ * factor, the solution goes to `out`. False where the matrix is not positive definite to working precision.
+ * In typed arrays and without allocation, which a general matrix library does not offer: the fits call it in their inner loop.
+ */
+export function choleskySolve(matrix: Float64Array, right: Float64Array, out: Float64Array): boolean {
+  const k = right.length
+  if (!factor(matrix, k)) return false
+  for (let i = 0; i < k; i++) {
+    let sum = right[i]!
+    for (let j = 0; j < i; j++) sum -= matrix[i * k + j]! * out[j]!
+    out[i] = sum / matrix[i * k + i]!
+  }
+  for (let i = k - 1; i >= 0; i--) {
+    let sum = out[i]!
+    for (let j = i + 1; j < k; j++) sum -= matrix[j * k + i]! * out[j]!
+    out[i] = sum / matrix[i * k + i]!
+  }
+  return true
+}
+
+/** The inverse of a symmetric positive definite k x k matrix (row by row, left as it is), or null where it is none. */
+export function choleskyInverse(matrix: Float64Array, k: number): Float64Array | null {
+  const inverse = new Float64Array(k * k)
+  const unit = new Float64Array(k)
+  const column = new Float64Array(k)
+  for (let j = 0; j < k; j++) {
+    unit.fill(0)
+    unit[j] = 1
+    if (!choleskySolve(Float64Array.from(matrix), unit, column)) return null
+    for (let i = 0; i < k; i++) inverse[i * k + j] = column[i]!
+  }
+  return inverse
+}
+
+/** Lower factor in place. A pivot that has lost 14 digits against its own diagonal counts as zero. */
+function factor(matrix: Float64Array, k: number): boolean {
+  for (let i = 0; i < k; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = matrix[i * k + j]!
+      for (let l = 0; l < j; l++) sum -= matrix[i * k + l]! * matrix[j * k + l]!
+      if (i !== j) matrix[i * k + j] = sum / matrix[j * k + j]!
+      else if (sum > 1e-14 * matrix[i * k + i]!) matrix[i * k + i] = Math.sqrt(sum)
+      else return false
+    }
+  }
+  return true
+}
