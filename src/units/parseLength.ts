@@ -1,0 +1,91 @@
+import { failure, success, type Outcome } from '../math/outcome.js'
+import { readNumber } from './readNumber.js'
+
+export type LengthFault = 'bare-number' | 'bad-length' | 'unknown-unit' | 'negative-length' | 'units-disagree'
+
+/** A length as it was written: its value, and what its last digit stands for; both metres. */
+interface WrittenLength {
+  readonly lengthM: number
+  readonly lastDigitM: number
+}
+
+/** A unit is `times / per` metres; kept as whole numbers so that 487.2 mm is 0.4872 m and not 0.48719999999999997. */
+const unitRatios: Readonly<Record<string, { readonly times: number; readonly per: number }>> = {
+  um: { times: 1, per: 1_000_000 },
+  mm: { times: 1, per: 1000 },
+  cm: { times: 1, per: 100 },
+  m: { times: 1, per: 1 },
+  in: { times: 254, per: 10_000 },
+  ft: { times: 3048, per: 10_000 },
+}
+
+const KNOWN_UNITS = 'mm, cm, m, ft or in'
+
+/**
+ * Reads a length as people write it, in metres: `16 m`, `485mm`, `1.2 cm`, `45 ft`, `30 in`, `5'6"`, `5 ft 6 in`,
+ * `2.9 um`, or in both systems, `45 ft (13.72 m)`. Of both, the first counts, and the second must be the first
+ * rounded to the second's last digit. The whole text is read; spaces between number and unit are free, and units
+ * may be upper case. A comma is a decimal comma unless exactly three digits follow it, which is refused because it
+ * could mean thousands. The foot is 0.3048 m exactly (international yard and pound agreement, 1959).
+ * Errors: `bare-number`, `bad-length`, `unknown-unit`, `negative-length`, `units-disagree`.
+ */
+export function parseLength(text: string): Outcome<number, LengthFault> {
+  const both = /^([^()]+)\(([^()]+)\)$/.exec(text.trim())
+  const first = written((both?.[1] ?? text).trim())
+  if (!first.ok) return first
+  if (both === null) return success(first.value.lengthM)
+  const second = written(both[2]!.trim())
+  if (!second.ok) return second
+  const apartM = Math.abs(first.value.lengthM - second.value.lengthM)
+  if (apartM > second.value.lastDigitM / 2 + 1e-9) {
+    const [a, b] = [first.value, second.value].map(({ lengthM }) => `${Number(lengthM.toPrecision(6))} m`)
+    return failure(
+      'units-disagree',
+      `"${both[1]!.trim()}" is ${a} and "${both[2]!.trim()}" is ${b}, which disagree; keep the one that was taped`,
+    )
+  }
+  return success(first.value.lengthM)
+}
+
+function written(text: string): Outcome<WrittenLength, LengthFault> {
+  const plain = text
+    .replace(/[\u2032\u2019]/g, "'")
+    .replace(/[\u2033\u201d]/g, '"')
+    .replace(/''/g, '"')
+  const feetAndInches = /^(\d+)\s*(?:'|ft)\s*([\d.,]+)\s*(?:"|in)$/i.exec(plain)
+  if (feetAndInches !== null) return fromFeetAndInches(text, feetAndInches[1]!, feetAndInches[2]!)
+  const parts = /^([-\u2212+]?)\s*([\d.,]+)\s*(.*)$/.exec(plain)
+  if (parts === null) return failure('bad-length', `"${text}" is no length; write one like 16 m or 52 ft`)
+  const [, sign, digits, unitText] = parts
+  const number = readNumber(digits!)
+  if (!number.ok) return failure('bad-length', `"${text}" is no length: ${number.message}`)
+  if (unitText === '') {
+    return failure('bare-number', `"${text}" has no unit; write ${text} m, or ${text} ft if feet are meant`)
+  }
+  const unit = unitIn(unitText!)
+  if (unit === undefined) {
+    return failure('unknown-unit', `"${text}" has a unit that is not known; lengths take ${KNOWN_UNITS}`)
+  }
+  if (sign !== '' && sign !== '+') return failure('negative-length', `"${text}" is negative; a length is not`)
+  const { value, lastDigit } = number.value
+  return success({
+    lengthM: (value * unit.times) / unit.per,
+    lastDigitM: (lastDigit * unit.times) / unit.per,
+  })
+}
+
+function unitIn(text: string): { readonly times: number; readonly per: number } | undefined {
+  const named =
+    text === "'" ? 'ft' : text === '"' ? 'in' : text.toLowerCase().replace(/^[\u00b5\u03bc]m$/, 'um')
+  return Object.hasOwn(unitRatios, named) ? unitRatios[named] : undefined
+}
+
+function fromFeetAndInches(text: string, feet: string, inches: string): Outcome<WrittenLength, LengthFault> {
+  const number = readNumber(inches)
+  if (!number.ok) return failure('bad-length', `"${text}" is no length: ${number.message}`)
+  if (number.value.value >= 12) {
+    return failure('bad-length', `"${text}" has 12 inches or more beside its feet; write it in one unit`)
+  }
+  const lengthM = ((Number(feet) * 12 + number.value.value) * 254) / 10_000
+  return success({ lengthM, lastDigitM: (number.value.lastDigit * 254) / 10_000 })
+}
