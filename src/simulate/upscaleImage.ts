@@ -1,0 +1,56 @@
+import type { CodeImage } from './codeImage.js'
+
+/**
+ * A whole picture blown up by a whole factor, as a player's export does: cubic convolution (Keys, IEEE Trans. ASSP 29 (1981)
+ * 1153, a = -1/2), edges repeated, clipped to 0..255. Image coordinates scale with the factor: outer corners stay outer corners.
+ */
+export function upscaleImage(image: CodeImage, factor: number): CodeImage {
+  const { channels } = image
+  const across = stretch(image.data, image.width, image.height, channels, factor)
+  const tall = stretch(across, image.height, 1, image.width * factor * channels, factor)
+  return {
+    left: image.left * factor,
+    top: image.top * factor,
+    width: image.width * factor,
+    height: image.height * factor,
+    channels,
+    data: tall.map((value) => Math.min(255, Math.max(0, value))),
+  }
+}
+
+/** `lines` lines of `count` cells of `cell` values, each line stretched by the factor. */
+function stretch(
+  from: Float32Array,
+  count: number,
+  lines: number,
+  cell: number,
+  factor: number,
+): Float32Array {
+  const to = new Float32Array(from.length * factor)
+  for (let index = 0; index < count * factor; index += 1) {
+    const at = (index + 0.5) / factor - 0.5
+    const first = Math.floor(at)
+    const t = at - first
+    const weights = [-1, 0, 1, 2].map((k) => keys(t - k))
+    const cells = [-1, 0, 1, 2].map((k) => Math.min(count - 1, Math.max(0, first + k)) * cell)
+    for (let line = 0; line < lines; line += 1) {
+      const base = line * count * cell
+      const target = (line * count * factor + index) * cell
+      for (let value = 0; value < cell; value += 1) {
+        to[target + value] =
+          weights[0]! * from[base + cells[0]! + value]! +
+          weights[1]! * from[base + cells[1]! + value]! +
+          weights[2]! * from[base + cells[2]! + value]! +
+          weights[3]! * from[base + cells[3]! + value]!
+      }
+    }
+  }
+  return to
+}
+
+/** Keys' cubic kernel, a = -1/2. */
+function keys(x: number): number {
+  const d = Math.abs(x)
+  if (d < 1) return 1.5 * d ** 3 - 2.5 * d ** 2 + 1
+  return d < 2 ? -0.5 * d ** 3 + 2.5 * d ** 2 - 4 * d + 2 : 0
+}
