@@ -14,7 +14,10 @@ export async function runStillTask(task: StillTask): Promise<StillTaskResult> {
     const measured = await measureStill(still.value, task)
     return measured.ok ? { ok: true, sha256: still.value.sha256, measurement: measured.value } : measured
   } catch (error) {
-    return failure('still-undecodable', `the picture cannot be decoded (${firstLine(error)}): export it again`)
+    return failure(
+      'still-undecodable',
+      `the picture cannot be decoded (${firstLine(error)}): export it again`,
+    )
   }
 }
 

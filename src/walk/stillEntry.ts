@@ -1,0 +1,43 @@
+import type { StillGrades } from '../grade/judgement.js'
+import type { Problem, StillMeasurement } from '../measure/stillMeasurement.js'
+import type { StillEntry } from './resultsSchema.js'
+import { roundNumbers } from './roundNumbers.js'
+
+/** Where a still stands in its walk; light and distance are null for a still measured on its own. */
+export interface StillPlace {
+  readonly file: string
+  readonly sha256: string
+  readonly light: string | null
+  readonly distanceM: number | null
+  readonly reference: string
+}
+
+/** The entry of a still in `results.json`: its place, what was measured on it, and the grades it reaches. */
+export function stillEntry(
+  place: StillPlace,
+  measurement: StillMeasurement,
+  grades: StillGrades,
+  moreProblems: readonly Problem[],
+): StillEntry {
+  const { density, sharpness, tone } = measurement
+  return roundNumbers({
+    file: place.file,
+    sha256: place.sha256,
+    width: measurement.width,
+    height: measurement.height,
+    light: place.light,
+    distance: place.distanceM,
+    reference: place.reference,
+    method: measurement.method,
+    corners: measurement.corners.map(([x, y]): [number, number] => [x, y]),
+    density: { ...density },
+    pose: measurement.pose,
+    sharpness,
+    tone: tone === null ? null : { ...tone, roseK: { ...tone.roseK } },
+    effectiveDensity: measurement.effectiveDensity,
+    usable: grades.usable,
+    grade: grades.grade,
+    gradeByPixels: grades.gradeByPixels,
+    problems: [...measurement.problems, ...moreProblems].map(({ code, message }) => ({ code, message })),
+  })
+}
