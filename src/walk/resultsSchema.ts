@@ -118,6 +118,73 @@ const promise = z.strictObject({
   why: z.string(),
 })
 
+const words = z.string().nullable()
+
+const walkReference = z.union([
+  z.strictObject({
+    preset: words,
+    width: number,
+    height: number,
+    widthTolerance: number,
+    heightTolerance: number,
+    marking: z.enum(['characters', 'plain']),
+    carriedAt: nullable,
+  }),
+  z.strictObject({ preset: words, length: number, tolerance: number, carriedAt: nullable }),
+])
+
+/** The walk as it was measured: the keys of walk.yaml, defaults filled in, lengths in metres, null where it says nothing. */
+const measuredWalk = z.strictObject({
+  site: z.string(),
+  date: z.string(),
+  people: z.strictObject({ client: words, walkedBy: words, measuredBy: words }),
+  issuer: z.strictObject({ name: words, logo: words }),
+  conditions: z.array(z.strictObject({ light: z.string(), note: words, illuminance: words })),
+  notes: words,
+  camera: z.strictObject({
+    name: z.string(),
+    id: words,
+    serial: words,
+    settings: words,
+    image: z.strictObject({ width: number, height: number }).nullable(),
+    fieldOfView: z.strictObject({ horizontal: nullable, vertical: nullable }).nullable(),
+    focalLength: nullable,
+    sensor: words,
+    pixelPitch: nullable,
+    mountHeight: nullable,
+    tilt: nullable,
+  }),
+  units: z.enum(['metric', 'imperial']),
+  judge: z.enum(['detail', 'pixels']),
+  references: z.record(z.string(), walkReference),
+  distance: z.strictObject({ from: z.enum(['camera', 'ground']), tolerance: number }),
+  marks: z.array(number),
+  lights: z.array(z.string()),
+  promises: z.array(z.strictObject({ grade: z.string(), at: number, light: z.string(), reference: words })),
+  observations: z.array(
+    z.strictObject({
+      mark: number,
+      light: z.string(),
+      triggered: z.boolean().nullable(),
+      by: words,
+      plateRead: z.enum(['yes', 'no']).nullable(),
+      faceKnown: z.enum(['yes', 'no']).nullable(),
+      note: words,
+    }),
+  ),
+})
+
+const measuredGrading = z.strictObject({
+  id: z.string(),
+  name: z.string(),
+  source: z.string(),
+  grades: z.array(
+    z.strictObject({ id: z.string(), name: z.string(), limit: number, element: number.optional() }),
+  ),
+  leastRoseK: number.optional(),
+  fullDetailAt: number.optional(),
+})
+
 /** `results.json`: the contract other programs read. Lengths metres, densities px/m, angles degrees, frequencies cycles/px. */
 export const resultsSchema = z.strictObject({
   format: z.literal('proofwalk-results/1'),
@@ -127,8 +194,8 @@ export const resultsSchema = z.strictObject({
     picks: sha256.nullable(),
     grading: sha256.nullable(),
   }),
-  walk: z.record(z.string(), z.unknown()).describe('the walk as it was measured, in full, lengths in metres'),
-  grading: z.record(z.string(), z.unknown()).describe('the grading it was measured against, in full'),
+  walk: measuredWalk,
+  grading: measuredGrading,
   stills: z.array(stillEntrySchema),
   marks: z.array(mark),
   ranges: z.array(range),
@@ -141,5 +208,6 @@ export const resultsSchema = z.strictObject({
   failed: z.array(z.strictObject({ file: z.string(), code: z.string(), message: z.string() })),
 })
 
+export type MeasuredWalk = z.infer<typeof measuredWalk>
 export type StillEntry = z.infer<typeof stillEntrySchema>
 export type WalkResults = z.infer<typeof resultsSchema>
