@@ -1,0 +1,71 @@
+import { clampRegion } from './clampRegion.js'
+import { decodeRegion } from './decodeRegion.js'
+import { loadSharp } from './loadSharp.js'
+import type { PictureSource } from './pictureSource.js'
+import type { PixelRegion } from './raster.js'
+import { swapsSides, type Samples } from './turn.js'
+
+/** How a crop is written. */
+export interface CropOptions {
+  readonly format: 'png' | 'jpeg'
+  /** JPEG quality 1 to 100; 90 unless given. */
+  readonly quality?: number
+  /** The crop is made smaller (never larger) until its longer side has no more than this many px. */
+  readonly longestSidePx?: number
+}
+
+/** A crop as a picture file of its own. */
+export interface CroppedPicture {
+  readonly bytes: Buffer
+  /** Size of the written picture, px. */
+  readonly width: number
+  readonly height: number
+  /** The region of the still it shows. */
+  readonly region: PixelRegion
+}
+
+/**
+ * Cuts a region (as displayed, clamped to the still) out as an 8-bit picture of three colours in sRGB, what is not opaque over white.
+ * It carries no EXIF, no place, no thumbnail and no profile: nothing but pixels. The same still gives the same bytes.
+ */
+export async function cropPicture(
+  source: PictureSource,
+  region: PixelRegion,
+  options: CropOptions,
+): Promise<CroppedPicture> {
+  const swapped = swapsSides(source.orientation)
+  const width = swapped ? source.storedHeight : source.storedWidth
+  const height = swapped ? source.storedWidth : source.storedHeight
+  const cut = clampRegion(region, width, height)
+  const { samples, channels } = await decodeRegion(source, cut)
+  const colours = coloursOf(samples, channels, source.fullScale)
+  const sharp = await loadSharp({ threads: source.threads })
+  let picture = sharp(colours, { raw: { width: cut.width, height: cut.height, channels: 3 } })
+  if (options.longestSidePx !== undefined) {
+    const side = Math.max(1, Math.floor(options.longestSidePx))
+    picture = picture.resize({ width: side, height: side, fit: 'inside', withoutEnlargement: true })
+  }
+  const written =
+    options.format === 'png'
+      ? picture.png({ compressionLevel: 9 })
+      : picture.jpeg({ quality: options.quality ?? 90, chromaSubsampling: '4:4:4' })
+  const { data, info } = await written.toBuffer({ resolveWithObject: true })
+  return { bytes: data, width: info.width, height: info.height, region: cut }
+}
+
+/** 8-bit RGB of samples of 1 to 4 channels, laid over white where not opaque. */
+function coloursOf(samples: Samples, channels: number, fullScale: number): Buffer {
+  const pixels = Math.floor(samples.length / channels)
+  const colours = Buffer.alloc(pixels * 3)
+  const step = fullScale / 255
+  const transparent = channels === 2 || channels === 4
+  for (let pixel = 0; pixel < pixels; pixel++) {
+    const at = pixel * channels
+    const opacity = transparent ? samples[at + channels - 1]! / fullScale : 1
+    for (let colour = 0; colour < 3; colour++) {
+      const value = samples[at + (channels >= 3 ? colour : 0)]! / step
+      colours[pixel * 3 + colour] = Math.round(value * opacity + 255 * (1 - opacity))
+    }
+  }
+  return colours
+}

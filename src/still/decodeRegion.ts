@@ -1,0 +1,50 @@
+import { ProofwalkError } from '../errors.js'
+import { loadSharp } from './loadSharp.js'
+import type { PictureSource } from './pictureSource.js'
+import type { PixelRegion } from './raster.js'
+import { MOST_PIXELS } from './stillFault.js'
+import { storedRegion, turnedSamples, type Samples } from './turn.js'
+
+/** Interleaved samples of a region as displayed, row by row: 1 to 4 channels, sRGB-encoded. */
+export interface DecodedRegion {
+  readonly samples: Samples
+  readonly channels: number
+}
+
+/**
+ * Decodes a region (as displayed, inside the still) and no more than it needs: coordinates are turned instead of the picture, and a
+ * sequential decode ends with the region's last row. An embedded colour profile is converted to sRGB. Throws `still-damaged`.
+ */
+export async function decodeRegion(source: PictureSource, region: PixelRegion): Promise<DecodedRegion> {
+  const stored = storedRegion(region, source.orientation, source.storedWidth, source.storedHeight)
+  const sharp = await loadSharp({ threads: source.threads })
+  const colourspace = source.grey ? (source.deep ? 'grey16' : 'b-w') : source.deep ? 'rgb16' : 'srgb'
+  try {
+    const { data, info } = await sharp(source.bytes, {
+      failOn: 'warning',
+      limitInputPixels: MOST_PIXELS,
+      sequentialRead: true,
+    })
+      .extract(stored)
+      .toColourspace(colourspace)
+      .raw({ depth: source.deep ? 'ushort' : 'uchar' })
+      .toBuffer({ resolveWithObject: true })
+    const samples = source.deep
+      ? new Uint16Array(data.buffer, data.byteOffset, data.byteLength / 2)
+      : new Uint8Array(data.buffer, data.byteOffset, data.byteLength)
+    return {
+      samples: turnedSamples(samples, stored.width, stored.height, info.channels, source.orientation),
+      channels: info.channels,
+    }
+  } catch (error) {
+    throw damaged(source.path, error)
+  }
+}
+
+function damaged(path: string, error: unknown): ProofwalkError {
+  const reason = error instanceof Error ? (error.message.split('\n')[0] ?? '') : ''
+  return new ProofwalkError('still-damaged', `the picture is damaged inside (${reason.trim()})`, {
+    file: path,
+    mend: 'export the still again',
+  })
+}
