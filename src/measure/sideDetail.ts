@@ -1,0 +1,132 @@
+import { failure, success, type Outcome } from '../math/outcome.js'
+import { edgeModelCode, type EdgeModel } from './edgeModel.js'
+import { addProfile, emptyProfile, type EdgeProfile } from './edgeProfile.js'
+import type { EdgeSide } from './edgeSide.js'
+import { frequencyAtModulation } from './gaussianPixelMtf.js'
+import { fitProfile, type FreeParameters } from './profileFit.js'
+import type { EdgeFault } from './quietGround.js'
+import { codeFromLinear } from './srgb.js'
+
+/** What one side's edge tells: f10 and f50 in cycles/px, the scatter of f10 between its segments, overshoot as a share of the step. */
+export interface SideDetail {
+  readonly f10: number
+  readonly f50: number
+  readonly sigmaPx: number
+  /** Standard uncertainty of `f10` from the scatter between segments, and its degrees of freedom. */
+  readonly f10Scatter: number
+  readonly dof: number
+  readonly overshoot: number
+  /** The greatest departure of the mean profile from the model, as a share of the step. */
+  readonly misfit: number
+  /** Height of the step, code values. */
+  readonly stepCode: number
+}
+
+/** A halo is fitted from this overshoot on, and the model refused from this misfit on, shares of the step: this project's convention. */
+const HALO_FROM_OVERSHOOT = 0.035
+const MOST_MISFIT = 0.06
+
+/** The pooled profile's mean residual, in groups of half a pixel, as shares of the step; groups with few pixels are left out. */
+function residualShares(
+  profile: EdgeProfile,
+  side: EdgeSide,
+  model: EdgeModel,
+  stepCode: number,
+): { at: number; share: number }[] {
+  const code = edgeModelCode(model, side.aperture)
+  const groups: { at: number; share: number }[] = []
+  for (let bin = 0; bin + 2 <= profile.count.length; bin += 2) {
+    let [count, sum, across] = [0, 0, 0]
+    for (const k of [bin, bin + 1]) {
+      const n = profile.count[k]!
+      if (n === 0) continue
+      count += n
+      sum += profile.codeSum[k]! - n * code(profile.acrossSum[k]! / n)
+      across += profile.acrossSum[k]!
+    }
+    if (count >= 6) groups.push({ at: across / count, share: sum / count / stepCode })
+  }
+  return groups
+}
+
+/** How far the profile swings beyond its levels near the edge, as a share of the step: the mean of its brim and its trough, from the plain model's residuals. */
+function plainOvershoot(side: EdgeSide, stepCode: number): number {
+  const shares = residualShares(side.pooled, side, side.model, stepCode)
+  const foot = 3 * side.model.sigmaPx + 2
+  const near = shares.filter(({ at }) => Math.abs(at - side.model.acrossPx) < foot)
+  const beyond = near.filter(({ at }) => at > side.model.acrossPx).map(({ share }) => share)
+  const before = near.filter(({ at }) => at < side.model.acrossPx).map(({ share }) => -share)
+  if (beyond.length === 0 || before.length === 0) return 0
+  return Math.max(0, (Math.max(...beyond) + Math.max(...before)) / 2)
+}
+
+/** The overshoot of a model with a halo: how far it goes beyond its outside level, a share of the step in code values. */
+function modelOvershoot(model: EdgeModel, side: EdgeSide): number {
+  const code = edgeModelCode(model, side.aperture)
+  const [inside, outside] = [codeFromLinear(model.inside), codeFromLinear(model.outside)]
+  let most = 0
+  const reach = 4 * (model.sigmaPx + model.haloRadiusPx)
+  for (let step = 0; step <= 40; step += 1) {
+    const at = model.acrossPx + (reach * step) / 40
+    most = Math.max(most, (code(at) - outside) / (outside - inside))
+    most = Math.max(most, (inside - code(2 * model.acrossPx - at)) / (outside - inside))
+  }
+  return most
+}
+
+/**
+ * Blur and overshoot of one side. Where the edge overshoots, a halo is fitted along, so that f10 is that of the blur beneath it.
+ * Fails with `detail-halo` where the profile departs from any such edge.
+ */
+export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
+  const stepCode = codeFromLinear(side.model.outside) - codeFromLinear(side.model.inside)
+  let model = side.model
+  let free: FreeParameters = 'edge'
+  let overshoot = plainOvershoot(side, Math.abs(stepCode) * Math.sign(stepCode))
+  if (overshoot > HALO_FROM_OVERSHOOT) {
+    const start: EdgeModel = {
+      ...model,
+      sigmaPx: model.sigmaPx * 1.3,
+      halo: 3 * overshoot,
+      haloRadiusPx: 1.5 * model.sigmaPx + 0.7,
+    }
+    const fit = fitProfile(side.pooled, start, side.aperture, 'edge and halo')
+    if (fit.ok) {
+      model = fit.value.model
+      free = 'edge and halo'
+      overshoot = modelOvershoot(model, side)
+    }
+  }
+  const misfit = Math.max(
+    ...residualShares(side.pooled, side, model, stepCode).map(({ share }) => Math.abs(share)),
+  )
+  if (misfit > MOST_MISFIT) {
+    return failure(
+      'detail-halo',
+      `the edges have a halo or a shape that no blur explains (${Math.round(100 * misfit)} % of the step)`,
+    )
+  }
+  const f10 = frequencyAtModulation(0.1, model.sigmaPx)
+  const without: number[] = []
+  for (const segment of side.segments) {
+    const rest = emptyProfile(side.pooled.reachPx)
+    addProfile(rest, side.pooled)
+    addProfile(rest, segment, -1)
+    const fit = fitProfile(rest, model, side.aperture, free)
+    without.push(fit.ok ? frequencyAtModulation(0.1, fit.value.model.sigmaPx) : 0)
+  }
+  // The jackknife: the scatter of the answers with one segment left out.
+  const n = without.length
+  const mean = without.reduce((sum, value) => sum + value, 0) / n
+  const f10Scatter = Math.sqrt(((n - 1) / n) * without.reduce((sum, value) => sum + (value - mean) ** 2, 0))
+  return success({
+    f10,
+    f50: frequencyAtModulation(0.5, model.sigmaPx),
+    sigmaPx: model.sigmaPx,
+    f10Scatter,
+    dof: n - 1,
+    overshoot,
+    misfit,
+    stepCode: Math.abs(stepCode),
+  })
+}

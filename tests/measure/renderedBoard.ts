@@ -1,0 +1,189 @@
+import sharp from 'sharp'
+import type { Random } from '../../src/math/random.js'
+import type { Quad } from '../../src/math/point.js'
+import type { Raster } from '../../src/still/raster.js'
+
+/** An even board before an even surround, as a camera with a Gaussian blur draws it. Lengths in px, light linear 0..1. */
+export interface BoardScene {
+  readonly widthPx: number
+  readonly heightPx: number
+  readonly rollRad: number
+  readonly sigmaPx: number
+  readonly board: number
+  readonly surround: number
+  /** Board centre relative to the still's middle, px. */
+  readonly shift: readonly [number, number]
+  readonly marginPx?: number
+}
+
+export interface RenderedBoard {
+  readonly width: number
+  readonly height: number
+  /** Linear light. */
+  readonly linear: Float64Array
+  readonly corners: Quad
+}
+
+/** The normal integral by summing the density in small steps: slow to make, independent of the code under test. */
+const TABLE = ((): Float64Array => {
+  const table = new Float64Array(16001)
+  let sum = 0
+  const density = (x: number): number => Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI)
+  for (let i = 1; i <= 16000; i += 1) {
+    const [a, b] = [-8 + (i - 1) / 1000, -8 + i / 1000]
+    sum += ((density(a) + 4 * density((a + b) / 2) + density(b)) / 6) * 0.001
+    table[i] = sum
+  }
+  return table
+})()
+
+function phi(x: number): number {
+  if (x <= -8) return 0
+  if (x >= 8) return 1
+  const at = (x + 8) * 1000
+  const low = Math.floor(at)
+  return TABLE[low]! + (at - low) * (TABLE[low + 1]! - TABLE[low]!)
+}
+
+/** Gauss-Legendre places and weights of 4 points on a pixel of width 1. */
+const PLACES = [-0.4305681557970263, -0.1699905217924281, 0.1699905217924281, 0.4305681557970263]
+const WEIGHTS = [0.1739274225687269, 0.3260725774312731, 0.3260725774312731, 0.1739274225687269]
+
+/**
+ * Draws the board: a rectangle under an isotropic Gaussian is a product of two normal integrals in its own frame, exactly; the pixel's
+ * square is integrated by 4 x 4 Gauss-Legendre points. (The formula under test integrates an endless edge in closed form instead.)
+ */
+export function renderBoard(scene: BoardScene): RenderedBoard {
+  const margin = scene.marginPx ?? 24
+  const cos = Math.cos(scene.rollRad)
+  const sin = Math.sin(scene.rollRad)
+  const width = Math.ceil(scene.widthPx * Math.abs(cos) + scene.heightPx * Math.abs(sin)) + 2 * margin
+  const height = Math.ceil(scene.widthPx * Math.abs(sin) + scene.heightPx * Math.abs(cos)) + 2 * margin
+  const [cx, cy] = [width / 2 + scene.shift[0], height / 2 + scene.shift[1]]
+  const linear = new Float64Array(width * height)
+  const reach = 7 * scene.sigmaPx + 1
+  const [hw, hh] = [scene.widthPx / 2, scene.heightPx / 2]
+  const share = (x: number, y: number): number => {
+    const u = x * cos + y * sin
+    const v = -x * sin + y * cos
+    return (
+      (phi((u + hw) / scene.sigmaPx) - phi((u - hw) / scene.sigmaPx)) *
+      (phi((v + hh) / scene.sigmaPx) - phi((v - hh) / scene.sigmaPx))
+    )
+  }
+  for (let j = 0; j < height; j += 1) {
+    for (let i = 0; i < width; i += 1) {
+      const [x, y] = [i + 0.5 - cx, j + 0.5 - cy]
+      const u = Math.abs(x * cos + y * sin) - hw
+      const v = Math.abs(-x * sin + y * cos) - hh
+      let sum = 0
+      if (u < -reach && v < -reach) sum = 1
+      else if (u < reach && v < reach) {
+        for (let b = 0; b < 4; b += 1)
+          for (let a = 0; a < 4; a += 1)
+            sum += WEIGHTS[a]! * WEIGHTS[b]! * share(x + PLACES[a]!, y + PLACES[b]!)
+      }
+      linear[j * width + i] = scene.surround + (scene.board - scene.surround) * sum
+    }
+  }
+  const corner = (u: number, v: number): readonly [number, number] => [
+    cx + u * cos - v * sin,
+    cy + u * sin + v * cos,
+  ]
+  return {
+    width,
+    height,
+    linear,
+    corners: [corner(-hw, -hh), corner(hw, -hh), corner(hw, hh), corner(-hw, hh)],
+  }
+}
+
+/** IEC 61966-2-1, written out here on its own. */
+export function encode(linear: number): number {
+  return 255 * (linear <= 0.0031308 ? 12.92 * linear : 1.055 * Math.max(0, linear) ** (1 / 2.4) - 0.055)
+}
+
+/** What the camera does between the light and the file. */
+export interface CameraRendering {
+  readonly noiseCode: number
+  /** JPEG quality, or null for none. */
+  readonly quality: number | null
+  /** Extra tone curve on code values 0..1, before noise. */
+  readonly tone?: (encoded: number) => number
+  /** Filter on code values, after noise. */
+  readonly filter?: (codes: Float64Array, width: number, height: number) => Float64Array
+}
+
+/** Code values of a linear picture: encoded, noisy, filtered, rounded, and through JPEG. */
+export async function photograph(
+  picture: { readonly width: number; readonly height: number; readonly linear: Float64Array },
+  camera: CameraRendering,
+  random: Random,
+): Promise<Raster> {
+  const { width, height } = picture
+  let codes = new Float64Array(width * height)
+  for (let i = 0; i < codes.length; i += 1) {
+    const encoded = encode(picture.linear[i]!)
+    const toned = camera.tone === undefined ? encoded : 255 * camera.tone(encoded / 255)
+    codes[i] = toned + camera.noiseCode * random.normal()
+  }
+  if (camera.filter !== undefined) codes = new Float64Array(camera.filter(codes, width, height))
+  const bytes = Uint8Array.from(codes, (code) => Math.max(0, Math.min(255, Math.round(code))))
+  return {
+    left: 0,
+    top: 0,
+    width,
+    height,
+    data: Float32Array.from(await throughJpeg(bytes, width, height, camera.quality)),
+  }
+}
+
+/** Grey bytes through JPEG and back; as they are where `quality` is null. */
+export async function throughJpeg(
+  bytes: Uint8Array,
+  width: number,
+  height: number,
+  quality: number | null,
+): Promise<Uint8Array> {
+  if (quality === null) return bytes
+  const jpeg = await sharp(bytes, { raw: { width, height, channels: 1 } })
+    .jpeg({ quality })
+    .toBuffer()
+  const { data } = await sharp(jpeg).extractChannel(0).raw().toBuffer({ resolveWithObject: true })
+  return new Uint8Array(data)
+}
+
+/** An unsharp mask in code values: adds `amount` times the difference from a Gaussian blur of `radiusPx`. */
+export function unsharp(amount: number, radiusPx: number) {
+  return (codes: Float64Array, width: number, height: number): Float64Array => {
+    const reach = Math.ceil(4 * radiusPx)
+    const kernel = Array.from({ length: 2 * reach + 1 }, (_, k) =>
+      Math.exp(-((k - reach) ** 2) / (2 * radiusPx ** 2)),
+    )
+    const total = kernel.reduce((sum, value) => sum + value, 0)
+    const pass = (from: Float64Array, stepX: number, stepY: number): Float64Array =>
+      from.map((_, index) => {
+        const [x, y] = [index % width, Math.floor(index / width)]
+        let sum = 0
+        for (let k = -reach; k <= reach; k += 1) {
+          const px = Math.max(0, Math.min(width - 1, x + k * stepX))
+          const py = Math.max(0, Math.min(height - 1, y + k * stepY))
+          sum += kernel[k + reach]! * from[py * width + px]!
+        }
+        return sum / total
+      })
+    const soft = pass(pass(codes, 1, 0), 0, 1)
+    return codes.map((code, index) => code + amount * (code - soft[index]!))
+  }
+}
+
+/** Corners as a hand clicks them: `sigmaPx` off per axis and `outwardPx` outward at every end. */
+export function clicked(corners: Quad, random: Random, sigmaPx = 0.5, outwardPx = 0.2): Quad {
+  const cx = corners.reduce((sum, [x]) => sum + x, 0) / 4
+  const cy = corners.reduce((sum, [, y]) => sum + y, 0) / 4
+  const click = ([x, y]: readonly [number, number]): readonly [number, number] => [
+    x + Math.sign(x - cx) * outwardPx + sigmaPx * random.normal(),
+    y + Math.sign(y - cy) * outwardPx + sigmaPx * random.normal(),
+  ]
+  return [click(corners[0]), click(corners[1]), click(corners[2]), click(corners[3])]
+}
