@@ -1,18 +1,20 @@
-import type { Grading } from '../grade/grading.js'
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { groupBy } from '../math/groupBy.js'
 import type { Estimate } from '../math/interval.js'
+import { densityText, gradeNameOf, metresText } from './figures.js'
 import { textTable } from './textTable.js'
 
 type Mark = WalkResults['marks'][number]
 type PromiseEntry = WalkResults['promises'][number]
 type Range = WalkResults['ranges'][number]
+type Grading = WalkResults['grading']
 
 /**
  * What `measure` prints of a walk: per light and reference its marks, then each promise, how far each grade holds, and every file not
  * measured with its mend. The discount for detail stands in columns of its own, never under the standard's name.
  */
-export function measureTable(results: WalkResults, grading: Grading): string {
+export function measureTable(results: WalkResults): string {
+  const { grading } = results
   return [
     ...markTables(results.marks, grading),
     promiseTable(results.promises, grading),
@@ -28,11 +30,11 @@ function markTables(marks: readonly Mark[], grading: Grading): string[] {
   const groups = groupBy(marks, (mark) => `${mark.light}, ${mark.reference}`)
   return [...groups].map(([title, group]) => {
     const rows = group.map((mark) => [
-      `${metres(mark.distance)}${mark.leftOut ? ' (left out)' : ''}`,
+      `${metresText(mark.distance)}${mark.leftOut ? ' (left out)' : ''}`,
       ...estimate(mark.density),
       ...(mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity)),
-      gradeName(mark.gradeByPixels, grading),
-      gradeName(mark.grade, grading),
+      gradeNameOf(mark.gradeByPixels, grading),
+      gradeNameOf(mark.grade, grading),
       mark.why,
     ])
     const head = [
@@ -52,16 +54,16 @@ function markTables(marks: readonly Mark[], grading: Grading): string[] {
 function promiseTable(promises: readonly PromiseEntry[], grading: Grading): string {
   if (promises.length === 0) return ''
   const rows = promises.map((promise) => [
-    gradeName(promise.grade, grading),
-    metres(promise.distance),
+    gradeNameOf(promise.grade, grading),
+    metresText(promise.distance),
     promise.light,
     promise.reference ?? '',
     promise.verdict.toUpperCase(),
-    promise.value === null ? '-' : density(promise.value),
+    promise.value === null ? '-' : densityText(promise.value),
     promise.low === null || promise.high === null
       ? ''
-      : `${density(promise.low)} to ${density(promise.high)}`,
-    density(promise.limit),
+      : `${densityText(promise.low)} to ${densityText(promise.high)}`,
+    densityText(promise.limit),
     promise.byPixels,
     promise.why,
   ])
@@ -86,10 +88,10 @@ function rangeTable(ranges: readonly Range[], grading: Grading): string {
   const rows = told.map((range) => [
     range.light,
     range.reference,
-    gradeName(range.grade, grading),
+    gradeNameOf(range.grade, grading),
     range.basis,
-    range.from === null ? '' : `from ${metres(range.from)}`,
-    range.distance === null ? '-' : metres(range.distance),
+    range.from === null ? '' : `from ${metresText(range.from)}`,
+    range.distance === null ? '-' : metresText(range.distance),
     reach(range),
     range.kind,
   ])
@@ -98,9 +100,10 @@ function rangeTable(ranges: readonly Range[], grading: Grading): string {
 }
 
 function reach(range: Range): string {
-  if (range.low !== null && range.high !== null) return `${metres(range.low)} to ${metres(range.high)}`
-  if (range.low !== null) return `at least ${metres(range.low)}`
-  return range.high === null ? '' : `under ${metres(range.high)}`
+  if (range.low !== null && range.high !== null)
+    return `${metresText(range.low)} to ${metresText(range.high)}`
+  if (range.low !== null) return `at least ${metresText(range.low)}`
+  return range.high === null ? '' : `under ${metresText(range.high)}`
 }
 
 function lensLines(lenses: WalkResults['lens']): string {
@@ -108,7 +111,7 @@ function lensLines(lenses: WalkResults['lens']): string {
     lens.suspect === null
       ? []
       : [
-          `${lens.light}, ${lens.reference}: the ${metres(lens.suspect.distance)} mark does not fit the others, it fits ${metres(lens.suspect.fits)}: left out, tape it again`,
+          `${lens.light}, ${lens.reference}: the ${metresText(lens.suspect.distance)} mark does not fit the others, it fits ${metresText(lens.suspect.fits)}: left out, tape it again`,
         ],
   )
   return lines.length === 0 ? '' : `${lines.join('\n')}\n`
@@ -119,19 +122,6 @@ function notMeasured(results: WalkResults): string {
   return lines.length === 0 ? '' : `Not measured\n${lines.join('\n')}\n`
 }
 
-function gradeName(id: string | null, grading: Grading): string {
-  if (id === null) return '-'
-  return grading.grades.find((grade) => grade.id === id)?.name ?? id
-}
-
 function estimate({ value, low, high }: Estimate): [string, string] {
-  return [density(value), `${density(low)} to ${density(high)}`]
-}
-
-function density(value: number): string {
-  return value >= 100 ? value.toFixed(0) : value.toFixed(1)
-}
-
-function metres(value: number): string {
-  return `${Number(value.toFixed(2))} m`
+  return [densityText(value), `${densityText(low)} to ${densityText(high)}`]
 }

@@ -1,0 +1,18 @@
+/** A density for people, px/m: whole from 100 on, one decimal below. */
+export function densityText(densityPxPerM: number): string {
+  return densityPxPerM >= 100 ? densityPxPerM.toFixed(0) : densityPxPerM.toFixed(1)
+}
+
+/** A distance for people, to the centimetre, no trailing zeros. */
+export function metresText(distanceM: number): string {
+  return `${Number(distanceM.toFixed(2))} m`
+}
+
+/** The name of a grade; a dash where it could not be judged. */
+export function gradeNameOf(
+  id: string | null,
+  grading: { readonly grades: readonly { readonly id: string; readonly name: string }[] },
+): string {
+  if (id === null) return '-'
+  return grading.grades.find((grade) => grade.id === id)?.name ?? id
+}

@@ -1,0 +1,47 @@
+import { join } from 'node:path'
+import { resultsText } from '../walk/resultsText.js'
+import { measureWalk } from '../walk/measureWalk.js'
+import { readWalk } from '../walk/readWalk.js'
+import type { WalkResults } from '../walk/resultsSchema.js'
+import { writeWhole } from '../walk/writeWhole.js'
+import { measureTable } from './measureTable.js'
+import { progressLine } from './progressLine.js'
+import type { Terminal } from './terminal.js'
+
+interface FolderOptions {
+  readonly workers?: number
+  readonly json?: true
+  readonly watch?: true
+}
+
+/** Measures a walk's folder, writes its results.json whole, prints the table or the JSON, and sets the exit status. */
+export async function measureFolder(dir: string, options: FolderOptions, terminal: Terminal): Promise<void> {
+  await measureOnce(dir, options, terminal)
+  if (options.watch === true) {
+    const { watchFolder } = await import('./watchFolder.js')
+    await watchFolder(dir, () => measureOnce(dir, options, terminal), terminal)
+  }
+}
+
+async function measureOnce(dir: string, options: FolderOptions, terminal: Terminal): Promise<void> {
+  const walk = await readWalk(dir)
+  const progress = progressLine(terminal, 'measuring')
+  const results = await measureWalk(walk, { workers: options.workers ?? null, onProgress: progress.show })
+  progress.clear()
+  const text = resultsText(results)
+  await writeWhole(join(dir, 'results.json'), text)
+  if (options.json === true) terminal.out(text)
+  else terminal.out(`${measureTable(results)}\n${nextLine(dir, results)}\n`)
+  terminal.setStatus(exitStatus(results))
+}
+
+/** 1 where a promise is not met or not shown, or where no still at all could be measured; else 0. */
+function exitStatus(results: WalkResults): 0 | 1 {
+  if (results.stills.length === 0) return 1
+  return results.promises.every((promise) => promise.verdict === 'met') ? 0 : 1
+}
+
+function nextLine(dir: string, results: WalkResults): string {
+  if (results.stills.length > 0) return `Next: proofwalk sheet ${dir}`
+  return `Next: put stills into ${dir}/stills and their corners into ${dir}/picks.json, then proofwalk measure ${dir}`
+}

@@ -1,0 +1,96 @@
+import { ProofwalkError } from '../errors.js'
+import { type Pick, HAND_SIGMA_PX } from '../measure/pick.js'
+import type { Ends, Quad } from '../math/point.js'
+import { parseLength } from '../units/parseLength.js'
+import { measureSingle } from '../walk/measureSingle.js'
+import { parsePoints } from '../walk/parsePoints.js'
+import { parseReference } from '../walk/parseReference.js'
+import { readGrading } from '../walk/readGrading.js'
+import { stillTable } from './stillTable.js'
+import type { Terminal } from './terminal.js'
+
+/** The options `measure` takes for one still, as typed. */
+export interface SingleStillOptions {
+  readonly reference?: string
+  readonly corners?: string
+  readonly ends?: string
+  readonly chart?: string
+  readonly sigma?: string
+  readonly distance?: string
+  readonly grading?: string
+  readonly json?: true
+}
+
+/** Measures one still with no walk and prints its figures, or with --json the entry it would have in results.json. */
+export async function measureOneStill(
+  path: string,
+  options: SingleStillOptions,
+  terminal: Terminal,
+): Promise<void> {
+  if (options.chart !== undefined) {
+    throw optionFault(
+      'chart',
+      'not-built-yet',
+      'finding the chart is not built yet',
+      'give --reference and --corners',
+    )
+  }
+  const grading = await readGrading(options.grading ?? 'iec-62676-4-2014', '.')
+  const reference = parseReference(
+    required(options.reference, 'reference', 'name a preset or a size: 600x400mm'),
+  )
+  if (!reference.ok) throw optionFault('reference', reference.code, reference.message)
+  const pick = pickOf(options, reference.value.kind)
+  const entry = await measureSingle({
+    path,
+    reference: reference.value,
+    pick,
+    distanceM: options.distance === undefined ? null : distanceOf(options.distance),
+    grading: grading.grading,
+    judge: 'detail',
+  })
+  if (!entry.ok) throw new ProofwalkError(entry.code, entry.message, { file: path })
+  if (options.json === true) terminal.out(`${JSON.stringify(entry.value, null, 2)}\n`)
+  else terminal.out(`${stillTable(entry.value, grading.grading)}\nNext: proofwalk new my-camera\n`)
+  terminal.setStatus(0)
+}
+
+function pickOf(options: SingleStillOptions, kind: 'rectangle' | 'length'): Pick {
+  const sigmaPx = options.sigma === undefined ? HAND_SIGMA_PX : sigmaOf(options.sigma)
+  if (kind === 'length') {
+    const ends = parsePoints(required(options.ends, 'ends', 'give both ends: --ends "x,y x,y"'), 2)
+    if (!ends.ok) throw optionFault('ends', ends.code, ends.message, 'write --ends "x,y x,y"')
+    return { kind: 'ends', method: 'hand', sigmaPx, ends: ends.value as unknown as Ends }
+  }
+  const mend = 'give the four corners clockwise from its top left: --corners "x,y x,y x,y x,y"'
+  const corners = parsePoints(required(options.corners, 'corners', mend), 4)
+  if (!corners.ok) throw optionFault('corners', corners.code, corners.message, mend)
+  return { kind: 'corners', method: 'hand', sigmaPx, corners: corners.value as unknown as Quad }
+}
+
+function sigmaOf(text: string): number {
+  const sigmaPx = /^\d+(\.\d+)?$/.test(text) ? Number(text) : NaN
+  if (sigmaPx > 0 && sigmaPx <= 100) return sigmaPx
+  throw optionFault(
+    'sigma',
+    'bad-sigma',
+    `"${text}" is no number of pixels above 0 and up to 100`,
+    'write --sigma 0.5',
+  )
+}
+
+function distanceOf(text: string): number {
+  const distance = parseLength(text)
+  if (!distance.ok) throw optionFault('distance', distance.code, distance.message, 'write --distance 16m')
+  if (distance.value > 0) return distance.value
+  throw optionFault('distance', 'no-length', 'a distance must be above 0', 'write --distance 16m')
+}
+
+function required(value: string | undefined, option: string, mend: string): string {
+  if (value !== undefined) return value
+  throw optionFault(option, 'option-missing', 'it is needed to measure one still', mend)
+}
+
+function optionFault(option: string, code: string, message: string, mend?: string): ProofwalkError {
+  return new ProofwalkError(code, message, { field: `--${option}`, ...(mend === undefined ? {} : { mend }) })
+}

@@ -1,0 +1,44 @@
+import type { Grading } from '../grade/grading.js'
+import { gradeStill } from '../grade/gradeStill.js'
+import { type Outcome, success } from '../math/outcome.js'
+import type { Pick } from '../measure/pick.js'
+import type { Reference } from '../measure/reference.js'
+import type { StillEntry } from './resultsSchema.js'
+import { runStillTask } from './runStillTask.js'
+import { stillEntry } from './stillEntry.js'
+import { gradingNeeds } from './gradingNeeds.js'
+
+/** What one still is measured with when there is no walk. */
+export interface SingleStill {
+  readonly path: string
+  readonly reference: Reference
+  readonly pick: Pick
+  readonly distanceM: number | null
+  readonly grading: Grading
+  readonly judge: 'detail' | 'pixels'
+}
+
+/** Measures and grades one still with no walk: the entry it would have in `results.json`, with no light. */
+export async function measureSingle(single: SingleStill): Promise<Outcome<StillEntry>> {
+  const measured = await runStillTask({
+    path: single.path,
+    file: single.path,
+    reference: single.reference,
+    pick: single.pick,
+    pickedSha256: null,
+    distanceM: single.distanceM,
+    lens: null,
+    promisedSize: null,
+    ...gradingNeeds(single.grading),
+  })
+  if (!measured.ok) return measured
+  const graded = gradeStill(measured.measurement, single.grading, single.judge)
+  const place = {
+    file: single.path,
+    sha256: measured.sha256,
+    light: null,
+    distanceM: single.distanceM,
+    reference: single.reference.name,
+  }
+  return success(stillEntry(place, measured.measurement, graded, graded.problems))
+}
