@@ -1,0 +1,190 @@
+import sharp from 'sharp'
+import { chartAreas, chartFace, FRAME_HEIGHT_MODULES, FRAME_WIDTH_MODULES, moduleM } from '../src/chart/chartGeometry.js'
+import { inkAt } from '../src/chart/chartGeometry.js'
+import type { ChartPaper } from '../src/chart/chartPapers.js'
+import type { GreyImage } from '../src/chart/greyImage.js'
+import { radialPixelsPerRadian, tangentialPixelsPerRadian } from '../src/lens/projection.js'
+import type { Random } from '../src/math/random.js'
+import type { CameraStation } from '../src/simulate/cameraStation.js'
+import { encodeJpeg } from '../src/simulate/encodeJpeg.js'
+import { encodeSrgb } from '../src/simulate/encodeSrgb.js'
+import { evenImage, type LinearImage } from '../src/simulate/linearImage.js'
+import type { PlanarTarget } from '../src/simulate/planarTarget.js'
+import { targetPose } from '../src/simulate/targetPose.js'
+import { targetTruth, type TargetTruth } from '../src/simulate/targetTruth.js'
+import { takeStill } from '../src/simulate/virtualCamera.js'
+
+/** The light a simulated still is taken in. Blur px; noise and contrast (paper to ink) in code values. */
+export interface ChartCondition {
+  readonly name: string
+  readonly blurSigmaPx: number
+  readonly noiseDn: number
+  readonly contrastDn: number
+  readonly jpegQuality: number
+}
+
+export const DAY: ChartCondition = { name: 'day', blurSigmaPx: 0.7, noiseDn: 2, contrastDn: 190, jpegQuality: 88 }
+export const SOFT: ChartCondition = { ...DAY, name: 'soft', blurSigmaPx: 1.5 }
+export const DARK: ChartCondition = { name: 'dark', blurSigmaPx: 1, noiseDn: 12, contrastDn: 51, jpegQuality: 88 }
+
+/** How the chart is held. `pixelsPerModule` is what it would have facing the camera. */
+export interface ChartView {
+  readonly paper: ChartPaper
+  readonly pixelsPerModule: number
+  readonly yawDeg: number
+  readonly pitchDeg: number
+  readonly rollDeg: number
+  /** A flat lens, or a wide one (2F sin(t/2)) with the chart 40 to 72 degrees off its axis. */
+  readonly wide: boolean
+  readonly width?: number
+  readonly height?: number
+}
+
+/** A simulated still as decoded, and the exact truth of the frame's rectangle in its coordinates. */
+export interface ChartStill {
+  readonly image: GreyImage
+  readonly truth: TargetTruth
+}
+
+const PAPER_LIGHT = 0.85
+const INK_LIGHT = 0.05
+
+/** Linear light of the chart as a surface, metres from the sheet's middle; the strip is drawn as its coverage. */
+export function chartTarget(
+  paper: ChartPaper,
+  pose: Pick<PlanarTarget, 'centre' | 'right' | 'down'>,
+  levels: { readonly ink: number; readonly paper: number } = { ink: INK_LIGHT, paper: PAPER_LIGHT },
+): PlanarTarget {
+  const areas = chartAreas(chartFace(paper.face))
+  const module = moduleM(paper)
+  const [halfWidthM, halfHeightM] = [paper.widthM / 2, paper.heightM / 2]
+  return {
+    ...pose,
+    halfWidthM,
+    halfHeightM,
+    surface: (u, v, width, height, out) => {
+      let ink = 0
+      for (let j = -1; j <= 1; j += 1)
+        for (let i = -1; i <= 1; i += 1)
+          ink += inkAt(areas, 7 + (u + (i * width) / 3) / module, 5 + (v + (j * height) / 3) / module)
+      const light = levels.paper + (levels.ink - levels.paper) * (ink / 9)
+      out.red = light
+      out.green = light
+      out.blue = light
+      const share = (at: number, size: number, half: number): number =>
+        Math.min(1, Math.max(0, (half - Math.abs(at)) / size + 0.5))
+      out.coverage = share(u, width, halfWidthM) * share(v, height, halfHeightM)
+    },
+  }
+}
+
+/** A cluttered background in linear light: slopes of light, boxes, bars, panes with frames, specks. */
+export function clutter(width: number, height: number, random: Random): LinearImage {
+  const image = evenImage({ left: 0, top: 0, width, height }, 1, 0.2)
+  const slopeX = 0.3 * (random.uniform() - 0.5)
+  const slopeY = 0.3 * (random.uniform() - 0.5)
+  for (let y = 0; y < height; y += 1)
+    for (let x = 0; x < width; x += 1)
+      image.data[y * width + x]! += 0.2 * (slopeX * (x / width) + slopeY * (y / height)) + 0.04
+  const paint = (cx: number, cy: number, halfW: number, halfH: number, turn: number, light: number): void => {
+    const cos = Math.cos(turn)
+    const sin = Math.sin(turn)
+    const reach = Math.ceil(Math.hypot(halfW, halfH))
+    for (let y = Math.max(0, Math.floor(cy - reach)); y < Math.min(height, cy + reach); y += 1)
+      for (let x = Math.max(0, Math.floor(cx - reach)); x < Math.min(width, cx + reach); x += 1) {
+        const u = Math.abs((x - cx) * cos + (y - cy) * sin)
+        const v = Math.abs(-(x - cx) * sin + (y - cy) * cos)
+        if (u < halfW && v < halfH) image.data[y * width + x] = light
+      }
+  }
+  const count = Math.round((width * height) / 2500)
+  for (let n = 0; n < count; n += 1) {
+    const size = 3 * 25 ** random.uniform()
+    const [cx, cy] = [random.uniform() * width, random.uniform() * height]
+    const [halfW, halfH] = [size * (0.3 + random.uniform()), size * (0.3 + random.uniform())]
+    const turn = random.uniform() < 0.6 ? (random.uniform() - 0.5) * 0.3 : random.uniform() * Math.PI
+    const light = 0.02 + 0.9 * random.uniform() ** 2
+    paint(cx, cy, halfW, halfH, turn, light)
+    if (random.uniform() < 0.4) paint(cx, cy, halfW * 0.7, halfH * 0.7, turn, 0.02 + 0.9 * random.uniform() ** 2)
+  }
+  return image
+}
+
+/** The gain at which paper and ink differ by so many code values. */
+function gainFor(contrastDn: number): number {
+  let [low, high] = [1e-4, 1 / PAPER_LIGHT]
+  for (let step = 0; step < 50; step += 1) {
+    const middle = (low + high) / 2
+    if (encodeSrgb(middle * PAPER_LIGHT) - encodeSrgb(middle * INK_LIGHT) < contrastDn) low = middle
+    else high = middle
+  }
+  return high
+}
+
+/** Station and pose of a view: the chart lies wholly in the picture at a place drawn by `random`. */
+export function placeChart(
+  view: ChartView,
+  random: Random,
+): { station: CameraStation; pose: Pick<PlanarTarget, 'centre' | 'right' | 'down'> } {
+  const width = view.width ?? 480
+  const height = view.height ?? 360
+  const module = moduleM(view.paper)
+  const reach = (8.8 * view.pixelsPerModule) / 1
+  const free = (size: number): number => Math.max(0, size / 2 - reach - 4) * (2 * random.uniform() - 1)
+  const offX = free(width)
+  const offY = free(height)
+  const rad = Math.PI / 180
+  const turns = { yawRad: view.yawDeg * rad, pitchRad: view.pitchDeg * rad, rollRad: view.rollDeg * rad }
+  const mountHeightM = 2.6
+  const F = view.wide ? 420 : 1400
+  const angle = view.wide ? (40 + 32 * random.uniform()) * rad : 0
+  const p = view.wide ? -0.5 : 1
+  const off = view.wide ? 2 * F * Math.sin(angle / 2) : 0
+  const lens = { p, pixelsPerRadian: F, centreX: width / 2 - off, centreY: height / 2 }
+  const bearing = view.wide ? angle + offX / F : Math.atan(offX / F)
+  const density = view.wide
+    ? Math.sqrt(radialPixelsPerRadian(lens, bearing)! * tangentialPixelsPerRadian(lens, bearing)!)
+    : F
+  const distanceM = (density * module) / view.pixelsPerModule
+  const heightM = mountHeightM - (offY / F) * distanceM * Math.cos(bearing)
+  const station: CameraStation = { width, height, lens, mountHeightM, tiltRad: 0 }
+  return { station, pose: targetPose(station, { distanceM, heightM, bearingRad: bearing, ...turns }) }
+}
+
+/** Takes and decodes one still. */
+export async function takeChartStill(
+  view: ChartView,
+  condition: ChartCondition,
+  random: Random,
+  extra: { readonly background?: LinearImage } = {},
+): Promise<ChartStill> {
+  const { station, pose } = placeChart(view, random)
+  const background = extra.background ?? clutter(station.width, station.height, random)
+  const still = takeStill(
+    {
+      station,
+      background,
+      targets: [{ target: chartTarget(view.paper, pose) }],
+      blurSigmaPx: condition.blurSigmaPx,
+      exposure: { gain: gainFor(condition.contrastDn), readNoiseDn: condition.noiseDn, shotNoiseDn: 0 },
+    },
+    random,
+  )
+  const module = moduleM(view.paper)
+  const truth = targetTruth(station, pose, FRAME_WIDTH_MODULES * module, FRAME_HEIGHT_MODULES * module)
+  return { image: await throughJpeg(still.image, condition.jpegQuality), truth }
+}
+
+/** A picture written as JPEG and read back as luma. */
+export async function throughJpeg(image: Parameters<typeof encodeJpeg>[0], quality: number): Promise<GreyImage> {
+  const bytes = await encodeJpeg(image, quality)
+  return decodeGrey(bytes)
+}
+
+/** A file's luma code values. */
+export async function decodeGrey(input: Buffer | string): Promise<GreyImage> {
+  const { data, info } = await sharp(input).flatten({ background: '#fff' }).toColourspace('b-w').raw().toBuffer({ resolveWithObject: true })
+  const grey = new Float32Array(info.width * info.height)
+  for (let at = 0; at < grey.length; at += 1) grey[at] = data[at * info.channels]!
+  return { width: info.width, height: info.height, data: grey }
+}

@@ -1,0 +1,57 @@
+// Found rate, bias and scatter against pixels per module, from simulated stills. Run: node --import tsx is not needed; see package.json.
+import { findChart } from '../src/chart/findChart.js'
+import { CHART_PAPERS } from '../src/chart/chartPapers.js'
+import { seededRandom } from '../src/math/random.js'
+import { DARK, DAY, SOFT, takeChartStill, type ChartCondition } from './chartStill.js'
+
+const perCell = Number(process.argv[2] ?? 20)
+const only = process.argv[3]
+
+interface Pose { readonly name: string; readonly yawDeg: number; readonly wide: boolean }
+const poses: Pose[] = [
+  { name: 'yaw 0', yawDeg: 0, wide: false },
+  { name: 'yaw 30', yawDeg: 30, wide: false },
+  { name: 'yaw 45', yawDeg: 45, wide: false },
+  { name: 'wide', yawDeg: 0, wide: true },
+]
+const cells: [ChartCondition, number[]][] = [
+  [DAY, [1, 1.25, 1.5, 2, 3, 5, 10]],
+  [SOFT, [1.5, 1.75, 2, 2.5, 3, 5]],
+  [DARK, [1.75, 2, 2.5, 3, 5]],
+]
+for (const [condition, sizes] of cells) {
+  if (only !== undefined && condition.name !== only) continue
+  for (const p of sizes) {
+    const line: string[] = []
+    for (const pose of poses) {
+      const random = seededRandom(1000 * p + 7 * pose.yawDeg + (pose.wide ? 3 : 0) + condition.blurSigmaPx * 1e5)
+      let [found, wrong, faces, time, low] = [0, 0, 0, 0, 1]
+      for (let n = 0; n < perCell; n += 1) {
+        const paper = CHART_PAPERS[Math.floor(random.uniform() * CHART_PAPERS.length)]!
+        const still = await takeChartStill(
+          {
+            paper, pixelsPerModule: p, wide: pose.wide,
+            yawDeg: pose.yawDeg * (random.uniform() < 0.5 ? -1 : 1),
+            pitchDeg: 16 * random.uniform() - 8,
+            rollDeg: 30 * random.uniform() - 15,
+          },
+          condition,
+          random,
+        )
+        const begin = performance.now()
+        const outcome = findChart(still.image)
+        time += performance.now() - begin
+        if (!outcome.ok) continue
+        const off = Math.max(...outcome.value.corners.map((corner, k) =>
+          Math.hypot(corner[0] - still.truth.corners[k]![0], corner[1] - still.truth.corners[k]![1])))
+        if (off < 0.5 * p) {
+          found += 1
+          low = Math.min(low, outcome.value.correlation)
+          if (outcome.value.faceSure) faces += outcome.value.face === paper.face ? 1 : -1000
+        } else wrong += 1
+      }
+      line.push(`${pose.name}: ${((100 * found) / perCell).toFixed(0)}%${wrong > 0 ? ` WRONG ${wrong}` : ''} face ${faces} r>=${low.toFixed(2)} ${(time / perCell).toFixed(0)}ms`)
+    }
+    console.log(`${condition.name} p=${p}  ${line.join(' | ')}`)
+  }
+}

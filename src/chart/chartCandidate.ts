@@ -1,0 +1,113 @@
+import type { Point, Quad } from '../math/point.js'
+import { boxCorners, FRAME } from './chartGeometry.js'
+import type { ChartTemplate, TemplateSet } from './chartTemplate.js'
+import { FACES } from './chartGeometry.js'
+import type { GreyImage } from './greyImage.js'
+import { agreement, refineMatch, sampleThrough, type RefineOptions } from './matchChart.js'
+import { mapPoint, type PlaneMap } from './planeMap.js'
+
+/** A chart matched at one scale; `map` takes modules to pixels of that scale. */
+export interface MatchedChart {
+  readonly map: PlaneMap
+  readonly face: number
+  readonly correlation: number
+  readonly kept: number
+  readonly sigmaModules: number
+  /** Squared residuals of the second best face over those of the best: what the reading of the face rests on. */
+  readonly faceRatio: number
+  /** Template and mask of the final match. */
+  readonly template: ChartTemplate
+  readonly mask: Uint8Array
+}
+
+/** The frame's corners under a map, clockwise from the chart's top left. */
+export function frameCorners(map: PlaneMap): Quad {
+  return boxCorners(FRAME).map((corner) => mapPoint(map, corner[0], corner[1])) as unknown as Quad
+}
+
+/** Steps of the refinements: with the common template at wide blur, then at medium blur, then with the chart's own face. */
+const WIDE_STEPS = 6
+const MEDIUM_STEPS = 6
+const FACE_STEPS = 4
+
+/**
+ * Follows a start map to the chart it may stand on: wide blur first, then narrower, then the face that agrees best. Null where nothing
+ * chart-like is reached. `sets`: widest blur first.
+ */
+export function followCandidate(
+  image: GreyImage,
+  start: PlaneMap,
+  sets: readonly TemplateSet[],
+  leastCorrelation: number,
+  trim?: number,
+): MatchedChart | null {
+  const options = (steps: number, affine = false): RefineOptions => ({
+    steps,
+    affine,
+    ...(trim === undefined ? {} : { trim }),
+  })
+  const wide = sets[0]!
+  const approached = refineMatch(image, start, wide.common, options(WIDE_STEPS, true))
+  if (approached === null) return null
+  const samples = new Float64Array(wide.common.count)
+  sampleThrough(image, approached.map, wide.common, samples)
+  if (agreement(samples, wide.common, approached.mask).correlation < leastCorrelation - 0.3) return null
+  const medium = refineMatch(image, approached.map, sets[1]!.common, options(MEDIUM_STEPS))
+  if (medium === null || !plausibleFrame(frameCorners(medium.map))) return null
+  sampleThrough(image, medium.map, sets[1]!.common, samples)
+  if (agreement(samples, sets[1]!.common, medium.mask).correlation < leastCorrelation - 0.15) return null
+  let best: { set: TemplateSet; face: number; correlation: number } | null = null
+  for (const set of sets) {
+    for (let face = 0; face < FACES; face += 1) {
+      const { correlation } = agreement(samples, set.face(face), medium.mask)
+      if (best === null || correlation > best.correlation) best = { set, face, correlation }
+    }
+  }
+  const last = refineMatch(image, medium.map, best!.set.face(best!.face), options(FACE_STEPS))
+  if (last === null || !plausibleFrame(frameCorners(last.map))) return null
+  sampleThrough(image, last.map, wide.common, samples)
+  const ranked = Array.from({ length: FACES }, (_, face) => ({
+    face,
+    ...agreement(samples, best!.set.face(face), last.mask),
+  })).sort((a, b) => b.correlation - a.correlation)
+  const [first, second] = [ranked[0]!, ranked[1]!]
+  if (first.correlation < leastCorrelation) return null
+  return {
+    map: last.map,
+    face: first.face,
+    correlation: first.correlation,
+    kept: first.kept,
+    sigmaModules: best!.set.sigmaModules,
+    faceRatio: (1 - second.correlation ** 2) / (1 - first.correlation ** 2),
+    template: best!.set.face(first.face),
+    mask: last.mask,
+  }
+}
+
+// What a chart turned up to 60 degrees on any usual lens can look like. This project's convention, after trials.
+const MOST_SIDE_RATIO = 1.5
+const LEAST_CORNER_SINE = 0.55
+const LEAST_ASPECT = 0.4
+const MOST_ASPECT = 3.4
+
+/** Whether a quad can be the frame of a chart: convex and clockwise, opposite sides and corner angles near a rectangle's, aspect in reason. */
+export function plausibleFrame(quad: Quad): boolean {
+  const side = (k: number): readonly [number, number] => {
+    const a: Point = quad[k % 4]!
+    const b: Point = quad[(k + 1) % 4]!
+    return [b[0] - a[0], b[1] - a[1]]
+  }
+  const lengths = [0, 1, 2, 3].map((k) => Math.hypot(...side(k)))
+  for (let k = 0; k < 4; k += 1) {
+    const [ax, ay] = side(k)
+    const [bx, by] = side(k + 1)
+    const sine = (ax * by - ay * bx) / (lengths[k]! * lengths[(k + 1) % 4]!)
+    if (!(sine >= LEAST_CORNER_SINE)) return false
+  }
+  for (const k of [0, 1]) {
+    const ratio = lengths[k]! / lengths[k + 2]!
+    if (!(ratio < MOST_SIDE_RATIO && ratio > 1 / MOST_SIDE_RATIO)) return false
+  }
+  const aspect = (lengths[0]! + lengths[2]!) / (lengths[1]! + lengths[3]!)
+  return aspect > LEAST_ASPECT && aspect < MOST_ASPECT
+}

@@ -1,0 +1,147 @@
+import { failure, success, type Outcome } from '../math/outcome.js'
+import type { Quad } from '../math/point.js'
+import { followCandidate, frameCorners, type MatchedChart } from './chartCandidate.js'
+import { FIELD, FRAME } from './chartGeometry.js'
+import { chartTemplates, type TemplateSet } from './chartTemplate.js'
+import { darkPieceOutlines } from './darkPieces.js'
+import { darkRuns } from './darkRuns.js'
+import { halveImage, noiseScale, type GreyImage } from './greyImage.js'
+import { agreement, sampleThrough } from './matchChart.js'
+import { outlineQuad } from './outlineQuad.js'
+import { boxTo, composeMaps, mapJacobian, type PlaneMap } from './planeMap.js'
+
+/** A chart found in a still. */
+export interface FoundChart {
+  /** Modules to image coordinates of the still, px. */
+  readonly map: PlaneMap
+  /** Outer corners of the frame, clockwise from the chart's own top left, px. */
+  readonly corners: Quad
+  /** Pixels per module at the chart's middle: the geometric mean of both axes. */
+  readonly pixelsPerModule: number
+  /** The chart's face, 0..7, and whether it was read beyond doubt. */
+  readonly face: number
+  readonly faceSure: boolean
+  /** Correlation of the match, 0..1, and the share of the chart that was in sight. */
+  readonly correlation: number
+  readonly kept: number
+  /** The template's blur that agreed best, modules. */
+  readonly sigmaModules: number
+}
+
+export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart'
+
+/** What can be set; all have defaults. */
+export interface FindOptions {
+  readonly leastCorrelation?: number
+}
+
+/** Template blurs, modules, widest first: for the first approach and small or soft charts, for middling ones, for near ones. */
+const BLURS_MODULES = [0.7, 0.45, 0.25]
+const SAMPLE_STEP_MODULES = 0.4
+/** A match at or over this correlation is a chart: impostors reach less, charts at the limits of finding more (measured). */
+const LEAST_CORRELATION = 0.82
+/** Below this many native pixels to a module an outline is located but not to be trusted. */
+const LEAST_PIXELS_PER_MODULE = 1
+/** Half the threshold's window, pixels of the scale at hand: 3 to 6 modules of the charts looked for there. */
+const WINDOW_RADIUS = 4
+/** Bounding boxes looked at, pixels of the scale at hand. */
+const PIECE_LIMITS = { leastSide: 7, mostSide: 110 }
+/** Coarsest scale: its shorter side is at least this, px. */
+const COARSEST_SIDE = 48
+/** Least correlation of an outline with the widest template, before any refinement. */
+const FIRST_CORRELATION = 0.3
+
+/**
+ * Finds the printed chart in a still. Coarse to fine: at each scale dark pieces on light ground are outlined, tried as the chart's frame and
+ * refined against templates; it stops at the scale where a chart is verified. Image coordinates: (0,0) is the outer corner of the
+ * top-left pixel. Fails where there is none, where two are in view, and where it is seen in a mirror.
+ */
+export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
+  const least = options.leastCorrelation ?? LEAST_CORRELATION
+  const scales: GreyImage[] = [image]
+  for (;;) {
+    const last = scales[scales.length - 1]!
+    if (Math.min(last.width, last.height) < 2 * COARSEST_SIDE) break
+    scales.push(halveImage(last))
+  }
+  const sets = BLURS_MODULES.map((blur) => chartTemplates(blur, SAMPLE_STEP_MODULES))
+  for (let level = scales.length - 1; level >= 0; level -= 1) {
+    const found = distinct(
+      frameCandidates(scales[level]!, sets, least)
+        .map((match) => atFullSize(match, level))
+        .filter((chart) => chart.pixelsPerModule >= LEAST_PIXELS_PER_MODULE),
+    )
+    if (found.length > 1) return failure('two-charts', 'two charts are in view, so neither is measured')
+    if (found.length === 1) return success(found[0]!)
+  }
+  return failure('no-chart', 'no chart was found in this still')
+}
+
+/** Charts among the dark pieces of one scale. */
+function frameCandidates(image: GreyImage, sets: readonly TemplateSet[], least: number): MatchedChart[] {
+  const offset = Math.max(2, noiseScale(image))
+  const outlines = darkPieceOutlines(darkRuns(image, WINDOW_RADIUS, offset), PIECE_LIMITS)
+  const wide = sets[0]!.common
+  const samples = new Float64Array(wide.count)
+  const matches: MatchedChart[] = []
+  for (const outline of outlines) {
+    const quad = outlineQuad(outline)
+    if (quad === null) continue
+    let best: { map: PlaneMap; correlation: number } | null = null
+    for (let turn = 0; turn < 4; turn += 1) {
+      const turned = [0, 1, 2, 3].map((k) => quad[(k + turn) % 4]!) as unknown as Quad
+      const map = boxTo(FRAME, turned)
+      if (!map.every(Number.isFinite)) continue
+      sampleThrough(image, map, wide, samples)
+      const { correlation } = agreement(samples, wide)
+      if (best === null || correlation > best.correlation) best = { map, correlation }
+    }
+    if (best === null || best.correlation < FIRST_CORRELATION) continue
+    const match = followCandidate(image, best.map, sets, least)
+    if (match !== null) matches.push(match)
+  }
+  return matches
+}
+
+/** A match carried to the still's own pixels. */
+function atFullSize(match: MatchedChart, level: number): FoundChart {
+  const scale = 2 ** level
+  const map = composeMaps(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
+  const [a, b, c, d] = mapJacobian(map, FIELD.width / 2, FIELD.height / 2)
+  const pixelsPerModule = Math.sqrt(Math.abs(a * d - b * c))
+  // Independent samples of the match: pixels of the scale at hand within the field.
+  const pixels = FIELD.width * FIELD.height * (pixelsPerModule / scale) ** 2
+  return {
+    map,
+    corners: frameCorners(map),
+    pixelsPerModule,
+    face: match.face,
+    faceSure: (pixels / 2) * Math.log(match.faceRatio) > FACE_EVIDENCE,
+    correlation: match.correlation,
+    kept: match.kept,
+    sigmaModules: match.sigmaModules,
+  }
+}
+
+/** Log-likelihood by which the best face must beat the second: odds of about 400 to 1. */
+const FACE_EVIDENCE = 6
+
+/** Charts whose middles lie apart; of several matches on one chart the best. */
+function distinct(charts: readonly FoundChart[]): FoundChart[] {
+  const kept: FoundChart[] = []
+  for (const chart of [...charts].sort((a, b) => b.correlation - a.correlation)) {
+    const [x, y] = middle(chart)
+    const near = kept.some((other) => {
+      const [u, v] = middle(other)
+      return Math.hypot(x - u, y - v) < 5 * Math.max(other.pixelsPerModule, chart.pixelsPerModule)
+    })
+    if (!near) kept.push(chart)
+  }
+  return kept
+}
+
+function middle(chart: FoundChart): readonly [number, number] {
+  const x = chart.corners.reduce((sum, corner) => sum + corner[0], 0) / 4
+  const y = chart.corners.reduce((sum, corner) => sum + corner[1], 0) / 4
+  return [x, y]
+}

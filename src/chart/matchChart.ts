@@ -1,0 +1,190 @@
+import { choleskySolve } from '../math/cholesky.js'
+import { FIELD } from './chartGeometry.js'
+import type { ChartTemplate } from './chartTemplate.js'
+import { greyAt, type GreyImage } from './greyImage.js'
+import { composeMaps, invertMap, type PlaneMap } from './planeMap.js'
+
+/** How well a template and a picture agree under a map. */
+export interface Agreement {
+  /** Correlation over the samples kept, -1..1. */
+  readonly correlation: number
+  /** Share of the template's samples kept: inside the picture, and in a trimmed match no outliers. */
+  readonly kept: number
+}
+
+/** Least share of the samples that must lie in the picture for a match to be judged at all. */
+const LEAST_INSIDE = 0.75
+
+/** Samples of a picture at the template's points; NaN where they lie outside. `map`: modules to the picture's pixels. */
+export function sampleThrough(
+  image: GreyImage,
+  map: PlaneMap,
+  template: ChartTemplate,
+  out: Float64Array,
+): void {
+  const [m0, m1, m2, m3, m4, m5, m6, m7, m8] = map as unknown as number[] as [
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+  ]
+  for (let at = 0; at < template.count; at += 1) {
+    const x = template.x[at]!
+    const y = template.y[at]!
+    const w = m6 * x + m7 * y + m8
+    out[at] = w > 0 ? greyAt(image, (m0 * x + m1 * y + m2) / w, (m3 * x + m4 * y + m5) / w) : NaN
+  }
+}
+
+/** Correlation of samples (NaN: left out) with a template's values. */
+export function agreement(samples: Float64Array, template: ChartTemplate, mask?: Uint8Array): Agreement {
+  let n = 0
+  let [s, t, ss, st, tt] = [0, 0, 0, 0, 0]
+  for (let at = 0; at < template.count; at += 1) {
+    const a = samples[at]!
+    if (Number.isNaN(a) || (mask !== undefined && mask[at] === 0)) continue
+    const b = template.value[at]!
+    n += 1
+    s += a
+    t += b
+    ss += a * a
+    st += a * b
+    tt += b * b
+  }
+  if (n < LEAST_INSIDE * template.count) return { correlation: 0, kept: n / template.count }
+  const varianceS = ss - (s * s) / n
+  const varianceT = tt - (t * t) / n
+  const correlation = varianceS > 0 && varianceT > 0 ? (st - (s * t) / n) / Math.sqrt(varianceS * varianceT) : 0
+  return { correlation, kept: n / template.count }
+}
+
+/** Options of a refinement. */
+export interface RefineOptions {
+  readonly steps: number
+  /** Keep the map affine: two degrees of freedom less, for a first approach from afar. */
+  readonly affine?: boolean
+  /** Leave out samples whose residual is over this many times the median one: what covers a part of the chart. */
+  readonly trim?: number
+}
+
+const centreX = FIELD.width / 2
+const centreY = FIELD.height / 2
+/** Modules to the refinement's own unit: half the frame's width, for conditioning. */
+const SCALE = 5.8
+/** A step moves no corner by more than this many units. */
+const MOST_STEP = 0.25
+
+/**
+ * Moves a map so that the picture seen through it agrees best with the template, gain and offset free: Gauss-Newton with the increments
+ * composed from the template's side (inverse composition; S. Baker and I. Matthews, Int. J. Computer Vision 56 (2004) 221). Returns the
+ * map and the mask of samples kept, or null where the equations do not hold (no contrast, out of the picture, reversed tones).
+ */
+export function refineMatch(
+  image: GreyImage,
+  start: PlaneMap,
+  template: ChartTemplate,
+  options: RefineOptions,
+): { map: PlaneMap; mask: Uint8Array } | null {
+  const { count } = template
+  const unknowns = options.affine === true ? 8 : 10
+  const samples = new Float64Array(count)
+  const mask = new Uint8Array(count).fill(1)
+  const residuals = new Float64Array(count)
+  const matrix = new Float64Array(unknowns * unknowns)
+  const right = new Float64Array(unknowns)
+  const solution = new Float64Array(unknowns)
+  const row = new Float64Array(unknowns)
+  let map = start
+  for (let step = 0; step < options.steps; step += 1) {
+    sampleThrough(image, map, template, samples)
+    matrix.fill(0)
+    right.fill(0)
+    let used = 0
+    for (let at = 0; at < count; at += 1) {
+      const sample = samples[at]!
+      if (Number.isNaN(sample) || mask[at] === 0) continue
+      used += 1
+      designRow(template, at, row, unknowns)
+      for (let i = 0; i < unknowns; i += 1) {
+        const value = row[i]!
+        right[i]! += value * sample
+        for (let j = 0; j <= i; j += 1) matrix[i * unknowns + j]! += value * row[j]!
+      }
+    }
+    if (used < LEAST_INSIDE * count) return null
+    for (let i = 0; i < unknowns; i += 1)
+      for (let j = i + 1; j < unknowns; j += 1) matrix[i * unknowns + j] = matrix[j * unknowns + i]!
+    if (!choleskySolve(matrix, right, solution)) return null
+    const gain = solution[unknowns - 2]!
+    if (!(gain > 0)) return null
+    const d = solution.map((value) => value / gain)
+    const reach = Math.hypot(d[2]!, d[5]!) + Math.hypot(d[0]!, d[1]!, d[3]!, d[4]!)
+    const damp = reach > MOST_STEP ? MOST_STEP / reach : 1
+    for (let i = 0; i < unknowns - 2; i += 1) d[i]! *= damp
+    const increment = Float64Array.of(
+      1 + d[0]!,
+      d[1]!,
+      d[2]!,
+      d[3]!,
+      1 + d[4]!,
+      d[5]!,
+      unknowns === 10 ? d[6]! : 0,
+      unknowns === 10 ? d[7]! : 0,
+      1,
+    )
+    const back = invertMap(increment)
+    if (back === null) return null
+    map = composeMaps(map, composeMaps(FROM_UNIT, composeMaps(back, TO_UNIT)))
+    if (options.trim !== undefined && step >= 2)
+      trim(samples, template, gain, solution[unknowns - 1]!, options.trim, residuals, mask)
+    else if (reach < 1e-4) break
+  }
+  return { map, mask }
+}
+
+const TO_UNIT = Float64Array.of(1 / SCALE, 0, -centreX / SCALE, 0, 1 / SCALE, -centreY / SCALE, 0, 0, 1)
+const FROM_UNIT = Float64Array.of(SCALE, 0, centreX, 0, SCALE, centreY, 0, 0, 1)
+
+function designRow(template: ChartTemplate, at: number, row: Float64Array, unknowns: number): void {
+  const x = (template.x[at]! - centreX) / SCALE
+  const y = (template.y[at]! - centreY) / SCALE
+  const gx = template.slopeX[at]! * SCALE
+  const gy = template.slopeY[at]! * SCALE
+  row[0] = gx * x
+  row[1] = gx * y
+  row[2] = gx
+  row[3] = gy * x
+  row[4] = gy * y
+  row[5] = gy
+  if (unknowns === 10) {
+    const along = gx * x + gy * y
+    row[6] = -along * x
+    row[7] = -along * y
+  }
+  row[unknowns - 2] = template.value[at]!
+  row[unknowns - 1] = 1
+}
+
+function trim(
+  samples: Float64Array,
+  template: ChartTemplate,
+  gain: number,
+  offset: number,
+  times: number,
+  residuals: Float64Array,
+  mask: Uint8Array,
+): void {
+  const inside: number[] = []
+  for (let at = 0; at < template.count; at += 1) {
+    residuals[at] = Math.abs(samples[at]! - gain * template.value[at]! - offset)
+    if (!Number.isNaN(residuals[at]!)) inside.push(residuals[at]!)
+  }
+  inside.sort((a, b) => a - b)
+  const limit = Math.max(times * (inside[inside.length >> 1] ?? 0), 0.25 * gain)
+  for (let at = 0; at < template.count; at += 1) mask[at] = residuals[at]! <= limit ? 1 : 0
+}

@@ -1,0 +1,85 @@
+import type { Point, Quad } from '../math/point.js'
+
+/** A plane projective map, row by row: x' = (m0 x + m1 y + m2)/(m6 x + m7 y + m8), y' = (m3 x + m4 y + m5)/(same). */
+export type PlaneMap = Float64Array
+
+/** Where a map sends a point. */
+export function mapPoint(map: PlaneMap, x: number, y: number): Point {
+  const w = map[6]! * x + map[7]! * y + map[8]!
+  return [(map[0]! * x + map[1]! * y + map[2]!) / w, (map[3]! * x + map[4]! * y + map[5]!) / w]
+}
+
+/** The map a after b: x -> a(b(x)). */
+export function composeMaps(a: PlaneMap, b: PlaneMap): PlaneMap {
+  const out = new Float64Array(9)
+  for (let row = 0; row < 3; row += 1) {
+    for (let column = 0; column < 3; column += 1) {
+      out[3 * row + column] =
+        a[3 * row]! * b[column]! + a[3 * row + 1]! * b[3 + column]! + a[3 * row + 2]! * b[6 + column]!
+    }
+  }
+  return out
+}
+
+/** The inverse map, or null where there is none. */
+export function invertMap(m: PlaneMap): PlaneMap | null {
+  const [a, b, c, d, e, f, g, h, i] = m as unknown as [
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+    number,
+  ]
+  const out = Float64Array.of(
+    e * i - f * h,
+    c * h - b * i,
+    b * f - c * e,
+    f * g - d * i,
+    a * i - c * g,
+    c * d - a * f,
+    d * h - e * g,
+    b * g - a * h,
+    a * e - b * d,
+  )
+  const determinant = a * out[0]! + b * out[3]! + c * out[6]!
+  if (!Number.isFinite(determinant) || determinant === 0) return null
+  return out.map((value) => value / determinant)
+}
+
+/** The map of the unit square's corners (0,0), (1,0), (1,1), (0,1) onto a quad (P. Heckbert, MSc thesis, UC Berkeley 1989, section 2.2.2). */
+export function unitSquareTo(quad: Quad): PlaneMap {
+  const [[x0, y0], [x1, y1], [x2, y2], [x3, y3]] = quad
+  const sumX = x0 - x1 + x2 - x3
+  const sumY = y0 - y1 + y2 - y3
+  const dx1 = x1 - x2
+  const dy1 = y1 - y2
+  const dx2 = x3 - x2
+  const dy2 = y3 - y2
+  const determinant = dx1 * dy2 - dx2 * dy1
+  const g = (sumX * dy2 - dx2 * sumY) / determinant
+  const h = (dx1 * sumY - sumX * dy1) / determinant
+  return Float64Array.of(x1 - x0 + g * x1, x3 - x0 + h * x3, x0, y1 - y0 + g * y1, y3 - y0 + h * y3, y0, g, h, 1)
+}
+
+/** The map of a level box's corners onto a quad, clockwise from the box's top left. */
+export function boxTo(
+  box: { readonly left: number; readonly top: number; readonly right: number; readonly bottom: number },
+  quad: Quad,
+): PlaneMap {
+  const width = box.right - box.left
+  const height = box.bottom - box.top
+  const normalise = Float64Array.of(1 / width, 0, -box.left / width, 0, 1 / height, -box.top / height, 0, 0, 1)
+  return composeMaps(unitSquareTo(quad), normalise)
+}
+
+/** The 2x2 Jacobian of a map at a point, row by row: d(x', y')/d(x, y). */
+export function mapJacobian(m: PlaneMap, x: number, y: number): readonly [number, number, number, number] {
+  const w = m[6]! * x + m[7]! * y + m[8]!
+  const u = (m[0]! * x + m[1]! * y + m[2]!) / w
+  const v = (m[3]! * x + m[4]! * y + m[5]!) / w
+  return [(m[0]! - u * m[6]!) / w, (m[1]! - u * m[7]!) / w, (m[3]! - v * m[6]!) / w, (m[4]! - v * m[7]!) / w]
+}
