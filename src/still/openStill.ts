@@ -106,7 +106,7 @@ function sourceOf(
     orientation: orientationOf(head, format),
     deep,
     fullScale: deep ? (2 ** bitDepthOf(head) - 1) * 2 ** (16 - bitDepthOf(head)) : 255,
-    grey: (head.space === 'b-w' || head.space === 'grey16') && !head.hasProfile,
+    grey: (head.space === 'b-w' || head.space === 'grey16') && !head.hasProfile && !head.hasAlpha,
     threads,
   }
 }

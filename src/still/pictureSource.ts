@@ -13,7 +13,7 @@ export interface PictureSource {
   readonly deep: boolean
   /** The sample at white once decoded: 255, 65535, or a little less where 10 or 12 bits are moved up to 16. */
   readonly fullScale: number
-  /** Grey throughout, with no colour profile to heed. */
+  /** Grey throughout, with no colour profile to heed and no opacity, which a decode to grey would drop. */
   readonly grey: boolean
   /** Threads one decode may use. */
   readonly threads: number
