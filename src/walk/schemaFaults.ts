@@ -1,0 +1,132 @@
+import type { z } from 'zod'
+import { ProofwalkError } from '../errors.js'
+import { knownKeys, nodesAt, type JsonSchemaNode } from './jsonSchemaNode.js'
+import { mendByNearest } from './suggestNearest.js'
+
+/** What the faults of a file are told with: its name, its schema, its contents, and the lines of its fields. */
+export interface FaultyFile {
+  readonly file: string
+  readonly schema: JsonSchemaNode
+  readonly contents: unknown
+  /** The line of a field, counted from 1, where the format has lines worth telling. */
+  readonly lineOf?: (path: readonly PropertyKey[]) => number | null
+}
+
+type Issue = z.core.$ZodIssue
+type Path = readonly PropertyKey[]
+
+/** Every fault zod found in a file, as errors that name the file, the field and the mend. */
+export function schemaFaults(issues: readonly Issue[], of: FaultyFile): ProofwalkError[] {
+  return issues.flatMap((issue) => faultsOfIssue(issue, issue.path, of))
+}
+
+/** One fault of a field. Without a mend of its own it gets one from the field's example. */
+export function fieldFault(of: FaultyFile, path: Path, code: string, message: string, mend?: string) {
+  const line = of.lineOf?.(path) ?? null
+  const field = `${fieldName(path) || 'the whole file'}${line === null ? '' : ` (line ${line})`}`
+  const told = mend ?? mendByExample(of, path)
+  return new ProofwalkError(code, message, {
+    file: of.file,
+    field,
+    ...(told === undefined ? {} : { mend: told }),
+  })
+}
+
+/** A path as people write it: `promises[0].at`. */
+export function fieldName(path: Path): string {
+  return path.reduce<string>((name, step) => {
+    if (typeof step === 'number') return `${name}[${step}]`
+    return name === '' ? String(step) : `${name}.${String(step)}`
+  }, '')
+}
+
+function faultsOfIssue(issue: Issue, path: Path, of: FaultyFile): ProofwalkError[] {
+  const fault = (message: string, code: string, mend?: string) => [fieldFault(of, path, code, message, mend)]
+  switch (issue.code) {
+    case 'unrecognized_keys':
+      return issue.keys.map((key) => unknownKey(of, path, key))
+    case 'invalid_type':
+      return [wrongKind(of, path, issue.expected)]
+    case 'invalid_union':
+      return faultsOfUnion(issue, path, of)
+    case 'invalid_value':
+      return [notOneOf(of, path)]
+    case 'invalid_key':
+      return fault(issue.issues[0]?.message ?? 'is no name', 'bad-value', 'rename it')
+    case 'too_small':
+    case 'too_big':
+      return fault(outOfBounds(issue), 'out-of-bounds')
+    case 'custom':
+      return fault(issue.message, typeof issue.params?.code === 'string' ? issue.params.code : 'bad-value')
+    default:
+      return fault(issue.message, 'bad-value')
+  }
+}
+
+function unknownKey(of: FaultyFile, path: Path, key: string): ProofwalkError {
+  const mend = mendByNearest(key, knownKeys(of.schema, path))
+  return fieldFault(of, [...path, key], 'unknown-key', 'is not a known key', mend)
+}
+
+const kindNames: Readonly<Record<string, string>> = {
+  string: 'text',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'yes or no',
+  object: 'a group of keys',
+  record: 'a group of keys',
+  array: 'a list',
+  tuple: 'a list',
+}
+
+function wrongKind(of: FaultyFile, path: Path, expected: string): ProofwalkError {
+  const value = valueAt(of.contents, path)
+  if (value === undefined) return fieldFault(of, path, 'missing', 'is missing')
+  if (value === null) return fieldFault(of, path, 'empty', 'has no value')
+  return fieldFault(of, path, 'wrong-kind', `must be ${kindNames[expected] ?? expected}`)
+}
+
+/** Of the alternatives, the one that was most likely meant: the fewest unknown keys, then the fewest faults. */
+function faultsOfUnion(issue: Extract<Issue, { code: 'invalid_union' }>, path: Path, of: FaultyFile) {
+  const value = valueAt(of.contents, path)
+  if (value === undefined || value === null) return [wrongKind(of, path, 'object')]
+  if (typeof value !== 'object') return [notOneOf(of, path)]
+  const cost = (issues: readonly Issue[]) =>
+    issues.reduce((sum, one) => sum + (one.code === 'unrecognized_keys' ? 10 * one.keys.length : 1), 0)
+  const meant = [...issue.errors].sort((a, b) => cost(a) - cost(b))[0] ?? []
+  return meant.flatMap((one) => faultsOfIssue(one, [...path, ...one.path], of))
+}
+
+function notOneOf(of: FaultyFile, path: Path): ProofwalkError {
+  const value = valueAt(of.contents, path)
+  const known = nodesAt(of.schema, path).flatMap((node) => node.enum ?? [])
+  const words = known.filter((one) => typeof one === 'string')
+  const mend = typeof value === 'string' && words.length > 0 ? mendByNearest(value, words) : undefined
+  return fieldFault(of, path, 'bad-value', `${JSON.stringify(value)} is not understood`, mend)
+}
+
+function outOfBounds(issue: Extract<Issue, { code: 'too_small' | 'too_big' }>): string {
+  const small = issue.code === 'too_small'
+  const bound = small ? issue.minimum : issue.maximum
+  if (issue.origin === 'string') return issue.message
+  if (issue.origin === 'array' || issue.origin === 'set') {
+    return small && Number(bound) === 1
+      ? 'is an empty list'
+      : `must have ${small ? 'at least' : 'at most'} ${bound} entries`
+  }
+  return `must be ${small ? 'above' : 'below'} ${bound}${issue.inclusive === false ? '' : `, or ${bound}`}`
+}
+
+function mendByExample(of: FaultyFile, path: Path): string | undefined {
+  const example = nodesAt(of.schema, path).flatMap((node) => node.examples ?? [])[0]
+  if (example === undefined) return undefined
+  const key = path.at(-1)
+  return typeof key === 'string' ? `write for example ${key}: ${example}` : `write for example ${example}`
+}
+
+function valueAt(contents: unknown, path: Path): unknown {
+  return path.reduce<unknown>((value, step) => {
+    if (typeof value !== 'object' || value === null || !Object.hasOwn(value, step)) return undefined
+    return (value as Record<PropertyKey, unknown>)[step]
+  }, contents)
+}

@@ -1,0 +1,32 @@
+import { distance } from 'fastest-levenshtein'
+
+/**
+ * The known word a typed one most likely stands for, or null where none is near: at most a third of its letters
+ * (and always one, two from four letters on) may differ, case aside. The same letters in another order count as
+ * one difference.
+ */
+export function suggestNearest(word: string, known: readonly string[]): string | null {
+  const typed = word.toLowerCase()
+  const allowed = Math.max(typed.length < 4 ? 1 : 2, Math.floor(typed.length / 3))
+  const apart = known.map((one) => {
+    const lowered = one.toLowerCase()
+    return sortedLetters(lowered) === sortedLetters(typed) && lowered !== typed ? 1 : distance(typed, lowered)
+  })
+  const least = Math.min(...apart)
+  const swapped = known.findIndex(
+    (one, index) => apart[index] === least && sortedLetters(one.toLowerCase()) === sortedLetters(typed),
+  )
+  if (least > allowed) return null
+  return known[swapped >= 0 ? swapped : apart.indexOf(least)] ?? null
+}
+
+function sortedLetters(word: string): string {
+  return [...word].sort().join('')
+}
+
+/** The mend for an unknown word: the nearest known one, else all of them. */
+export function mendByNearest(word: string, known: readonly string[]): string {
+  const near = suggestNearest(word, known)
+  if (near !== null) return `did you mean ${near}?`
+  return known.length === 0 ? 'delete it' : `use one of ${known.join(', ')}`
+}

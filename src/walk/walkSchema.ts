@@ -1,0 +1,209 @@
+import { z } from 'zod'
+import { angle, date, innerPath, length, plainName, sensor, text, yesOrNo } from './fieldSchemas.js'
+
+const lightName = () => plainName("one of the walk's lights; ir is understood as infrared", 'day')
+const referenceName = () => plainName("a name under the walk's references", 'plate')
+const markDistance = () => length('distance of the mark', '16 m')
+
+const camera = z.strictObject({
+  name: text('what the camera is called on the sheet', 'Slipway camera'),
+  id: text('its number in the plans', 'C-07').optional(),
+  serial: text('its serial number', '4711').optional(),
+  settings: text('exposure, bit rate and what else was set', 'shutter 1/50, 8 Mbit/s').optional(),
+  image: z
+    .strictObject({
+      width: z.int().positive().max(65_535),
+      height: z.int().positive().max(65_535),
+    })
+    .optional()
+    .meta({
+      description: 'size of the exported still, px; a still of another size is told',
+      examples: ['{ width: 3840, height: 2160 }'],
+    }),
+  fieldOfView: z
+    .strictObject({
+      horizontal: angle('across', 100, 360).optional(),
+      vertical: angle('up and down', 52, 360).optional(),
+    })
+    .refine((view) => view.horizontal !== undefined || view.vertical !== undefined, 'is empty')
+    .optional()
+    .meta({
+      description: 'from the data sheet, degrees; either or both',
+      examples: ['{ horizontal: 100, vertical: 52 }'],
+    }),
+  focalLength: length('from the data sheet', '4 mm').optional(),
+  sensor: sensor.optional(),
+  pixelPitch: length(
+    "spacing of the imager's pixels, which settles its size; um is understood",
+    '2.9 um',
+  ).optional(),
+  mountHeight: length('height of the camera over the ground', '2.6 m').optional(),
+  tilt: z
+    .number()
+    .gte(-90)
+    .lte(90)
+    .optional()
+    .meta({ description: 'degrees down', examples: [12] }),
+})
+
+const tolerance = () => length('how far its size may be off, either way', '1 mm', '0').optional()
+const carriedAt = () => length('height of its middle over the ground', '1.1 m').optional()
+
+const reference = z
+  .union([
+    z.strictObject({
+      preset: text('an id of list references', 'plate-eu'),
+      tolerance: tolerance(),
+      carriedAt: carriedAt(),
+    }),
+    z.strictObject({
+      width: length('width as held', '600 mm'),
+      height: length('height as held', '400 mm'),
+      tolerance: tolerance(),
+      carriedAt: carriedAt(),
+      marking: z
+        .enum(['characters', 'plain'])
+        .optional()
+        .meta({
+          description: 'characters for a plate, plain (the default) for a board',
+          examples: ['plain'],
+        }),
+    }),
+    z.strictObject({
+      length: length('a straight length: a staff, the height of characters', '2 m'),
+      tolerance: tolerance(),
+      carriedAt: carriedAt(),
+    }),
+    z.strictObject({
+      chart: text('the paper the chart was printed on', 'A2'),
+      printedWidth: length("outer width of the chart's black frame as taped", '485 mm').optional(),
+      carriedAt: carriedAt(),
+    }),
+  ])
+  .meta({ description: 'a thing of known size', examples: ['{ width: 600 mm, height: 400 mm }'] })
+
+/** `walk.yaml` as people write it; its output has lengths in metres. */
+export const walkSchema = z.strictObject({
+  site: text('where the camera stands', 'North slipway'),
+  date: date('of the walk, printed on the sheet', '2026-03-14'),
+  people: z
+    .strictObject({
+      client: text('who ordered the camera', 'Harbour office').optional(),
+      walkedBy: text('who walked', 'the fitter').optional(),
+      measuredBy: text('who measured', 'the fitter').optional(),
+    })
+    .optional()
+    .meta({ examples: ['{ client: Harbour office, walkedBy: the fitter }'] }),
+  issuer: z
+    .strictObject({
+      name: text('who issues the sheet', 'Slipway Security').optional(),
+      logo: innerPath('a PNG or JPEG picture', 'logo.png').optional(),
+    })
+    .optional()
+    .meta({ examples: ['{ name: Slipway Security, logo: logo.png }'] }),
+  conditions: z
+    .array(
+      z.strictObject({
+        light: lightName(),
+        note: text('weather, ground, anything that matters', 'moonless, dry').optional(),
+        illuminance: text('as metered, with its unit', '0.1 lx')
+          .regex(/^\d+([.,]\d+)?\s*(lx|lux|fc)$/i, 'is no illuminance with its unit, lx or fc')
+          .optional(),
+      }),
+    )
+    .optional()
+    .meta({ examples: ['[{ light: day, note: overcast }]'] }),
+  notes: text('anything else for the sheet', "wide unit on the net store's gable").optional(),
+  camera: camera.meta({ examples: ['{ name: Slipway camera }'] }),
+  units: z
+    .enum(['metric', 'imperial'])
+    .optional()
+    .meta({ description: 'metric by default; imperial: tables and sheet in ft', examples: ['metric'] }),
+  grading: text(
+    'a built-in id of list gradings, or the path of a grading file',
+    'iec-62676-4-2014',
+  ).optional(),
+  judge: z
+    .enum(['detail', 'pixels'])
+    .optional()
+    .meta({
+      description: "detail by default; pixels: by pixel count alone, as the standard's table does",
+      examples: ['detail'],
+    }),
+  references: z
+    .record(plainName('a name of your own', 'plate'), reference)
+    .refine((references) => Object.keys(references).length > 0, 'is empty')
+    .meta({
+      description: 'what is carried, each under a name',
+      examples: ['{ plate: { preset: plate-eu } }'],
+    }),
+  distance: z
+    .strictObject({
+      from: z
+        .enum(['camera', 'ground'])
+        .optional()
+        .meta({
+          description: 'camera by default; ground: along the ground from below the camera',
+          examples: ['camera'],
+        }),
+      tolerance: length('how far a taped distance may be off; 0.05 m by default', '0.05 m').optional(),
+    })
+    .optional()
+    .meta({ examples: ['{ from: camera, tolerance: 0.05 m }'] }),
+  marks: z
+    .array(markDistance())
+    .optional()
+    .meta({ description: 'the planned distances; others are valid too', examples: ['[4 m, 8 m, 16 m]'] }),
+  lights: z
+    .array(plainName('day, dark, infrared, lamp, or your own word; the name of a folder in stills/', 'day'))
+    .min(1)
+    .meta({ examples: ['[day, infrared]'] }),
+  promises: z
+    .array(
+      z.strictObject({
+        grade: text('a grade of the grading', 'recognise'),
+        at: length('distance promised', '16 m'),
+        light: lightName(),
+        reference: referenceName().optional(),
+      }),
+    )
+    .optional()
+    .meta({
+      description: 'what the camera was sold to do',
+      examples: ['[{ grade: recognise, at: 16 m, light: day }]'],
+    }),
+  stills: z
+    .array(
+      z.strictObject({
+        file: innerPath('the exported still', 'stills/export-0001.jpg'),
+        mark: markDistance(),
+        light: lightName(),
+        reference: referenceName().optional(),
+      }),
+    )
+    .optional()
+    .meta({
+      description: 'for files whose names say nothing',
+      examples: ['[{ file: stills/export-0001.jpg, mark: 16 m, light: day }]'],
+    }),
+  observations: z
+    .array(
+      z.strictObject({
+        mark: markDistance(),
+        light: lightName(),
+        triggered: yesOrNo('whether the camera noticed').optional(),
+        by: text('what showed it', 'recording').optional(),
+        plateRead: yesOrNo('whether the plate could be read by eye').optional(),
+        faceKnown: yesOrNo('whether the face could be known by eye').optional(),
+        note: text('anything else', 'from the left').optional(),
+      }),
+    )
+    .optional()
+    .meta({
+      description: 'what was seen by eye',
+      examples: ['[{ mark: 18 m, light: infrared, triggered: true }]'],
+    }),
+})
+
+/** A walk whose shape is right, lengths in metres, nothing looked up yet. */
+export type WalkFile = z.output<typeof walkSchema>
