@@ -34,33 +34,43 @@ export function edgeModelOf(parameters: ArrayLike<number>): EdgeModel {
 
 /**
  * A function of the distance across the edge (px) that gives the model's code value there and, where `gradient` is handed in, writes its
- * derivatives by the six {@link edgeParameters}. The light mixes linearly; the halo is added in code values, where cameras sharpen.
+ * derivatives by the six {@link edgeParameters} (by the first four unless `withHalo`). The light mixes linearly; the halo is added in code
+ * values, where cameras sharpen.
  */
 export function edgeModelCode(
   model: EdgeModel,
   aperture: EdgeAperture,
+  withHalo = model.halo !== 0,
 ): (distancePx: number, gradient?: Float64Array) => number {
   const sharp: EdgeResponse = { value: 0, byDistance: 0, bySigma: 0 }
   const soft: EdgeResponse = { value: 0, byDistance: 0, bySigma: 0 }
   const { inside, outside, sigmaPx, halo } = model
   const span = outside - inside
-  const step = codeFromLinear(outside) - codeFromLinear(inside)
+  const [insideCode, outsideCode] = [codeFromLinear(inside), codeFromLinear(outside)]
+  const step = outsideCode - insideCode
+  const insideSlope = codeSlope(inside, insideCode)
+  const outsideSlope = codeSlope(outside, outsideCode)
   const softSigma = Math.hypot(sigmaPx, model.haloRadiusPx)
   return (distancePx, gradient) => {
     const at = distancePx - model.acrossPx
     edgeResponse(at, sigmaPx, aperture, sharp)
     const linear = Math.max(0, inside + span * sharp.value)
     const code = codeFromLinear(linear)
-    if (halo === 0 && gradient === undefined) return code
+    if (gradient !== undefined) {
+      const slope = codeSlope(linear, code)
+      gradient[0] = inside * slope * (1 - sharp.value)
+      gradient[1] = outside * slope * sharp.value
+      gradient[2] = -slope * span * sharp.byDistance
+      gradient[3] = sigmaPx * slope * span * sharp.bySigma
+    }
+    if (!withHalo) return code
     edgeResponse(at, softSigma, aperture, soft)
     const lift = sharp.value - soft.value
     if (gradient !== undefined) {
-      const slope = codeSlope(linear)
-      gradient[0] = inside * (slope * (1 - sharp.value) - halo * lift * codeSlope(inside))
-      gradient[1] = outside * (slope * sharp.value + halo * lift * codeSlope(outside))
-      gradient[2] = -slope * span * sharp.byDistance - halo * step * (sharp.byDistance - soft.byDistance)
-      const softBySigma = (soft.bySigma * sigmaPx) / softSigma
-      gradient[3] = sigmaPx * (slope * span * sharp.bySigma + halo * step * (sharp.bySigma - softBySigma))
+      gradient[0]! -= inside * halo * lift * insideSlope
+      gradient[1]! += outside * halo * lift * outsideSlope
+      gradient[2]! -= halo * step * (sharp.byDistance - soft.byDistance)
+      gradient[3]! += sigmaPx * halo * step * (sharp.bySigma - (soft.bySigma * sigmaPx) / softSigma)
       gradient[4] = step * lift
       gradient[5] = (-halo * step * soft.bySigma * model.haloRadiusPx ** 2) / softSigma
     }

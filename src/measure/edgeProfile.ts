@@ -61,6 +61,12 @@ export function edgeProfiles(raster: Raster, line: SideLine, shape: StripShape):
   const [step, cross] = upright ? [ay, nx] : [ax, ny]
   const [firstAt, lastAt] = [shape.fromPx, shape.toPx].map((at) => (upright ? startY : startX) + at * step)
   const margin = shape.reachPx + 2
+  // The edge's own place across, as a polynomial of the place along in px.
+  const bow = line.bowPx / line.lengthPx ** 2
+  const tilt = line.slopePx / line.lengthPx - bow * line.lengthPx
+  const level = line.offsetPx - line.slopePx / 2 + line.bowPx / 4
+  const bins = 2 * shape.reachPx * BINS_PER_PX
+  const data = raster.data
   const lines = upright ? raster.height : raster.width
   const across = upright ? raster.width : raster.height
   const from = Math.max(0, Math.floor(Math.min(firstAt!, lastAt!) - margin))
@@ -73,15 +79,15 @@ export function edgeProfiles(raster: Raster, line: SideLine, shape: StripShape):
     const first = Math.max(0, Math.floor(centre - half))
     const last = Math.min(across - 1, Math.ceil(centre + half))
     for (let j = first; j <= last; j += 1) {
-      const x = upright ? j : i
-      const y = upright ? i : j
-      const at = (x - startX) * ax + (y - startY) * ay
+      const x = (upright ? j : i) - startX
+      const y = (upright ? i : j) - startY
+      const at = x * ax + y * ay
       if (at < shape.fromPx || at >= shape.toPx) continue
-      const distance = (x - startX) * nx + (y - startY) * ny - edgeAcrossPx(line, at)
+      const distance = x * nx + y * ny - (level + at * (tilt + at * bow))
       const bin = Math.floor((distance + shape.reachPx) * BINS_PER_PX)
-      const profile = profiles[Math.floor((at - shape.fromPx) * perPx)]
-      if (profile === undefined || bin < 0 || bin >= profile.count.length) continue
-      const code = raster.data[y * raster.width + x]!
+      if (bin < 0 || bin >= bins) continue
+      const profile = profiles[Math.floor((at - shape.fromPx) * perPx)]!
+      const code = data[upright ? i * raster.width + j : j * raster.width + i]!
       profile.count[bin]! += 1
       profile.acrossSum[bin]! += distance
       profile.codeSum[bin]! += code

@@ -69,7 +69,7 @@ export function readEdgeSide(raster: Raster, side: SideLine): Outcome<EdgeSide, 
     if (!fit.ok) return failure('detail-no-fit', 'no edge could be fitted to the sides of the reference')
     model = fit.value.model
     sigmaPx = model.sigmaPx
-    if (round === 2) return success({ aperture, segments: quiet.map((i) => profiles[i]!), pooled, model })
+    if (round === 1) return success({ aperture, segments: quiet.map((i) => profiles[i]!), pooled, model })
     line = alignedLine(line, shape, profiles, quiet, model, aperture)
     model = { ...model, acrossPx: 0 }
     reachPx = reachFor(Math.max(0.5, sigmaPx))

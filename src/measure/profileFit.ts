@@ -35,18 +35,19 @@ export function fitProfile(
   const at = bins.map((bin) => profile.acrossSum[bin]! / profile.count[bin]!)
   const codes = bins.map((bin) => profile.codeSum[bin]! / profile.count[bin]!)
   const gradient = new Float64Array(6)
+  const withHalo = free === 'edge and halo' || start.halo !== 0
   const fit = levenbergMarquardt({
     start: edgeParameters(start),
     residualCount: bins.length,
     fixed: HELD[free],
-    tolerance: 1e-5,
+    tolerance: 1e-3,
     maxIterations: 60,
     residuals: (parameters, out) => {
-      const code = edgeModelCode(edgeModelOf(parameters), aperture)
+      const code = edgeModelCode(edgeModelOf(parameters), aperture, withHalo)
       for (let i = 0; i < bins.length; i += 1) out[i] = weights[i]! * (code(at[i]!) - codes[i]!)
     },
     jacobian: (parameters, out) => {
-      const code = edgeModelCode(edgeModelOf(parameters), aperture)
+      const code = edgeModelCode(edgeModelOf(parameters), aperture, withHalo)
       for (let i = 0; i < bins.length; i += 1) {
         code(at[i]!, gradient)
         for (let j = 0; j < 6; j += 1) out[i * 6 + j] = weights[i]! * gradient[j]!

@@ -1,10 +1,11 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
 import { edgeModelCode, type EdgeModel } from './edgeModel.js'
-import { addProfile, emptyProfile, type EdgeProfile } from './edgeProfile.js'
+import type { EdgeProfile } from './edgeProfile.js'
 import type { EdgeSide } from './edgeSide.js'
 import { frequencyAtModulation } from './gaussianPixelMtf.js'
 import { fitProfile, type FreeParameters } from './profileFit.js'
 import type { EdgeFault } from './quietGround.js'
+import { sigmasWithoutOneSegment } from './segmentScatter.js'
 import { codeFromLinear } from './srgb.js'
 
 /** What one side's edge tells: f10 and f50 in cycles/px, the scatter of f10 between its segments, overshoot as a share of the step. */
@@ -107,14 +108,10 @@ export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
     )
   }
   const f10 = frequencyAtModulation(0.1, model.sigmaPx)
-  const without: number[] = []
-  for (const segment of side.segments) {
-    const rest = emptyProfile(side.pooled.reachPx)
-    addProfile(rest, side.pooled)
-    addProfile(rest, segment, -1)
-    const fit = fitProfile(rest, model, side.aperture, free)
-    without.push(fit.ok ? frequencyAtModulation(0.1, fit.value.model.sigmaPx) : 0)
-  }
+  const without = sigmasWithoutOneSegment(side.segments, model, side.aperture, free !== 'edge')
+    .filter((sigmaPx) => Number.isFinite(sigmaPx))
+    .map((sigmaPx) => frequencyAtModulation(0.1, sigmaPx))
+  if (without.length < 3) return failure('detail-no-fit', 'the segments of the edges do not tell a blur')
   // The jackknife: the scatter of the answers with one segment left out.
   const n = without.length
   const mean = without.reduce((sum, value) => sum + value, 0) / n

@@ -18,7 +18,7 @@ export function codeFromLinear(linear: number): number {
   return linear <= LEAST_POWER_LINEAR ? 255 * 12.92 * linear : 255 * (1.055 * linear ** (1 / 2.4) - 0.055)
 }
 
-/** Code values per unit of linear light at `linear`: the slope of {@link codeFromLinear}. */
-export function codeSlope(linear: number): number {
-  return linear <= LEAST_POWER_LINEAR ? 255 * 12.92 : ((255 * 1.055) / 2.4) * linear ** (1 / 2.4 - 1)
+/** Code values per unit of linear light at `linear`, whose code value is `code`: the slope of {@link codeFromLinear}. */
+export function codeSlope(linear: number, code: number = codeFromLinear(linear)): number {
+  return linear <= LEAST_POWER_LINEAR ? 255 * 12.92 : (code + 0.055 * 255) / (2.4 * linear)
 }
