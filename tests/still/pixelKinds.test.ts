@@ -43,8 +43,7 @@ async function firstCode(bytes: Buffer): Promise<number> {
 
 describe('kinds of pixels', () => {
   it('reads neutral stills exactly, whatever lossless format holds them', async () => {
-    const grey = (): Sharp =>
-      sharp(pictureSamples(1), { raw: { ...RAW, channels: 1 } }).toColourspace('b-w')
+    const grey = (): Sharp => sharp(pictureSamples(1), { raw: { ...RAW, channels: 1 } }).toColourspace('b-w')
     expect(await worstError(await picture().png().toBuffer())).toBe(0)
     expect(await worstError(await picture().png({ progressive: true }).toBuffer())).toBe(0)
     expect(await worstError(await picture().webp({ lossless: true }).toBuffer())).toBe(0)
