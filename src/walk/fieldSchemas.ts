@@ -99,10 +99,9 @@ export const plainName = (description: string, example: string) =>
   z
     .string()
     .regex(
-      /^[\p{L}\p{N}][\p{L}\p{N}\p{M} ._+-]{0,59}$/u,
+      /^[\p{L}\p{N}]([\p{L}\p{N}\p{M} ._+-]{0,58}[\p{L}\p{N}\p{M}_+-])?$/u,
       'is no plain name: letters, digits, spaces, points, dashes, at most 60, a letter or digit first',
     )
-    .regex(/[^ .]$/, 'ends in a point or a space')
     .meta({ description, examples: [example] })
 
 /** Yes or no as people write it, to a boolean. */

@@ -44,7 +44,7 @@ export const gradingSchema = z.strictObject({
         }
       })
     })
-    .meta({ examples: ['[{ id: detect, name: Detect, limit: 25 }]'] }),
+    .meta({ examples: [[{ id: 'detect', name: 'Detect', limit: 25 }]] }),
   leastRoseK: z
     .number()
     .positive()

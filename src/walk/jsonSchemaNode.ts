@@ -12,9 +12,16 @@ export interface JsonSchemaNode {
   readonly examples?: readonly unknown[]
 }
 
-/** The JSON Schema of what people write for a zod schema. */
+/** The JSON Schema of what people write for a zod schema. Examples here are of the input, so those zod drops stay. */
 export function jsonSchemaOf(schema: z.ZodType): JsonSchemaNode {
-  return z.toJSONSchema(schema, { io: 'input' }) as JsonSchemaNode
+  const written = z.toJSONSchema(schema, {
+    io: 'input',
+    override: ({ zodSchema, jsonSchema }) => {
+      const examples = z.globalRegistry.get(zodSchema)?.examples
+      if (Array.isArray(examples)) jsonSchema.examples = examples
+    },
+  })
+  return written as JsonSchemaNode
 }
 
 /** The node with its alternatives beside it, so that callers need not know of `anyOf`. */

@@ -69,6 +69,9 @@ function syntaxFault(error: YAMLError, text: string, file: string, lines: LineCo
     const place = { file, field: `${key} (line ${line})`, mend: 'keep one of the two' }
     return new ProofwalkError('duplicate-key', 'stands there twice', place)
   }
+  if (error.code === 'RESOURCE_EXHAUSTION') {
+    return new ProofwalkError('yaml-depth', 'is nested too deep to be read', { file, mend: 'flatten it' })
+  }
   const message = `is no valid YAML here: ${error.message.replace(/\s+/g, ' ').trim()}`
   const place = {
     file,

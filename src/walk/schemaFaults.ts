@@ -1,3 +1,4 @@
+import { stringify } from 'yaml'
 import type { z } from 'zod'
 import { ProofwalkError } from '../errors.js'
 import { knownKeys, nodesAt, type JsonSchemaNode } from './jsonSchemaNode.js'
@@ -121,7 +122,8 @@ function mendByExample(of: FaultyFile, path: Path): string | undefined {
   const example = nodesAt(of.schema, path).flatMap((node) => node.examples ?? [])[0]
   if (example === undefined) return undefined
   const key = path.at(-1)
-  return typeof key === 'string' ? `write for example ${key}: ${example}` : `write for example ${example}`
+  const shown = stringify(example, { collectionStyle: 'flow', lineWidth: 0 }).trim()
+  return typeof key === 'string' ? `write for example ${key}: ${shown}` : `write for example ${shown}`
 }
 
 function valueAt(contents: unknown, path: Path): unknown {

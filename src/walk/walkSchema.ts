@@ -18,7 +18,7 @@ const camera = z.strictObject({
     .optional()
     .meta({
       description: 'size of the exported still, px; a still of another size is told',
-      examples: ['{ width: 3840, height: 2160 }'],
+      examples: [{ width: 3840, height: 2160 }],
     }),
   fieldOfView: z
     .strictObject({
@@ -29,7 +29,7 @@ const camera = z.strictObject({
     .optional()
     .meta({
       description: 'from the data sheet, degrees; either or both',
-      examples: ['{ horizontal: 100, vertical: 52 }'],
+      examples: [{ horizontal: 100, vertical: 52 }],
     }),
   focalLength: length('from the data sheet', '4 mm').optional(),
   sensor: sensor.optional(),
@@ -80,7 +80,10 @@ const reference = z
       carriedAt: carriedAt(),
     }),
   ])
-  .meta({ description: 'a thing of known size', examples: ['{ width: 600 mm, height: 400 mm }'] })
+  .meta({
+    description: 'a thing of known size',
+    examples: [{ preset: 'plate-eu' }, { width: '600 mm', height: '400 mm' }],
+  })
 
 /** `walk.yaml` as people write it; its output has lengths in metres. */
 export const walkSchema = z.strictObject({
@@ -93,14 +96,14 @@ export const walkSchema = z.strictObject({
       measuredBy: text('who measured', 'the fitter').optional(),
     })
     .optional()
-    .meta({ examples: ['{ client: Harbour office, walkedBy: the fitter }'] }),
+    .meta({ examples: [{ client: 'Harbour office', walkedBy: 'the fitter' }] }),
   issuer: z
     .strictObject({
       name: text('who issues the sheet', 'Slipway Security').optional(),
       logo: innerPath('a PNG or JPEG picture', 'logo.png').optional(),
     })
     .optional()
-    .meta({ examples: ['{ name: Slipway Security, logo: logo.png }'] }),
+    .meta({ examples: [{ name: 'Slipway Security', logo: 'logo.png' }] }),
   conditions: z
     .array(
       z.strictObject({
@@ -112,9 +115,9 @@ export const walkSchema = z.strictObject({
       }),
     )
     .optional()
-    .meta({ examples: ['[{ light: day, note: overcast }]'] }),
+    .meta({ examples: [[{ light: 'day', note: 'overcast' }]] }),
   notes: text('anything else for the sheet', "wide unit on the net store's gable").optional(),
-  camera: camera.meta({ examples: ['{ name: Slipway camera }'] }),
+  camera: camera.meta({ examples: [{ name: 'Slipway camera' }] }),
   units: z
     .enum(['metric', 'imperial'])
     .optional()
@@ -135,7 +138,7 @@ export const walkSchema = z.strictObject({
     .refine((references) => Object.keys(references).length > 0, 'is empty')
     .meta({
       description: 'what is carried, each under a name',
-      examples: ['{ plate: { preset: plate-eu } }'],
+      examples: [{ plate: { preset: 'plate-eu' } }],
     }),
   distance: z
     .strictObject({
@@ -149,15 +152,15 @@ export const walkSchema = z.strictObject({
       tolerance: length('how far a taped distance may be off; 0.05 m by default', '0.05 m').optional(),
     })
     .optional()
-    .meta({ examples: ['{ from: camera, tolerance: 0.05 m }'] }),
+    .meta({ examples: [{ from: 'camera', tolerance: '0.05 m' }] }),
   marks: z
     .array(markDistance())
     .optional()
-    .meta({ description: 'the planned distances; others are valid too', examples: ['[4 m, 8 m, 16 m]'] }),
+    .meta({ description: 'the planned distances; others are valid too', examples: [['4 m', '8 m', '16 m']] }),
   lights: z
     .array(plainName('day, dark, infrared, lamp, or your own word; the name of a folder in stills/', 'day'))
     .min(1)
-    .meta({ examples: ['[day, infrared]'] }),
+    .meta({ examples: [['day', 'infrared']] }),
   promises: z
     .array(
       z.strictObject({
@@ -170,7 +173,7 @@ export const walkSchema = z.strictObject({
     .optional()
     .meta({
       description: 'what the camera was sold to do',
-      examples: ['[{ grade: recognise, at: 16 m, light: day }]'],
+      examples: [[{ grade: 'recognise', at: '16 m', light: 'day' }]],
     }),
   stills: z
     .array(
@@ -184,7 +187,7 @@ export const walkSchema = z.strictObject({
     .optional()
     .meta({
       description: 'for files whose names say nothing',
-      examples: ['[{ file: stills/export-0001.jpg, mark: 16 m, light: day }]'],
+      examples: [[{ file: 'stills/export-0001.jpg', mark: '16 m', light: 'day' }]],
     }),
   observations: z
     .array(
@@ -201,7 +204,7 @@ export const walkSchema = z.strictObject({
     .optional()
     .meta({
       description: 'what was seen by eye',
-      examples: ['[{ mark: 18 m, light: infrared, triggered: true }]'],
+      examples: [[{ mark: '18 m', light: 'infrared', triggered: true }]],
     }),
 })
 
