@@ -35,7 +35,7 @@ export async function measureOneStill(
       'give --reference and --corners',
     )
   }
-  const grading = await readGrading(options.grading ?? 'iec-62676-4-2014', '.')
+  const grading = await readGrading('.', options.grading ?? 'iec-62676-4-2014')
   const reference = parseReference(
     required(options.reference, 'reference', 'name a preset or a size: 600x400mm'),
   )

@@ -1,3 +1,4 @@
+import { ProofwalkError } from '../errors.js'
 import { failure } from '../math/outcome.js'
 import { measureStill } from '../measure/measureStill.js'
 import { openStill } from '../still/openStill.js'
@@ -8,19 +9,15 @@ export async function runStillTask(task: StillTask): Promise<StillTaskResult> {
   const still = await openStill(task.path)
   if (!still.ok) return still
   if (task.pickedSha256 !== null && task.pickedSha256 !== still.value.sha256) {
-    return failure('pick-stale', 'the still has changed since its corners were picked: pick them again')
+    return failure('pick-stale', 'the still has changed since its corners were picked; pick them again')
   }
   try {
     const measured = await measureStill(still.value, task)
-    return measured.ok ? { ok: true, sha256: still.value.sha256, measurement: measured.value } : measured
+    if (!measured.ok) return measured
+    const problems = [...still.value.remarks, ...measured.value.problems]
+    return { ok: true, sha256: still.value.sha256, measurement: { ...measured.value, problems } }
   } catch (error) {
-    return failure(
-      'still-undecodable',
-      `the picture cannot be decoded (${firstLine(error)}): export it again`,
-    )
+    if (error instanceof ProofwalkError) return failure(error.code, error.message)
+    throw error
   }
-}
-
-function firstLine(error: unknown): string {
-  return (error instanceof Error ? error.message : String(error)).split('\n')[0] ?? ''
 }
