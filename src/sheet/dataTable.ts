@@ -1,0 +1,109 @@
+import type { Pen } from './pen.js'
+import { ensureRoom, turnPage } from './pen.js'
+import {
+  cellTextLines,
+  type Column,
+  type PlacedColumn,
+  placeColumns,
+  type TableRow,
+  wholePart,
+} from './tableColumns.js'
+import { drawRule } from './drawRule.js'
+import { artifact, tagged, within } from './tagged.js'
+import { drawLine, drawLines, baselineBelow, lineHeightPt, textWidthPt, wrapText } from './text.js'
+import { LINE_PT, SMALL, SMALL_STRONG, TINY_GREY } from './typography.js'
+
+const PADDING_PT = 2.2
+
+/** A table over the whole measure, with hairlines between rows and its head repeated on every page it reaches. */
+export function drawTable(pen: Pen, columns: readonly Column[], rows: readonly TableRow[]): void {
+  if (rows.length === 0) return
+  const placed = placeColumns(pen, columns, rows)
+  const headPt = headHeightPt(pen, placed)
+  ensureRoom(pen, headPt + 3 * (lineHeightPt(SMALL) + 2 * PADDING_PT))
+  within(pen, 'Table', () => {
+    drawHead(pen, placed, true)
+    rows.forEach((row, index) => {
+      const next = row.group === undefined ? undefined : rows[index + 1]
+      const height = rowHeightPt(pen, placed, row)
+      const together = height + (next === undefined ? 0 : rowHeightPt(pen, placed, next))
+      if (pen.y + together > pen.frame.bottom) {
+        turnPage(pen)
+        drawHead(pen, placed, false)
+      }
+      if (row.group === undefined) drawRow(pen, placed, row)
+      else drawGroup(pen, row.group)
+      pen.y += height
+      drawRule(pen, pen.y)
+    })
+  })
+  pen.y += 8
+}
+
+function headLines(pen: Pen, column: PlacedColumn): string[] {
+  return wrapText(pen.doc, column.head, column.width, TINY_GREY)
+}
+
+function headHeightPt(pen: Pen, columns: readonly PlacedColumn[]): number {
+  return Math.max(...columns.map((column) => headLines(pen, column).length)) * lineHeightPt(TINY_GREY) + 3
+}
+
+function drawHead(pen: Pen, columns: readonly PlacedColumn[], isFirst: boolean): void {
+  const height = headHeightPt(pen, columns)
+  const drawOne = (column: PlacedColumn): void => {
+    const lines = headLines(pen, column)
+    const top = pen.y + height - 3 - lines.length * lineHeightPt(TINY_GREY)
+    const right = column.align !== 'left'
+    drawLines(pen.doc, lines, right ? column.right : column.left, top, TINY_GREY, right ? 'right' : 'left')
+  }
+  if (isFirst) {
+    within(pen, 'TR', () => {
+      for (const column of columns) tagged(pen, 'TH', () => drawOne(column), { scope: 'Column' })
+    })
+  } else {
+    artifact(pen, () => columns.forEach(drawOne), 'Pagination')
+  }
+  pen.y += height
+  drawRule(pen, pen.y, LINE_PT.rule)
+}
+
+function rowHeightPt(pen: Pen, columns: readonly PlacedColumn[], row: TableRow): number {
+  const lines =
+    row.group === undefined
+      ? columns.map((column, index) => cellTextLines(pen, column, row.cells[index] ?? '').length)
+      : [1.2]
+  return Math.max(1, ...lines) * lineHeightPt(SMALL) + 2 * PADDING_PT
+}
+
+function drawGroup(pen: Pen, text: string): void {
+  within(pen, 'TR', () => {
+    const baseline = baselineBelow(pen.y + PADDING_PT + 1.5, SMALL_STRONG)
+    tagged(pen, 'TH', () => drawLine(pen.doc, text, pen.frame.left, baseline, SMALL_STRONG), { scope: 'Row' })
+  })
+}
+
+function drawRow(pen: Pen, columns: readonly PlacedColumn[], row: TableRow): void {
+  within(pen, 'TR', () => {
+    columns.forEach((column, index) => {
+      const text = row.cells[index] ?? ''
+      tagged(pen, 'TD', () => {
+        const top = pen.y + PADDING_PT
+        if (column.align === 'decimal') {
+          const left = column.pointAt - textWidthPt(pen.doc, wholePart(text), column.style)
+          drawLine(pen.doc, text, left, baselineBelow(top, SMALL), column.style)
+        } else {
+          const right = column.align === 'right'
+          const lines = cellTextLines(pen, column, text)
+          drawLines(
+            pen.doc,
+            lines,
+            right ? column.right : column.left,
+            top,
+            column.style,
+            right ? 'right' : 'left',
+          )
+        }
+      })
+    })
+  })
+}

@@ -1,0 +1,62 @@
+import { drawTable } from './dataTable.js'
+import { distanceText } from './measures.js'
+import type { Pen } from './pen.js'
+import { drawParagraph, drawSubhead } from './prose.js'
+import type { SheetContext } from './sheetContext.js'
+import { SIZE_PT, SMALL, TINY_GREY } from './typography.js'
+
+const TINY = { sizePt: SIZE_PT.tiny }
+
+/** Every measured file with its hash and what was noted on it; then every file that was not measured, and why. */
+export function drawFilesTable(pen: Pen, context: SheetContext): void {
+  const { results, measures } = context
+  drawSubhead(pen, 'Files measured', 50)
+  if (results.stills.length === 0) drawParagraph(pen, 'None.', SMALL)
+  drawTable(
+    pen,
+    [
+      { head: 'File', share: 100, style: TINY },
+      { head: 'Light, mark, reference', share: 76, style: TINY },
+      { head: 'Points', share: 26, style: TINY },
+      { head: 'Noted', share: 140, style: TINY, mostLines: 14 },
+      { head: 'SHA-256', share: 118, style: TINY_GREY },
+    ],
+    results.stills.map((still) => ({
+      cells: [
+        still.file,
+        [
+          still.light ?? 'no light',
+          still.distance === null ? 'no mark' : distanceText(measures, still.distance),
+          still.reference,
+        ].join(', '),
+        still.method === 'chart' ? 'chart' : 'picked',
+        still.problems.map(({ message }) => message).join('; '),
+        still.sha256,
+      ],
+    })),
+  )
+  const left = [...results.failed, ...results.unassigned]
+  drawSubhead(pen, 'Files not measured, and why', 50)
+  if (left.length === 0) drawParagraph(pen, 'None.', SMALL)
+  drawTable(
+    pen,
+    [
+      { head: 'File', share: 150, style: TINY },
+      { head: 'Why', share: 310, style: TINY },
+    ],
+    left.map(({ file, message }) => ({ cells: [file, message] })),
+  )
+  drawSubhead(pen, 'Inputs', 40)
+  drawTable(
+    pen,
+    [
+      { head: 'Input', share: 150, style: TINY },
+      { head: 'SHA-256', share: 310, style: TINY_GREY },
+    ],
+    [
+      { cells: ['walk.yaml', results.inputs.walk ?? 'none'] },
+      { cells: ['picks.json', results.inputs.picks ?? 'none'] },
+      { cells: ['the walk’s own grading file', results.inputs.grading ?? 'none: built in'] },
+    ],
+  )
+}

@@ -1,0 +1,43 @@
+import type { Estimate } from '../math/interval.js'
+import { INK, LINE_PT, PAPER_WHITE } from './typography.js'
+
+// The strip spans half the limit to twice the limit, on a logarithmic scale (this project's convention).
+const SPAN = 2
+
+/** Where a density lies on the strip, 0 (half the limit or less) to 1 (twice the limit or more). */
+export function whiskerPosition(densityPxPerM: number, limitPxPerM: number): number {
+  const share = 0.5 + Math.log(densityPxPerM / limitPxPerM) / (2 * Math.log(SPAN))
+  return Math.min(1, Math.max(0, share))
+}
+
+/** An interval as a line and its value as a dot (filled: by pixels; open: with detail) on a strip of `widthPt`. */
+export function drawWhisker(
+  doc: PDFKit.PDFDocument,
+  estimate: Estimate,
+  limitPxPerM: number,
+  kind: 'pixels' | 'detail',
+  xPt: number,
+  yPt: number,
+  widthPt: number,
+): void {
+  const at = (density: number): number => xPt + whiskerPosition(density, limitPxPerM) * widthPt
+  doc.lineWidth(LINE_PT.rule).moveTo(at(estimate.low), yPt).lineTo(at(estimate.high), yPt).stroke(INK)
+  for (const end of [estimate.low, estimate.high]) {
+    const x = at(end)
+    const beyond = end < limitPxPerM / SPAN ? -1 : end > limitPxPerM * SPAN ? 1 : 0
+    if (beyond === 0)
+      doc
+        .moveTo(x, yPt - 2)
+        .lineTo(x, yPt + 2)
+        .stroke(INK)
+    else
+      doc
+        .moveTo(x - 2.5 * beyond, yPt - 2.2)
+        .lineTo(x, yPt)
+        .lineTo(x - 2.5 * beyond, yPt + 2.2)
+        .stroke(INK)
+  }
+  const value = estimate.value
+  if (value < limitPxPerM / SPAN || value > limitPxPerM * SPAN) return
+  doc.circle(at(value), yPt, 2).fillAndStroke(kind === 'pixels' ? INK : PAPER_WHITE, INK)
+}

@@ -1,0 +1,74 @@
+import type { WalkResults } from '../walk/resultsSchema.js'
+import { stillScalePxPerM } from './referenceExtent.js'
+import { drawTable } from './dataTable.js'
+import { densityFigure, distanceFigure, lengthIn } from './measures.js'
+import type { Pen } from './pen.js'
+import { isSameMark } from '../walk/sameMark.js'
+import { belongsTo, type Series, seriesOf, seriesText } from './series.js'
+import type { SheetContext } from './sheetContext.js'
+import type { Column, TableRow } from './tableColumns.js'
+import { SMALL_GREY } from './typography.js'
+import { gradeText } from './walkFacts.js'
+
+type Mark = WalkResults['marks'][number]
+
+/** Every mark in numbers, grouped by light and reference. */
+export function drawMarksTable(pen: Pen, context: SheetContext): void {
+  const { measures, results } = context
+  const { lengthUnit, densityUnit } = measures
+  const columns: Column[] = [
+    { head: `Mark, ${lengthUnit}`, share: 30, align: 'decimal' },
+    { head: 'Stills', share: 20, align: 'right' },
+    { head: densityUnit, share: 34, align: 'decimal' },
+    { head: '95 % interval', share: 62, align: 'right', style: SMALL_GREY },
+    { head: `${densityUnit} with detail`, share: 38, align: 'decimal' },
+    { head: '95 % interval', share: 62, align: 'right', style: SMALL_GREY },
+    { head: 'Grade by pixels', share: 50 },
+    { head: 'Grade with detail', share: 50 },
+    { head: `Width of view, ${lengthUnit}`, share: 34, align: 'decimal' },
+    { head: 'Why', share: 122 },
+  ]
+  const rows = seriesOf(results).flatMap((series): TableRow[] => {
+    const marks = results.marks
+      .filter((mark) => belongsTo(series, mark))
+      .sort((a, b) => a.distance - b.distance)
+    if (marks.length === 0) return []
+    return [
+      { group: seriesText(series), cells: [] },
+      ...marks.map((mark) => ({ cells: cellsOf(mark, series, context) })),
+    ]
+  })
+  drawTable(pen, columns, rows)
+}
+
+function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
+  const { measures, results } = context
+  const interval = ({ low, high }: { low: number; high: number }): string =>
+    `${densityFigure(measures, low)} to ${densityFigure(measures, high)}`
+  const widthM = widthOfViewM(mark, series, context)
+  return [
+    distanceFigure(measures, mark.distance),
+    String(mark.stills),
+    densityFigure(measures, mark.density.value),
+    interval(mark.density),
+    mark.effectiveDensity === null ? '–' : densityFigure(measures, mark.effectiveDensity.value),
+    mark.effectiveDensity === null ? '' : interval(mark.effectiveDensity),
+    gradeText(results.grading, mark.gradeByPixels),
+    gradeText(results.grading, mark.grade),
+    widthM === null ? '–' : lengthIn(measures, widthM).toFixed(1),
+    mark.leftOut && !/left out/i.test(mark.why) ? `left out: ${mark.why}` : mark.why,
+  ]
+}
+
+/** The still's width over the density across it at this mark: exact for a flat view, an estimate at the edges of a wide one. */
+function widthOfViewM(mark: Mark, series: Series, { results }: SheetContext): number | null {
+  const still = results.stills.find(
+    (candidate) =>
+      belongsTo(series, candidate) &&
+      candidate.distance !== null &&
+      isSameMark(candidate.distance, mark.distance),
+  )
+  if (still === undefined) return null
+  const scale = stillScalePxPerM(still)
+  return scale > 0 ? still.width / scale : null
+}

@@ -1,0 +1,144 @@
+import type { PlannedCrop } from './cropPlan.js'
+import { cropPlacement } from './cropPlacement.js'
+import { drawCornerTicks } from './cornerTicks.js'
+import { densityFigure, densityIn, distanceText } from './measures.js'
+import type { Pen } from './pen.js'
+import { isSameMark } from '../walk/sameMark.js'
+import { type Series, seriesText } from './series.js'
+import type { SheetContext } from './sheetContext.js'
+import type { SheetCrop } from './sheetInput.js'
+import { tagged, within } from './tagged.js'
+import { baselineBelow, drawLine, lineHeightPt, textWidthPt, wrapText } from './text.js'
+import { GREY, LINE_PT, SMALL, SMALL_GREY, SMALL_STRONG, TINY_GREY } from './typography.js'
+import { gradeText } from './walkFacts.js'
+
+/** Sizes of one cell of the picture table, points. */
+export interface PictureCellSize {
+  readonly widthPt: number
+  readonly heightPt: number
+  /** Width of the column, which may be wider than the picture. */
+  readonly columnPt: number
+  readonly captionPt: number
+}
+
+/** One cell: the picture with its corner ticks, density and grade below; or the words that there is none. */
+export function drawPictureCell(
+  pen: Pen,
+  context: SheetContext,
+  series: Series,
+  distanceM: number,
+  planned: PlannedCrop | null,
+  crop: SheetCrop | undefined,
+  leftPt: number,
+  size: PictureCellSize,
+): void {
+  if (planned === null || planned.region === null || crop === undefined) {
+    const text = planned === null ? 'no still' : 'no picture'
+    within(pen, 'TD', () => {
+      tagged(pen, 'P', () => drawLine(pen.doc, text, leftPt, baselineBelow(pen.y, SMALL_GREY), SMALL_GREY))
+      if (planned !== null) drawCaption(pen, context, series, distanceM, planned, leftPt, size)
+    })
+    return
+  }
+  const bottom = pen.y + size.heightPt
+  within(pen, 'TD', () => {
+    tagged(
+      pen,
+      'Figure',
+      () => {
+        drawPicture(pen, planned, crop, leftPt, size)
+        drawCornerTicks(pen.doc, planned, leftPt, pen.y, size)
+      },
+      {
+        alt: pictureAlt(context, series, distanceM, planned),
+        bbox: [leftPt, pen.y, leftPt + size.widthPt, bottom],
+      },
+    )
+    drawCaption(pen, context, series, distanceM, planned, leftPt, size)
+  })
+}
+
+function drawPicture(
+  pen: Pen,
+  planned: PlannedCrop,
+  crop: SheetCrop,
+  leftPt: number,
+  size: PictureCellSize,
+): void {
+  const { doc } = pen
+  const place = cropPlacement(planned.window, crop.region, size)
+  doc.save().rect(leftPt, pen.y, size.widthPt, size.heightPt).clip()
+  doc.image(Buffer.from(crop.image), leftPt + place.left, pen.y + place.top, {
+    width: place.width,
+    height: place.height,
+  })
+  doc.restore()
+  doc.lineWidth(LINE_PT.hair).rect(leftPt, pen.y, size.widthPt, size.heightPt).stroke(GREY)
+}
+
+function drawCaption(
+  pen: Pen,
+  context: SheetContext,
+  series: Series,
+  distanceM: number,
+  planned: PlannedCrop,
+  leftPt: number,
+  size: PictureCellSize,
+): void {
+  const { doc } = pen
+  const { results, measures } = context
+  const mark = results.marks.find(
+    (one) =>
+      one.light === series.light && one.reference === series.reference && isSameMark(one.distance, distanceM),
+  )
+  const density = mark?.density ?? { ...planned.still.density, value: planned.still.density.onTarget }
+  const grade = gradeText(results.grading, mark === undefined ? planned.still.grade : mark.grade)
+  const top = pen.y + size.heightPt + 2
+  const baseline = (line: number): number => baselineBelow(top, SMALL, line)
+  const value = `${densityFigure(measures, density.value)} ${measures.densityUnit}`
+  const interval = `${densityIn(measures, density.low).toFixed(0)}–${densityIn(measures, density.high).toFixed(0)}`
+  const notes = [
+    ...(mark?.leftOut === true ? ['left out'] : []),
+    ...(planned.stillCount > 1 ? [`first of ${planned.stillCount} stills`] : []),
+    ...(context.simulated ? ['SIMULATED'] : []),
+  ].join(', ')
+  tagged(pen, 'P', () => {
+    drawLine(doc, value, leftPt, baseline(0), SMALL)
+    const room = size.columnPt - textWidthPt(doc, value, SMALL) - 6
+    if (textWidthPt(doc, interval, SMALL_GREY) <= room)
+      drawLine(
+        doc,
+        interval,
+        leftPt + Math.max(size.widthPt, size.columnPt),
+        baseline(0),
+        SMALL_GREY,
+        'right',
+      )
+    drawLine(
+      doc,
+      wrapText(doc, grade, size.columnPt, SMALL_STRONG, 1)[0] ?? '',
+      leftPt,
+      baseline(1),
+      SMALL_STRONG,
+    )
+    if (notes !== '') {
+      const [line = ''] = wrapText(doc, notes, size.columnPt, TINY_GREY, 1)
+      drawLine(doc, line, leftPt, top + 2 * lineHeightPt(SMALL) + 7, TINY_GREY)
+    }
+  })
+}
+
+function pictureAlt(
+  { results, measures, simulated }: SheetContext,
+  series: Series,
+  distanceM: number,
+  planned: PlannedCrop,
+): string {
+  const still = planned.still
+  const kind = simulated ? 'Simulated still' : 'Still'
+  return (
+    `${kind} ${still.file}: the ${series.reference} at ${distanceText(measures, distanceM)} in the light "${series.light}"; ` +
+    `${densityFigure(measures, still.density.onTarget)} ${measures.densityUnit}, ${gradeText(results.grading, still.grade)}` +
+    `, one of ${results.stills.length} stills. ${seriesText(series)}.`
+  )
+}

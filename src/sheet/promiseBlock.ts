@@ -1,0 +1,189 @@
+import type { Estimate } from '../math/interval.js'
+import type { WalkResults } from '../walk/resultsSchema.js'
+import type { SheetContext } from './sheetContext.js'
+import { drawRule } from './drawRule.js'
+import { drawWhisker } from './limitWhisker.js'
+import { densityAgainst, distanceText, limitFigure } from './measures.js'
+import { ensureRoom, type Pen } from './pen.js'
+import { isSameMark } from '../walk/sameMark.js'
+import { artifact, tagged, within } from './tagged.js'
+import { baselineBelow, drawLine, drawLines, lineHeightPt, wrapText } from './text.js'
+import { BODY_STRONG, GREY, INK, LINE_PT, SMALL, SMALL_GREY, SMALL_STRONG, TINY_GREY } from './typography.js'
+import { drawVerdictFrame, VERDICT_FRAME_PT } from './verdictFrame.js'
+import { gradeText } from './walkFacts.js'
+
+type Promised = WalkResults['promises'][number]
+
+/** Where the columns stand, points from the left edge of the type area; `detail`, `pixels` are right edges. */
+interface Grid {
+  readonly claim: number
+  readonly strip: number
+  readonly stripWidth: number
+  readonly detail: number
+  readonly pixels: number
+  readonly verdict: number
+}
+
+function grid(pen: Pen): Grid {
+  const { left, right } = pen.frame
+  const verdict = right - VERDICT_FRAME_PT.width
+  const pixels = verdict - 16
+  const detail = pixels - 76
+  const stripWidth = 92
+  return { claim: left + 15, strip: detail - 82 - stripWidth, stripWidth, detail, pixels, verdict }
+}
+
+/** Every promise with its verdict, its measured values against the limit and the reason, a row each. */
+export function drawPromiseBlock(pen: Pen, context: SheetContext): void {
+  const { promises } = context.results
+  if (promises.length === 0) return
+  const columns = grid(pen)
+  within(pen, 'Table', () => {
+    drawHead(pen, columns, context, true)
+    promises.forEach((promise, index) => {
+      if (ensureRoom(pen, rowHeightPt(pen, promise, columns))) drawHead(pen, columns, context, false)
+      drawRow(pen, promise, index + 1, columns, context)
+    })
+  })
+  pen.y += 2
+}
+
+function drawHead(pen: Pen, columns: Grid, { measures }: SheetContext, isFirst: boolean): void {
+  const y = baselineBelow(pen.y, TINY_GREY)
+  const cells: (readonly [string, number, 'left' | 'right' | 'centre'])[] = [
+    ['Promised grade', columns.claim, 'left'],
+    ['half the limit', columns.strip, 'left'],
+    ['twice', columns.strip + columns.stripWidth, 'right'],
+    [`${measures.densityUnit} with detail`, columns.detail, 'right'],
+    [`${measures.densityUnit} by pixels`, columns.pixels, 'right'],
+    ['Verdict', columns.verdict, 'left'],
+  ]
+  const draw = ([text, x, align]: (typeof cells)[number]): void =>
+    drawLine(pen.doc, text, x, y, TINY_GREY, align)
+  if (isFirst) {
+    within(pen, 'TR', () => {
+      for (const cell of cells) tagged(pen, 'TH', () => draw(cell), { scope: 'Column' })
+    })
+  } else {
+    artifact(pen, () => cells.forEach(draw), 'Pagination')
+  }
+  pen.y += lineHeightPt(TINY_GREY) + 2
+  drawRule(pen, pen.y)
+  pen.y += 4
+}
+
+const ROW_PT = 2 * lineHeightPt(SMALL) + 4
+
+function reasonLines(pen: Pen, promise: Promised, columns: Grid): string[] {
+  return wrapText(pen.doc, asSentence(promise.why), columns.pixels - columns.claim, SMALL, 6)
+}
+
+function claimWidth(columns: Grid): number {
+  return columns.strip - columns.claim - 12
+}
+
+function rowHeightPt(pen: Pen, promise: Promised, columns: Grid): number {
+  return ROW_PT + reasonLines(pen, promise, columns).length * lineHeightPt(SMALL) + 9
+}
+
+function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, context: SheetContext): void {
+  const { doc } = pen
+  const { measures, results } = context
+  const top = pen.y
+  const first = baselineBelow(top, BODY_STRONG)
+  const second = first + lineHeightPt(SMALL)
+  const figures = figuresOf(promise, context.results)
+  drawStrip(pen, promise, figures, columns, top)
+  const claim = wrapText(
+    doc,
+    `${gradeText(results.grading, promise.grade)} at ${distanceText(measures, promise.distance)}`,
+    claimWidth(columns),
+    BODY_STRONG,
+    1,
+  )
+  const where = wrapText(
+    doc,
+    `${promise.light}, ${promise.reference ?? 'every reference'} · limit ${limitFigure(measures, promise.limit)}`,
+    claimWidth(columns),
+    SMALL_GREY,
+    1,
+  )
+  const reason = reasonLines(pen, promise, columns)
+  within(pen, 'TR', () => {
+    tagged(
+      pen,
+      'TH',
+      () => {
+        drawLine(doc, String(number), columns.claim - 15, first, SMALL_GREY)
+        drawLine(doc, claim[0] ?? '', columns.claim, first, BODY_STRONG)
+        drawLine(doc, where[0] ?? '', columns.claim, second, SMALL_GREY)
+        drawLines(doc, reason, columns.claim, top + ROW_PT, SMALL)
+      },
+      { scope: 'Row' },
+    )
+    for (const [basis, x] of [['detail', columns.detail] as const, ['pixels', columns.pixels] as const]) {
+      const estimate = figures[basis]
+      tagged(pen, 'TD', () => {
+        if (estimate === null) return drawLine(doc, '–', x, first, SMALL_GREY, 'right')
+        const print = (density: number): string => densityAgainst(measures, density, promise.limit)
+        const style = basis === promise.basis ? SMALL_STRONG : SMALL
+        drawLine(doc, print(estimate.value), x, first, style, 'right')
+        drawLine(doc, `${print(estimate.low)} to ${print(estimate.high)}`, x, second, SMALL_GREY, 'right')
+      })
+    }
+    tagged(pen, 'TD', () => {
+      drawVerdictFrame(doc, promise.verdict, columns.verdict, top)
+      if (promise.basis === 'detail') {
+        const middle = columns.verdict + VERDICT_FRAME_PT.width / 2
+        drawLine(doc, `by pixels: ${promise.byPixels}`, middle, top + 25, TINY_GREY, 'centre')
+      }
+    })
+  })
+  pen.y = top + rowHeightPt(pen, promise, columns)
+  drawRule(pen, pen.y - 5)
+}
+
+function drawStrip(pen: Pen, promise: Promised, figures: Figures, columns: Grid, top: number): void {
+  const { doc } = pen
+  const middle = columns.strip + columns.stripWidth / 2
+  artifact(pen, () => {
+    doc
+      .lineWidth(LINE_PT.hair)
+      .moveTo(columns.strip, top + 11)
+      .lineTo(columns.strip + columns.stripWidth, top + 11)
+      .stroke(GREY)
+    doc
+      .lineWidth(LINE_PT.frame)
+      .moveTo(middle, top + 1)
+      .lineTo(middle, top + 21)
+      .stroke(INK)
+    if (figures.detail !== null)
+      drawWhisker(doc, figures.detail, promise.limit, 'detail', columns.strip, top + 6, columns.stripWidth)
+    if (figures.pixels !== null)
+      drawWhisker(doc, figures.pixels, promise.limit, 'pixels', columns.strip, top + 16, columns.stripWidth)
+  })
+}
+
+type Figures = Readonly<Record<'pixels' | 'detail', Estimate | null>>
+
+/** The promise's own value on its own basis; on the other one that of the mark at its distance, where there is one. */
+function figuresOf(promise: Promised, results: WalkResults): Figures {
+  const { value, low, high } = promise
+  const own = value === null || low === null || high === null ? null : { value, low, high }
+  const mark = results.marks.find(
+    (candidate) =>
+      candidate.light === promise.light &&
+      candidate.reference === promise.reference &&
+      isSameMark(candidate.distance, promise.distance),
+  )
+  return promise.basis === 'detail'
+    ? { detail: own, pixels: mark?.density ?? null }
+    : { detail: mark?.effectiveDensity ?? null, pixels: own }
+}
+
+function asSentence(text: string): string {
+  const trimmed = text.trim()
+  if (trimmed === '') return ''
+  const sentence = trimmed.charAt(0).toUpperCase() + trimmed.slice(1)
+  return /[.!?…]$/.test(sentence) ? sentence : `${sentence}.`
+}

@@ -1,0 +1,56 @@
+import type { WalkResults } from '../walk/resultsSchema.js'
+import { drawTable } from './dataTable.js'
+import { distanceFigure, limitFigure } from './measures.js'
+import type { Pen } from './pen.js'
+import { belongsTo, seriesOf, seriesText } from './series.js'
+import type { SheetContext } from './sheetContext.js'
+import type { Column, TableRow } from './tableColumns.js'
+
+type Range = WalkResults['ranges'][number]
+
+/** How far out each grade holds, by pixels and with detail. */
+export function drawRangesTable(pen: Pen, context: SheetContext): void {
+  const { results, measures } = context
+  const columns: Column[] = [
+    { head: 'Grade', share: 70 },
+    { head: `Limit, ${measures.densityUnit}`, share: 40, align: 'decimal' },
+    { head: `By pixels, holds to (${measures.lengthUnit})`, share: 150 },
+    { head: `With detail, holds to (${measures.lengthUnit})`, share: 150 },
+  ]
+  const rows = seriesOf(results).flatMap((series): TableRow[] => {
+    const here = results.ranges.filter((range) => belongsTo(series, range))
+    const lines = results.grading.grades.flatMap((grade): TableRow[] => {
+      const of = (basis: Range['basis']): Range | undefined =>
+        here.find((range) => range.grade === grade.id && range.basis === basis)
+      const [pixels, detail] = [of('pixels'), of('detail')]
+      if (pixels === undefined && detail === undefined) return []
+      return [
+        {
+          cells: [
+            grade.name,
+            limitFigure(measures, grade.limit),
+            rangeText(pixels, context),
+            rangeText(detail, context),
+          ],
+        },
+      ]
+    })
+    return lines.length === 0 ? [] : [{ group: seriesText(series), cells: [] }, ...lines]
+  })
+  drawTable(pen, columns, rows)
+}
+
+/** A range in words: "16.4 (15.9 to 17.0)", "between 12 and 16", "at least 20, the farthest mark that shows it". */
+export function rangeText(range: Range | undefined, { measures }: SheetContext): string {
+  if (range === undefined) return '–'
+  const figure = (lengthM: number): string => distanceFigure(measures, Number(lengthM.toFixed(1)))
+  const from = range.from === null ? '' : `, from ${figure(range.from)} on`
+  const { distance, low, high } = range
+  if (range.kind === 'none') return 'not shown at any mark'
+  if (range.kind === 'bracketed')
+    return `between ${low === null ? '?' : figure(low)} and ${high === null ? '?' : figure(high)}${from}`
+  const interval = low !== null && high !== null ? ` (${figure(low)} to ${figure(high)})` : ''
+  if (range.kind === 'fitted') return `${distance === null ? '?' : figure(distance)}${interval}${from}`
+  if (distance === null) return `at least ${low === null ? '?' : figure(low)}; no mark fails it${from}`
+  return `${figure(distance)}${interval}, beyond the farthest mark${from}`
+}

@@ -1,0 +1,63 @@
+import type { PageFrame } from './pageFrame.js'
+import type { SheetContext } from './sheetContext.js'
+import { artifact } from './tagged.js'
+import { drawLine, textWidthPt, wrapText } from './text.js'
+import { GREY, INK, LINE_PT, SIZE_PT, type TextStyle, TINY_GREY } from './typography.js'
+
+const SIMULATED: TextStyle = { sizePt: SIZE_PT.small, face: 'semibold', trackingPt: 1.6 }
+const HEAD_AT_PT = 36
+const FOOT_AT_PT = 30
+
+/** Draws every page's head (site, camera, SIMULATED) and foot (date, room for initials, page number). Runs once all pages exist. */
+export function drawRunningHeads(doc: PDFKit.PDFDocument, frame: PageFrame, context: SheetContext): void {
+  const { start, count } = doc.bufferedPageRange()
+  for (let index = 0; index < count; index++) {
+    doc.switchToPage(start + index)
+    artifact({ doc }, () => drawHead(doc, frame, context), 'Pagination')
+    artifact({ doc }, () => drawFoot(doc, frame, context, index + 1, count), 'Pagination')
+  }
+}
+
+function drawHead(doc: PDFKit.PDFDocument, frame: PageFrame, { facts, simulated }: SheetContext): void {
+  const kind = 'Acceptance sheet'
+  drawLine(doc, kind, frame.right, HEAD_AT_PT, TINY_GREY, 'right')
+  const middle = (frame.left + frame.right) / 2
+  const half = simulated ? textWidthPt(doc, 'SIMULATED', SIMULATED) / 2 + 14 : 0
+  const room = simulated ? middle - half - frame.left : frame.right - frame.left - 80
+  const [running = ''] = wrapText(doc, `${facts.site} · ${facts.camera}`, room, TINY_GREY, 1)
+  drawLine(doc, running, frame.left, HEAD_AT_PT, TINY_GREY)
+  if (simulated) {
+    drawLine(doc, 'SIMULATED', middle, HEAD_AT_PT + 0.6, SIMULATED, 'centre')
+    doc
+      .lineWidth(LINE_PT.rule)
+      .rect(middle - half + 6, HEAD_AT_PT - 9, 2 * half - 12, 13)
+      .stroke(INK)
+  }
+  doc
+    .lineWidth(LINE_PT.hair)
+    .moveTo(frame.left, HEAD_AT_PT + 8)
+    .lineTo(frame.right, HEAD_AT_PT + 8)
+    .stroke(GREY)
+}
+
+function drawFoot(
+  doc: PDFKit.PDFDocument,
+  frame: PageFrame,
+  { facts }: SheetContext,
+  page: number,
+  pages: number,
+): void {
+  const y = frame.heightPt - FOOT_AT_PT
+  drawLine(doc, `Walk of ${facts.date}`, frame.left, y, TINY_GREY)
+  drawLine(doc, `Page ${page} of ${pages}`, frame.right, y, TINY_GREY, 'right')
+  if (page === pages) return
+  const middle = (frame.left + frame.right) / 2
+  drawLine(doc, 'Initials', middle - 62, y, TINY_GREY, 'right')
+  for (const left of [middle - 56, middle + 8]) {
+    doc
+      .lineWidth(LINE_PT.hair)
+      .moveTo(left, y + 1)
+      .lineTo(left + 54, y + 1)
+      .stroke(INK)
+  }
+}

@@ -1,0 +1,120 @@
+import { INK, LEADING, SIZE_PT, type TextStyle } from './typography.js'
+
+type Align = 'left' | 'right' | 'centre'
+
+/** What pdfkit keeps to itself: which signs the font in hand can draw. */
+interface FontInHand {
+  _font: { font: { hasGlyphForCodePoint(codePoint: number): boolean } }
+}
+
+function setStyle(doc: PDFKit.PDFDocument, style: TextStyle): void {
+  doc.font(style.face ?? 'regular').fontSize(style.sizePt ?? SIZE_PT.body)
+}
+
+/** A sign the typeface lacks would print as an empty box and break PDF/A, so it becomes "?"; the attached files keep it. */
+function drawable(doc: PDFKit.PDFDocument, text: string): string {
+  const { font } = (doc as unknown as FontInHand)._font
+  let out = ''
+  for (const sign of text.normalize('NFC').replace(/[\p{Cc}\p{Zl}\p{Zp}]/gu, ' ')) {
+    if (/\p{Cf}/u.test(sign)) continue
+    out += font.hasGlyphForCodePoint(sign.codePointAt(0) ?? 0) ? sign : '?'
+  }
+  return out
+}
+
+/** Width of one line of text, points. */
+export function textWidthPt(doc: PDFKit.PDFDocument, text: string, style: TextStyle): number {
+  setStyle(doc, style)
+  return doc.widthOfString(drawable(doc, text), { characterSpacing: style.trackingPt ?? 0 })
+}
+
+/** Height of one line of text, points. */
+export function lineHeightPt(style: TextStyle): number {
+  return (style.sizePt ?? SIZE_PT.body) * LEADING
+}
+
+/** Draws one line of text with its baseline at `baselinePt`; `xPt` is its left end, right end or middle. */
+export function drawLine(
+  doc: PDFKit.PDFDocument,
+  text: string,
+  xPt: number,
+  baselinePt: number,
+  style: TextStyle,
+  align: Align = 'left',
+): void {
+  const width = align === 'left' ? 0 : textWidthPt(doc, text, style)
+  const x = align === 'left' ? xPt : align === 'right' ? xPt - width : xPt - width / 2
+  setStyle(doc, style)
+  doc.fillColor(style.colour ?? INK).text(drawable(doc, text), x, baselinePt, {
+    lineBreak: false,
+    baseline: 'alphabetic',
+    characterSpacing: style.trackingPt ?? 0,
+  })
+}
+
+/**
+ * Breaks text into lines no wider than `widthPt`, at spaces; a word too long for a line (a path, a hash) is broken
+ * after a slash, dash, dot or underscore, or where it must be. With `mostLines` the rest is cut with an ellipsis.
+ */
+export function wrapText(
+  doc: PDFKit.PDFDocument,
+  text: string,
+  widthPt: number,
+  style: TextStyle,
+  mostLines = Infinity,
+): string[] {
+  const fits = (candidate: string): boolean => textWidthPt(doc, candidate, style) <= widthPt
+  const lines: string[] = []
+  let line = ''
+  for (const word of text.trim().split(/\s+/)) {
+    const candidate = line === '' ? word : `${line} ${word}`
+    if (fits(candidate)) {
+      line = candidate
+      continue
+    }
+    if (line !== '') lines.push(line)
+    const pieces = fits(word) ? [word] : breakWord(word, fits)
+    lines.push(...pieces.slice(0, -1))
+    line = pieces.at(-1) ?? ''
+  }
+  lines.push(line)
+  if (lines.length <= mostLines) return lines
+  const kept = lines.slice(0, mostLines)
+  let last = kept.at(-1) ?? ''
+  while (last !== '' && !fits(`${last}…`)) last = [...last].slice(0, -1).join('')
+  return [...kept.slice(0, -1), `${last.trimEnd()}…`]
+}
+
+function breakWord(word: string, fits: (candidate: string) => boolean): string[] {
+  const pieces: string[] = []
+  let rest = [...word]
+  while (rest.length > 0) {
+    let count = rest.length
+    while (count > 1 && !fits(rest.slice(0, count).join(''))) count--
+    if (count < rest.length) {
+      const soft = rest.slice(0, count).findLastIndex((sign) => /[/\-._]/.test(sign)) + 1
+      if (soft > count / 2) count = soft
+    }
+    pieces.push(rest.slice(0, count).join(''))
+    rest = rest.slice(count)
+  }
+  return pieces
+}
+
+/** Draws lines below one another, the first one's top at `topPt`; returns the height they take, points. */
+export function drawLines(
+  doc: PDFKit.PDFDocument,
+  lines: readonly string[],
+  xPt: number,
+  topPt: number,
+  style: TextStyle,
+  align: Align = 'left',
+): number {
+  lines.forEach((line, index) => drawLine(doc, line, xPt, baselineBelow(topPt, style, index), style, align))
+  return lines.length * lineHeightPt(style)
+}
+
+/** The baseline of the nth line of a block whose top is at `topPt`. */
+export function baselineBelow(topPt: number, style: TextStyle, index = 0): number {
+  return topPt + (index + 0.77) * lineHeightPt(style)
+}

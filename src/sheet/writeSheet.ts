@@ -1,0 +1,114 @@
+import { attachFiles } from './attachFiles.js'
+import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from './cautions.js'
+import { collectBytes } from './collectBytes.js'
+import { drawDensityPlot, LEAST_PLOT_PT } from './densityPlot.js'
+import { drawEyeTable } from './eyeTable.js'
+import { drawFilesTable } from './filesTable.js'
+import { drawLensTable } from './lensTable.js'
+import { drawMarksTable } from './marksTable.js'
+import { maskCrops } from './maskCrops.js'
+import { measuresFor } from './measures.js'
+import { drawMethodSection } from './methodSection.js'
+import { openDocument } from './openDocument.js'
+import { pageFrame } from './pageFrame.js'
+import { type Pen, roomLeftPt, turnPage } from './pen.js'
+import { drawPictureSection } from './pictureTable.js'
+import { drawPromiseBlock } from './promiseBlock.js'
+import { drawSectionHead, drawSubhead } from './prose.js'
+import { drawRangesTable } from './rangesTable.js'
+import { drawRunningHeads } from './runningHeads.js'
+import type { SheetContext } from './sheetContext.js'
+import type { SheetInput } from './sheetInput.js'
+import { drawSignatures, SIGNATURES_PT } from './signatures.js'
+import { tagged, within } from './tagged.js'
+import { drawLines, lineHeightPt, wrapText } from './text.js'
+import { drawTitleBlock } from './titleBlock.js'
+import { SIZE_PT, type TextStyle } from './typography.js'
+import { verdictSentence } from './verdictSentence.js'
+import { walkDate } from './walkDate.js'
+import { walkFacts } from './walkFacts.js'
+
+const SENTENCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
+const TALLEST_PLOT_PT = 258
+
+/**
+ * The acceptance sheet as the bytes of one PDF: declares PDF/A-3a, tagged, fonts embedded, the walk's files attached.
+ * The same input gives the same bytes on every run and in every time zone; no clock is read.
+ */
+export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
+  const { results } = input
+  const facts = walkFacts(results)
+  const context: SheetContext = {
+    results,
+    facts,
+    measures: measuresFor(results.walk.units),
+    simulated: input.simulated === true,
+  }
+  const crops = input.maskPlates ? await maskCrops(input.crops, results) : input.crops
+  const frame = pageFrame(input.paper)
+  const date = walkDate(facts.date)
+  const doc = openDocument(frame, {
+    title: `${facts.site}, ${facts.camera}: acceptance sheet${context.simulated ? ' (simulated)' : ''}`,
+    subject: verdictSentence(results),
+    author: facts.issuer ?? facts.measuredBy,
+    date,
+  })
+  const bytes = collectBytes(doc)
+  attachFiles(doc, input.attachments, date)
+  const root = doc.struct('Document')
+  doc.addStructure(root)
+  const pen: Pen = { doc, frame, y: 0, parent: root }
+  turnPage(pen)
+  within(pen, 'Sect', () => drawFirstPage(pen, context, input.logo))
+  within(pen, 'Sect', () => drawPictureSection(pen, context, crops))
+  within(pen, 'Sect', () => drawNumbers(pen, context))
+  within(pen, 'Sect', () => {
+    drawMethodSection(pen, context)
+    drawFilesTable(pen, context)
+  })
+  within(pen, 'Sect', () => {
+    drawCautionSection(pen, SIGNATURES_PT)
+    drawSignatures(pen, context)
+  })
+  root.end()
+  drawRunningHeads(doc, frame, context)
+  doc.end()
+  return bytes
+}
+
+/** Title, sentence, promises and the plot; the cautions stand at the page's foot whatever the promises leave room for. */
+function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undefined): void {
+  const cautionsPt = firstPageCautionsPt(pen)
+  drawTitleBlock(pen, context, logo)
+  drawFirstPageCautions(pen)
+  const whole = pen.frame
+  const first: Pen = { ...pen, frame: { ...whole, bottom: whole.bottom - cautionsPt } }
+  const sentence = wrapText(pen.doc, verdictSentence(context.results), whole.right - whole.left, SENTENCE)
+  first.y += 8
+  tagged(first, 'P', () => void drawLines(pen.doc, sentence, whole.left, first.y, SENTENCE))
+  first.y += sentence.length * lineHeightPt(SENTENCE) + 7
+  drawPromiseBlock(first, context)
+  if (context.results.marks.length > 0) {
+    first.y += 8
+    if (roomLeftPt(first) < LEAST_PLOT_PT) turnPage(first)
+    drawDensityPlot(first, context, Math.min(roomLeftPt(first) - 6, TALLEST_PLOT_PT))
+  }
+  pen.y = first.y
+  // Pictures begin on a page of their own, so that the first page can be handed over alone.
+  turnPage(pen)
+}
+
+/** Every mark in numbers, how far each grade holds, what was seen by eye, and the lens. */
+function drawNumbers(pen: Pen, context: SheetContext): void {
+  const { results } = context
+  if (results.marks.length > 0) {
+    drawSectionHead(pen, 'Every mark in numbers', 90)
+    drawMarksTable(pen, context)
+  }
+  if (results.ranges.length > 0) {
+    drawSubhead(pen, 'How far each grade holds', 60)
+    drawRangesTable(pen, context)
+  }
+  drawEyeTable(pen, context)
+  drawLensTable(pen, context)
+}
