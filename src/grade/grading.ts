@@ -5,7 +5,7 @@ export interface Grade {
   /** Least density, px/m, exactly as its source gives it. */
   readonly limit: number
   /** Size in metres of the element that must stand out; by default two pixels at the limit. */
-  readonly element?: number
+  readonly element?: number | undefined
 }
 
 /** A published list of grades, lowest limit first. */
@@ -15,9 +15,9 @@ export interface Grading {
   readonly source: string
   readonly grades: readonly Grade[]
   /** Least Rose k of an element; default 5 (Rose 1948). */
-  readonly leastRoseK?: number
+  readonly leastRoseK?: number | undefined
   /** f10 in cycles/px from which every pixel counts; default 0.4, this project's convention. */
-  readonly fullDetailAt?: number
+  readonly fullDetailAt?: number | undefined
 }
 
 export const DEFAULT_LEAST_ROSE_K = 5

@@ -106,6 +106,12 @@ export interface TriggerResult {
   readonly nearestNotTriggered: number | null
 }
 
+/** Something about the walk as a whole the reader should know: a stable code and a sentence. */
+export interface WalkFinding {
+  readonly code: string
+  readonly message: string
+}
+
 /** Everything judged of a walk. */
 export interface WalkJudgement {
   readonly marks: readonly MarkResult[]
@@ -113,4 +119,5 @@ export interface WalkJudgement {
   readonly lens: readonly LensResult[]
   readonly promises: readonly PromiseResult[]
   readonly triggers: readonly TriggerResult[]
+  readonly findings: readonly WalkFinding[]
 }

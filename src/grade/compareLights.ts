@@ -1,0 +1,75 @@
+import type { WalkFinding } from './judgement.js'
+import { type MarkMeasurement, ONE_MARK_M } from './markMeasurement.js'
+import { keptMarks, type Series } from './series.js'
+import type { Wording } from './wording.js'
+
+/** Two lights whose detail at one mark is set side by side, and what a loss from the first to the second would mean. */
+interface LightPair {
+  readonly code: string
+  readonly first: string
+  readonly second: string
+  readonly ifLower: string
+}
+
+const WALKING = '-walking'
+// Less than this is within what two stills of one board differ by. This project's convention.
+const CLEARLY_LOWER = 0.85
+
+/**
+ * Sets f10 (cycles/px, the lower direction) of two lights side by side at the marks both have: day against infrared, where a lens shifts its
+ * focus, and each light against its walking stills (`infrared-walking`), where motion and noise reduction smear.
+ */
+export function compareLights(all: readonly Series[], say: Wording): WalkFinding[] {
+  return pairs(all).flatMap((pair) =>
+    all
+      .filter(({ light }) => light === pair.first)
+      .flatMap((first) => {
+        const second = all.find(
+          ({ light, reference }) => light === pair.second && reference === first.reference,
+        )
+        return second === undefined ? [] : compareSeries(first, second, pair, say)
+      }),
+  )
+}
+
+function pairs(all: readonly Series[]): LightPair[] {
+  const lights = [...new Set(all.map(({ light }) => light))]
+  const walking = lights
+    .filter((light) => lights.includes(light + WALKING))
+    .map((light) => ({
+      code: 'walking-blur',
+      first: light,
+      second: light + WALKING,
+      ifLower: 'what walks is drawn blurred',
+    }))
+  return [
+    {
+      code: 'infrared-focus',
+      first: 'day',
+      second: 'infrared',
+      ifLower: 'the lens may focus elsewhere under infrared',
+    },
+    ...walking,
+  ]
+}
+
+function compareSeries(first: Series, second: Series, pair: LightPair, say: Wording): WalkFinding[] {
+  return keptMarks(first).flatMap((mark) => {
+    const other = keptMarks(second).find(
+      ({ distanceM }) => Math.abs(distanceM - mark.distanceM) <= ONE_MARK_M + 1e-9,
+    )
+    const before = f10(mark)
+    const after = other === undefined ? null : f10(other)
+    if (before === null || after === null) return []
+    const tail = after < CLEARLY_LOWER * before ? `: ${pair.ifLower}` : ''
+    const message = `${first.reference} at the ${say.length(mark.distanceM)} mark: f10 is ${before.toFixed(2)} cycles/px in ${pair.first} and ${after.toFixed(2)} in ${pair.second}${tail}`
+    return [{ code: pair.code, message }]
+  })
+}
+
+function f10(mark: MarkMeasurement): number | null {
+  const told = mark.stills.flatMap(({ measurement: { sharpness } }) =>
+    sharpness === null ? [] : [Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)],
+  )
+  return told.length === 0 ? null : told.reduce((sum, value) => sum + value, 0) / told.length
+}

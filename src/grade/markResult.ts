@@ -1,0 +1,54 @@
+import { gradeMeasured } from './gradeMeasured.js'
+import type { Grading } from './grading.js'
+import type { Basis, MarkResult } from './judgement.js'
+import type { MarkMeasurement } from './markMeasurement.js'
+import { noDetailWords } from './promiseAtMark.js'
+import { type Series, tapedM } from './series.js'
+import { isTurned } from './turned.js'
+import { unusableWords } from './unusableWords.js'
+import type { Wording } from './wording.js'
+
+/** A mark as the results tell it; `why` says what kept it back, the gravest first, and is empty where nothing did. */
+export function markResult(
+  mark: MarkMeasurement,
+  series: Series,
+  grading: Grading,
+  judge: Basis,
+  say: Wording,
+): MarkResult {
+  const grades = gradeMeasured(mark, grading, judge)
+  const leftOut = series.fit?.suspect?.mark === mark
+  return {
+    light: mark.light,
+    reference: mark.reference,
+    distance: mark.distanceM,
+    lineOfSight: mark.lineOfSightM,
+    stills: mark.stills.length,
+    density: mark.onTarget,
+    effectiveDensity: mark.effectiveDensity,
+    ...grades,
+    why: whyOf(mark, series, grading, judge, say, grades.usable, leftOut),
+    leftOut,
+  }
+}
+
+function whyOf(
+  mark: MarkMeasurement,
+  series: Series,
+  grading: Grading,
+  judge: Basis,
+  say: Wording,
+  usable: boolean | null,
+  leftOut: boolean,
+): string {
+  if (leftOut) {
+    const fits = say.length(tapedM(series, series.fit!.suspect!.fitsM))
+    return `left out: fits ${fits} by the other marks; check the tape and the still`
+  }
+  if (usable === false) return unusableWords(mark, grading)
+  const turned = grading.grades.find(({ limit }) => isTurned(mark, mark.onTarget, limit))
+  if (turned !== undefined) {
+    return `turned ${Math.round(mark.turnDeg ?? 0)} degrees: held square to the camera it would reach ${turned.name}`
+  }
+  return judge === 'detail' && mark.effectiveDensity === null ? noDetailWords(mark) : ''
+}

@@ -1,0 +1,46 @@
+import { COMMON_DRAWS, commonLoads } from './commonDraws.js'
+import type { WalkFinding } from './judgement.js'
+import { keptMarks, type Series } from './series.js'
+
+// A smaller constant difference may be a walker's habit: a board held 14 degrees off each time loses 3 %. This project's convention.
+const TOLD_FROM = 0.03
+const LEAST_MARKS = 3
+
+/**
+ * Tells where across and upright density differ by the same share at every mark: then the pixels are not square (a second stream, an anamorphic
+ * correction), or the reference's sides were entered wrongly. A share that changes with distance is how the reference was held, and not told here. Null
+ * under three marks.
+ */
+export function squarePixels(series: Series): WalkFinding | null {
+  const rows = keptMarks(series).flatMap(({ axes: { horizontal, vertical } }) => {
+    if (horizontal === null || vertical === null) return []
+    const across = commonLoads(horizontal, 'horizontal')
+    const upright = commonLoads(vertical, 'vertical')
+    return {
+      logRatio: Math.log(horizontal.densityPxPerM / vertical.densityPxPerM),
+      variance: horizontal.cornersRel ** 2 + vertical.cornersRel ** 2,
+      loads: across.map((load, draw) => load - upright[draw]!),
+    }
+  })
+  if (rows.length < LEAST_MARKS) return null
+  const weights = rows.map(({ variance }) => 1 / variance)
+  const total = weights.reduce((sum, weight) => sum + weight, 0)
+  const mean = (values: readonly number[]): number =>
+    values.reduce((sum, value, i) => sum + weights[i]! * value, 0) / total
+  const logRatio = mean(rows.map((row) => row.logRatio))
+  const common = Array.from({ length: COMMON_DRAWS }, (_, draw) =>
+    mean(rows.map(({ loads }) => loads[draw]!)),
+  )
+  const U = 2 * Math.hypot(1 / Math.sqrt(total), ...common)
+  // Constant: no mark further from the mean than its own expanded uncertainty and the convention allow together.
+  const constant = rows.every(
+    (row) => Math.abs(row.logRatio - logRatio) <= 2 * Math.sqrt(row.variance) + TOLD_FROM / 2,
+  )
+  if (!constant || Math.abs(logRatio) < Math.max(U, TOLD_FROM)) return null
+  const percent = Math.round(100 * Math.abs(Math.expm1(logRatio)))
+  const more = logRatio > 0 ? 'more' : 'less'
+  return {
+    code: 'pixels-not-square',
+    message: `${series.light}, ${series.reference}: density across is ${percent} % ${more} than upright at every mark; the exported pixels are not square, or the sides of the reference are not as entered`,
+  }
+}

@@ -1,0 +1,24 @@
+import type { Interval } from '../math/interval.js'
+import { FOOT_M, formatLength, type UnitSystem } from '../units/formatLength.js'
+
+/** How a walk's sentences write lengths and densities. */
+export interface Wording {
+  /** "16 m" or "52.5 ft". */
+  length(lengthM: number): string
+  /** "125" or "38.1", without its unit. */
+  number(densityPxPerM: number): string
+  /** "141.2 to 149 px/m". */
+  interval(density: Interval): string
+}
+
+/** The wording in one system of units. */
+export function wording(units: UnitSystem): Wording {
+  const perMetre = units === 'imperial' ? FOOT_M : 1
+  const unit = units === 'imperial' ? 'px/ft' : 'px/m'
+  const number = (densityPxPerM: number): string => String(Number((densityPxPerM * perMetre).toFixed(1)))
+  return {
+    length: (lengthM) => formatLength(lengthM, units),
+    number,
+    interval: ({ low, high }) => `${number(low)} to ${number(high)} ${unit}`,
+  }
+}
