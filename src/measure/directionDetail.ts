@@ -8,7 +8,7 @@ export interface DirectionDetail {
   readonly sharpness: DirectionSharpness
   /** From the scatter between edge segments and between sides alone. */
   readonly scatterU: number
-  /** With the term of the assumed tone curve. */
+  /** With the terms of the assumed tone curve and of the blur's shape. */
   readonly mtf10U: number
 }
 
@@ -16,15 +16,22 @@ export interface DirectionDetail {
  * What scatter between segments cannot show, relative: JPEG blocks that repeat along an edge err alike in all of them. This project's
  * convention, sized so that the intervals cover (tests/measure/edgeFitAccuracy.test.ts).
  */
-const ALIKE_REL = 0.004
+const ALIKE_REL = 0.005
 /**
  * An S-shaped tone curve read as sRGB makes a black-and-white edge look 16 to 18 % sharper (simulated for this project). Taken as two
- * standard deviations at a step of 230 code values, and falling with the step's square, as a smooth curve's bend does.
+ * standard deviations at a step of 230 code values, and falling with the step (simulated: 6 % of a 160 code step, 3 % of a 100 code step).
  */
-const TONE_CURVE_REL = 0.085
+const TONE_CURVE_REL = 0.08
 const TONE_CURVE_STEP_CODE = 230
 
-/** Joins the sides of one direction, each by its scatter; where two disagree by more than that, their difference widens the interval (JCGM 100, annex F.1.1.5 in spirit; Birge's ratio). */
+/**
+ * A blur that is no Gaussian (motion of 2 to 6 px, a defocus disc) makes f10 read up to 14 % too high, some 5 times the profile's misfit
+ * (simulated for this project). A misfit up to 0.5 % is what JPEG leaves.
+ */
+const SHAPE_PER_MISFIT = 5
+const FREE_MISFIT = 0.005
+
+/** Joins the sides of one direction, each by its scatter; where two disagree by more than that, their difference widens the interval (Birge's ratio). */
 export function directionDetail(sides: readonly SideDetail[]): DirectionDetail {
   const variances = sides.map(({ f10Scatter, f10 }) => f10Scatter ** 2 + (ALIKE_REL * f10) ** 2)
   const total = variances.reduce((sum, variance) => sum + 1 / variance, 0)
@@ -39,10 +46,11 @@ export function directionDetail(sides: readonly SideDetail[]): DirectionDetail {
   ])
   const expanded = (all: readonly Contribution[]): number =>
     coverageFactor(effectiveDof(all)) * Math.sqrt(all.reduce((sum, { u }) => sum + u * u, 0))
-  const tone = TONE_CURVE_REL * mean(({ stepCode }) => (stepCode / TONE_CURVE_STEP_CODE) ** 2) * f10
+  const tone = TONE_CURVE_REL * mean(({ stepCode }) => stepCode / TONE_CURVE_STEP_CODE) * f10
+  const shape = SHAPE_PER_MISFIT * Math.max(0, mean(({ misfit }) => misfit) - FREE_MISFIT) * f10
   return {
     sharpness: { mtf50: mean((side) => side.f50), mtf10: f10, overshoot: mean((side) => side.overshoot) },
     scatterU: expanded(parts),
-    mtf10U: expanded([...parts, { u: tone, dof: Infinity }]),
+    mtf10U: expanded([...parts, { u: tone, dof: Infinity }, { u: shape, dof: Infinity }]),
   }
 }

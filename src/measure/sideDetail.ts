@@ -1,6 +1,5 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
 import { edgeModelCode, type EdgeModel } from './edgeModel.js'
-import type { EdgeProfile } from './edgeProfile.js'
 import type { EdgeSide } from './edgeSide.js'
 import { frequencyAtModulation } from './gaussianPixelMtf.js'
 import { fitProfile, type FreeParameters } from './profileFit.js'
@@ -17,42 +16,48 @@ export interface SideDetail {
   readonly f10Scatter: number
   readonly dof: number
   readonly overshoot: number
-  /** The greatest departure of the mean profile from the model, as a share of the step. */
+  /** The greatest departure of the mean profile from the model beyond its pixels' scatter, as a share of the step. */
   readonly misfit: number
   /** Height of the step, code values. */
   readonly stepCode: number
 }
 
 /** A halo is fitted from this overshoot on, and the model refused from this misfit on, shares of the step: this project's convention. */
-const HALO_FROM_OVERSHOOT = 0.035
+const HALO_FROM_OVERSHOOT = 0.022
 const MOST_MISFIT = 0.06
 
-/** The pooled profile's mean residual, in groups of half a pixel, as shares of the step; groups with few pixels are left out. */
-function residualShares(
-  profile: EdgeProfile,
-  side: EdgeSide,
-  model: EdgeModel,
-  stepCode: number,
-): { at: number; share: number }[] {
-  const code = edgeModelCode(model, side.aperture)
-  const groups: { at: number; share: number }[] = []
-  for (let bin = 0; bin + 2 <= profile.count.length; bin += 2) {
-    let [count, sum, across] = [0, 0, 0]
+/** A group of bins half a pixel wide: where it lies, its mean residual and two standard deviations of that by the pixels' scatter, shares of the step. */
+interface ResidualGroup {
+  readonly at: number
+  readonly share: number
+  readonly twoSigma: number
+}
+
+/** The pooled profile's mean residuals; groups with few pixels are left out. */
+function residualGroups(side: EdgeSide, model: EdgeModel, stepCode: number): readonly ResidualGroup[] {
+  const { pooled, aperture } = side
+  const code = edgeModelCode(model, aperture)
+  const groups: ResidualGroup[] = []
+  for (let bin = 0; bin + 2 <= pooled.count.length; bin += 2) {
+    let [count, sum, across, squares] = [0, 0, 0, 0]
     for (const k of [bin, bin + 1]) {
-      const n = profile.count[k]!
+      const n = pooled.count[k]!
       if (n === 0) continue
       count += n
-      sum += profile.codeSum[k]! - n * code(profile.acrossSum[k]! / n)
-      across += profile.acrossSum[k]!
+      sum += pooled.codeSum[k]! - n * code(pooled.acrossSum[k]! / n)
+      across += pooled.acrossSum[k]!
+      squares += pooled.codeSquareSum[k]! - pooled.codeSum[k]! ** 2 / n
     }
-    if (count >= 6) groups.push({ at: across / count, share: sum / count / stepCode })
+    if (count < 6) continue
+    const twoSigma = (2 * Math.sqrt(Math.max(0, squares) / count / count)) / Math.abs(stepCode)
+    groups.push({ at: across / count, share: sum / count / stepCode, twoSigma })
   }
   return groups
 }
 
 /** How far the profile swings beyond its levels near the edge, as a share of the step: the mean of its brim and its trough, from the plain model's residuals. */
 function plainOvershoot(side: EdgeSide, stepCode: number): number {
-  const shares = residualShares(side.pooled, side, side.model, stepCode)
+  const shares = residualGroups(side, side.model, stepCode)
   const foot = 3 * side.model.sigmaPx + 2
   const near = shares.filter(({ at }) => Math.abs(at - side.model.acrossPx) < foot)
   const beyond = near.filter(({ at }) => at > side.model.acrossPx).map(({ share }) => share)
@@ -83,7 +88,7 @@ export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
   const stepCode = codeFromLinear(side.model.outside) - codeFromLinear(side.model.inside)
   let model = side.model
   let free: FreeParameters = 'edge'
-  let overshoot = plainOvershoot(side, Math.abs(stepCode) * Math.sign(stepCode))
+  let overshoot = plainOvershoot(side, stepCode)
   if (overshoot > HALO_FROM_OVERSHOOT) {
     const start: EdgeModel = {
       ...model,
@@ -99,7 +104,8 @@ export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
     }
   }
   const misfit = Math.max(
-    ...residualShares(side.pooled, side, model, stepCode).map(({ share }) => Math.abs(share)),
+    0,
+    ...residualGroups(side, model, stepCode).map(({ share, twoSigma }) => Math.abs(share) - twoSigma),
   )
   if (misfit > MOST_MISFIT) {
     return failure(
