@@ -1,0 +1,71 @@
+import { createHash } from 'node:crypto'
+import { join } from 'node:path'
+import { ProofwalkError, ProofwalkErrors } from '../errors.js'
+import type { Pick } from '../measure/pick.js'
+import { jsonSchemaOf } from './jsonSchemaNode.js'
+import { picksSchema, type PicksFile } from './picksSchema.js'
+import { readInnerFile, textOf } from './readInnerFile.js'
+import { schemaFaults } from './schemaFaults.js'
+
+/** The pick of one still: which reference its points are of, and the hash of the still they were clicked on. */
+export interface StillPick {
+  readonly reference: string
+  readonly sha256: string
+  readonly pick: Pick
+}
+
+/** All picks of a walk by the still's path from the walk's folder; `sha256` of picks.json, null where there is none. */
+export interface Picks {
+  readonly sha256: string | null
+  readonly byFile: ReadonlyMap<string, StillPick>
+}
+
+/**
+ * Reads the picks.json of a walk's folder; where there is none, there are no picks. Whether a still is there, has
+ * changed, or has such a reference is for the measuring to tell. Throws `ProofwalkErrors` with every fault.
+ */
+export async function readPicks(dir: string): Promise<Picks> {
+  const file = join(dir, 'picks.json')
+  const bytes = await readInnerFile(dir, 'picks.json')
+  if (bytes === null) return { sha256: null, byFile: new Map() }
+  return {
+    sha256: createHash('sha256').update(bytes).digest('hex'),
+    byFile: parsePicks(textOf(bytes, file), file),
+  }
+}
+
+/** Reads picks from the text of their file. Throws `ProofwalkErrors` with every fault. */
+export function parsePicks(text: string, file: string): ReadonlyMap<string, StillPick> {
+  const contents = parseJson(text, file)
+  const parsed = picksSchema.safeParse(contents)
+  if (!parsed.success) {
+    const schema = jsonSchemaOf(picksSchema)
+    throw new ProofwalkErrors(schemaFaults(parsed.error.issues, { file, schema, contents }))
+  }
+  return new Map(
+    Object.entries(parsed.data.stills).map(([path, one]) => [
+      path.replace(/^(\.\/)+/, ''),
+      { reference: one.reference, sha256: one.sha256, pick: pickOf(one) },
+    ]),
+  )
+}
+
+function parseJson(text: string, file: string): unknown {
+  try {
+    return JSON.parse(text) as unknown
+  } catch (error) {
+    const reason = error instanceof Error ? error.message.replace(/\s+/g, ' ').slice(0, 120) : 'not readable'
+    const mend = 'correct it, or delete the file and pick again'
+    throw new ProofwalkErrors([new ProofwalkError('bad-json', `is no valid JSON: ${reason}`, { file, mend })])
+  }
+}
+
+function pickOf(one: PicksFile['stills'][string]): Pick {
+  const noise = {
+    method: one.method,
+    sigmaPx: one.sigma,
+    ...(one.covariance === undefined ? {} : { covariancePx2: one.covariance }),
+  }
+  if (one.corners !== undefined) return { kind: 'corners', corners: one.corners, ...noise }
+  return { kind: 'ends', ends: one.ends!, ...noise }
+}
