@@ -48,9 +48,7 @@ describe('what cannot be read is told in one line', () => {
     const dir = await temporaryWalk({ file: 'x' })
     expect(await messageOf(dir)).toBe('DIR: has no walk.yaml; proofwalk new DIR makes one')
     expect(await messageOf(join(dir, 'gone'))).toMatch(/^DIR: is not there; proofwalk new/)
-    expect(await messageOf(join(dir, 'file'))).toBe(
-      'DIR/file: is no folder; name the folder that holds walk.yaml',
-    )
+    expect(await messageOf(join(dir, 'file'))).toBe('DIR: is no folder; name the folder that holds walk.yaml')
   })
 
   test('an empty walk.yaml, and one in another encoding', async () => {
