@@ -3,6 +3,7 @@ import { resultsText } from '../walk/resultsText.js'
 import { measureWalk } from '../walk/measureWalk.js'
 import { readWalk } from '../walk/readWalk.js'
 import type { WalkResults } from '../walk/resultsSchema.js'
+import type { Walk } from '../walk/walk.js'
 import { writeWhole } from '../walk/writeWhole.js'
 import { measureTable } from './measureTable.js'
 import { progressLine } from './progressLine.js'
@@ -24,15 +25,23 @@ export async function measureFolder(dir: string, options: FolderOptions, termina
 }
 
 async function measureOnce(dir: string, options: FolderOptions, terminal: Terminal): Promise<void> {
-  const walk = await readWalk(dir)
-  const progress = progressLine(terminal, 'measuring')
-  const results = await measureWalk(walk, { workers: options.workers ?? null, onProgress: progress.show })
-  progress.clear()
-  const text = resultsText(results)
-  await writeWhole(join(dir, 'results.json'), text)
-  if (options.json === true) terminal.out(text)
+  const results = await measureAndWrite(await readWalk(dir), options.workers ?? null, terminal)
+  if (options.json === true) terminal.out(resultsText(results))
   else terminal.out(`${measureTable(results)}\n${nextLine(dir, results)}\n`)
   terminal.setStatus(exitStatus(results))
+}
+
+/** Measures a walk with progress on a terminal, and writes its results.json whole. */
+export async function measureAndWrite(
+  walk: Walk,
+  workers: number | null,
+  terminal: Terminal,
+): Promise<WalkResults> {
+  const progress = progressLine(terminal, 'measuring')
+  const results = await measureWalk(walk, { workers, onProgress: progress.show })
+  progress.clear()
+  await writeWhole(join(walk.dir, 'results.json'), resultsText(results))
+  return results
 }
 
 /** 1 where a promise is not met or not shown, or where no still at all could be measured; else 0. */

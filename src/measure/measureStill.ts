@@ -1,5 +1,6 @@
 import { type Outcome, success } from '../math/outcome.js'
 import type { CameraLens } from '../lens/cameraLens.js'
+import { type ImageSize, stillAgainstSheet } from '../lens/stillAgainstSheet.js'
 import type { StillPixels } from '../still/raster.js'
 import { measureDensity } from './density.js'
 import { effectiveDensity } from './effectiveDensity.js'
@@ -22,7 +23,7 @@ export interface StillContext {
   /** f10 in cycles/px from which every pixel counts. */
   readonly fullDetailAt: number
   /** Size the data sheet gives the still, px. */
-  readonly promisedSize?: { readonly width: number; readonly height: number } | null
+  readonly promisedSize?: ImageSize | null
 }
 
 /**
@@ -55,17 +56,15 @@ export async function measureStill(
     sharpness: surface.sharpness,
     tone: surface.tone,
     effectiveDensity: effective,
-    problems: [...density.value.problems, ...sizeProblems(still, context), ...surface.problems],
+    problems: [
+      ...density.value.problems,
+      ...sizeProblems(still, context.promisedSize ?? null),
+      ...surface.problems,
+    ],
   })
 }
 
-function sizeProblems(still: StillPixels, context: StillContext): Problem[] {
-  const promised = context.promisedSize ?? null
-  if (promised === null || (promised.width === still.width && promised.height === still.height)) return []
-  return [
-    {
-      code: 'size-differs',
-      message: `the still is ${still.width} x ${still.height} px, the data sheet says ${promised.width} x ${promised.height}: a second stream, a crop or a screenshot`,
-    },
-  ]
+function sizeProblems(still: StillPixels, promised: ImageSize | null): Problem[] {
+  const against = promised === null ? null : stillAgainstSheet(promised, still)
+  return against === null ? [] : [{ code: against.code, message: against.message }]
 }

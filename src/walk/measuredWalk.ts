@@ -14,6 +14,7 @@ export function measuredWalk(walk: Walk): MeasuredWalk {
     issuer: { ...walk.issuer },
     conditions: walk.conditions.map((condition) => ({ ...condition })),
     notes: walk.notes,
+    simulated: walk.simulated,
     camera: {
       name: camera.name,
       id: camera.id,

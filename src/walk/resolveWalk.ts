@@ -43,6 +43,7 @@ export function resolveWalk(file: WalkFile, found: FoundGrading, dir: string, wa
       illuminance: one.illuminance ?? null,
     })),
     notes: file.notes ?? null,
+    simulated: file.simulated ?? false,
     camera: cameraOf(file.camera),
     units: file.units ?? 'metric',
     grading: found.grading,

@@ -141,6 +141,7 @@ const measuredWalk = z.strictObject({
   issuer: z.strictObject({ name: words, logo: words }),
   conditions: z.array(z.strictObject({ light: z.string(), note: words, illuminance: words })),
   notes: words,
+  simulated: z.boolean(),
   camera: z.strictObject({
     name: z.string(),
     id: words,
@@ -204,6 +205,9 @@ export const resultsSchema = z.strictObject({
   ),
   lens: z.array(lens),
   promises: z.array(promise),
+  findings: z
+    .array(z.strictObject({ code: z.string(), message: z.string() }))
+    .describe('what the reader should know of the walk as a whole'),
   unassigned: z.array(z.strictObject({ file: z.string(), message: z.string() })),
   failed: z.array(z.strictObject({ file: z.string(), code: z.string(), message: z.string() })),
 })

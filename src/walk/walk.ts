@@ -65,6 +65,8 @@ export interface Walk {
     readonly illuminance: string | null
   }[]
   readonly notes: string | null
+  /** Whether its stills are simulated, which every page of its sheet then says. */
+  readonly simulated: boolean
   readonly camera: WalkCamera
   readonly units: UnitSystem
   readonly grading: Grading

@@ -117,6 +117,13 @@ export const walkSchema = z.strictObject({
     .optional()
     .meta({ examples: [[{ light: 'day', note: 'overcast' }]] }),
   notes: text('anything else for the sheet', "wide unit on the net store's gable").optional(),
+  simulated: z
+    .boolean()
+    .optional()
+    .meta({
+      description: 'true where the stills are simulated; every page of the sheet then says so',
+      examples: [false],
+    }),
   camera: camera.meta({ examples: [{ name: 'Slipway camera' }] }),
   units: z
     .enum(['metric', 'imperial'])

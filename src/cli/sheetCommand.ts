@@ -1,0 +1,27 @@
+import { type Command, Option } from 'commander'
+import { wholeNumber } from './optionValues.js'
+import type { SheetOptions } from './sheetFolder.js'
+import type { Terminal } from './terminal.js'
+
+/** `sheet DIR`: the acceptance sheet, as PDF. */
+export function addSheetCommand(program: Command, terminal: Terminal): void {
+  program
+    .command('sheet')
+    .summary("write a walk's acceptance sheet as PDF")
+    .description(
+      "Writes a walk's acceptance sheet. Measures first where results.json is missing or does not match its inputs, and says so.\n" +
+        'Ends with 0 once the sheet is written, whatever it says.',
+    )
+    .argument('<dir>', "the walk's folder")
+    .option('--out <file>', 'where to write it (DIR/sheet.pdf by default)')
+    .addOption(
+      new Option('--paper <size>', 'the paper it is set for').choices(['A4', 'Letter']).default('A4'),
+    )
+    .option('--mask-plates', "blur the references' surface in the pictures")
+    .option('--workers <n>', 'threads to measure on, where that is needed', wholeNumber(1, 64))
+    .addHelpText('after', '\nExample:\n  proofwalk sheet my-camera --paper Letter --mask-plates')
+    .action(async (dir: string, options: SheetOptions) => {
+      const { sheetFolder } = await import('./sheetFolder.js')
+      await sheetFolder(dir, options, terminal)
+    })
+}

@@ -1,0 +1,38 @@
+import { join } from 'node:path'
+import type { PaperName } from '../sheet/sheetInput.js'
+import { walkSheet } from '../sheet/walkSheet.js'
+import { currentResults } from '../walk/currentResults.js'
+import { readWalk } from '../walk/readWalk.js'
+import type { WalkResults } from '../walk/resultsSchema.js'
+import type { Walk } from '../walk/walk.js'
+import { writeWhole } from '../walk/writeWhole.js'
+import { measureAndWrite } from './measureFolder.js'
+import type { Terminal } from './terminal.js'
+
+/** The options of `sheet`, as typed. */
+export interface SheetOptions {
+  readonly out?: string
+  readonly paper: PaperName
+  readonly maskPlates?: true
+  readonly workers?: number
+}
+
+/** Writes the acceptance sheet of a walk's folder whole, measuring first where the results do not belong to it, and says where it lies. */
+export async function sheetFolder(dir: string, options: SheetOptions, terminal: Terminal): Promise<void> {
+  const walk = await readWalk(dir)
+  const results = await resultsOf(walk, options.workers ?? null, terminal)
+  const file = options.out ?? join(dir, 'sheet.pdf')
+  await writeWhole(
+    file,
+    await walkSheet(walk, results, { paper: options.paper, maskPlates: options.maskPlates === true }),
+  )
+  terminal.out(`${file}\nNext: read it through, print it, and have both sides sign\n`)
+  terminal.setStatus(0)
+}
+
+async function resultsOf(walk: Walk, workers: number | null, terminal: Terminal): Promise<WalkResults> {
+  const current = await currentResults(walk)
+  if (current.results !== null) return current.results
+  terminal.err(`measuring first: ${current.why}\n`)
+  return measureAndWrite(walk, workers, terminal)
+}

@@ -1,0 +1,66 @@
+import { readFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { METHOD_VERSION } from '../measure/methodVersion.js'
+import { findStills } from './findStills.js'
+import { fileSha256 } from './fileSha256.js'
+import { PICK_WITHOUT_STILL } from './planStills.js'
+import { type WalkResults, resultsSchema } from './resultsSchema.js'
+import type { Walk } from './walk.js'
+
+/** Why results cannot stand for a walk: in the reader's words. */
+export interface StaleResults {
+  readonly results: null
+  readonly why: string
+}
+
+/**
+ * The results of a walk's folder, where they still belong to its walk.yaml, picks.json, grading and stills, by their hashes; else why not.
+ * Every still is read to be hashed; nothing is decoded.
+ */
+export async function currentResults(walk: Walk): Promise<{ readonly results: WalkResults } | StaleResults> {
+  const text = await readFile(join(walk.dir, 'results.json'), 'utf8').catch(() => null)
+  if (text === null) return stale('there are no results yet')
+  const parsed = resultsSchema.safeParse(jsonOf(text))
+  if (!parsed.success) return stale('results.json is not of this version')
+  const results = parsed.data
+  if (results.method !== METHOD_VERSION) return stale('the way of measuring has changed since')
+  if (results.inputs.walk !== walk.walkSha256) return stale('walk.yaml has changed since')
+  if (results.inputs.grading !== walk.gradingSha256) return stale('the grading file has changed since')
+  if (results.inputs.picks !== (await fileSha256(join(walk.dir, 'picks.json')))) {
+    return stale('picks.json has changed since')
+  }
+  if (results.failed.some(({ code }) => code !== PICK_WITHOUT_STILL && code !== 'no-pick')) {
+    return stale('some stills could not be measured then')
+  }
+  const changed = await changedStill(walk, results)
+  return changed === null ? { results } : stale(`${changed} has changed since`)
+}
+
+function stale(why: string): StaleResults {
+  return { results: null, why }
+}
+
+function jsonOf(text: string): unknown {
+  try {
+    return JSON.parse(text)
+  } catch {
+    return null
+  }
+}
+
+/** The first still that came, went or changed since the results were made; null where none did. */
+async function changedStill(walk: Walk, results: WalkResults): Promise<string | null> {
+  const found = await findStills(walk)
+  const here = [...found.assigned, ...found.unassigned].map(({ file }) => file)
+  const failed = results.failed.filter(({ code }) => code !== PICK_WITHOUT_STILL)
+  const told = [...results.stills, ...failed, ...results.unassigned].map(({ file }) => file)
+  const different = [
+    ...here.filter((file) => !told.includes(file)),
+    ...told.filter((file) => !here.includes(file)),
+  ]
+  if (different[0] !== undefined) return different[0]
+  for (const still of results.stills) {
+    if ((await fileSha256(join(walk.dir, still.file))) !== still.sha256) return still.file
+  }
+  return null
+}

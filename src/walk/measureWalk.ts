@@ -1,0 +1,162 @@
+import { join } from 'node:path'
+import { gradeStill } from '../grade/gradeStill.js'
+import { judgeWalk } from '../grade/judgeWalk.js'
+import type { JudgedStill, WalkJudgement } from '../grade/judgement.js'
+import type { CameraLens } from '../lens/cameraLens.js'
+import { METHOD_VERSION } from '../measure/methodVersion.js'
+import type { Problem } from '../measure/stillMeasurement.js'
+import { type UnassignedFile, findStills } from './findStills.js'
+import { measuredWalk } from './measuredWalk.js'
+import { type FailedStill, planStills } from './planStills.js'
+import { type Picks, readPicks } from './readPicks.js'
+import type { WalkResults } from './resultsSchema.js'
+import { roundNumbers } from './roundNumbers.js'
+import { sheetReading } from './sheetReading.js'
+import { stillEntry } from './stillEntry.js'
+import { runStillTasks, workerCount } from './stillPool.js'
+import type { Walk } from './walk.js'
+import { lensOfWalk, throughLens } from './walkLens.js'
+
+/** How a walk is measured. */
+export interface MeasureWalkOptions {
+  /** Threads to measure on; one a core where null or not given. */
+  readonly workers?: number | null
+  /** Called after every still. */
+  readonly onProgress?: (done: number, all: number) => void
+}
+
+/** A measured still of the walk with what `results.json` says of it beside the measurement. */
+interface MeasuredStill extends JudgedStill {
+  readonly sha256: string
+  readonly problems: readonly Problem[]
+}
+
+/**
+ * Measures and judges a walk: finds its stills, measures each where it has corners, fits the walk's own lens, and judges marks, ranges and
+ * promises. Files that are not measured are listed with their reason. The same walk gives the same results on any number of threads.
+ * Throws `ProofwalkErrors` where picks.json is at fault.
+ */
+export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}): Promise<WalkResults> {
+  const picks = await readPicks(walk.dir)
+  const found = await findStills(walk)
+  const plan = planStills(walk, found.assigned, picks)
+
+  const tasks = plan.planned.map(({ task }) => ({ ...task, path: join(walk.dir, task.file) }))
+  const done = await runStillTasks(tasks, workerCount(options.workers ?? null, tasks.length), (count) =>
+    options.onProgress?.(count, tasks.length),
+  )
+  const measured: MeasuredStill[] = []
+  const failed: FailedStill[] = [...plan.failed]
+  for (const [index, result] of done.entries()) {
+    const { task, light, distanceM, problems } = plan.planned[index]!
+    if (!result.ok) {
+      failed.push({ file: task.file, code: result.code, message: result.message })
+      continue
+    }
+    const { measurement, sha256 } = result
+    const graded = gradeStill(measurement, walk.grading, walk.judge)
+    measured.push({
+      file: task.file,
+      sha256,
+      light,
+      reference: task.reference.name,
+      distanceM,
+      lineOfSightM: distanceM,
+      measurement,
+      ...graded,
+      problems: [...problems, ...graded.problems],
+    })
+  }
+  const reading = sheetReading(walk)
+  const lens = lensOfWalk(judge(walk, measured, reading).lens, reading, measured)
+  const posed = measured.map((still) => withPose(still, walk, picks, lens))
+  const judgement = judge(walk, posed, reading)
+  return resultsOf(walk, picks, posed, judgement, {
+    contradictions: reading?.contradictions ?? [],
+    unassigned: found.unassigned,
+    failed: failed.sort((a, b) => (a.file < b.file ? -1 : 1)),
+  })
+}
+
+function judge(
+  walk: Walk,
+  stills: readonly JudgedStill[],
+  reading: ReturnType<typeof sheetReading>,
+): WalkJudgement {
+  return judgeWalk({
+    stills,
+    grading: walk.grading,
+    judge: walk.judge,
+    lights: walk.lights,
+    references: walk.references.map(({ name }) => name),
+    promises: walk.promises,
+    observations: walk.observations,
+    distanceToleranceM: walk.distance.toleranceM,
+    lensKnown: false, // corners do not go through a lens yet, so the fit keeps its freedom
+    promisedLens:
+      reading === null
+        ? null
+        : {
+            rectilinear: reading.rectilinearPixelsPerRadian,
+            asRead: reading.lens?.pixelsPerRadian ?? null,
+          },
+    units: walk.units,
+  })
+}
+
+/** The still with pose and facing density by the walk's lens: known only once all stills are measured. */
+function withPose(still: MeasuredStill, walk: Walk, picks: Picks, lens: CameraLens | null): MeasuredStill {
+  const reference = walk.references.find(({ name }) => name === still.reference)?.reference
+  const pick = picks.byFile.get(still.file)?.pick
+  if (lens === null || reference === undefined || pick === undefined) return still
+  return { ...still, measurement: throughLens(still.measurement, reference, pick, still.lineOfSightM, lens) }
+}
+
+function resultsOf(
+  walk: Walk,
+  picks: Picks,
+  stills: readonly MeasuredStill[],
+  judgement: WalkJudgement,
+  told: {
+    readonly contradictions: readonly Problem[]
+    readonly unassigned: readonly UnassignedFile[]
+    readonly failed: readonly FailedStill[]
+  },
+): WalkResults {
+  const { leastRoseK, fullDetailAt, ...grading } = walk.grading
+  const findings = [...told.contradictions, ...judgement.findings]
+  return roundNumbers({
+    format: 'proofwalk-results/1',
+    method: METHOD_VERSION,
+    inputs: { walk: walk.walkSha256, picks: picks.sha256, grading: walk.gradingSha256 },
+    walk: measuredWalk(walk),
+    grading: {
+      ...grading,
+      grades: grading.grades.map((grade) => ({ ...grade })),
+      ...(leastRoseK === undefined ? {} : { leastRoseK }),
+      ...(fullDetailAt === undefined ? {} : { fullDetailAt }),
+    },
+    stills: stills.map((still) =>
+      stillEntry(
+        {
+          file: still.file,
+          sha256: still.sha256,
+          light: still.light,
+          distanceM: still.distanceM,
+          reference: still.reference,
+        },
+        still.measurement,
+        still,
+        still.problems,
+      ),
+    ),
+    marks: judgement.marks.map((mark) => ({ ...mark })),
+    ranges: judgement.ranges.map((range) => ({ ...range })),
+    triggers: judgement.triggers.map((trigger) => ({ ...trigger })),
+    lens: judgement.lens.map((lens) => ({ ...lens })),
+    promises: judgement.promises.map((promise) => ({ ...promise })),
+    findings: findings.map(({ code, message }) => ({ code, message })),
+    unassigned: told.unassigned.map(({ file, message }) => ({ file, message })),
+    failed: told.failed.map(({ file, code, message }) => ({ file, code, message })),
+  })
+}

@@ -1,0 +1,77 @@
+import type { Problem } from '../measure/stillMeasurement.js'
+import type { AssignedStill } from './findStills.js'
+import { gradingNeeds } from './gradingNeeds.js'
+import type { Picks } from './readPicks.js'
+import { resolveReference } from './resolveReference.js'
+import type { StillTask } from './stillTask.js'
+import type { Walk } from './walk.js'
+
+/** A file that could not be measured, and why. */
+export interface FailedStill {
+  readonly file: string
+  readonly code: string
+  readonly message: string
+}
+
+/** A still that can be measured: its task (the path is the walk's to add) and its place in the walk. */
+export interface PlannedStill {
+  readonly task: Omit<StillTask, 'path'>
+  readonly light: string
+  readonly distanceM: number
+  readonly problems: readonly Problem[]
+}
+
+/** The code of a pick whose still is not there. */
+export const PICK_WITHOUT_STILL = 'pick-without-still'
+
+/** What to measure of a walk's stills, and which cannot be measured: no reference told, no corners, a pick for a still that is not there. */
+export function planStills(
+  walk: Walk,
+  stills: readonly AssignedStill[],
+  picks: Picks,
+): { readonly planned: readonly PlannedStill[]; readonly failed: readonly FailedStill[] } {
+  const needs = gradingNeeds(walk.grading)
+  const planned: PlannedStill[] = []
+  const failed: FailedStill[] = []
+  for (const still of stills) {
+    const pick = picks.byFile.get(still.file.normalize('NFC')) ?? picks.byFile.get(still.file) ?? null
+    const found = resolveReference(walk, still, pick)
+    if (!found.ok) {
+      failed.push({ file: still.file, code: found.code, message: found.message })
+      continue
+    }
+    if (pick === null) {
+      failed.push({
+        file: still.file,
+        code: 'no-pick',
+        message: 'has no corners yet; give them in picks.json',
+      })
+      continue
+    }
+    planned.push({
+      task: {
+        file: still.file,
+        reference: found.value.reference.reference,
+        pick: pick.pick,
+        pickedSha256: pick.sha256,
+        distanceM: still.distanceM,
+        lens: null,
+        promisedSize: walk.camera.image,
+        ...needs,
+      },
+      light: still.lightId,
+      distanceM: still.distanceM,
+      problems: [...still.problems, ...found.value.problems],
+    })
+  }
+  const known = new Set(stills.flatMap(({ file }) => [file, file.normalize('NFC')]))
+  for (const file of picks.byFile.keys()) {
+    if (known.has(file)) continue
+    failed.push({
+      file,
+      code: PICK_WITHOUT_STILL,
+      message: 'picks.json has corners for it, but no such still was found; put it back or delete its entry',
+    })
+  }
+  return { planned, failed }
+}
