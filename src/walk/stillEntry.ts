@@ -38,6 +38,13 @@ export function stillEntry(
     usable: grades.usable,
     grade: grades.grade,
     gradeByPixels: grades.gradeByPixels,
-    problems: [...measurement.problems, ...moreProblems].map(({ code, message }) => ({ code, message })),
+    problems: oncePerCode([...measurement.problems, ...moreProblems]),
   })
+}
+
+/** Measuring and grading may both tell of a washed-out surface: the first word stands. */
+function oncePerCode(problems: readonly Problem[]): { code: string; message: string }[] {
+  return problems
+    .filter(({ code }, index) => problems.findIndex((other) => other.code === code) === index)
+    .map(({ code, message }) => ({ code, message }))
 }

@@ -1,0 +1,55 @@
+import type { Point, Quad } from '../math/point.js'
+import type { StillPixels } from '../still/raster.js'
+import { gaussianPixelMtf } from './gaussianPixelMtf.js'
+import { hiddenEffects } from './hiddenEffects.js'
+import type { Reference } from './reference.js'
+import { regionNeeded } from './regionNeeded.js'
+import { measureSharpness } from './sharpness.js'
+import type { Problem, Sharpness, Tone } from './stillMeasurement.js'
+import { measureTone, type ToneElement } from './tone.js'
+
+/** What can be told of a reference's surface, null where it cannot; the problems say why. */
+export interface Surface {
+  readonly sharpness: Sharpness | null
+  readonly tone: Tone | null
+  readonly problems: readonly Problem[]
+}
+
+/**
+ * Detail and tone of a reference, and what its pixels betray of the still's export. `corners` are image coordinates, px; only the region
+ * around them is decoded, once. A length has no surface.
+ */
+export async function measureSurface(
+  still: StillPixels,
+  against: {
+    readonly reference: Reference
+    readonly elements: readonly ToneElement[]
+    readonly fullDetailAt: number
+  },
+  corners: readonly Point[],
+  densityPxPerM: number,
+): Promise<Surface> {
+  const { reference, elements, fullDetailAt } = against
+  if (reference.kind === 'length') {
+    const message = 'a length has no surface to tell detail or tone on; carry a board as well'
+    return { sharpness: null, tone: null, problems: [{ code: 'no-surface', message }] }
+  }
+  const quad = corners as unknown as Quad
+  const raster = await still.region(regionNeeded(quad, still.width, still.height))
+  const { sharpness, problems: ofDetail } = measureSharpness(raster, quad, reference, { fullDetailAt })
+  const blurSigmaPx = sharpness === null ? null : blurOf(sharpness)
+  const { tone, problems: ofTone } = measureTone(raster, quad, reference, {
+    elements,
+    densityPxPerM,
+    blurSigmaPx,
+  })
+  return { sharpness, tone, problems: [...ofDetail, ...ofTone, ...hiddenEffects(raster, quad)] }
+}
+
+/** Standard deviation, px, of the Gaussian that gives the lower direction its f10 through the pixel; at most 8 where f10 is near 0. */
+function blurOf({ horizontal, vertical }: Sharpness): number {
+  const f10 = Math.min(horizontal.mtf10, vertical.mtf10)
+  const aperture = gaussianPixelMtf(f10, 0)
+  if (!(f10 > 0) || aperture <= 0.1) return f10 > 0 ? 0 : 8
+  return Math.min(8, Math.sqrt(Math.log(aperture / 0.1) / 2) / (Math.PI * f10))
+}
