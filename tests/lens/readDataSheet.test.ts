@@ -28,13 +28,7 @@ interface KnownLens {
 }
 
 /** 500 lenses of the five named projections, 20 to 175 degrees wide, on stills of several shapes. */
-/** 500 lenses of the five named projections, 20 to 175 degrees wide, on stills of several shapes. */
-function randomLenses(): {
-  p: number
-  pixelsPerRadian: number
-  sheet: DataSheet
-  angles: [number, number]
-}[] {
+function randomLenses(): KnownLens[] {
   const random = seededRandom(3)
   const lenses: KnownLens[] = []
   while (lenses.length < 500) {
