@@ -2,10 +2,9 @@ import { gradeMeasured } from './gradeMeasured.js'
 import type { Grading } from './grading.js'
 import type { Basis, MarkResult } from './judgement.js'
 import type { MarkMeasurement } from './markMeasurement.js'
-import { noDetailWords } from './promiseAtMark.js'
+import { noDetailWords, suspectMend, unusableWords } from './markWords.js'
 import { type Series, tapedM } from './series.js'
 import { isTurned } from './turned.js'
-import { unusableWords } from './unusableWords.js'
 import type { Wording } from './wording.js'
 
 /** A mark as the results tell it; `why` says what kept it back, the gravest first, and is empty where nothing did. */
@@ -43,7 +42,7 @@ function whyOf(
 ): string {
   if (leftOut) {
     const fits = say.length(tapedM(series, series.fit!.suspect!.fitsM))
-    return `left out: fits ${fits} by the other marks; check the tape and the still`
+    return `left out: fits ${fits} by the other marks; ${suspectMend(mark)}`
   }
   if (usable === false) return unusableWords(mark, grading)
   const turned = grading.grades.find(({ limit }) => isTurned(mark, mark.onTarget, limit))

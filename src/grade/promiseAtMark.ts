@@ -4,9 +4,9 @@ import type { Grade, Grading } from './grading.js'
 import type { Basis, Verdict } from './judgement.js'
 import type { MarkMeasurement } from './markMeasurement.js'
 import { markStandsOut } from './markStands.js'
+import { noDetailWords, suspectMend, unusableWords } from './markWords.js'
 import { type Series, tapedM } from './series.js'
 import { isTurned } from './turned.js'
-import { unusableWords } from './unusableWords.js'
 import type { Wording } from './wording.js'
 
 /** What became of a promise in one series; densities px/m at its distance. */
@@ -29,7 +29,7 @@ export function promiseAtMark(
   const at = `at the ${say.length(mark.distanceM)} mark`
   const suspect = series.fit?.suspect
   if (suspect?.mark === mark) {
-    const why = `the ${say.length(mark.distanceM)} mark fits ${say.length(tapedM(series, suspect.fitsM))} by the others and is left out: check the tape and the still, and walk it again`
+    const why = `the ${say.length(mark.distanceM)} mark fits ${say.length(tapedM(series, suspect.fitsM))} by the others and is left out: ${suspectMend(mark)}, and walk it again`
     return { verdict: 'not shown', byPixels: 'not shown', density: null, why }
   }
   const turnedWords = `${mark.reference} turned ${Math.round(mark.turnDeg ?? 0)} degrees ${at}: walk it again, held square to the camera`
@@ -55,16 +55,6 @@ export function promiseAtMark(
     return answer(verdict, `${counted}, ${say.number(grade.limit)} lies between: ${mendForWidth(mark)}`)
   }
   return answer(verdict, `${counted}, ${say.number(grade.limit)} needed`)
-}
-
-/** Why a mark has no density with detail, in the words of the still that said so. */
-export function noDetailWords(mark: MarkMeasurement): string {
-  const told = mark.stills
-    .flatMap(({ measurement }) => measurement.problems)
-    .find(({ code }) => code.startsWith('detail-'))
-  return told === undefined
-    ? 'detail could not be measured'
-    : `detail could not be measured (${told.message})`
 }
 
 function mendForWidth(mark: MarkMeasurement): string {

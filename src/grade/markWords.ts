@@ -1,0 +1,34 @@
+import { gradeStill } from './gradeStill.js'
+import type { Grading } from './grading.js'
+import type { MarkMeasurement } from './markMeasurement.js'
+
+/** Why nothing can be made out at a mark, in the words of the first of its stills that tells. */
+export function unusableWords(mark: MarkMeasurement, grading: Grading): string {
+  const told = mark.stills
+    .flatMap(({ measurement }) => [
+      ...measurement.problems,
+      ...gradeStill(measurement, grading, 'pixels').problems,
+    ])
+    .find(({ code }) => code === 'washed-out' || code === 'too-noisy')
+  return told?.message ?? 'too noisy: a stroke of that size does not stand out'
+}
+
+/** Why a mark has no density with detail, in the words of the still that said so. */
+export function noDetailWords(mark: MarkMeasurement): string {
+  const told = mark.stills
+    .flatMap(({ measurement }) => measurement.problems)
+    .find(({ code }) => code.startsWith('detail-'))
+  return told === undefined
+    ? 'detail could not be measured'
+    : `detail could not be measured (${told.message})`
+}
+
+// A reference turned this far loses 3 % of its width or height, which alone can make it fit another distance. This project's convention.
+const MUCH_TURNED_DEG = 15
+
+/** What to look into where a mark fits none of the others. */
+export function suspectMend(mark: MarkMeasurement): string {
+  const turned = mark.turnDeg !== null && mark.turnDeg >= MUCH_TURNED_DEG
+  const how = turned ? `, held turned ${Math.round(mark.turnDeg)} degrees` : ''
+  return `check the tape and the still${how}`
+}
