@@ -23,6 +23,7 @@ export function drawTable(pen: Pen, columns: readonly Column[], rows: readonly T
   ensureRoom(pen, headPt + 3 * (lineHeightPt(SMALL) + 2 * PADDING_PT))
   within(pen, 'Table', () => {
     drawHead(pen, placed, true)
+    let group: string | null = null
     rows.forEach((row, index) => {
       const next = row.group === undefined ? undefined : rows[index + 1]
       const height = rowHeightPt(pen, placed, row)
@@ -30,7 +31,9 @@ export function drawTable(pen: Pen, columns: readonly Column[], rows: readonly T
       if (pen.y + together > pen.frame.bottom) {
         turnPage(pen)
         drawHead(pen, placed, false)
+        if (group !== null && row.group === undefined) drawGroupAgain(pen, group)
       }
+      if (row.group !== undefined) group = row.group
       if (row.group === undefined) drawRow(pen, placed, row)
       else drawGroup(pen, row.group)
       pen.y += height
@@ -73,6 +76,17 @@ function rowHeightPt(pen: Pen, columns: readonly PlacedColumn[], row: TableRow):
       ? columns.map((column, index) => cellTextLines(pen, column, row.cells[index] ?? '').length)
       : [1.2]
   return Math.max(1, ...lines) * lineHeightPt(SMALL) + 2 * PADDING_PT
+}
+
+function drawGroupAgain(pen: Pen, text: string): void {
+  const baseline = baselineBelow(pen.y + PADDING_PT + 1.5, SMALL_STRONG)
+  artifact(
+    pen,
+    () => drawLine(pen.doc, `${text} (continued)`, pen.frame.left, baseline, SMALL_STRONG),
+    'Pagination',
+  )
+  pen.y += 1.2 * lineHeightPt(SMALL) + 2 * PADDING_PT
+  drawRule(pen, pen.y)
 }
 
 function drawGroup(pen: Pen, text: string): void {

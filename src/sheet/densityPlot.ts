@@ -70,7 +70,7 @@ function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: num
   const bottom = bottomPt - 20
   return {
     x: evenScale(Math.max(...distances, 1e-6), left, right, 12),
-    y: logScale(Math.min(...positive) / 1.18, Math.max(...positive) * 1.18, bottom, top),
+    y: logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.18, bottom, top),
     left,
     right,
     top,

@@ -15,15 +15,14 @@ export function drawFilesTable(pen: Pen, context: SheetContext): void {
   drawTable(
     pen,
     [
-      { head: 'File', share: 100, style: TINY },
-      { head: 'Light, mark, reference', share: 76, style: TINY },
-      { head: 'Points', share: 26, style: TINY },
-      { head: 'Noted', share: 140, style: TINY, mostLines: 14 },
-      { head: 'SHA-256', share: 118, style: TINY_GREY },
+      { head: 'File, and its SHA-256', share: 214, style: TINY, mostLines: 6 },
+      { head: 'Light, mark, reference', share: 84, style: TINY },
+      { head: 'Points', share: 28, style: TINY },
+      { head: 'Noted', share: 134, style: TINY, mostLines: 14 },
     ],
     results.stills.map((still) => ({
       cells: [
-        still.file,
+        `${still.file}\n${still.sha256}`,
         [
           still.light ?? 'no light',
           still.distance === null ? 'no mark' : distanceText(measures, still.distance),
@@ -31,7 +30,6 @@ export function drawFilesTable(pen: Pen, context: SheetContext): void {
         ].join(', '),
         still.method === 'chart' ? 'chart' : 'picked',
         still.problems.map(({ message }) => message).join('; '),
-        still.sha256,
       ],
     })),
   )

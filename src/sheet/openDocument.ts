@@ -35,7 +35,8 @@ export function openDocument(frame: PageFrame, properties: DocumentProperties): 
     margins: { top: 0, bottom: 0, left: 0, right: 0 },
     autoFirstPage: false,
     bufferPages: true,
-    font: fontPath('regular'),
+    // None to begin with: pdfkit would take Helvetica, unembedded; and a file opened here is opened anew at every use by name.
+    font: '',
     info: {
       Title: properties.title,
       Subject: properties.subject,
@@ -47,6 +48,7 @@ export function openDocument(frame: PageFrame, properties: DocumentProperties): 
     },
   })
   for (const face of FACES) doc.registerFont(face, fontPath(face))
+  doc.font('regular')
   escapeMetadata(doc as unknown as MetadataWriter)
   return doc
 }

@@ -3,6 +3,7 @@ import { cropPlacement } from './cropPlacement.js'
 import { drawCornerTicks } from './cornerTicks.js'
 import { densityFigure, densityIn, distanceText } from './measures.js'
 import type { Pen } from './pen.js'
+import type { StillEntry, WalkResults } from '../walk/resultsSchema.js'
 import { isSameMark } from '../walk/sameMark.js'
 import { type Series, seriesText } from './series.js'
 import type { SheetContext } from './sheetContext.js'
@@ -20,6 +21,9 @@ export interface PictureCellSize {
   readonly columnPt: number
   readonly captionPt: number
 }
+
+/** A caption may be this wide below a narrower picture, points. */
+const LEAST_CAPTION_PT = 84
 
 /** One cell: the picture with its corner ticks, density and grade below; or the words that there is none. */
 export function drawPictureCell(
@@ -56,6 +60,18 @@ export function drawPictureCell(
     )
     drawCaption(pen, context, series, distanceM, planned, leftPt, size)
   })
+}
+
+/** Whether the mark a still belongs to was left out of its series as suspect. */
+export function isLeftOut(results: WalkResults, still: StillEntry): boolean {
+  return results.marks.some(
+    (mark) =>
+      mark.leftOut &&
+      mark.light === still.light &&
+      mark.reference === still.reference &&
+      still.distance !== null &&
+      isSameMark(mark.distance, still.distance),
+  )
 }
 
 function drawPicture(
@@ -100,20 +116,14 @@ function drawCaption(
   const notes = [
     ...(mark?.leftOut === true ? ['left out'] : []),
     ...(planned.stillCount > 1 ? [`first of ${planned.stillCount} stills`] : []),
-    ...(context.simulated ? ['SIMULATED'] : []),
   ].join(', ')
+  const captionWidth = Math.max(size.widthPt, Math.min(size.columnPt, LEAST_CAPTION_PT))
+  const right = leftPt + captionWidth
   tagged(pen, 'P', () => {
     drawLine(doc, value, leftPt, baseline(0), SMALL)
-    const room = size.columnPt - textWidthPt(doc, value, SMALL) - 6
+    const room = captionWidth - textWidthPt(doc, value, SMALL) - 6
     if (textWidthPt(doc, interval, SMALL_GREY) <= room)
-      drawLine(
-        doc,
-        interval,
-        leftPt + Math.max(size.widthPt, size.columnPt),
-        baseline(0),
-        SMALL_GREY,
-        'right',
-      )
+      drawLine(doc, interval, right, baseline(0), SMALL_GREY, 'right')
     drawLine(
       doc,
       wrapText(doc, grade, size.columnPt, SMALL_STRONG, 1)[0] ?? '',
@@ -121,9 +131,13 @@ function drawCaption(
       baseline(1),
       SMALL_STRONG,
     )
+    // Every picture says so itself, cut out or not.
+    if (context.simulated) {
+      drawLine(doc, 'SIMULATED', right, baseline(1), TINY_GREY, 'right')
+    }
     if (notes !== '') {
       const [line = ''] = wrapText(doc, notes, size.columnPt, TINY_GREY, 1)
-      drawLine(doc, line, leftPt, top + 2 * lineHeightPt(SMALL) + 7, TINY_GREY)
+      drawLine(doc, line, leftPt, baselineBelow(top + 2 * lineHeightPt(SMALL), TINY_GREY), TINY_GREY)
     }
   })
 }

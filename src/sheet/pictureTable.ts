@@ -1,5 +1,5 @@
 import { cropPlan, type PlannedTable } from './cropPlan.js'
-import { drawPictureCell, type PictureCellSize } from './pictureCell.js'
+import { drawPictureCell, isLeftOut, type PictureCellSize } from './pictureCell.js'
 import { distanceFigure, trimmed } from './measures.js'
 import { ensureRoom, type Pen, roomLeftPt, turnPage } from './pen.js'
 import { drawSectionHead, drawSubhead } from './prose.js'
@@ -18,6 +18,7 @@ const GUTTER_PT = 11
 const TALLEST_PT = 118
 const WIDEST_PT = 168
 const ROW_GAP_PT = 11
+const LEAST_SHRUNK = 0.78
 const DISTANCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
 
 /** The picture table: a row per mark, a column per light and reference, every picture at the table's one physical scale. */
@@ -46,7 +47,8 @@ function drawOneTable(
   parted: boolean,
 ): void {
   if (table.rows.length === 0) return
-  const size = cellSize(pen, table)
+  const noteLine = hasNotes(context, table)
+  const size = fittedToPage(pen, cellSize(pen, table, noteLine), table.rows.length, parted)
   if (parted) drawSubhead(pen, table.columns.map(seriesText).join(' · '), size.heightPt + 60)
   drawScaleNote(pen, context, table, size)
   within(pen, 'Table', () => {
@@ -81,15 +83,32 @@ function drawOneTable(
   })
 }
 
-function cellSize(pen: Pen, table: PlannedTable): PictureCellSize {
+function cellSize(pen: Pen, table: PlannedTable, noteLine: boolean): PictureCellSize {
   const room = pen.frame.right - pen.frame.left - LABEL_PT
   const widest = (room - (table.columns.length - 1) * GUTTER_PT) / table.columns.length
   const aspect = table.windowHeightM / table.windowWidthM
   const widthPt = Math.min(widest, WIDEST_PT, TALLEST_PT / aspect)
   // Captions need their room even below a narrow picture of a staff.
   const columnPt = Math.max(widthPt, Math.min(widest, 84))
-  const captionPt = 3 * lineHeightPt(SMALL) + 3
+  const captionPt = 2 * lineHeightPt(SMALL) + 3 + (noteLine ? lineHeightPt(TINY_GREY) : 0)
   return { widthPt, heightPt: widthPt * aspect, columnPt, captionPt }
+}
+
+/** Whether any cell of the table has a third line to print. */
+function hasNotes({ results }: SheetContext, table: PlannedTable): boolean {
+  return table.rows.some(({ cells }) =>
+    cells.some((cell) => cell !== null && (cell.stillCount > 1 || isLeftOut(results, cell.still))),
+  )
+}
+
+/** Pictures a little smaller where one more row then fits a page, rather than an empty strip at its foot. */
+function fittedToPage(pen: Pen, size: PictureCellSize, rows: number, parted: boolean): PictureCellSize {
+  const room = pen.frame.bottom - pen.frame.top - (parted ? 102 : 76)
+  const around = size.captionPt + ROW_GAP_PT
+  const fitting = Math.floor((room + ROW_GAP_PT) / (size.heightPt + around))
+  const heightPt = (room + ROW_GAP_PT) / (fitting + 1) - around
+  if (rows <= fitting || heightPt < LEAST_SHRUNK * size.heightPt) return size
+  return { ...size, heightPt, widthPt: (size.widthPt * heightPt) / size.heightPt }
 }
 
 function columnLeft(pen: Pen, size: PictureCellSize, index: number): number {

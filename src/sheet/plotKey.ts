@@ -67,7 +67,7 @@ function entriesOf({ results }: SheetContext, series: readonly Series[]): Entry[
   }))
   if (results.marks.some((mark) => mark.effectiveDensity !== null)) {
     entries.push({
-      text: 'open: with detail, where it differs',
+      text: 'open: with detail',
       sampleWidth: 5,
       draw: (doc, x, y) => drawMarker(doc, 'circle', false, x + 2.5, y),
     })
@@ -77,7 +77,7 @@ function entriesOf({ results }: SheetContext, series: readonly Series[]): Entry[
   }
   if (results.promises.length > 0) {
     entries.push({
-      text: 'numbered: promises above',
+      text: 'numbered: promises',
       sampleWidth: 9,
       draw: (doc, x, y) => {
         doc

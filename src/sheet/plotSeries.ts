@@ -9,7 +9,9 @@ import { INK, LINE_PT } from './typography.js'
 type Mark = WalkResults['marks'][number]
 
 /** Series at one distance stand beside one another rather than on top, this far apart, points. */
-const BESIDE_PT = 4.4
+const BESIDE_PT = 5.6
+/** All of them together no wider than this, points. */
+const SPREAD_PT = 26
 
 /** Draws every series: a line from mark to mark, the interval of each, and the density with detail as an open marker. */
 export function plotSeries(
@@ -25,7 +27,7 @@ export function plotSeries(
       .filter((mark) => belongsTo(one, mark))
       .sort((a, b) => a.distance - b.distance)
     const shape = referenceShape(references.indexOf(one.reference))
-    const aside = (index - (series.length - 1) / 2) * BESIDE_PT
+    const aside = (index - (series.length - 1) / 2) * Math.min(BESIDE_PT, SPREAD_PT / series.length)
     const place = (mark: Mark, density: number): [number, number] => [
       field.x.at(lengthIn(context.measures, mark.distance)) + aside,
       clampTo(field, field.y.at(densityIn(context.measures, density))),
@@ -54,9 +56,11 @@ function drawMark(
   const detail = mark.effectiveDensity
   if (detail !== null) {
     const [, yDetail] = place(mark, detail.value)
-    drawInterval(doc, x, place(mark, detail.low)[1], place(mark, detail.high)[1])
     // Open and filled markers that would cover one another say the same: then the filled one stands for both.
-    if (Math.abs(yDetail - y) > 3) drawMarker(doc, shape, false, x, yDetail)
+    if (Math.abs(yDetail - y) > 3.5) {
+      drawInterval(doc, x, place(mark, detail.low)[1], place(mark, detail.high)[1])
+      drawMarker(doc, shape, false, x, yDetail)
+    }
   }
   drawInterval(doc, x, place(mark, mark.density.low)[1], place(mark, mark.density.high)[1])
   drawMarker(doc, shape, !mark.leftOut, x, y)

@@ -1,6 +1,7 @@
 import type { Estimate } from '../math/interval.js'
 import type { WalkResults } from '../walk/resultsSchema.js'
 import type { SheetContext } from './sheetContext.js'
+import { asSentence } from './asSentence.js'
 import { drawRule } from './drawRule.js'
 import { drawWhisker } from './limitWhisker.js'
 import { densityAgainst, distanceText, limitFigure } from './measures.js'
@@ -52,7 +53,8 @@ function drawHead(pen: Pen, columns: Grid, { measures }: SheetContext, isFirst: 
   const y = baselineBelow(pen.y, TINY_GREY)
   const cells: (readonly [string, number, 'left' | 'right' | 'centre'])[] = [
     ['Promised grade', columns.claim, 'left'],
-    ['half the limit', columns.strip, 'left'],
+    ['half', columns.strip, 'left'],
+    ['limit', columns.strip + columns.stripWidth / 2, 'centre'],
     ['twice', columns.strip + columns.stripWidth, 'right'],
     [`${measures.densityUnit} with detail`, columns.detail, 'right'],
     [`${measures.densityUnit} by pixels`, columns.pixels, 'right'],
@@ -110,14 +112,15 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
   )
   const reason = reasonLines(pen, promise, columns)
   within(pen, 'TR', () => {
-    tagged(
+    within(
       pen,
       'TH',
       () => {
-        drawLine(doc, String(number), columns.claim - 15, first, SMALL_GREY)
-        drawLine(doc, claim[0] ?? '', columns.claim, first, BODY_STRONG)
-        drawLine(doc, where[0] ?? '', columns.claim, second, SMALL_GREY)
-        drawLines(doc, reason, columns.claim, top + ROW_PT, SMALL)
+        const part = (draw: () => void): void => tagged(pen, 'P', draw)
+        part(() => drawLine(doc, String(number), columns.claim - 15, first, SMALL_GREY))
+        part(() => drawLine(doc, claim[0] ?? '', columns.claim, first, BODY_STRONG))
+        part(() => drawLine(doc, where[0] ?? '', columns.claim, second, SMALL_GREY))
+        part(() => void drawLines(doc, reason, columns.claim, top + ROW_PT, SMALL))
       },
       { scope: 'Row' },
     )
@@ -179,11 +182,4 @@ function figuresOf(promise: Promised, results: WalkResults): Figures {
   return promise.basis === 'detail'
     ? { detail: own, pixels: mark?.density ?? null }
     : { detail: mark?.effectiveDensity ?? null, pixels: own }
-}
-
-function asSentence(text: string): string {
-  const trimmed = text.trim()
-  if (trimmed === '') return ''
-  const sentence = trimmed.charAt(0).toUpperCase() + trimmed.slice(1)
-  return /[.!?…]$/.test(sentence) ? sentence : `${sentence}.`
 }

@@ -27,7 +27,7 @@ export interface SheetInput {
   readonly maskPlates: boolean
   /** The issuer's logo, PNG or JPEG. */
   readonly logo?: Uint8Array
-  /** Says SIMULATED on every page and under every picture. */
+  /** Says SIMULATED on every page and under every picture; a walk that says so itself does the same. */
   readonly simulated?: boolean
 }
 

@@ -36,12 +36,13 @@ export function lineHeightPt(style: TextStyle): number {
 /** Draws one line of text with its baseline at `baselinePt`; `xPt` is its left end, right end or middle. */
 export function drawLine(
   doc: PDFKit.PDFDocument,
-  text: string,
+  line: string,
   xPt: number,
   baselinePt: number,
   style: TextStyle,
   align: Align = 'left',
 ): void {
+  const text = align === 'left' ? line : line.trimEnd()
   const width = align === 'left' ? 0 : textWidthPt(doc, text, style)
   const x = align === 'left' ? xPt : align === 'right' ? xPt - width : xPt - width / 2
   setStyle(doc, style)
@@ -54,7 +55,7 @@ export function drawLine(
 
 /**
  * Breaks text into lines no wider than `widthPt`, at spaces; a word too long for a line (a path, a hash) is broken
- * after a slash, dash, dot or underscore, or where it must be. With `mostLines` the rest is cut with an ellipsis.
+ * after a slash, dash, dot or underscore, or where it must be; a newline always breaks. With `mostLines` the rest is cut with an ellipsis.
  */
 export function wrapText(
   doc: PDFKit.PDFDocument,
@@ -64,6 +65,15 @@ export function wrapText(
   mostLines = Infinity,
 ): string[] {
   const fits = (candidate: string): boolean => textWidthPt(doc, candidate, style) <= widthPt
+  const lines = text.split('\n').flatMap((part) => wrapOne(part, fits))
+  if (lines.length <= mostLines) return lines
+  const kept = lines.slice(0, mostLines)
+  let last = kept.at(-1)?.trimEnd() ?? ''
+  while (last !== '' && !fits(`${last}…`)) last = [...last].slice(0, -1).join('')
+  return [...kept.slice(0, -1), `${last.trimEnd()}…`]
+}
+
+function wrapOne(text: string, fits: (candidate: string) => boolean): string[] {
   const lines: string[] = []
   let line = ''
   for (const word of text.trim().split(/\s+/)) {
@@ -72,17 +82,14 @@ export function wrapText(
       line = candidate
       continue
     }
-    if (line !== '') lines.push(line)
+    // The space at a line's end is kept: it parts the words for who reads the text out of the file.
+    if (line !== '') lines.push(`${line} `)
     const pieces = fits(word) ? [word] : breakWord(word, fits)
     lines.push(...pieces.slice(0, -1))
     line = pieces.at(-1) ?? ''
   }
   lines.push(line)
-  if (lines.length <= mostLines) return lines
-  const kept = lines.slice(0, mostLines)
-  let last = kept.at(-1) ?? ''
-  while (last !== '' && !fits(`${last}…`)) last = [...last].slice(0, -1).join('')
-  return [...kept.slice(0, -1), `${last.trimEnd()}…`]
+  return lines
 }
 
 function breakWord(word: string, fits: (candidate: string) => boolean): string[] {

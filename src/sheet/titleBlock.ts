@@ -2,7 +2,7 @@ import type { Pen } from './pen.js'
 import type { SheetContext } from './sheetContext.js'
 import { drawRule } from './drawRule.js'
 import { baselineBelow, drawLine, drawLines, lineHeightPt, wrapText } from './text.js'
-import { tagged } from './tagged.js'
+import { tagged, within } from './tagged.js'
 import { GREY, INK, LINE_PT, SIZE_PT, SMALL, type TextStyle, TINY_GREY } from './typography.js'
 
 const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
@@ -51,7 +51,7 @@ function factsOf({ facts, results }: SheetContext, hasLogo: boolean): Fact[] {
       `${results.stills.length} measured, ${results.failed.length + results.unassigned.length} not`,
       1,
     ],
-    ['Grading', `${results.grading.name}. ${results.grading.source}`, 2],
+    ['Grading', gradingSource(results.grading), 2],
     ...facts.conditions.map(({ light, text }) => [`Conditions, ${light}`, text, 1] as const),
     ['Notes', facts.notes, 2],
   ]
@@ -63,24 +63,27 @@ function drawFacts(pen: Pen, facts: readonly Fact[]): void {
   const column = (frame.right - frame.left - (COLUMNS - 1) * GUTTER_PT) / COLUMNS
   drawRule(pen, pen.y, LINE_PT.rule, frame.left, frame.right, INK)
   pen.y += 5
-  for (const row of rowsOf(facts)) {
+  within(pen, 'L', () => rowsOf(facts).forEach(drawRow))
+  drawRule(pen, pen.y + 1, LINE_PT.hair, frame.left, frame.right, GREY)
+  pen.y += 4
+
+  function drawRow(row: readonly Fact[]): void {
     let tallest = 0
     let at = 0
     for (const fact of row) {
       const x = frame.left + at * (column + GUTTER_PT)
       const width = fact.span * column + (fact.span - 1) * GUTTER_PT
       const lines = wrapText(doc, fact.value, width, SMALL, 4)
-      tagged(pen, 'P', () => {
-        drawLine(doc, fact.label, x, baselineBelow(pen.y, TINY_GREY), TINY_GREY)
-        drawLines(doc, lines, x, pen.y + lineHeightPt(TINY_GREY), SMALL)
+      within(pen, 'LI', () => {
+        tagged(pen, 'Lbl', () => drawLine(doc, fact.label, x, baselineBelow(pen.y, TINY_GREY), TINY_GREY))
+        const top = pen.y + lineHeightPt(TINY_GREY)
+        tagged(pen, 'LBody', () => void drawLines(doc, lines, x, top, SMALL))
       })
       tallest = Math.max(tallest, lineHeightPt(TINY_GREY) + lines.length * lineHeightPt(SMALL))
       at += fact.span
     }
     pen.y += tallest + 4
   }
-  drawRule(pen, pen.y + 1, LINE_PT.hair, frame.left, frame.right, GREY)
-  pen.y += 4
 }
 
 function rowsOf(facts: readonly Fact[]): Fact[][] {
@@ -104,4 +107,8 @@ function drawLogo(pen: Pen, logo: Uint8Array, issuer: string | null): void {
     alt: `Logo of ${issuer ?? 'the issuer'}`,
     bbox: [left, pen.y, pen.frame.right, pen.y + LOGO_PT.height],
   })
+}
+
+function gradingSource({ name, source }: { readonly name: string; readonly source: string }): string {
+  return source === '' || source.startsWith(name) ? source || name : `${name}. ${source}`
 }

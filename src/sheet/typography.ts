@@ -13,7 +13,7 @@ export const GREY = '#646464'
 export const PAPER_WHITE = '#ffffff'
 
 /** Line widths in points. */
-export const LINE_PT = { hair: 0.35, rule: 0.8, frame: 1.3 } as const
+export const LINE_PT = { hair: 0.3, rule: 0.8, frame: 1.3 } as const
 
 export interface TextStyle {
   readonly face?: Face

@@ -1,3 +1,4 @@
+import { asSentence } from './asSentence.js'
 import { attachFiles } from './attachFiles.js'
 import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from './cautions.js'
 import { collectBytes } from './collectBytes.js'
@@ -14,7 +15,7 @@ import { pageFrame } from './pageFrame.js'
 import { type Pen, roomLeftPt, turnPage } from './pen.js'
 import { drawPictureSection } from './pictureTable.js'
 import { drawPromiseBlock } from './promiseBlock.js'
-import { drawSectionHead, drawSubhead } from './prose.js'
+import { drawList, drawSectionHead, drawSubhead } from './prose.js'
 import { drawRangesTable } from './rangesTable.js'
 import { drawRunningHeads } from './runningHeads.js'
 import type { SheetContext } from './sheetContext.js'
@@ -23,7 +24,7 @@ import { drawSignatures, SIGNATURES_PT } from './signatures.js'
 import { tagged, within } from './tagged.js'
 import { drawLines, lineHeightPt, wrapText } from './text.js'
 import { drawTitleBlock } from './titleBlock.js'
-import { SIZE_PT, type TextStyle } from './typography.js'
+import { SIZE_PT, SMALL, type TextStyle } from './typography.js'
 import { verdictSentence } from './verdictSentence.js'
 import { walkDate } from './walkDate.js'
 import { walkFacts } from './walkFacts.js'
@@ -42,7 +43,7 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
     results,
     facts,
     measures: measuresFor(results.walk.units),
-    simulated: input.simulated === true,
+    simulated: input.simulated === true || results.walk.simulated,
   }
   const crops = input.maskPlates ? await maskCrops(input.crops, results) : input.crops
   const frame = pageFrame(input.paper)
@@ -80,7 +81,6 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
 function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undefined): void {
   const cautionsPt = firstPageCautionsPt(pen)
   drawTitleBlock(pen, context, logo)
-  drawFirstPageCautions(pen)
   const whole = pen.frame
   const first: Pen = { ...pen, frame: { ...whole, bottom: whole.bottom - cautionsPt } }
   const sentence = wrapText(pen.doc, verdictSentence(context.results), whole.right - whole.left, SENTENCE)
@@ -94,6 +94,11 @@ function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undef
     drawDensityPlot(first, context, Math.min(roomLeftPt(first) - 6, TALLEST_PLOT_PT))
   }
   pen.y = first.y
+  // Read last, whatever page the promises have run on to.
+  const last = pen.doc.bufferedPageRange().count - 1
+  pen.doc.switchToPage(0)
+  drawFirstPageCautions(pen)
+  pen.doc.switchToPage(last)
   // Pictures begin on a page of their own, so that the first page can be handed over alone.
   turnPage(pen)
 }
@@ -111,4 +116,12 @@ function drawNumbers(pen: Pen, context: SheetContext): void {
   }
   drawEyeTable(pen, context)
   drawLensTable(pen, context)
+  if (results.findings.length > 0) {
+    drawSubhead(pen, 'Found on the walk as a whole', 30)
+    drawList(
+      pen,
+      results.findings.map(({ message }) => asSentence(message)),
+      SMALL,
+    )
+  }
 }

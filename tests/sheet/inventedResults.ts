@@ -15,10 +15,14 @@ export interface InventedWalk {
   readonly marksM?: readonly number[]
   readonly stillsPerMark?: number
   readonly promises?: boolean
+  /** The five promises this many times over; once unless given. */
+  readonly promisesTimes?: number
   readonly judge?: 'detail' | 'pixels'
   readonly failAll?: boolean
   readonly imperial?: boolean
   readonly longWords?: boolean
+  /** True unless given. */
+  readonly simulated?: boolean
 }
 
 const PX_PER_RADIAN = 2200
@@ -61,6 +65,7 @@ export function inventedResults(walk: InventedWalk = {}): WalkResults {
     }
   }
   const kept = walk.failAll === true ? [] : stills
+  const bare = walk.promises === false
   return {
     format: 'proofwalk-results/1',
     method: '1',
@@ -78,7 +83,16 @@ export function inventedResults(walk: InventedWalk = {}): WalkResults {
     triggers:
       walk.promises === false ? [] : [{ light: 'infrared', farthestTriggered: 16, nearestNotTriggered: 18 }],
     lens: walk.failAll === true ? [] : series.map(([light, reference]) => lens(light, reference)),
-    promises: walk.promises === false ? [] : promises(walk),
+    promises: bare ? [] : Array.from({ length: walk.promisesTimes ?? 1 }, () => promises(walk)).flat(),
+    findings: bare
+      ? []
+      : [
+          {
+            code: 'field-of-view-contradicts',
+            message:
+              'the data sheet’s 100 by 52 degrees and 3840 x 2160 px fit no rectilinear lens: read as equidistant',
+          },
+        ],
     unassigned: [
       {
         file: 'stills/day/16.jpg',
@@ -112,6 +126,7 @@ function inventedWalk(
   return {
     site: walk.site ?? 'North slipway',
     date: walk.date ?? '2026-03-14',
+    simulated: walk.simulated ?? true,
     people: {
       client: walk.client ?? 'Harbour office (invented)',
       walkedBy: walk.walkedBy ?? 'the fitter',

@@ -20,7 +20,6 @@ export async function sheetInputOf(
     },
     paper: 'A4',
     maskPlates: false,
-    simulated: true,
     ...more,
   }
 }
