@@ -1,0 +1,88 @@
+import { lstat, mkdir } from 'node:fs/promises'
+import { join } from 'node:path'
+import { ProofwalkError } from '../errors.js'
+import { openStill } from '../still/openStill.js'
+import { BY_PIXELS_REASON, judgesByPixels, newWalkText } from '../walk/newWalk.js'
+import { parseWalk } from '../walk/parseWalk.js'
+import { writeWhole } from '../walk/writeWhole.js'
+import { newWalkOf, type NewOptions } from './newWalkOptions.js'
+import type { Terminal } from './terminal.js'
+
+/** Asks, reads the size of the still, and writes a new walk: walk.yaml and a folder for each light. Never overwrites one. */
+export async function newFolder(
+  dir: string,
+  options: NewOptions,
+  today: string,
+  terminal: Terminal,
+): Promise<void> {
+  const file = join(dir, 'walk.yaml')
+  await expectNoWalk(dir, file)
+  const answered = terminal.interactive ? await asked(options) : options
+  const image = answered.still === undefined ? null : await sizeOf(answered.still)
+  const walk = newWalkOf(dir, answered, { today, image })
+  const text = newWalkText(walk)
+  const { lights } = await parseWalk(text, { file, dir, sha256: '' })
+  for (const light of lights) await madeFolder(join(dir, 'stills', light))
+  await writeWhole(file, text)
+
+  terminal.out(`wrote ${file} and a folder for the stills of each light: ${lights.join(', ')}\n`)
+  for (const { because } of walk.promises) if (because !== null) terminal.out(`${because}\n`)
+  if (judgesByPixels(walk.carried)) terminal.out(`judged by pixels alone: ${BY_PIXELS_REASON}\n`)
+  const example = `stills/${lights[0]!}/${walk.marks[0] ?? '16 m'}.jpg`
+  terminal.out(`put the stills there, named by their distance, such as ${example}\n`)
+  terminal.out(`Next: proofwalk measure ${shellWord(dir)}\n`)
+}
+
+async function asked(options: NewOptions): Promise<NewOptions> {
+  const [{ askNewWalk }, { clackQuestions }] = await Promise.all([
+    import('./askNewWalk.js'),
+    import('./clackQuestions.js'),
+  ])
+  return askNewWalk(clackQuestions(), options, async (file) => {
+    const still = await openStill(file)
+    return still.ok ? null : still.message
+  })
+}
+
+async function sizeOf(file: string): Promise<{ readonly width: number; readonly height: number }> {
+  const still = await openStill(file)
+  if (!still.ok) throw new ProofwalkError(still.code, still.message, { file, field: '--still' })
+  return { width: still.value.width, height: still.value.height }
+}
+
+async function expectNoWalk(dir: string, file: string): Promise<void> {
+  const kind = async (path: string) => {
+    try {
+      return (await lstat(path.replace(/(?<=.)\/+$/, ''))).isDirectory() ? 'folder' : 'file'
+    } catch {
+      return null
+    }
+  }
+  if ((await kind(file)) !== null) {
+    throw new ProofwalkError('already-there', 'is there already and is not overwritten', {
+      file,
+      mend: 'edit it, or name another folder',
+    })
+  }
+  if ((await kind(dir)) === 'file') {
+    const isLink = (await lstat(dir)).isSymbolicLink()
+    if (!isLink) throw new ProofwalkError('not-a-folder', 'is no folder', { file: dir, mend: 'name another' })
+  }
+}
+
+async function madeFolder(path: string): Promise<void> {
+  try {
+    await mkdir(path, { recursive: true })
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code ?? 'unknown reason'
+    throw new ProofwalkError('cannot-write', `cannot be made (${code})`, {
+      file: path,
+      mend: 'choose another place',
+    })
+  }
+}
+
+/** A path as a shell takes it. */
+function shellWord(path: string): string {
+  return /^[\w./+@%:=-]+$/.test(path) ? path : `'${path.replaceAll("'", "'\\''")}'`
+}

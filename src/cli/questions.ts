@@ -1,0 +1,18 @@
+/** One choice of several, with what stands beside it. */
+export interface Choice<Value extends string> {
+  readonly value: Value
+  readonly label: string
+  readonly hint?: string
+}
+
+/** Asks a person; handed in, so that tests answer without a terminal. Each throws `ProofwalkError` when stopped. */
+export interface Questions {
+  choose<Value extends string>(question: string, choices: readonly Choice<Value>[]): Promise<Value>
+  /** A line of text, asked again until `fault` finds nothing wrong; the empty line is `ifEmpty`. */
+  line(
+    question: string,
+    options: { ifEmpty: string; fault?: (text: string) => string | null },
+  ): Promise<string>
+  /** Says something that needs no answer. */
+  say(text: string): void
+}

@@ -1,0 +1,41 @@
+import { builtInGradings, type Task } from '../grade/builtInGradings.js'
+import { failure, success, type Outcome } from '../math/outcome.js'
+import { parseLength } from '../units/parseLength.js'
+import type { NewPromise } from './newWalk.js'
+import { mendByNearest } from './suggestNearest.js'
+import { gradeOfGrading } from './walkWords.js'
+
+/** The grade a task asks for in a built-in grading, with the sentence that says why and by which source. */
+export function gradeForTask(
+  task: Task,
+  gradingId: string,
+): { readonly grade: string; readonly because: string } {
+  const { grading, tasks } =
+    builtInGradings.find((one) => one.grading.id === gradingId) ?? builtInGradings[0]!
+  const asked = tasks.find((one) => one.task === task)!
+  const limit = grading.grades.find(({ id }) => id === asked.grade)!.limit
+  const because = `to ${task}: ${asked.grade}, ${limit} px/m by ${grading.name} (${asked.note})`
+  return { grade: asked.grade, because }
+}
+
+/**
+ * Reads what the camera must do as `new` takes it: `read a plate at 16 m in day`, or with a grade,
+ * `recognise at 45 ft in infrared`. The grading is a built-in one.
+ */
+export function parseNewPromise(text: string, gradingId: string): Outcome<NewPromise, 'bad-promise'> {
+  const parts = /^\s*(\S.*?)\s+at\s+(\S.*?)\s+in\s+(\S.*?)\s*$/i.exec(text)
+  if (parts === null) {
+    return failure('bad-promise', `"${text}" is no promise; write "read a plate at 16 m in day"`)
+  }
+  const [, what, at, light] = parts as unknown as [string, string, string, string]
+  const distance = parseLength(at)
+  if (!distance.ok) return failure('bad-promise', distance.message)
+  if (distance.value <= 0) return failure('bad-promise', `"${at}" is no distance; it must be above 0`)
+  const built = builtInGradings.find((one) => one.grading.id === gradingId) ?? builtInGradings[0]!
+  const task = built.tasks.find((one) => one.task === what.toLowerCase())
+  if (task !== undefined) return success({ ...gradeForTask(task.task, gradingId), at, light })
+  const grade = gradeOfGrading(what, built.grading)
+  if (grade !== null) return success({ grade, at, light, because: null })
+  const known = [...built.tasks.map((one) => one.task), ...built.grading.grades.map(({ id }) => id)]
+  return failure('bad-promise', `"${what}" is neither a task nor a grade; ${mendByNearest(what, known)}`)
+}
