@@ -28,8 +28,8 @@ export type DensityFailure = CornerFailure | EndFailure | 'pick-not-of-reference
  *
  * A rectangle: the homography through its four corners, its Jacobian at the centre, the lengths of its two columns.
  * `onTarget` is the smaller; the interval is the smaller of the lower and the smaller of the upper ends. A length: along itself only.
- * Uncertainty (JCGM 100:2008): the points' noise by first order through the whole calculation; size tolerance and bend of the
- * lens, rectangular; for points clicked by hand the click bias; U = 2 u. `facing` is what a target square to the ray would
+ * Uncertainty (JCGM 100:2008): the points' noise by first order through the whole calculation; size tolerance, rectangular;
+ * for points clicked by hand the click bias; U is twice their root sum of squares, plus the greatest bend of an unknown lens. `facing` is what a target square to the ray would
  * get there with a lens, and without one the larger singular value of the Jacobian, an upper bound.
  * Points in px, (0,0) the outer corner of the top-left pixel. Fails, by name, where the points are no outline of the
  * reference inside the still; throws for arguments that are no sizes.
