@@ -1,0 +1,177 @@
+import { describe, expect, it } from 'vitest'
+import { builtInGrading } from '../../src/grade/builtInGradings.js'
+import { judgeWalk, type WalkToJudge } from '../../src/grade/judgeWalk.js'
+import { expectNear } from '../nearly.js'
+import { stillOf, type StillParts } from './stillOf.js'
+
+const MARKS = [4, 6, 9, 12, 16, 20]
+const scene = (light: string, reference: string, more: StillParts = {}): StillParts[] =>
+  MARKS.map((distanceM) => ({
+    light,
+    reference,
+    distanceM,
+    horizontal: 2100 / distanceM,
+    file: `stills/${light}/${distanceM}m ${reference}.png`,
+    ...more,
+  }))
+
+function walkOf(parts: readonly StillParts[], more: Partial<WalkToJudge> = {}): WalkToJudge {
+  return {
+    stills: parts.map(stillOf),
+    grading: builtInGrading('iec-62676-4-2014')!,
+    judge: 'detail',
+    lights: ['day', 'infrared'],
+    references: ['plate', 'board'],
+    promises: [],
+    observations: [],
+    distanceToleranceM: 0.05,
+    lensKnown: false,
+    promisedLens: { rectilinear: 1900, asRead: 2090 },
+    ...more,
+  }
+}
+
+describe('judgeWalk', () => {
+  const parts = [...scene('infrared', 'board'), ...scene('day', 'board'), ...scene('day', 'plate')]
+
+  it('tells lights and references in the walk’s order, marks ascending, whatever order the stills come in', () => {
+    const judgement = judgeWalk(walkOf(parts))
+    expect(judgeWalk(walkOf(parts.toReversed()))).toEqual(judgement)
+    const order = judgement.marks.map(({ light, reference, distance }) => `${light} ${reference} ${distance}`)
+    expect(order).toEqual(
+      ['day plate', 'day board', 'infrared board'].flatMap((series) => MARKS.map((d) => `${series} ${d}`)),
+    )
+    expect(judgement.lens.map(({ light, reference }) => `${light} ${reference}`)).toEqual([
+      'day plate',
+      'day board',
+      'infrared board',
+    ])
+    expect(judgement.ranges.slice(0, 3).map(({ grade, basis }) => `${grade} ${basis}`)).toEqual([
+      'monitor pixels',
+      'monitor detail',
+      'detect pixels',
+    ])
+  })
+
+  it('measures the lens and sets the data sheet’s reading beside it', () => {
+    const [lens] = judgeWalk(walkOf(scene('day', 'board'))).lens
+    expectNear(lens!.pixelsPerRadian.value, 2100, { rel: 1e-9 }, 'exact marks')
+    expect(lens!.pixelsPerRadian.low).toBeGreaterThan(2050)
+    expect(lens!.pixelsPerRadian.high).toBeLessThan(2150)
+    expect(lens).toMatchObject({ suspect: null, promised: { rectilinear: 1900, asRead: 2090 } })
+  })
+
+  it('shows a mark left out as left out, still graded, with the distance it fits', () => {
+    const wrong = scene('day', 'board').map((part) =>
+      part.distanceM === 16 ? { ...part, horizontal: 2100 / 19.2 } : part,
+    )
+    const { marks, lens } = judgeWalk(walkOf(wrong))
+    expect(marks.filter(({ leftOut }) => leftOut).map(({ distance }) => distance)).toEqual([16])
+    expect(marks[4]!.why).toBe('left out: fits 19.2 m by the other marks; check the tape and the still')
+    expect(marks[4]!.gradeByPixels).toBe('observe')
+    expect(lens[0]!.suspect!.distance).toBe(16)
+    expectNear(lens[0]!.suspect!.fits, 19.2, { rel: 1e-3 })
+  })
+
+  it('gives no lens under three marks, and still the marks', () => {
+    const { marks, lens, ranges } = judgeWalk(walkOf(scene('day', 'board').slice(0, 2)))
+    expect(marks.length).toBe(2)
+    expect(lens).toEqual([])
+    expect(ranges.filter(({ basis }) => basis === 'pixels').every(({ kind }) => kind === 'none')).toBe(true)
+  })
+
+  it('says at a mark what kept it back', () => {
+    const { marks } = judgeWalk(
+      walkOf([
+        { distanceM: 4, horizontal: 525, factor: null },
+        { distanceM: 6, horizontal: 350, roseK: { identify: { k: 2, U: 1 } } },
+        { distanceM: 8, horizontal: 243, vertical: 262, facing: 262, pose: { yaw: 20, pitch: 0, roll: 0 } },
+        { distanceM: 12, horizontal: 175 },
+      ]),
+    )
+    expect(marks.map(({ why }) => why)).toEqual([
+      'detail could not be measured',
+      'too noisy: a stroke stands out 2.0 times, 5 is needed',
+      'turned 20 degrees: held square to the camera it would reach Identify',
+      '',
+    ])
+  })
+
+  it('judges no stills at all without a fall', () => {
+    const judgement = judgeWalk(walkOf([], { promises: [{ grade: 'detect', distanceM: 9, light: 'day' }] }))
+    expect(judgement).toMatchObject({ marks: [], ranges: [], lens: [], findings: [] })
+    expect(judgement.promises[0]!.verdict).toBe('not shown')
+  })
+})
+
+describe('triggers', () => {
+  it('give the farthest seen and the nearest missed, per light with such an observation', () => {
+    const seen = (distanceM: number, light: string, triggered?: boolean) =>
+      triggered === undefined ? { distanceM, light } : { distanceM, light, triggered }
+    const observations = [
+      seen(12, 'infrared', true),
+      seen(18, 'infrared', true),
+      seen(20, 'infrared', false),
+      seen(16, 'infrared', false),
+      seen(6, 'day'),
+      seen(9, 'lamp', false),
+    ]
+    const walk = walkOf([], { observations, lights: ['day', 'lamp', 'infrared'] })
+    expect(judgeWalk(walk).triggers).toEqual([
+      { light: 'lamp', farthestTriggered: null, nearestNotTriggered: 9 },
+      { light: 'infrared', farthestTriggered: 18, nearestNotTriggered: 16 },
+    ])
+  })
+})
+
+describe('findings over the marks', () => {
+  const codes = (parts: StillParts[]) => judgeWalk(walkOf(parts)).findings.map(({ code }) => code)
+
+  it('tell pixels that are not square: a ratio of the axes that is constant and not 1', () => {
+    const squeezed = MARKS.map((d) => ({ distanceM: d, horizontal: 2100 / d, vertical: 1910 / d }))
+    const { findings } = judgeWalk(walkOf(squeezed))
+    expect(findings).toEqual([
+      {
+        code: 'pixels-not-square',
+        message:
+          'day, board: density across is 10 % more than upright at every mark; the exported pixels are not square, or the sides of the reference are not as entered',
+      },
+    ])
+  })
+
+  it('tell nothing of a height that shortens towards the camera, of square pixels, or of two marks', () => {
+    const pitched = MARKS.map((d) => ({
+      distanceM: d,
+      horizontal: 2100 / d,
+      vertical: (2100 / d) * Math.cos(Math.asin(1.8 / d)),
+    }))
+    expect(codes(pitched)).toEqual([])
+    expect(codes(scene('day', 'board'))).toEqual([])
+    expect(
+      codes(
+        scene('day', 'board', {})
+          .slice(0, 2)
+          .map((part) => ({ ...part, vertical: 100 })),
+      ),
+    ).toEqual([])
+  })
+
+  it('set f10 by day beside f10 under infrared, and of standing beside walking', () => {
+    const parts = [
+      { light: 'day', distanceM: 12, f10: 0.42 },
+      { light: 'infrared', distanceM: 12, f10: 0.3 },
+      { light: 'infrared-walking', distanceM: 12, f10: 0.29 },
+    ]
+    expect(judgeWalk(walkOf(parts)).findings).toEqual([
+      {
+        code: 'infrared-focus',
+        message:
+          'board at the 12 m mark: f10 is 0.42 cycles/px in day and 0.30 in infrared: the lens may focus elsewhere under infrared',
+      },
+      {
+        code: 'walking-blur',
+        message: 'board at the 12 m mark: f10 is 0.30 cycles/px in infrared and 0.29 in infrared-walking',
+      },
+    ])
+  })
+})
