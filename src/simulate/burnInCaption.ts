@@ -1,4 +1,4 @@
-import type { CodeImage } from './codeImage.js'
+import type { ByteImage } from './codeImage.js'
 import { strokeDistance, strokeText } from './strokeFont.js'
 
 /** Where the caption stands and how high its letters are, as shares of the picture's height. */
@@ -6,7 +6,7 @@ const LETTER_SHARE = 0.013
 const MARGIN_SHARE = 0.012
 
 /** Writes SIMULATED into the lower left corner of a whole picture, light on a dark bar, in place: every still of the demonstration says what it is. */
-export function burnInCaption(image: CodeImage): void {
+export function burnInCaption(image: ByteImage): void {
   const letter = image.height * LETTER_SHARE
   const margin = image.height * MARGIN_SHARE
   const text = strokeText('SIMULATED', letter)

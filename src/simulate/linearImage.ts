@@ -19,3 +19,14 @@ export function evenImage(region: PixelRegion, channels: 1 | 3, level: number): 
 export function copyImage(image: LinearImage): LinearImage {
   return { ...image, data: image.data.slice() }
 }
+
+/** A copy of a part of a picture; the region lies within it. */
+export function cropImage(image: LinearImage, region: PixelRegion): LinearImage {
+  const part = evenImage(region, image.channels, 0)
+  const row = region.width * image.channels
+  for (let y = 0; y < region.height; y += 1) {
+    const from = ((region.top + y - image.top) * image.width + region.left - image.left) * image.channels
+    part.data.set(image.data.subarray(from, from + row), y * row)
+  }
+  return part
+}

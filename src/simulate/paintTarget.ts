@@ -7,11 +7,14 @@ import { opticsKernel } from './opticsKernel.js'
 import type { PlanarTarget, SurfaceSample } from './planarTarget.js'
 import { along, cross, dot } from './worldVector.js'
 
-/** How a target is drawn: fine samples per pixel and axis, the Gaussian blur of the optics, and a factor on its light (1 when left out). */
+/** A factor on the light of a target: one for all, or red, green, blue. */
+export type TargetLight = number | readonly [red: number, green: number, blue: number]
+
+/** How a target is drawn: fine samples per pixel and axis, the Gaussian blur of the optics, and a factor on its light, one or one per colour (1 when left out). */
 export interface PaintOptions {
   readonly perPixel: number
   readonly blurSigmaPx: number
-  readonly light?: number
+  readonly light?: TargetLight
 }
 
 /**
@@ -31,14 +34,16 @@ export function paintTarget(
   if (region === null) return null
   const fine = fineSamples(station, target, region, kernel.reachPx, options.perPixel)
   const blurred = gatherPixels(fine, region, kernel, options.perPixel)
-  const light = options.light ?? 1
+  const factor = options.light ?? 1
+  const light = typeof factor === 'number' ? ([factor, factor, factor] as const) : factor
   for (let y = 0; y < region.height; y += 1) {
     for (let x = 0; x < region.width; x += 1) {
       const from = (y * region.width + x) * 4
       const at = ((region.top + y - image.top) * image.width + region.left + x - image.left) * image.channels
       const open = 1 - blurred[from + 3]!
       for (let channel = 0; channel < image.channels; channel += 1) {
-        image.data[at + channel] = image.data[at + channel]! * open + blurred[from + channel]! * light
+        image.data[at + channel] =
+          image.data[at + channel]! * open + blurred[from + channel]! * light[channel]!
       }
     }
   }

@@ -53,8 +53,8 @@ const LETTERS: Readonly<Record<string, readonly Stroke[]>> = {
   ],
   I: [
     [
-      [2, 0],
-      [2, 6],
+      [0.3, 0],
+      [0.3, 6],
     ],
   ],
   L: [
@@ -122,6 +122,9 @@ const LETTERS: Readonly<Record<string, readonly Stroke[]>> = {
   ],
 }
 
+/** Widths of letters narrower than the box of 4. */
+const NARROW: Readonly<Record<string, number>> = { I: 0.6, ' ': 0.9 }
+
 /** A line of text laid out as strokes, and the size of its box. */
 export interface StrokeText {
   readonly width: number
@@ -130,7 +133,7 @@ export interface StrokeText {
   readonly segments: readonly (readonly [number, number, number, number])[]
 }
 
-/** Lays out text as strokes' middle lines in a box of the given height; a space is half a letter. Letters it does not have are left out. */
+/** Lays out text as strokes' middle lines in a box of the given height; Letters it does not have are left out. */
 export function strokeText(text: string, height: number, gapShare = 0.3): StrokeText {
   const unit = height / 6
   const segments: [number, number, number, number][] = []
@@ -142,7 +145,7 @@ export function strokeText(text: string, height: number, gapShare = 0.3): Stroke
         segments.push([x + a[0] * unit, a[1] * unit, x + b[0] * unit, b[1] * unit])
       }
     }
-    x += letter === ' ' ? 2.2 * unit : (4 + 4 * gapShare) * unit
+    x += ((NARROW[letter] ?? 4) + 4 * gapShare) * unit
   }
   return { width: x - 4 * gapShare * unit, height, segments }
 }
@@ -151,6 +154,8 @@ export function strokeText(text: string, height: number, gapShare = 0.3): Stroke
 export function strokeDistance(text: StrokeText, x: number, y: number): number {
   let least = Infinity
   for (const [x0, y0, x1, y1] of text.segments) {
+    const beside = Math.max(0, Math.min(x0, x1) - x, x - Math.max(x0, x1))
+    if (beside * beside >= least) continue
     const [dx, dy] = [x1 - x0, y1 - y0]
     const t = Math.max(0, Math.min(1, ((x - x0) * dx + (y - y0) * dy) / (dx * dx + dy * dy)))
     const off = (x - x0 - t * dx) ** 2 + (y - y0 - t * dy) ** 2

@@ -14,8 +14,17 @@ export function upscaleImage(image: CodeImage, factor: number): CodeImage {
     width: image.width * factor,
     height: image.height * factor,
     channels,
-    data: tall.map((value) => Math.min(255, Math.max(0, value))),
+    data: clip(tall),
   }
+}
+
+function clip(data: Float32Array): Float32Array {
+  for (let at = 0; at < data.length; at += 1) {
+    const value = data[at]!
+    if (value < 0) data[at] = 0
+    else if (value > 255) data[at] = 255
+  }
+  return data
 }
 
 /** `lines` lines of `count` cells of `cell` values, each line stretched by the factor. */

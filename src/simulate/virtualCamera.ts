@@ -4,7 +4,7 @@ import type { CodeImage } from './codeImage.js'
 import { exposeImage, type Exposure } from './exposeImage.js'
 import { gaussianPixelCrossing } from './gaussianPixelResponse.js'
 import { copyImage, type LinearImage } from './linearImage.js'
-import { paintTarget } from './paintTarget.js'
+import { paintTarget, type TargetLight } from './paintTarget.js'
 import type { PlanarTarget } from './planarTarget.js'
 import { upscaleImage } from './upscaleImage.js'
 
@@ -17,7 +17,7 @@ export interface StillRequest {
   readonly targets: readonly {
     readonly target: PlanarTarget
     readonly perPixel?: number
-    readonly light?: number
+    readonly light?: TargetLight
   }[]
   readonly blurSigmaPx: number
   readonly exposure: Exposure

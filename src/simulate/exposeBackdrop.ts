@@ -1,0 +1,32 @@
+import type { Random } from '../math/random.js'
+import type { ByteImage } from './codeImage.js'
+import { srgbEncoder } from './encodeSrgb.js'
+import type { Exposure } from './exposeImage.js'
+import type { LinearImage } from './linearImage.js'
+
+/** Whole code values of a picture at a gain, without noise. */
+export function encodeBackdrop(image: LinearImage, gain: number): ByteImage {
+  const encode = srgbEncoder()
+  const data = new Uint8ClampedArray(image.data.length)
+  for (let at = 0; at < data.length; at += 1) data[at] = encode(image.data[at]! * gain)
+  return { width: image.width, height: image.height, channels: image.channels, data }
+}
+
+/** Normals that are drawn once and picked at random: enough for grain that nobody measures. */
+const GRAIN_SIZE = 65_536
+
+/** A copy with the exposure's noise laid over it: `exposeImage` made cheap for what is only looked at. */
+export function grainBackdrop(image: ByteImage, exposure: Exposure, random: Random): ByteImage {
+  const { channels } = image
+  const grain = Float32Array.from({ length: GRAIN_SIZE }, () => random.normal())
+  const sigma = Float32Array.from({ length: 256 }, (_, code) =>
+    Math.sqrt(exposure.readNoiseDn ** 2 + exposure.shotNoiseDn ** 2 * (code / 255) ** 2.2),
+  )
+  const data = new Uint8ClampedArray(image.data.length)
+  const middle = channels === 3 ? 1 : 0
+  for (let at = 0; at < data.length; at += channels) {
+    const noise = sigma[image.data[at + middle]!]! * grain[Math.floor(random.uniform() * GRAIN_SIZE)]!
+    for (let channel = at; channel < at + channels; channel += 1) data[channel] = image.data[channel]! + noise
+  }
+  return { ...image, data }
+}
