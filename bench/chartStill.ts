@@ -1,5 +1,11 @@
 import sharp from 'sharp'
-import { chartAreas, chartFace, FRAME_HEIGHT_MODULES, FRAME_WIDTH_MODULES, moduleM } from '../src/chart/chartGeometry.js'
+import {
+  chartAreas,
+  chartFace,
+  FRAME_HEIGHT_MODULES,
+  FRAME_WIDTH_MODULES,
+  moduleM,
+} from '../src/chart/chartGeometry.js'
 import { inkAt } from '../src/chart/chartGeometry.js'
 import type { ChartPaper } from '../src/chart/chartPapers.js'
 import type { GreyImage } from '../src/chart/greyImage.js'
@@ -23,9 +29,21 @@ export interface ChartCondition {
   readonly jpegQuality: number
 }
 
-export const DAY: ChartCondition = { name: 'day', blurSigmaPx: 0.7, noiseDn: 2, contrastDn: 190, jpegQuality: 88 }
+export const DAY: ChartCondition = {
+  name: 'day',
+  blurSigmaPx: 0.7,
+  noiseDn: 2,
+  contrastDn: 190,
+  jpegQuality: 88,
+}
 export const SOFT: ChartCondition = { ...DAY, name: 'soft', blurSigmaPx: 1.5 }
-export const DARK: ChartCondition = { name: 'dark', blurSigmaPx: 1, noiseDn: 12, contrastDn: 51, jpegQuality: 88 }
+export const DARK: ChartCondition = {
+  name: 'dark',
+  blurSigmaPx: 1,
+  noiseDn: 12,
+  contrastDn: 51,
+  jpegQuality: 88,
+}
 
 /** How the chart is held. `pixelsPerModule` is what it would have facing the camera. */
 export interface ChartView {
@@ -105,7 +123,8 @@ export function clutter(width: number, height: number, random: Random): LinearIm
     const turn = random.uniform() < 0.6 ? (random.uniform() - 0.5) * 0.3 : random.uniform() * Math.PI
     const light = 0.02 + 0.9 * random.uniform() ** 2
     paint(cx, cy, halfW, halfH, turn, light)
-    if (random.uniform() < 0.4) paint(cx, cy, halfW * 0.7, halfH * 0.7, turn, 0.02 + 0.9 * random.uniform() ** 2)
+    if (random.uniform() < 0.4)
+      paint(cx, cy, halfW * 0.7, halfH * 0.7, turn, 0.02 + 0.9 * random.uniform() ** 2)
   }
   return image
 }
@@ -176,14 +195,21 @@ export async function takeChartStill(
 }
 
 /** A picture written as JPEG and read back as luma. */
-export async function throughJpeg(image: Parameters<typeof encodeJpeg>[0], quality: number): Promise<GreyImage> {
+export async function throughJpeg(
+  image: Parameters<typeof encodeJpeg>[0],
+  quality: number,
+): Promise<GreyImage> {
   const bytes = await encodeJpeg(image, quality)
   return decodeGrey(bytes)
 }
 
 /** A file's luma code values. */
 export async function decodeGrey(input: Buffer | string): Promise<GreyImage> {
-  const { data, info } = await sharp(input).flatten({ background: '#fff' }).toColourspace('b-w').raw().toBuffer({ resolveWithObject: true })
+  const { data, info } = await sharp(input)
+    .flatten({ background: '#fff' })
+    .toColourspace('b-w')
+    .raw()
+    .toBuffer({ resolveWithObject: true })
   const grey = new Float32Array(info.width * info.height)
   for (let at = 0; at < grey.length; at += 1) grey[at] = data[at * info.channels]!
   return { width: info.width, height: info.height, data: grey }

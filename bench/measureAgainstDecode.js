@@ -25,13 +25,18 @@ try {
   }
   ratios.sort((a, b) => a - b)
   console.log(`measure / bare full decode, ${files.length} stills, ${ROUNDS} pairs on one thread:`)
-  console.log(`  ${ratios.map((ratio) => ratio.toFixed(2)).join('  ')}   median ${ratios[(ROUNDS - 1) / 2].toFixed(2)}`)
+  console.log(
+    `  ${ratios.map((ratio) => ratio.toFixed(2)).join('  ')}   median ${ratios[(ROUNDS - 1) / 2].toFixed(2)}`,
+  )
 } finally {
   await rm(home, { recursive: true, force: true })
 }
 
 async function decodeWhole(files) {
-  for (const file of files) await sharp(await readFile(file)).raw().toBuffer()
+  for (const file of files)
+    await sharp(await readFile(file))
+      .raw()
+      .toBuffer()
 }
 
 async function timeMs(work) {

@@ -1,5 +1,6 @@
 import type { Point, Quad } from '../math/point.js'
 import { boxCorners, FRAME } from './chartGeometry.js'
+import { chartStructure } from './chartStructure.js'
 import type { ChartTemplate, TemplateSet } from './chartTemplate.js'
 import { FACES } from './chartGeometry.js'
 import type { GreyImage } from './greyImage.js'
@@ -18,6 +19,8 @@ export interface MatchedChart {
   /** Template and mask of the final match. */
   readonly template: ChartTemplate
   readonly mask: Uint8Array
+  /** Lowest correlation of one of the chart's parts. */
+  readonly worstWindow: number
 }
 
 /** The frame's corners under a map, clockwise from the chart's top left. */
@@ -72,6 +75,9 @@ export function followCandidate(
   })).sort((a, b) => b.correlation - a.correlation)
   const [first, second] = [ranked[0]!, ranked[1]!]
   if (first.correlation < leastCorrelation) return null
+  const template = best!.set.face(first.face)
+  const structure = chartStructure(samples, template, last.mask)
+  if (!structure.holds) return null
   return {
     map: last.map,
     face: first.face,
@@ -79,7 +85,8 @@ export function followCandidate(
     kept: first.kept,
     sigmaModules: best!.set.sigmaModules,
     faceRatio: (1 - second.correlation ** 2) / (1 - first.correlation ** 2),
-    template: best!.set.face(first.face),
+    template,
+    worstWindow: structure.worst,
     mask: last.mask,
   }
 }

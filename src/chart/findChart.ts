@@ -2,10 +2,11 @@ import { failure, success, type Outcome } from '../math/outcome.js'
 import type { Quad } from '../math/point.js'
 import { followCandidate, frameCorners, type MatchedChart } from './chartCandidate.js'
 import { FIELD, FRAME } from './chartGeometry.js'
+import { boxSeeds } from './boxSeeds.js'
 import { chartTemplates, type TemplateSet } from './chartTemplate.js'
 import { darkPieceOutlines } from './darkPieces.js'
 import { darkRuns } from './darkRuns.js'
-import { halveImage, noiseScale, type GreyImage } from './greyImage.js'
+import { halveImage, noiseScale, smoothImage, type GreyImage } from './greyImage.js'
 import { agreement, sampleThrough } from './matchChart.js'
 import { outlineQuad } from './outlineQuad.js'
 import { boxTo, composeMaps, mapJacobian, type PlaneMap } from './planeMap.js'
@@ -26,6 +27,8 @@ export interface FoundChart {
   readonly kept: number
   /** The template's blur that agreed best, modules. */
   readonly sigmaModules: number
+  /** Lowest correlation of one of the chart's parts. */
+  readonly worstWindow: number
 }
 
 export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart'
@@ -40,7 +43,7 @@ const BLURS_MODULES = [0.7, 0.45, 0.25]
 const SAMPLE_STEP_MODULES = 0.4
 /** A match at or over this correlation is a chart: impostors reach less, charts at the limits of finding more (measured). */
 const LEAST_CORRELATION = 0.82
-/** Below this many native pixels to a module an outline is located but not to be trusted. */
+/** Below this many pixels to a module an outline is located but not to be trusted; at a coarse scale the next one is tried. */
 const LEAST_PIXELS_PER_MODULE = 1
 /** Half the threshold's window, pixels of the scale at hand: 3 to 6 modules of the charts looked for there. */
 const WINDOW_RADIUS = 4
@@ -69,18 +72,80 @@ export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<
     const found = distinct(
       frameCandidates(scales[level]!, sets, least)
         .map((match) => atFullSize(match, level))
-        .filter((chart) => chart.pixelsPerModule >= LEAST_PIXELS_PER_MODULE),
+        .filter((chart) => chart.pixelsPerModule >= LEAST_PIXELS_PER_MODULE * 2 ** level),
     )
-    if (found.length > 1) return failure('two-charts', 'two charts are in view, so neither is measured')
-    if (found.length === 1) return success(found[0]!)
+    if (found.length > 0) return theOnly(found)
+  }
+  for (const trim of [undefined, TRIM]) {
+    for (let level = scales.length - 1; level >= 1; level -= 1) {
+      const found = distinct(
+        seededCandidates(scales[level]!, scales[level - 1]!, sets, least, trim)
+          .map((match) => atFullSize(match, level - 1))
+          .filter((chart) => chart.pixelsPerModule >= LEAST_PIXELS_PER_MODULE * 2 ** (level - 1)),
+      )
+      if (found.length > 0) return theOnly(found)
+    }
   }
   return failure('no-chart', 'no chart was found in this still')
 }
 
+/** Over this noise the picture is smoothed before it is thresholded, code values. */
+const MOST_NOISE_DN = 3.5
+
+function theOnly(found: readonly FoundChart[]): Outcome<FoundChart, NoChart> {
+  if (found.length > 1) return failure('two-charts', 'two charts are in view, so neither is measured')
+  return success(found[0]!)
+}
+
+const SEED_CORRELATION = 0.5
+const MOST_SEEDS = 60
+const SEED_ROLLS_RAD = [0, -0.2, 0.2]
+const TRIM = 3.5
+
+/** Charts that box seeds of a coarse picture lead to in the picture of twice its size; with `trim`, partly covered ones. */
+function seededCandidates(
+  coarse: GreyImage,
+  image: GreyImage,
+  sets: readonly TemplateSet[],
+  least: number,
+  trim: number | undefined,
+): MatchedChart[] {
+  const matches: MatchedChart[] = []
+  const wide = sets[0]!.common
+  const samples = new Float64Array(wide.count)
+  for (const seed of boxSeeds(coarse, SEED_CORRELATION, MOST_SEEDS)) {
+    let best: { map: PlaneMap; correlation: number } | null = null
+    for (const roll of SEED_ROLLS_RAD) {
+      const [cos, sin] = [Math.cos(roll), Math.sin(roll)]
+      const [a, d] = [2 * seed.acrossPxPerModule, 2 * seed.downPxPerModule]
+      const map = Float64Array.of(
+        a * cos,
+        -d * sin,
+        2 * seed.x - 7 * a * cos + 5 * d * sin,
+        a * sin,
+        d * cos,
+        2 * seed.y - 7 * a * sin - 5 * d * cos,
+        0,
+        0,
+        1,
+      )
+      sampleThrough(image, map, wide, samples)
+      const { correlation } = agreement(samples, wide)
+      if (best === null || correlation > best.correlation) best = { map, correlation }
+    }
+    if (best!.correlation < FIRST_CORRELATION) continue
+    const match = followCandidate(image, best!.map, sets, trim === undefined ? least : 0.9, trim)
+    if (match !== null) matches.push(match)
+  }
+  return matches
+}
+
 /** Charts among the dark pieces of one scale. */
 function frameCandidates(image: GreyImage, sets: readonly TemplateSet[], least: number): MatchedChart[] {
-  const offset = Math.max(2, noiseScale(image))
-  const outlines = darkPieceOutlines(darkRuns(image, WINDOW_RADIUS, offset), PIECE_LIMITS)
+  const noise = noiseScale(image)
+  const calm = noise > MOST_NOISE_DN ? smoothImage(image) : image
+  const offset = Math.max(2, noise > MOST_NOISE_DN ? 0.4 * noise : noise)
+  const outlines = darkPieceOutlines(darkRuns(calm, WINDOW_RADIUS, offset), PIECE_LIMITS)
   const wide = sets[0]!.common
   const samples = new Float64Array(wide.count)
   const matches: MatchedChart[] = []
@@ -109,8 +174,9 @@ function atFullSize(match: MatchedChart, level: number): FoundChart {
   const map = composeMaps(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
   const [a, b, c, d] = mapJacobian(map, FIELD.width / 2, FIELD.height / 2)
   const pixelsPerModule = Math.sqrt(Math.abs(a * d - b * c))
-  // Independent samples of the match: pixels of the scale at hand within the field.
-  const pixels = FIELD.width * FIELD.height * (pixelsPerModule / scale) ** 2
+  // Independent samples of the match: what a pixel of the scale at hand and the blur leave apart.
+  const blur = 4 * Math.PI * match.sigmaModules ** 2 + (scale / pixelsPerModule) ** 2
+  const pixels = (FIELD.width * FIELD.height) / blur
   return {
     map,
     corners: frameCorners(map),
@@ -120,6 +186,7 @@ function atFullSize(match: MatchedChart, level: number): FoundChart {
     correlation: match.correlation,
     kept: match.kept,
     sigmaModules: match.sigmaModules,
+    worstWindow: match.worstWindow,
   }
 }
 

@@ -59,7 +59,8 @@ export function agreement(samples: Float64Array, template: ChartTemplate, mask?:
   if (n < LEAST_INSIDE * template.count) return { correlation: 0, kept: n / template.count }
   const varianceS = ss - (s * s) / n
   const varianceT = tt - (t * t) / n
-  const correlation = varianceS > 0 && varianceT > 0 ? (st - (s * t) / n) / Math.sqrt(varianceS * varianceT) : 0
+  const correlation =
+    varianceS > 0 && varianceT > 0 ? (st - (s * t) / n) / Math.sqrt(varianceS * varianceT) : 0
   return { correlation, kept: n / template.count }
 }
 

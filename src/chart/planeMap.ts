@@ -62,7 +62,17 @@ export function unitSquareTo(quad: Quad): PlaneMap {
   const determinant = dx1 * dy2 - dx2 * dy1
   const g = (sumX * dy2 - dx2 * sumY) / determinant
   const h = (dx1 * sumY - sumX * dy1) / determinant
-  return Float64Array.of(x1 - x0 + g * x1, x3 - x0 + h * x3, x0, y1 - y0 + g * y1, y3 - y0 + h * y3, y0, g, h, 1)
+  return Float64Array.of(
+    x1 - x0 + g * x1,
+    x3 - x0 + h * x3,
+    x0,
+    y1 - y0 + g * y1,
+    y3 - y0 + h * y3,
+    y0,
+    g,
+    h,
+    1,
+  )
 }
 
 /** The map of a level box's corners onto a quad, clockwise from the box's top left. */
@@ -72,7 +82,17 @@ export function boxTo(
 ): PlaneMap {
   const width = box.right - box.left
   const height = box.bottom - box.top
-  const normalise = Float64Array.of(1 / width, 0, -box.left / width, 0, 1 / height, -box.top / height, 0, 0, 1)
+  const normalise = Float64Array.of(
+    1 / width,
+    0,
+    -box.left / width,
+    0,
+    1 / height,
+    -box.top / height,
+    0,
+    0,
+    1,
+  )
   return composeMaps(unitSquareTo(quad), normalise)
 }
 

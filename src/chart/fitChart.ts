@@ -1,0 +1,326 @@
+import { choleskyInverse, choleskySolve } from '../math/cholesky.js'
+import { failure, success, type Outcome } from '../math/outcome.js'
+import type { Quad } from '../math/point.js'
+import { FIELD, LETTERED_EDGE } from './chartGeometry.js'
+import {
+  BLUR,
+  ChartModel,
+  INK,
+  MODEL_PARAMETERS,
+  modelCorners,
+  modelMap,
+  PAPER,
+  SHIFT,
+  SLOPE_X,
+  SLOPE_Y,
+} from './chartModel.js'
+import { frameCorners } from './chartCandidate.js'
+import type { GreyImage } from './greyImage.js'
+import { invertMap, mapJacobian, type PlaneMap } from './planeMap.js'
+
+/** The whole modelled chart fitted to a still's pixels. Image coordinates in px. */
+export interface ChartFit {
+  readonly map: PlaneMap
+  readonly corners: Quad
+  /** Covariance of the corners x1, y1, ... y4, px^2, from the residuals' scatter. */
+  readonly covariancePx2: readonly (readonly number[])[]
+  /** Gaussian blur without the pixel's aperture, px, and its standard uncertainty. */
+  readonly blurSigmaPx: number
+  readonly blurU: number
+  /** How far every edge moved as ink spreads or light eats it, px; positive: ink grew. */
+  readonly edgeShiftPx: number
+  /** Levels in linear light at the chart's middle, 1 = white of the code values. */
+  readonly paper: number
+  readonly ink: number
+  /** Standard deviation of the residuals, code values. */
+  readonly residualDn: number
+  /** Correlation of the fitted pixels with the model, in code values; share of the pixels kept as no outliers. */
+  readonly correlation: number
+  readonly kept: number
+  readonly pixels: number
+}
+
+export type NoFit = 'not-determined' | 'not-converged' | 'too-blurred'
+
+/** What can be told beforehand. */
+export interface FitOptions {
+  readonly face: number
+  /** First guess of the blur, px. */
+  readonly blurSigmaPx?: number
+}
+
+const MOST_STEPS = 40
+/** Where a step moves every corner by less than this, it is there, px. */
+const SETTLED_PX = 1e-4
+/** Pixels farther than this many blurs from every edge carry levels only: one in sixteen is used. */
+const EDGE_REACH = 5
+/** The chart is refused where its blur is over this share of a module: edges run into one another (chart trials). */
+const MOST_BLUR_MODULES = 1.1
+/** Residuals over this many robust standard deviations are taken for something lying over the chart. */
+const OUTLIER = 5
+/** Nothing under this share of the contrast counts as an outlier: the model's own faults stay in. */
+const LEAST_OUTLIER = 0.15
+/** Variance of a square pixel's aperture, px^2. */
+const APERTURE_VARIANCE = 1 / 12
+/** Standard deviation of the edge shift where the pixels say nothing, px: this project's convention. */
+const SHIFT_PRIOR_PX = 0.5
+
+/**
+ * Least squares of the modelled chart (homography, one Gaussian blur, one common edge shift, two levels and the slopes of the light, in linear
+ * light and encoded by sRGB) over the pixels of its field, by Levenberg and Marquardt with outliers left out. `start` takes modules to px.
+ */
+export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions): Outcome<ChartFit, NoFit> {
+  const model = new ChartModel(options.face)
+  const parameters = firstParameters(image, start, options)
+  const pixels = gatherPixels(image, model, parameters)
+  if (pixels === null) return failure('not-determined', 'the chart lies outside the still')
+  const { x, y, code, count } = pixels
+  const p = MODEL_PARAMETERS
+  const [middleX, middleY, reach] = extent(parameters)
+  const weights = new Float64Array(count).fill(1)
+  const residuals = new Float64Array(count)
+  const matrix = new Float64Array(p * p)
+  const damped = new Float64Array(p * p)
+  const right = new Float64Array(p)
+  const step = new Float64Array(p)
+  const gradient = new Float64Array(p)
+  const shadeAndCode = (
+    values: Float64Array,
+    at: number,
+    ink: number,
+  ): readonly [number, number, number, number, number] => {
+    const u = (x[at]! - middleX) / reach
+    const v = (y[at]! - middleY) / reach
+    const shade = 1 + values[SLOPE_X]! * u + values[SLOPE_Y]! * v
+    const light = values[PAPER]! + (values[INK]! - values[PAPER]!) * ink
+    const [predicted, slope] = encode(shade * light)
+    return [predicted, slope, shade, u, v]
+  }
+  const sumAt = (values: Float64Array): number => {
+    model.set(values, false)
+    let sum = 0
+    for (let at = 0; at < count; at += 1) {
+      const [predicted] = shadeAndCode(values, at, model.ink(x[at]!, y[at]!, null))
+      residuals[at] = code[at]! - predicted
+      sum += weights[at]! * residuals[at]! ** 2
+    }
+    return sum + ((sum / count) * values[SHIFT]! ** 2) / SHIFT_PRIOR_PX ** 2
+  }
+  const buildEquations = (values: Float64Array): void => {
+    model.set(values, true)
+    matrix.fill(0)
+    right.fill(0)
+    for (let at = 0; at < count; at += 1) {
+      if (weights[at] === 0) continue
+      const ink = model.ink(x[at]!, y[at]!, gradient)
+      const [predicted, slope, shade, u, v] = shadeAndCode(values, at, ink)
+      const residual = code[at]! - predicted
+      const contrast = slope * shade * (values[INK]! - values[PAPER]!)
+      for (let k = 0; k < 10; k += 1) gradient[k]! *= contrast
+      const light = values[PAPER]! + (values[INK]! - values[PAPER]!) * ink
+      gradient[PAPER] = slope * shade * (1 - ink)
+      gradient[INK] = slope * shade * ink
+      gradient[SLOPE_X] = slope * light * u
+      gradient[SLOPE_Y] = slope * light * v
+      const weight = weights[at]!
+      for (let i = 0; i < p; i += 1) {
+        const a = gradient[i]! * weight
+        if (a === 0) continue
+        right[i]! += a * residual
+        for (let j = 0; j <= i; j += 1) matrix[i * p + j]! += a * gradient[j]!
+      }
+    }
+    for (let i = 0; i < p; i += 1) for (let j = i + 1; j < p; j += 1) matrix[i * p + j] = matrix[j * p + i]!
+  }
+  let sum = sumAt(parameters)
+  let damping = 1e-3
+  let settled = false
+  let trimmed = false
+  for (let round = 0; round < MOST_STEPS; round += 1) {
+    buildEquations(parameters)
+    const variance = sum / Math.max(1, count - p)
+    matrix[SHIFT * p + SHIFT]! += variance / SHIFT_PRIOR_PX ** 2
+    right[SHIFT]! -= (variance / SHIFT_PRIOR_PX ** 2) * parameters[SHIFT]!
+    let moved = Infinity
+    for (let attempt = 0; attempt < 8; attempt += 1) {
+      damped.set(matrix)
+      for (let i = 0; i < p; i += 1) damped[i * p + i]! *= 1 + damping
+      if (!choleskySolve(damped, right, step))
+        return failure('not-determined', 'the chart is too faint to be fitted')
+      const trial = parameters.map((value, i) => value + step[i]!)
+      trial[BLUR] = Math.max(0.3, trial[BLUR]!)
+      const trialSum = admissible(trial) ? sumAt(trial) : Infinity
+      if (trialSum <= sum) {
+        parameters.set(trial)
+        moved = Math.max(...step.subarray(0, 8).map(Math.abs))
+        sum = trialSum
+        damping = Math.max(1e-7, damping / 5)
+        break
+      }
+      damping *= 8
+    }
+    if (moved === Infinity && trimmed) {
+      settled = true
+      break
+    }
+    if (moved < 0.05 || moved === Infinity) {
+      trimmed = true
+      sumAt(parameters)
+      weighResiduals(residuals, weights, contrastDn(parameters))
+      sum = sumAt(parameters)
+      if (moved < SETTLED_PX) {
+        settled = true
+        break
+      }
+    }
+  }
+  if (!settled) return failure('not-converged', 'the chart could not be fitted')
+  const module = Math.sqrt(Math.abs(jacobianDeterminant(modelMap(parameters))))
+  if (parameters[BLUR]! > MOST_BLUR_MODULES * module)
+    return failure('too-blurred', 'the chart is too blurred for its size to be measured')
+  buildEquations(parameters)
+  sum = sumAt(parameters)
+  const used = weights.reduce((a, b) => a + (b > 0 ? 1 : 0), 0)
+  const variance = sum / Math.max(1, used - p)
+  matrix[SHIFT * p + SHIFT]! += variance / SHIFT_PRIOR_PX ** 2
+  const inverse = choleskyInverse(matrix, p)
+  if (inverse === null) return failure('not-determined', 'the chart is too faint to be fitted')
+  const covariance = Array.from({ length: 8 }, (_, i) =>
+    Array.from({ length: 8 }, (_, j) => inverse[i * p + j]! * variance),
+  )
+  const blurVariance = Math.max(0, parameters[BLUR]! ** 2 - APERTURE_VARIANCE)
+  const blurSigmaPx = Math.sqrt(blurVariance)
+  return success({
+    map: modelMap(parameters),
+    corners: modelCorners(parameters),
+    covariancePx2: covariance,
+    blurSigmaPx,
+    blurU: (Math.sqrt(inverse[BLUR * p + BLUR]! * variance) * parameters[BLUR]!) / Math.max(0.1, blurSigmaPx),
+    edgeShiftPx: parameters[SHIFT]!,
+    paper: parameters[PAPER]!,
+    ink: parameters[INK]!,
+    residualDn: Math.sqrt(variance),
+    correlation: correlationOf(code, residuals, weights),
+    kept: used / count,
+    pixels: count,
+  })
+}
+
+function jacobianDeterminant(map: PlaneMap): number {
+  const [a, b, c, d] = mapJacobian(map, FIELD.width / 2, FIELD.height / 2)
+  return a * d - b * c
+}
+
+function admissible(values: Float64Array): boolean {
+  return values.every(Number.isFinite) && values[PAPER]! > values[INK]! && values[PAPER]! > 0
+}
+
+/** Start: corners of the map, blur, levels from the brightest and darkest tenths of the field. */
+function firstParameters(image: GreyImage, start: PlaneMap, options: FitOptions): Float64Array {
+  const parameters = new Float64Array(MODEL_PARAMETERS)
+  frameCorners(start).forEach((corner, k) => parameters.set(corner, 2 * k))
+  const module = Math.sqrt(Math.abs(jacobianDeterminant(start)))
+  const guess = options.blurSigmaPx ?? 0.35 * module
+  parameters[BLUR] = Math.sqrt(Math.min(2, Math.max(0.5, guess)) ** 2 + APERTURE_VARIANCE)
+  const values: number[] = []
+  for (let v = 1; v <= 9; v += 0.5)
+    for (let u = 1; u <= 13; u += 0.5) {
+      const w = start[6]! * u + start[7]! * v + start[8]!
+      const i = Math.floor((start[0]! * u + start[1]! * v + start[2]!) / w)
+      const j = Math.floor((start[3]! * u + start[4]! * v + start[5]!) / w)
+      if (i >= 0 && j >= 0 && i < image.width && j < image.height)
+        values.push(image.data[j * image.width + i]!)
+    }
+  values.sort((a, b) => a - b)
+  parameters[PAPER] = decode(values[Math.floor(0.92 * values.length)] ?? 200)
+  parameters[INK] = Math.min(decode(values[Math.floor(0.15 * values.length)] ?? 20), 0.9 * parameters[PAPER])
+  return parameters
+}
+
+function extent(parameters: Float64Array): readonly [number, number, number] {
+  const quad = modelCorners(parameters)
+  const x = quad.reduce((sum, corner) => sum + corner[0], 0) / 4
+  const y = quad.reduce((sum, corner) => sum + corner[1], 0) / 4
+  return [x, y, Math.hypot(quad[0][0] - quad[2][0], quad[0][1] - quad[2][1]) / 2]
+}
+
+/** The pixels the fit looks at: those near an edge, and one in sixteen of the even ground. Null where too few lie in the picture. */
+function gatherPixels(
+  image: GreyImage,
+  model: ChartModel,
+  parameters: Float64Array,
+): { x: Float64Array; y: Float64Array; code: Float64Array; count: number } | null {
+  model.set(parameters, false)
+  const map = modelMap(parameters)
+  const back = invertMap(map)
+  if (back === null) return null
+  const module = Math.sqrt(Math.abs(jacobianDeterminant(map)))
+  const blurModules = parameters[BLUR]! / module
+  // The paper's own edge stays out by two blurs where the quiet zone has room for that.
+  const margin = Math.min(0.95, Math.max(LETTERED_EDGE, 2 * blurModules))
+  const outer = frameCorners(map)
+  const spread = 1.3 * module + 2
+  const xs = outer.map((corner) => corner[0])
+  const ys = outer.map((corner) => corner[1])
+  const left = Math.max(0, Math.floor(Math.min(...xs) - spread))
+  const right = Math.min(image.width, Math.ceil(Math.max(...xs) + spread))
+  const top = Math.max(0, Math.floor(Math.min(...ys) - spread))
+  const bottom = Math.min(image.height, Math.ceil(Math.max(...ys) + spread))
+  const near = EDGE_REACH * parameters[BLUR]! + 1.5
+  const list: number[] = []
+  for (let j = top; j < bottom; j += 1)
+    for (let i = left; i < right; i += 1) {
+      const [px, py] = [i + 0.5, j + 0.5]
+      const w = back[6]! * px + back[7]! * py + back[8]!
+      const u = (back[0]! * px + back[1]! * py + back[2]!) / w
+      const v = (back[3]! * px + back[4]! * py + back[5]!) / w
+      if (u < margin || v < margin || u > FIELD.width - margin || v > FIELD.height - margin) continue
+      if (module > 6 && ((i & 3) !== 0 || (j & 3) !== 0) && model.edgeDistance(px, py) > near) continue
+      list.push(j * image.width + i)
+    }
+  if (list.length < 3 * MODEL_PARAMETERS) return null
+  return {
+    count: list.length,
+    x: Float64Array.from(list, (at) => (at % image.width) + 0.5),
+    y: Float64Array.from(list, (at) => Math.floor(at / image.width) + 0.5),
+    code: Float64Array.from(list, (at) => image.data[at]!),
+  }
+}
+
+function contrastDn(parameters: Float64Array): number {
+  return encode(parameters[PAPER]!)[0] - encode(parameters[INK]!)[0]
+}
+
+function weighResiduals(residuals: Float64Array, weights: Float64Array, contrast: number): void {
+  const sorted = residuals.map(Math.abs).sort()
+  const limit = Math.max(OUTLIER * 1.4826 * sorted[sorted.length >> 1]!, LEAST_OUTLIER * contrast)
+  for (let at = 0; at < weights.length; at += 1)
+    weights[at] = Math.abs(residuals[at]!) <= limit ? 1 : 0
+}
+
+function correlationOf(code: Float64Array, residuals: Float64Array, weights: Float64Array): number {
+  let [n, sum, squares, rest] = [0, 0, 0, 0]
+  for (let at = 0; at < code.length; at += 1) {
+    if (weights[at] === 0) continue
+    n += 1
+    sum += code[at]!
+    squares += code[at]! ** 2
+    rest += residuals[at]! ** 2
+  }
+  const total = squares - sum ** 2 / n
+  return total > 0 ? Math.sqrt(Math.max(0, 1 - rest / total)) : 0
+}
+
+/** Code value 0..255 and its slope for linear light (IEC 61966-2-1); held at white. */
+function encode(light: number): readonly [number, number] {
+  if (light >= 1) return [255, 0]
+  if (light <= 0.0031308) return [255 * 12.92 * light, 255 * 12.92]
+  const power = light ** (1 / 2.4)
+  return [255 * (1.055 * power - 0.055), ((255 * 1.055) / 2.4) * (power / light)]
+}
+
+/** Linear light of a code value 0..255 (IEC 61966-2-1). */
+function decode(code: number): number {
+  const v = code / 255
+  return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4
+}
