@@ -10,3 +10,14 @@ export const BOARD: RectangleReference = {
   heightToleranceM: 0.001,
   marking: 'plain',
 }
+
+/** A plate of 520 x 111 mm with characters. */
+export const PLATE: RectangleReference = {
+  kind: 'rectangle',
+  name: 'plate',
+  widthM: 0.52,
+  heightM: 0.111,
+  widthToleranceM: 0.002,
+  heightToleranceM: 0.002,
+  marking: 'characters',
+}

@@ -14,6 +14,16 @@ export interface BoardScene {
   /** Board centre relative to the still's middle, px. */
   readonly shift: readonly [number, number]
   readonly marginPx?: number
+  /** Rectangles painted on the board, in its own frame from its centre, px; they must not overlap each other. */
+  readonly parts?: readonly BoardPart[]
+}
+
+export interface BoardPart {
+  readonly left: number
+  readonly top: number
+  readonly right: number
+  readonly bottom: number
+  readonly level: number
 }
 
 export interface RenderedBoard {
@@ -63,27 +73,30 @@ export function renderBoard(scene: BoardScene): RenderedBoard {
   const linear = new Float64Array(width * height)
   const reach = 7 * scene.sigmaPx + 1
   const [hw, hh] = [scene.widthPx / 2, scene.heightPx / 2]
-  const share = (x: number, y: number): number => {
-    const u = x * cos + y * sin
-    const v = -x * sin + y * cos
-    return (
-      (phi((u + hw) / scene.sigmaPx) - phi((u - hw) / scene.sigmaPx)) *
-      (phi((v + hh) / scene.sigmaPx) - phi((v - hh) / scene.sigmaPx))
-    )
+  const share = (u: number, v: number, part: Omit<BoardPart, 'level'>): number =>
+    (phi((u - part.left) / scene.sigmaPx) - phi((u - part.right) / scene.sigmaPx)) *
+    (phi((v - part.top) / scene.sigmaPx) - phi((v - part.bottom) / scene.sigmaPx))
+  const whole = { left: -hw, top: -hh, right: hw, bottom: hh }
+  const mean = (x: number, y: number, part: Omit<BoardPart, 'level'>): number => {
+    const [u, v] = [x * cos + y * sin, -x * sin + y * cos]
+    const outside = Math.max(part.left - u, u - part.right, part.top - v, v - part.bottom)
+    if (outside > reach) return 0
+    if (Math.min(u - part.left, part.right - u, v - part.top, part.bottom - v) > reach) return 1
+    let sum = 0
+    for (let b = 0; b < 4; b += 1) {
+      for (let a = 0; a < 4; a += 1) {
+        const [px, py] = [x + PLACES[a]!, y + PLACES[b]!]
+        sum += WEIGHTS[a]! * WEIGHTS[b]! * share(px * cos + py * sin, -px * sin + py * cos, part)
+      }
+    }
+    return sum
   }
   for (let j = 0; j < height; j += 1) {
     for (let i = 0; i < width; i += 1) {
       const [x, y] = [i + 0.5 - cx, j + 0.5 - cy]
-      const u = Math.abs(x * cos + y * sin) - hw
-      const v = Math.abs(-x * sin + y * cos) - hh
-      let sum = 0
-      if (u < -reach && v < -reach) sum = 1
-      else if (u < reach && v < reach) {
-        for (let b = 0; b < 4; b += 1)
-          for (let a = 0; a < 4; a += 1)
-            sum += WEIGHTS[a]! * WEIGHTS[b]! * share(x + PLACES[a]!, y + PLACES[b]!)
-      }
-      linear[j * width + i] = scene.surround + (scene.board - scene.surround) * sum
+      let light = scene.surround + (scene.board - scene.surround) * mean(x, y, whole)
+      for (const part of scene.parts ?? []) light += (part.level - scene.board) * mean(x, y, part)
+      linear[j * width + i] = light
     }
   }
   const corner = (u: number, v: number): readonly [number, number] => [
@@ -186,4 +199,47 @@ export function clicked(corners: Quad, random: Random, sigmaPx = 0.5, outwardPx 
     y + Math.sign(y - cy) * outwardPx + sigmaPx * random.normal(),
   ]
   return [click(corners[0]), click(corners[1]), click(corners[2]), click(corners[3])]
+}
+
+/** Invented characters in a box 50 wide and 79 high, strokes 14 wide: upright and level bars that do not overlap. */
+const CHARACTERS: readonly (readonly (readonly [
+  left: number,
+  top: number,
+  right: number,
+  bottom: number,
+])[])[] = [
+  [
+    [0, 0, 14, 79],
+    [36, 0, 50, 79],
+    [14, 32, 36, 46],
+  ],
+  [
+    [0, 0, 50, 14],
+    [18, 14, 32, 79],
+  ],
+  [
+    [0, 0, 14, 79],
+    [14, 0, 50, 14],
+    [14, 65, 50, 79],
+  ],
+  [
+    [0, 0, 14, 79],
+    [14, 0, 36, 14],
+    [36, 0, 50, 79],
+  ],
+]
+
+/** The strokes of an invented plate of 520 x 111 mm with seven characters, drawn `widthPx` wide. */
+export function plateParts(widthPx: number, level: number): readonly BoardPart[] {
+  const scale = widthPx / 520
+  const lefts = [11, 72, 155, 216, 277, 338, 399].map((left) => left + 35)
+  return lefts.flatMap((left, index) =>
+    CHARACTERS[index % CHARACTERS.length]!.map(([a, b, c, d]) => ({
+      left: (left + a - 260) * scale,
+      top: (16 + b - 55.5) * scale,
+      right: (left + c - 260) * scale,
+      bottom: (16 + d - 55.5) * scale,
+      level,
+    })),
+  )
 }

@@ -1,0 +1,32 @@
+/** Sums over boxes of a picture in constant time, from a table of running sums one wider and one higher than the picture. */
+export interface BoxSums {
+  readonly width: number
+  readonly height: number
+  readonly table: Float64Array
+}
+
+/** The running sums of `values` (row by row). */
+export function boxSums(values: ArrayLike<number>, width: number, height: number): BoxSums {
+  const stride = width + 1
+  const table = new Float64Array(stride * (height + 1))
+  for (let j = 0; j < height; j += 1) {
+    let row = 0
+    for (let i = 0; i < width; i += 1) {
+      row += values[j * width + i]!
+      table[(j + 1) * stride + i + 1] = table[j * stride + i + 1]! + row
+    }
+  }
+  return { width, height, table }
+}
+
+/** The sum over columns left..right-1 and rows top..bottom-1, which must lie within the picture. */
+export function boxSum(sums: BoxSums, left: number, top: number, right: number, bottom: number): number {
+  const stride = sums.width + 1
+  const { table } = sums
+  return (
+    table[bottom * stride + right]! -
+    table[bottom * stride + left]! -
+    table[top * stride + right]! +
+    table[top * stride + left]!
+  )
+}

@@ -1,0 +1,103 @@
+import type { Quad } from '../math/point.js'
+import type { Raster } from '../still/raster.js'
+import { boxSums } from './boxSums.js'
+import { referenceDepth } from './referenceDepth.js'
+import type { RectangleReference } from './reference.js'
+import { roseK } from './roseK.js'
+import { sideLines } from './sideLine.js'
+import type { Problem, RoseK, Tone } from './stillMeasurement.js'
+import { boardAreas, characterAreas, type ReferenceCut, type ToneAreas } from './toneAreas.js'
+import { classLevels } from './toneLevels.js'
+import { toneProblems } from './toneProblems.js'
+
+/** The element that must stand out for a grade, metres. */
+export interface ToneElement {
+  readonly gradeId: string
+  readonly elementM: number
+}
+
+/** What tone is measured against. */
+export interface ToneOptions {
+  readonly elements: readonly ToneElement[]
+  /** Density on the reference, px/m. */
+  readonly densityPxPerM: number
+  /** Blur of the edges, px, where it was measured; 1 px is taken where not (this project's convention). */
+  readonly blurSigmaPx: number | null
+  /** Least k of an element; default 5 (Rose 1948). */
+  readonly leastRoseK?: number
+}
+
+/** Tone, or null and the problem that says why. */
+export interface ToneResult {
+  readonly tone: Tone | null
+  readonly problems: readonly Problem[]
+}
+
+const BLUR_TAKEN_PX = 1
+
+/**
+ * Levels, contrast, noise and Rose's k per grade of a flat reference: a plate's ground against its strokes, or a plain board against its surround.
+ * Levels are linear light by the sRGB curve; noise, contrast to noise and k are in code values, where camera noise is even. `corners` are image
+ * coordinates, px, clockwise. Null where the reference has too few pixels.
+ */
+export function measureTone(
+  raster: Raster,
+  corners: Quad,
+  reference: RectangleReference,
+  options: ToneOptions,
+): ToneResult {
+  const lines = sideLines(corners)
+  const cut: ReferenceCut = {
+    width: raster.width,
+    height: raster.height,
+    data: raster.data,
+    depth: referenceDepth(raster, corners),
+    shortSidePx: Math.min(...lines.map(({ depthPx }) => depthPx)),
+    clearPx: 2 * (options.blurSigmaPx ?? BLUR_TAKEN_PX),
+  }
+  const areas = reference.marking === 'plain' ? boardAreas(cut) : characterAreas(cut)
+  const levels = areas === null ? null : classLevels(cut, areas)
+  if (areas === null || levels === null) {
+    const message = 'the reference has too few pixels in the still to tell its tone'
+    return { tone: null, problems: [{ code: 'tone-too-small', message }] }
+  }
+  // A split of noise parts it too: that much is no contrast.
+  const apart = levels.bright.code - levels.dim.code
+  const contrastCode = Math.sqrt(Math.max(0, apart ** 2 - areas.splitBiasCode ** 2))
+  const kept = apart > 0 ? contrastCode / apart : 0
+  const middle = (levels.bright.linear + levels.dim.linear) / 2
+  const halfSpan = ((levels.bright.linear - levels.dim.linear) / 2) * kept
+  const contrastU = Math.hypot(
+    areas.noise * Math.sqrt(1 / levels.bright.count + 1 / levels.dim.count),
+    areas.parted ? 0 : apart - contrastCode,
+  )
+  const tone: Tone = {
+    bright: middle + halfSpan,
+    dim: middle - halfSpan,
+    michelson: middle > 0 ? halfSpan / middle : 0,
+    noise: areas.noise,
+    contrastToNoise: contrastCode / areas.noise,
+    roseK: roseKs(cut, areas, contrastCode, contrastU, options),
+    clippedBright: levels.bright.atWhite,
+    clippedDim: levels.dim.atBlack,
+  }
+  return { tone, problems: toneProblems(tone, cut, areas, options) }
+}
+
+function roseKs(
+  cut: ReferenceCut,
+  areas: ToneAreas,
+  contrastCode: number,
+  contrastU: number,
+  options: ToneOptions,
+): Record<string, RoseK | null> {
+  const codes = boxSums(cut.data, cut.width, cut.height)
+  const { quietSums: quiet, even: labels, noise: noiseCode, parted } = areas
+  const ground = { codes, quiet, labels, contrastCode, contrastU, noiseCode, parted }
+  return Object.fromEntries(
+    options.elements.map(({ gradeId, elementM }) => [
+      gradeId,
+      roseK(ground, elementM * options.densityPxPerM),
+    ]),
+  )
+}
