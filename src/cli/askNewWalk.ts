@@ -126,7 +126,7 @@ async function askPromises(
     const offered = (['read a plate', 'know a face', 'notice movement'] as const).map((task) => ({
       value: task as Task | 'nothing',
       label: task,
-      hint: gradeForTask(task, gradingId).because,
+      hint: gradeForTask(task, gradingId).short,
     }))
     const what = await questions.choose<Task | 'nothing'>(
       promises.length === 0 ? 'What must the camera do?' : 'What else must it do?',

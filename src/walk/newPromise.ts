@@ -5,17 +5,21 @@ import type { NewPromise } from './newWalk.js'
 import { mendByNearest } from './suggestNearest.js'
 import { gradeOfGrading } from './walkWords.js'
 
-/** The grade a task asks for in a built-in grading, with the sentence that says why and by which source. */
-export function gradeForTask(
-  task: Task,
-  gradingId: string,
-): { readonly grade: string; readonly because: string } {
+/** The grade a task asks for: in short, and in the sentence that says why and by which source. */
+interface AskedGrade {
+  readonly grade: string
+  readonly short: string
+  readonly because: string
+}
+
+/** The grade a task asks for in a built-in grading. */
+export function gradeForTask(task: Task, gradingId: string): AskedGrade {
   const { grading, tasks } =
     builtInGradings.find((one) => one.grading.id === gradingId) ?? builtInGradings[0]!
-  const asked = tasks.find((one) => one.task === task)!
-  const limit = grading.grades.find(({ id }) => id === asked.grade)!.limit
-  const because = `to ${task}: ${asked.grade}, ${limit} px/m by ${grading.name} (${asked.note})`
-  return { grade: asked.grade, because }
+  const { grade, note } = tasks.find((one) => one.task === task)!
+  const limit = grading.grades.find(({ id }) => id === grade)!.limit
+  const short = `${grade}, ${limit} px/m by ${grading.name}`
+  return { grade, short, because: `to ${task}: ${short} (${note})` }
 }
 
 /**
@@ -33,7 +37,10 @@ export function parseNewPromise(text: string, gradingId: string): Outcome<NewPro
   if (distance.value <= 0) return failure('bad-promise', `"${at}" is no distance; it must be above 0`)
   const built = builtInGradings.find((one) => one.grading.id === gradingId) ?? builtInGradings[0]!
   const task = built.tasks.find((one) => one.task === what.toLowerCase())
-  if (task !== undefined) return success({ ...gradeForTask(task.task, gradingId), at, light })
+  if (task !== undefined) {
+    const { grade, because } = gradeForTask(task.task, gradingId)
+    return success({ grade, at, light, because })
+  }
   const grade = gradeOfGrading(what, built.grading)
   if (grade !== null) return success({ grade, at, light, because: null })
   const known = [...built.tasks.map((one) => one.task), ...built.grading.grades.map(({ id }) => id)]

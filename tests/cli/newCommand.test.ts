@@ -1,0 +1,182 @@
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import sharp from 'sharp'
+import { describe, expect, test } from 'vitest'
+import { readWalk } from '../../src/walk/readWalk.js'
+import { temporaryWalk } from '../walk/temporaryWalk.js'
+import { runCommand } from './recordingTerminal.js'
+
+test('a walk is made with its folders, reads as it stands, and names the next command', async () => {
+  const dir = await temporaryWalk({})
+  const walkDir = join(dir, 'my camera')
+  const options = ['--carry', 'plate-eu', '--carry', '600x400mm', '--promise', 'read a plate at 14 m in ir']
+  const { out, err, status } = await runCommand('new', walkDir, ...options, '--field-of-view', '100 x 52')
+  expect([err, status]).toEqual(['', 0])
+  expect(out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk measure '${walkDir}'`)
+  expect(await readdir(join(walkDir, 'stills'))).toEqual(['day', 'infrared'])
+  const walk = await readWalk(walkDir)
+  expect(walk).toMatchObject({
+    site: 'my camera',
+    judge: 'detail',
+    camera: { name: 'my camera', fieldOfViewDeg: { horizontal: 100, vertical: 52 }, image: null },
+    marksM: [4, 6, 9, 12, 14, 16, 20],
+    lights: ['day', 'infrared'],
+    promises: [{ grade: 'identify', distanceM: 14, light: 'infrared' }],
+    distance: { toleranceM: 0.05 },
+  })
+  expect(walk.references.map(({ name, preset, reference }) => [name, preset, reference.kind])).toEqual([
+    ['plate', 'plate-eu', 'rectangle'],
+    ['board', null, 'rectangle'],
+  ])
+})
+
+test('a plate alone is judged by pixels, and both the file and the terminal say why', async () => {
+  const dir = await temporaryWalk({})
+  const { out } = await runCommand('new', dir, '--carry', 'plate-uk')
+  expect(out).toContain('judged by pixels alone: a plate has no quiet edge')
+  expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toContain('# a plate has no quiet edge')
+  expect((await readWalk(dir)).judge).toBe('pixels')
+})
+
+test('the size is read from a still as displayed, paces widen the tolerance, feet make the marks', async () => {
+  const dir = await temporaryWalk({})
+  const still = join(dir, 'export.jpg')
+  await sharp({ create: { width: 64, height: 48, channels: 3, background: 'grey' } })
+    .withMetadata({ orientation: 6 })
+    .jpeg()
+    .toFile(still)
+  const args = ['--still', still, '--carry', "6'", '--measured-with', 'paces', '--feet', '--sensor', '1/2.8']
+  expect((await runCommand('new', join(dir, 'w'), ...args)).err).toBe('')
+  const walk = await readWalk(join(dir, 'w'))
+  expect(walk.camera.image).toEqual({ width: 48, height: 64 })
+  expect(walk.distance.toleranceM).toBe(1)
+  expect(walk.references[0]?.reference).toMatchObject({ kind: 'length', lengthM: 1.8288 })
+  expect(walk.marksM[0]).toBe(3.6576)
+  expect(walk.camera.sensor?.text).toBe('1/2.8')
+})
+
+test('awkward names come back from the file as they were typed', async () => {
+  const dir = await temporaryWalk({})
+  const names = [
+    'yes',
+    '007',
+    'a: b # c',
+    '- x',
+    '[1, 2]',
+    '"quoted"',
+    "it's",
+    'Łódź {пристань}',
+    '*anchor',
+    '@at',
+  ]
+  for (const [index, name] of names.entries()) {
+    const walkDir = join(dir, String(index))
+    const { err } = await runCommand('new', walkDir, '--carry', '2m', '--site', name, '--camera', name)
+    expect(err).toBe('')
+    const walk = await readWalk(walkDir)
+    expect([walk.site, walk.camera.name]).toEqual([name, name])
+  }
+})
+
+test('every optional key that stands there as a comment is sound once its mark is taken off', async () => {
+  const dir = await temporaryWalk({})
+  await runCommand('new', dir, '--carry', 'plate-eu', '--camera', 'c')
+  const file = join(dir, 'walk.yaml')
+  const text = await readFile(file, 'utf8')
+  const keys =
+    'people|issuer|conditions|notes|id|serial|settings|image|fieldOfView|focalLength|sensor|pixelPitch|mountHeight|tilt|board|staff|promises|stills|observations'
+  const opened = text
+    .replace(new RegExp(`^( *)# ((?:${keys}):)`, 'gm'), '$1$2')
+    .replace(/^# {3}- \{/gm, '  - {')
+  await writeFile(file, opened)
+  const walk = await readWalk(dir)
+  expect(walk.stills).toHaveLength(1)
+  expect(walk.observations).toHaveLength(1)
+  expect(walk.promises).toHaveLength(1)
+  expect(walk.conditions).toHaveLength(1)
+  expect(walk.references.map(({ name }) => name)).toEqual(['plate', 'board', 'staff'])
+  expect(Object.values(walk.camera).filter((value) => value === null)).toEqual([])
+})
+
+describe('what cannot be made is told and nothing is written', () => {
+  test('a walk.yaml that is there is not overwritten', async () => {
+    const dir = await temporaryWalk({ 'walk.yaml': 'mine' })
+    const { err, status } = await runCommand('new', dir, '--carry', 'plate-eu')
+    expect(status).toBe(2)
+    expect(err).toBe(
+      `proofwalk: ${join(dir, 'walk.yaml')}: is there already and is not overwritten; edit it, or name another folder\n`,
+    )
+    expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe('mine')
+    expect(await readdir(dir)).toEqual(['walk.yaml'])
+  })
+
+  test('all options at fault are told at once', async () => {
+    const dir = await temporaryWalk({})
+    const { err, status } = await runCommand(
+      ...['new', join(dir, 'w'), '--carry', 'plate-ue', '--carry', 'chart A2', '--marks', '4, 6 m'],
+      ...['--promise', 'recogniz at 4 m in day', '--promise', 'see well', '--field-of-view', 'wide'],
+      ...['--focal-length', '4', '--sensor', 'big', '--grading', 'iec-62676-4-2052'],
+    )
+    expect(status).toBe(2)
+    const lines = err.trimEnd().split('\n')
+    expect(lines.map((line) => line.split(': ')[1])).toEqual([
+      '--grading',
+      '--carry',
+      '--carry',
+      '--promise',
+      '--promise',
+      '--marks',
+      '--sensor',
+      '--field-of-view',
+      '--focal-length',
+    ])
+    expect(err).toContain('did you mean plate-eu?')
+    expect(err).toContain('the printed chart is not built yet')
+    expect(err).toContain('did you mean recognise?')
+    expect(await readdir(dir)).toEqual([])
+  })
+
+  test('without a terminal and without --carry the mend is named', async () => {
+    const dir = await temporaryWalk({})
+    const { err, status } = await runCommand('new', join(dir, 'w'))
+    expect(status).toBe(2)
+    expect(err).toContain('give --carry plate-eu')
+    expect(await readdir(dir)).toEqual([])
+  })
+
+  test.each([
+    [['--date', '2026-02-30'], 'is no date'],
+    [['--lights', 'day, ../out'], 'lights[1]'],
+    [['--site', ' '], 'site'],
+    [['--lights', 'day, Day'], 'stands there twice'],
+    [['--feet', '--metres'], 'cannot be used with'],
+    [['--measured-with', 'string'], 'Allowed choices'],
+  ])('%j', async (options, says) => {
+    const dir = await temporaryWalk({})
+    const { err, status } = await runCommand('new', join(dir, 'w'), '--carry', '2m', ...options)
+    expect(status).toBe(2)
+    expect(err).toContain(says)
+    expect(await readdir(dir)).toEqual([])
+  })
+
+  test('a file where the folder should be, and a still that is none', async () => {
+    const dir = await temporaryWalk({ file: 'x', 'still.jpg': 'no picture' })
+    await mkdir(join(dir, 'w'))
+    const inFile = await runCommand('new', join(dir, 'file'), '--carry', '2m')
+    expect([inFile.status, inFile.err]).toEqual([
+      2,
+      `proofwalk: ${join(dir, 'file')}: is no folder; name another\n`,
+    ])
+    const noStill = await runCommand(
+      'new',
+      join(dir, 'w'),
+      '--carry',
+      '2m',
+      '--still',
+      join(dir, 'still.jpg'),
+    )
+    expect(noStill.status).toBe(2)
+    expect(noStill.err).toContain('still.jpg: --still: ')
+    expect(await readdir(join(dir, 'w'))).toEqual([])
+  })
+})
