@@ -75,7 +75,17 @@ function rowHeightPt(pen: Pen, columns: readonly PlacedColumn[], row: TableRow):
     row.group === undefined
       ? columns.map((column, index) => cellTextLines(pen, column, row.cells[index] ?? '').length)
       : [1.2]
-  return Math.max(1, ...lines) * lineHeightPt(SMALL) + 2 * PADDING_PT
+  return (Math.max(1, ...lines) + noteLines(pen, columns, row).length) * lineHeightPt(SMALL) + 2 * PADDING_PT
+}
+
+// A note stands below its row's figures, in from the first column, and is never cut shorter than six lines.
+function noteLines(pen: Pen, columns: readonly PlacedColumn[], row: TableRow): string[] {
+  if (row.note === undefined || row.note === '') return []
+  return wrapText(pen.doc, row.note, pen.frame.right - noteLeft(columns), SMALL, 6)
+}
+
+function noteLeft(columns: readonly PlacedColumn[]): number {
+  return (columns[0]?.right ?? 0) + 9
 }
 
 function drawGroupAgain(pen: Pen, text: string): void {
@@ -119,5 +129,9 @@ function drawRow(pen: Pen, columns: readonly PlacedColumn[], row: TableRow): voi
         }
       })
     })
+    const note = noteLines(pen, columns, row)
+    if (note.length === 0) return
+    const top = pen.y + rowHeightPt(pen, columns, row) - PADDING_PT - note.length * lineHeightPt(SMALL)
+    tagged(pen, 'TD', () => void drawLines(pen.doc, note, noteLeft(columns), top, SMALL))
   })
 }

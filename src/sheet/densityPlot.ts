@@ -21,7 +21,7 @@ export interface PlotField {
 }
 
 /** Least height at which the plot is worth drawing, points, its key included. */
-export const LEAST_PLOT_PT = 172
+export const LEAST_PLOT_PT = 150
 
 /** Density against distance as vectors, `heightPt` high: a line style per light, the grades' limits as labelled lines. Nothing without marks. */
 export function drawDensityPlot(pen: Pen, context: SheetContext, heightPt: number): void {
@@ -58,6 +58,7 @@ function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: num
   const positive = [
     ...densities.flatMap(({ low, high, value }) => [Math.max(low, value / 2), high]),
     ...limits,
+    ...neighbourLimits(context),
   ]
     .filter((density) => density > 0 && Number.isFinite(density))
     .map((density) => densityIn(measures, density))
@@ -76,6 +77,16 @@ function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: num
     top,
     bottom,
   }
+}
+
+/** The next limit above and below what was measured, where it is no farther than two and a half times off. */
+function neighbourLimits({ results }: SheetContext): number[] {
+  const values = results.marks.map(({ density }) => density.value)
+  const [least, most] = [Math.min(...values), Math.max(...values)]
+  const limits = results.grading.grades.map(({ limit }) => limit)
+  const below = Math.max(...limits.filter((limit) => limit < least && limit > least / 2.5))
+  const above = Math.min(...limits.filter((limit) => limit > most && limit < most * 2.5))
+  return [below, above]
 }
 
 function limitLabel(grade: { readonly name: string; readonly limit: number }, context: SheetContext): string {

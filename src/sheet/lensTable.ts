@@ -1,6 +1,6 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { drawTable } from './dataTable.js'
-import { distanceText } from './measures.js'
+import { distanceText, lengthIn, trimmed } from './measures.js'
 import type { Pen } from './pen.js'
 import { drawParagraph, drawSubhead } from './prose.js'
 import { seriesText } from './series.js'
@@ -43,8 +43,7 @@ function promisedText(value: number | null | undefined): string {
 
 function suspectText({ suspect }: WalkResults['lens'][number], { measures }: SheetContext): string {
   if (suspect === null) return 'none'
-  const fits = Number(suspect.fits.toFixed(1))
-  return `${distanceText(measures, suspect.distance)} mark fits ${distanceText(measures, fits)}; left out`
+  return `${distanceText(measures, suspect.distance)} mark fits ${trimmed(lengthIn(measures, suspect.fits), 1)} ${measures.lengthUnit}; left out`
 }
 
 function exportSizes({ results }: SheetContext): string | null {

@@ -17,16 +17,15 @@ export function drawMarksTable(pen: Pen, context: SheetContext): void {
   const { measures, results } = context
   const { lengthUnit, densityUnit } = measures
   const columns: Column[] = [
-    { head: `Mark, ${lengthUnit}`, share: 30, align: 'decimal' },
+    { head: `Mark, ${lengthUnit}`, share: 36, align: 'decimal' },
     { head: 'Stills', share: 20, align: 'right' },
-    { head: densityUnit, share: 34, align: 'decimal' },
-    { head: '95 % interval', share: 62, align: 'right', style: SMALL_GREY },
-    { head: `${densityUnit} with detail`, share: 38, align: 'decimal' },
-    { head: '95 % interval', share: 62, align: 'right', style: SMALL_GREY },
-    { head: 'Grade by pixels', share: 50 },
-    { head: 'Grade with detail', share: 50 },
-    { head: `Width of view, ${lengthUnit}`, share: 34, align: 'decimal' },
-    { head: 'Why', share: 122 },
+    { head: densityUnit, share: 42, align: 'decimal' },
+    { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
+    { head: `${densityUnit} with detail`, share: 44, align: 'decimal' },
+    { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
+    { head: 'Grade by pixels', share: 60 },
+    { head: 'Grade with detail', share: 60 },
+    { head: `Width of view, ${lengthUnit}`, share: 42, align: 'decimal' },
   ]
   const rows = seriesOf(results).flatMap((series): TableRow[] => {
     const marks = results.marks
@@ -35,7 +34,7 @@ export function drawMarksTable(pen: Pen, context: SheetContext): void {
     if (marks.length === 0) return []
     return [
       { group: seriesText(series), cells: [] },
-      ...marks.map((mark) => ({ cells: cellsOf(mark, series, context) })),
+      ...marks.map((mark) => ({ cells: cellsOf(mark, series, context), note: noteOf(mark) })),
     ]
   })
   drawTable(pen, columns, rows)
@@ -56,8 +55,12 @@ function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
     gradeText(results.grading, mark.gradeByPixels),
     gradeText(results.grading, mark.grade),
     widthM === null ? '–' : lengthIn(measures, widthM).toFixed(1),
-    mark.leftOut && !/left out/i.test(mark.why) ? `left out: ${mark.why}` : mark.why,
   ]
+}
+
+function noteOf({ leftOut, why }: Mark): string {
+  if (!leftOut || /left out/i.test(why)) return why
+  return why === '' ? 'left out' : `left out: ${why}`
 }
 
 /** The still's width over the density across it at this mark: exact for a flat view, an estimate at the edges of a wide one. */

@@ -3,6 +3,7 @@ import { cropPlacement } from './cropPlacement.js'
 import { drawCornerTicks } from './cornerTicks.js'
 import { densityFigure, densityIn, distanceText } from './measures.js'
 import type { Pen } from './pen.js'
+import type { PictureSizes } from './pictureSizes.js'
 import type { StillEntry, WalkResults } from '../walk/resultsSchema.js'
 import { isSameMark } from '../walk/sameMark.js'
 import { type Series, seriesText } from './series.js'
@@ -12,15 +13,6 @@ import { tagged, within } from './tagged.js'
 import { baselineBelow, drawLine, lineHeightPt, textWidthPt, wrapText } from './text.js'
 import { GREY, LINE_PT, SMALL, SMALL_GREY, SMALL_STRONG, TINY_GREY } from './typography.js'
 import { gradeText } from './walkFacts.js'
-
-/** Sizes of one cell of the picture table, points. */
-export interface PictureCellSize {
-  readonly widthPt: number
-  readonly heightPt: number
-  /** Width of the column, which may be wider than the picture. */
-  readonly columnPt: number
-  readonly captionPt: number
-}
 
 /** A caption may be this wide below a narrower picture, points. */
 const LEAST_CAPTION_PT = 84
@@ -34,7 +26,7 @@ export function drawPictureCell(
   planned: PlannedCrop | null,
   crop: SheetCrop | undefined,
   leftPt: number,
-  size: PictureCellSize,
+  size: PictureSizes,
 ): void {
   if (planned === null || planned.region === null || crop === undefined) {
     const text = planned === null ? 'no still' : 'no picture'
@@ -79,7 +71,7 @@ function drawPicture(
   planned: PlannedCrop,
   crop: SheetCrop,
   leftPt: number,
-  size: PictureCellSize,
+  size: PictureSizes,
 ): void {
   const { doc } = pen
   const place = cropPlacement(planned.window, crop.region, size)
@@ -99,7 +91,7 @@ function drawCaption(
   distanceM: number,
   planned: PlannedCrop,
   leftPt: number,
-  size: PictureCellSize,
+  size: PictureSizes,
 ): void {
   const { doc } = pen
   const { results, measures } = context

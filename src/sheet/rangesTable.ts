@@ -1,6 +1,6 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { drawTable } from './dataTable.js'
-import { distanceFigure, limitFigure } from './measures.js'
+import { lengthIn, limitFigure, trimmed } from './measures.js'
 import type { Pen } from './pen.js'
 import { belongsTo, seriesOf, seriesText } from './series.js'
 import type { SheetContext } from './sheetContext.js'
@@ -43,7 +43,7 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
 /** A range in words: "16.4 (15.9 to 17.0)", "between 12 and 16", "at least 20, the farthest mark that shows it". */
 export function rangeText(range: Range | undefined, { measures }: SheetContext): string {
   if (range === undefined) return '–'
-  const figure = (lengthM: number): string => distanceFigure(measures, Number(lengthM.toFixed(1)))
+  const figure = (lengthM: number): string => trimmed(lengthIn(measures, lengthM), 1)
   const from = range.from === null ? '' : `, from ${figure(range.from)} on`
   const { distance, low, high } = range
   if (range.kind === 'none') return 'not shown at any mark'

@@ -24,8 +24,10 @@ function drawHead(doc: PDFKit.PDFDocument, frame: PageFrame, { facts, simulated 
   const middle = (frame.left + frame.right) / 2
   const half = simulated ? textWidthPt(doc, 'SIMULATED', SIMULATED) / 2 + 14 : 0
   const room = simulated ? middle - half - frame.left : frame.right - frame.left - 80
-  const [running = ''] = wrapText(doc, `${facts.site} · ${facts.camera}`, room, TINY_GREY, 1)
-  drawLine(doc, running, frame.left, HEAD_AT_PT, TINY_GREY)
+  const [camera = ''] = wrapText(doc, facts.camera, room * 0.45, TINY_GREY, 1)
+  const siteRoom = room - textWidthPt(doc, ` · ${camera}`, TINY_GREY)
+  const [site = ''] = wrapText(doc, facts.site, siteRoom, TINY_GREY, 1)
+  drawLine(doc, `${site} · ${camera}`, frame.left, HEAD_AT_PT, TINY_GREY)
   if (simulated) {
     drawLine(doc, 'SIMULATED', middle, HEAD_AT_PT + 0.6, SIMULATED, 'centre')
     doc

@@ -16,6 +16,8 @@ export interface Column {
 export interface TableRow {
   /** A row of one cell that heads those below it. */
   readonly group?: string
+  /** Printed over the whole measure below the row's cells. */
+  readonly note?: string
   /** One text per column. */
   readonly cells: readonly string[]
 }

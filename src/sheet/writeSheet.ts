@@ -99,17 +99,16 @@ function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undef
   pen.doc.switchToPage(0)
   drawFirstPageCautions(pen)
   pen.doc.switchToPage(last)
-  // Pictures begin on a page of their own, so that the first page can be handed over alone.
-  turnPage(pen)
+  // What follows begins on a page of its own, so that the first page can be handed over alone.
+  if (last === 0) turnPage(pen)
 }
 
 /** Every mark in numbers, how far each grade holds, what was seen by eye, and the lens. */
 function drawNumbers(pen: Pen, context: SheetContext): void {
   const { results } = context
-  if (results.marks.length > 0) {
-    drawSectionHead(pen, 'Every mark in numbers', 90)
-    drawMarksTable(pen, context)
-  }
+  const measured = results.marks.length > 0
+  drawSectionHead(pen, measured ? 'Every mark in numbers' : 'Promised and seen', 60)
+  if (measured) drawMarksTable(pen, context)
   if (results.ranges.length > 0) {
     drawSubhead(pen, 'How far each grade holds', 60)
     drawRangesTable(pen, context)
