@@ -4,9 +4,10 @@ import type { Grading } from './grading.js'
 import type { Basis, StillGrades } from './judgement.js'
 import { leastRoseK, standsOut } from './standsOut.js'
 
-/** The code under which a surface without two levels is told, by the measuring of tone and here. */
-export const WASHED_OUT = 'washed-out'
-export const TOO_NOISY = 'too-noisy'
+// Codes under which the measuring of tone tells that nothing stands out on a surface: at white, without two levels, or in noise.
+const WASHED_OUT = 'washed-out'
+const TOO_NOISY = 'too-noisy'
+const NO_TWO_LEVELS = 'no-two-levels'
 
 // Above this share of white, or under this Michelson contrast, lost contrast is put down to the levels and not to the
 // noise. It only chooses the words. This project's convention.
@@ -36,13 +37,19 @@ export function gradeStill(
   return { ...grades, problems: unusableProblems(measurement, grading) }
 }
 
-/** Whether the measuring of tone said that the surface shows no two levels. */
-export function isWashedOut(measurement: StillMeasurement): boolean {
-  return measurement.problems.some(({ code }) => code === WASHED_OUT)
+/** Whether the measuring of tone said that the surface shows no two levels: then there is no k, and it is shown unusable all the same. */
+export function isWashedOut({ problems }: StillMeasurement): boolean {
+  return problems.some(({ code }) => code === WASHED_OUT || code === NO_TWO_LEVELS)
 }
 
-function unusableProblems({ tone }: StillMeasurement, grading: Grading): Problem[] {
-  if (tone === null) return []
+/** Whether a problem says why nothing stands out. */
+export function tellsUnusable({ code }: Problem): boolean {
+  return code === WASHED_OUT || code === NO_TWO_LEVELS || code === TOO_NOISY
+}
+
+// The measuring of tone tells it already where it knows the elements; the least k is the grading's, so it may tell less.
+function unusableProblems({ tone, problems }: StillMeasurement, grading: Grading): Problem[] {
+  if (tone === null || problems.some(tellsUnusable)) return []
   const told = grading.grades.flatMap(({ id }) => {
     const rose = tone.roseK[id]
     return rose === null || rose === undefined ? [] : [rose]

@@ -1,4 +1,4 @@
-import { gradeStill } from './gradeStill.js'
+import { gradeStill, tellsUnusable } from './gradeStill.js'
 import type { Grading } from './grading.js'
 import type { MarkMeasurement } from './markMeasurement.js'
 
@@ -9,7 +9,7 @@ export function unusableWords(mark: MarkMeasurement, grading: Grading): string {
       ...measurement.problems,
       ...gradeStill(measurement, grading, 'pixels').problems,
     ])
-    .find(({ code }) => code === 'washed-out' || code === 'too-noisy')
+    .find(tellsUnusable)
   return told?.message ?? 'too noisy: a stroke of that size does not stand out'
 }
 

@@ -91,4 +91,19 @@ describe('gradeStill', () => {
       gradeByPixels: 'identify',
     })
   })
+
+  it('counts strokes and ground that cannot be told apart as unusable too', () => {
+    const grey = {
+      roseK: {},
+      problems: [{ code: 'no-two-levels', message: 'strokes and ground cannot be told apart' }],
+    }
+    expect(graded({ horizontal: 300, ...grey })).toMatchObject({ grade: 'none', usable: false, problems: [] })
+  })
+
+  it('does not tell again what the measuring of tone has told', () => {
+    const problems = [{ code: 'too-noisy', message: 'too noisy: a stroke stands out 2.1 times, 5 is needed' }]
+    expect(graded({ horizontal: 300, roseK: { identify: { k: 2.1, U: 0.6 } }, problems }).problems).toEqual(
+      [],
+    )
+  })
 })
