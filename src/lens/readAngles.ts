@@ -46,10 +46,10 @@ function contradictionOf(angles: TwoAngles, p: number, fits: boolean): Contradic
   const relative = angles.verticalDeg / straightDeg - 1
   const straight =
     angles.horizontalDeg < 180
-      ? `a lens that draws straight lines straight and sees ${angles.horizontalDeg} degrees over ${angles.widthPx} px sees ${straightDeg.toFixed(1)} degrees over ${angles.heightPx} px`
+      ? `with ${angles.horizontalDeg} degrees over ${angles.widthPx} px, a lens that draws straight lines straight sees ${straightDeg.toFixed(1)} degrees over ${angles.heightPx} px, not ${angles.verticalDeg}`
       : 'no lens that draws straight lines straight sees 180 degrees or more'
   if (fits) {
-    const message = `the sheet's ${written} do not belong to a lens that draws straight lines straight: ${straight}; it is read as a lens that bends them outward (p = ${p.toFixed(2)}), which has both angles`
+    const message = `the sheet's ${written} are not those of a plain lens: ${straight}; it is read as a lens that bends them outward (p = ${p.toFixed(2)}), which has both angles`
     return { code: 'angles-not-rectilinear', message, relative }
   }
   const exchanged = { ...angles, horizontalDeg: angles.verticalDeg, verticalDeg: angles.horizontalDeg }
