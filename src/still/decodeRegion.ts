@@ -42,9 +42,8 @@ export async function decodeRegion(source: PictureSource, region: PixelRegion): 
 }
 
 function damaged(path: string, error: unknown): ProofwalkError {
-  const reason = error instanceof Error ? (error.message.split('\n')[0] ?? '') : ''
-  return new ProofwalkError('still-damaged', `the picture is damaged inside (${reason.trim()})`, {
-    file: path,
-    mend: 'export the still again',
-  })
+  const first = error instanceof Error ? (error.message.split('\n')[0] ?? '') : ''
+  const reason = first.replace(/^\w+: /, '').trim()
+  const message = `the picture is damaged inside (${reason}); export the still again`
+  return new ProofwalkError('still-damaged', message, { file: path })
 }
