@@ -94,15 +94,18 @@ export const sensor = z
     return z.NEVER
   })
 
+// Checked here and not by a pattern in the JSON Schema: not every reader of those knows classes of letters.
+const plainNamePattern = /^[\p{L}\p{N}]([\p{L}\p{N}\p{M} ._+-]{0,58}[\p{L}\p{N}\p{M}_+-])?$/u
+
 /** A name that is also a folder or a key: a light, a reference. */
 export const plainName = (description: string, example: string) =>
   z
     .string()
-    .regex(
-      /^[\p{L}\p{N}]([\p{L}\p{N}\p{M} ._+-]{0,58}[\p{L}\p{N}\p{M}_+-])?$/u,
+    .refine(
+      (name) => plainNamePattern.test(name),
       'is no plain name: letters, digits, spaces, points, dashes, at most 60, a letter or digit first',
     )
-    .meta({ description, examples: [example] })
+    .meta({ description, examples: [example], minLength: 1, maxLength: 60 })
 
 /** Yes or no as people write it, to a boolean. */
 export const yesOrNo = (description: string) =>

@@ -58,7 +58,13 @@ const stillPick = z
     const fault = covarianceFault(pick.covariance, pick.corners === undefined ? 4 : 8)
     if (fault !== null) complain(['covariance'], fault)
   })
-  .meta({ oneOf: [{ required: ['corners'] }, { required: ['ends'] }] })
+  .meta({
+    oneOf: ['corners', 'ends'].map((points) => ({
+      type: 'object',
+      required: [points],
+      properties: { [points]: { type: 'array' } },
+    })),
+  })
 
 /**
  * `picks.json`: the points of the references, clicked by a person. Image coordinates: px, x right, y down, (0,0) at
