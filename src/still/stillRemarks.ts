@@ -24,7 +24,8 @@ export function stillRemarks(head: Metadata): readonly StillRemark[] {
   if (head.space === 'cmyk') {
     remarks.push({
       code: 'still-converted',
-      message: 'the colours are those of print (CMYK), so it was edited; they are converted to sRGB, which shifts its tones',
+      message:
+        'the colours are those of print (CMYK), so it was edited; they are converted to sRGB, which shifts its tones',
     })
   }
   return remarks
