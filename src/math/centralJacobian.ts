@@ -8,9 +8,13 @@ interface Differentiable {
 /** Cube root of the double's epsilon: the step, as a share, at which central differences err least. */
 const STEP_SHARE = 6.055e-6
 
+/** Least scale of a parameter: one that comes near zero must not be differentiated over a step that rounding swallows. */
+const LEAST_SCALE = 1e-3
+
 /**
  * A function that writes the Jacobian by central differences, row by residual, columns of parameters that are not `free` zero.
- * The step is 6e-6 of the parameter, or of its start where that is larger, and 6e-6 itself where both are 0.
+ * The step is 6e-6 of the parameter's scale: its own size, that of its start, 1e-3, or 1 where it starts at 0, whichever is largest. So
+ * parameters are to be measured in units in which 1e-3 is little.
  */
 export function centralJacobian(
   problem: Differentiable,
@@ -24,7 +28,7 @@ export function centralJacobian(
   return (parameters, out) => {
     for (const j of free) {
       moved.set(parameters)
-      const scale = Math.max(Math.abs(parameters[j]!), Math.abs(problem.start[j]!)) || 1
+      const scale = Math.max(Math.abs(parameters[j]!), Math.abs(problem.start[j]!) || 1, LEAST_SCALE)
       moved[j] = parameters[j]! + STEP_SHARE * scale
       const high = moved[j]
       problem.residuals(moved, above)

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { levenbergMarquardt } from '../../src/math/levenbergMarquardt.js'
+import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'
 
 describe('the solver of least squares', () => {
@@ -142,5 +143,31 @@ describe('the solver of least squares', () => {
     if (!fit.ok) return
     for (const [j, truth] of [10, 0, 40, 200, 2].entries())
       expectNear(fit.value.parameters[j]!, truth, { abs: 1e-8 })
+  })
+
+  it('differentiates soundly where a parameter starts at zero and stays next to it', () => {
+    const random = seededRandom(8)
+    const noise = Array.from({ length: 40 }, () => 0.3 * random.normal())
+    // Values near 2000 with a slope of a few millionths: a step of that size times 6e-6 would drown in their rounding.
+    const fit = levenbergMarquardt({
+      start: [0, 1900],
+      residualCount: 40,
+      residuals: ([slope, level], out) => {
+        for (const i of noise.keys()) out[i] = level! * Math.exp(slope! * (i - 19.5)) - (2000 + noise[i]!)
+      },
+    })
+    expect(fit.ok, JSON.stringify(fit)).toBe(true)
+    if (!fit.ok) return
+    const weighted = noise.reduce((sum, value, i) => sum + value * (i - 19.5), 0)
+    const square = noise.reduce((sum, _, i) => sum + (i - 19.5) ** 2, 0)
+    expectNear(
+      fit.value.parameters[0]!,
+      weighted / square / 2000,
+      { rel: 1e-3 },
+      'the linear answer, to first order',
+    )
+    expect(Math.abs(fit.value.parameters[0]!)).toBeLessThan(1e-4)
+    expectNear(fit.value.covariance[0]![0]!, 1 / (square * 2000 ** 2), { rel: 1e-3 })
+    expect(fit.value.iterations).toBeLessThan(30)
   })
 })

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { CameraLens } from '../../src/lens/cameraLens.js'
 import { facingDensity, referencePose } from '../../src/measure/pose.js'
+import type { Point, Quad } from '../../src/math/point.js'
 import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'
 import { seenRectangle, type Scene } from './seenRectangle.js'
@@ -80,26 +81,30 @@ describe('the pose of a rectangle', () => {
     expectNear(poseOf(scene(1, { rollDeg: 20 })).pose.roll, 20, EXACT_DEG)
   })
 
-  it('finds turn and distance near enough from corners with half a pixel of noise', () => {
+  it.each([
+    // Far from square the foreshortening tells the turn; near square it tells next to nothing and perspective must.
+    ['well turned at 4 m', { yawDeg: 28, pitchDeg: -10, distanceM: 4, bearingDeg: 20 }, 0.5],
+    ['hardly turned at 2 m', { yawDeg: 2, pitchDeg: 0, distanceM: 2 }, 0.5],
+  ])('is found near enough from corners with half a pixel of noise: %s', (name, turned, mostScatterDeg) => {
     const random = seededRandom(5)
-    const truth = scene(0, { yawDeg: 28, pitchDeg: -10, distanceM: 4, bearingDeg: 20 })
+    const truth = scene(0, turned)
     const yaws: number[] = []
-    for (let i = 0; i < 200; i++) {
-      const noisy = seenRectangle(truth).corners.map(([x, y]) => [
+    for (let i = 0; i < 60; i++) {
+      const noisy = seenRectangle(truth).corners.map(([x, y]): Point => [
         x + random.normal() / 2,
         y + random.normal() / 2,
       ])
-      const found = referencePose(noisy as never, 0.6, 0.4, lensOf(0))
-      expect(found.ok).toBe(true)
-      if (found.ok) yaws.push(found.value.pose.yaw)
+      const found = referencePose(noisy as unknown as Quad, 0.6, 0.4, lensOf(0))
+      if (!found.ok) throw new Error(found.message)
+      yaws.push(found.value.pose.yaw)
     }
     const mean = yaws.reduce((a, b) => a + b, 0) / yaws.length
     const scatter = Math.sqrt(yaws.reduce((sum, yaw) => sum + (yaw - mean) ** 2, 0) / (yaws.length - 1))
     console.info(
-      `yaw of 28 degrees at 4 m from corners at 0.5 px: mean ${mean.toFixed(2)}, scatter ${scatter.toFixed(2)}`,
+      `${name}: yaw ${turned.yawDeg}, found ${mean.toFixed(2)}, scatter ${scatter.toFixed(2)} degrees`,
     )
-    expectNear(mean, 28, { abs: 0.2 })
-    expect(scatter).toBeLessThan(1)
+    expectNear(mean, turned.yawDeg, { abs: 0.25 })
+    expect(scatter).toBeLessThan(mostScatterDeg)
   })
 
   it('names corners that the lens cannot have shown', () => {
