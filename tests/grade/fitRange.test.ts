@@ -117,6 +117,35 @@ describe('fitRange', () => {
   })
 })
 
+describe('a length', () => {
+  it('is fitted along itself, its own density being the one on target', () => {
+    const staffs = MARKS.map((d) => {
+      const { measurement, ...place } = stillOf(exact(d))
+      const along = { ...measurement.budget.horizontal!, sizeRel: 0.0006 }
+      const { onTarget } = measurement.density
+      const density = {
+        horizontal: null,
+        horizontalU: null,
+        vertical: null,
+        verticalU: null,
+        onTarget,
+        low: onTarget * 0.99,
+        high: onTarget * 1.01,
+        facing: null,
+      }
+      return {
+        ...place,
+        measurement: { ...measurement, density, budget: { horizontal: null, vertical: null, along } },
+      }
+    })
+    const fit = fitRange(combineRepeats(staffs), conditions)
+    if (!fit.ok) throw new Error(fit.message)
+    const { low, value, high } = rangeOnLine(fit.value, 125)!
+    expectNear(value, 16, { rel: 1e-6 }, '2000 / 125')
+    expectNear(high / value, value / low, { rel: 1e-3 }, 'one axis, so both ends lie alike')
+  })
+})
+
 describe('the suspect mark', () => {
   const withWrong = (index: number, ratio: number) =>
     MARKS.map((d, i) => ({ distanceM: d, horizontal: 2000 / (i === index ? d * ratio : d) }))

@@ -1,15 +1,18 @@
 import { describe, expect, it } from 'vitest'
 import { combineRepeats } from '../../src/grade/combineRepeats.js'
 import { fitRange } from '../../src/grade/fitRange.js'
+import { lensResult } from '../../src/grade/lensResult.js'
 import type { RangeFit } from '../../src/grade/rangeFit.js'
 import { rangeOnLine } from '../../src/grade/rangeOnLine.js'
 import { seededRandom } from '../../src/math/random.js'
 import { BOARD, PLATE, simulateWalk, type SimulatedWalk, type WalkScene } from './simulatedWalk.js'
 
 // Stated 95 % intervals are to cover 93 to 98 times in 100; these walks measure it, the numbers are printed.
-const WALKS = 600
-const WRONG_WALKS = 150
+const WALKS = 400
+const WRONG_WALKS = 100
 const LIMITS = [62.5, 125, 250, 500, 1000]
+
+const SERIES = { light: 'day', reference: 'board', marks: [] }
 
 const board: WalkScene = {
   reference: BOARD,
@@ -58,10 +61,13 @@ describe('the range interval', () => {
     const covered = new Map(judged.map((limit) => [limit, 0]))
     const widths = new Map(judged.map((limit) => [limit, 0]))
     let lost = 0
+    let lensCovered = 0
     for (let walk = 0; walk < WALKS; walk++) {
       const simulated = simulateWalk(scene, random)
       const fit = fitOf(simulated, scene)
       if (fit.suspect !== null) lost += 1
+      const { low, high } = lensResult({ ...SERIES, fit }, null)!.pixelsPerRadian
+      if (low <= scene.pixelsPerRadian && scene.pixelsPerRadian <= high) lensCovered += 1
       for (const limit of judged) {
         const truthM = trueRangeM(scene, limit, simulated.offsetM)
         const range = rangeOnLine(fit, limit)
@@ -80,6 +86,9 @@ describe('the range interval', () => {
       expect(share, `${limit} px/m`).toBeLessThanOrEqual(0.98)
     }
     console.log(`${name}: a good walk lost a mark in ${((100 * lost) / WALKS).toFixed(1)} of 100`)
+    console.log(`${name}, the lens: ${((100 * lensCovered) / WALKS).toFixed(1)} % covered`)
+    expect(lensCovered / WALKS).toBeGreaterThanOrEqual(0.93)
+    expect(lensCovered / WALKS).toBeLessThanOrEqual(0.98)
     expect(judged.length).toBeGreaterThanOrEqual(2)
     expect(lost / WALKS).toBeLessThan(0.02)
   })

@@ -95,4 +95,9 @@ describe('ranges with detail', () => {
     const range = rangesOf(MARKS.map((d) => (d === 4 ? { distanceM: d, ...washedOut } : sharp(d))))
     expect(range('observe', 'detail')).toMatchObject({ from: 6, low: 20, kind: 'extrapolated' })
   })
+
+  it('leave a suspect mark out', () => {
+    const parts = MARKS.map((d, i) => ({ ...soft(d, 1 - 0.02 * i), horizontal: 2000 / (d === 6 ? 12 : d) }))
+    expect(rangesOf(parts)('identify', 'detail')).toMatchObject({ kind: 'bracketed', low: 4, high: 9 })
+  })
 })
