@@ -11,6 +11,8 @@ import type { SideLine } from './sideLine.js'
 
 /** One side's edge, its pixels gathered around where the edge really lies. */
 export interface EdgeSide {
+  /** Where the edge lies; the profiles' distances count from here. */
+  readonly line: SideLine
   readonly aperture: EdgeAperture
   /** The profile of each quiet segment, and of all of them together. */
   readonly segments: readonly EdgeProfile[]
@@ -69,7 +71,8 @@ export function readEdgeSide(raster: Raster, side: SideLine): Outcome<EdgeSide, 
     if (!fit.ok) return failure('detail-no-fit', 'no edge could be fitted to the sides of the reference')
     model = fit.value.model
     sigmaPx = model.sigmaPx
-    if (round === 1) return success({ aperture, segments: quiet.map((i) => profiles[i]!), pooled, model })
+    if (round === 1)
+      return success({ line, aperture, segments: quiet.map((i) => profiles[i]!), pooled, model })
     line = alignedLine(line, shape, profiles, quiet, model, aperture)
     model = { ...model, acrossPx: 0 }
     reachPx = reachFor(Math.max(0.5, sigmaPx))

@@ -2,6 +2,7 @@ import type { Quad } from '../math/point.js'
 import type { Raster } from '../still/raster.js'
 import { directionDetail, type DirectionDetail } from './directionDetail.js'
 import { readEdgeSide } from './edgeSide.js'
+import { interlaceAt } from './interlace.js'
 import type { EdgeFault } from './quietGround.js'
 import type { RectangleReference } from './reference.js'
 import { sideDetail, type SideDetail } from './sideDetail.js'
@@ -23,7 +24,13 @@ export interface SharpnessResult {
   readonly problems: readonly Problem[]
 }
 
-type Told = { readonly detail: DirectionDetail } | { readonly fault: Problem }
+interface Told {
+  readonly detail: DirectionDetail | null
+  /** Why there is no detail. */
+  readonly fault: Problem | null
+  /** Rows that lie apart at these edges. */
+  readonly interlaced: Problem | null
+}
 
 /**
  * Sharpness from the four sides of a flat reference by fitted edges: Gaussian blur through the pixel, levels of each side its own, in linear
@@ -43,9 +50,12 @@ export function measureSharpness(
     Math.abs(right.outward[1]) + Math.abs(left.outward[1])
   const horizontal = tell(raster, upright ? [left, right] : [top, bottom], 'upright')
   const vertical = tell(raster, upright ? [top, bottom] : [left, right], 'level')
-  if ('fault' in horizontal) return { sharpness: null, problems: [horizontal.fault] }
-  if ('fault' in vertical) return { sharpness: null, problems: [vertical.fault] }
+  const apart = [horizontal.interlaced ?? vertical.interlaced].filter((problem) => problem !== null)
   const [h, v] = [horizontal.detail, vertical.detail]
+  if (h === null || v === null) {
+    const fault = [horizontal.fault ?? vertical.fault].filter((problem) => problem !== null)
+    return { sharpness: null, problems: [...fault, ...apart] }
+  }
   const factorOf = (f10: number): number => Math.min(1, Math.max(0, f10 / options.fullDetailAt))
   const factor = factorOf(Math.min(h.sharpness.mtf10, v.sharpness.mtf10))
   const low = factorOf(Math.min(h.sharpness.mtf10 - h.mtf10U, v.sharpness.mtf10 - v.mtf10U))
@@ -59,7 +69,7 @@ export function measureSharpness(
       factor,
       factorU: Math.max(factor - low, high - factor),
     },
-    problems: overshoot > TOLD_OVERSHOOT ? [sharpened(overshoot)] : [],
+    problems: overshoot > TOLD_OVERSHOOT ? [sharpened(overshoot), ...apart] : apart,
   }
 }
 
@@ -72,16 +82,16 @@ function sharpened(overshoot: number): Problem {
 
 function tell(raster: Raster, lines: readonly SideLine[], edges: 'upright' | 'level'): Told {
   const told: SideDetail[] = []
-  const faults: { readonly code: EdgeFault; readonly message: string }[] = []
+  let interlaced: Problem | null = null
+  let fault: { readonly code: EdgeFault; readonly message: string } | null = null
   for (const line of lines) {
     const side = readEdgeSide(raster, line)
+    if (side.ok) interlaced ??= interlaceAt(raster, side.value)
     const detail = side.ok ? sideDetail(side.value) : side
     if (detail.ok) told.push(detail.value)
-    else faults.push(detail)
+    else fault ??= detail
   }
-  const [fault] = faults
-  if (told.length > 0 || fault === undefined) return { detail: directionDetail(told) }
-  return {
-    fault: { code: fault.code, message: `detail cannot be told on the ${edges} edges: ${fault.message}` },
-  }
+  if (told.length > 0 || fault === null) return { detail: directionDetail(told), fault: null, interlaced }
+  const message = `detail cannot be told on the ${edges} edges: ${fault.message}`
+  return { detail: null, fault: { code: fault.code, message }, interlaced }
 }

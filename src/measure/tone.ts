@@ -34,6 +34,8 @@ export interface ToneResult {
 }
 
 const BLUR_TAKEN_PX = 1
+/** Even without any blur a border runs through its pixels. */
+const LEAST_BLUR_PX = 0.5
 
 /**
  * Levels, contrast, noise and Rose's k per grade of a flat reference: a plate's ground against its strokes, or a plain board against its surround.
@@ -53,7 +55,7 @@ export function measureTone(
     data: raster.data,
     depth: referenceDepth(raster, corners),
     shortSidePx: Math.min(...lines.map(({ depthPx }) => depthPx)),
-    clearPx: 2 * (options.blurSigmaPx ?? BLUR_TAKEN_PX),
+    clearPx: 2 * Math.max(LEAST_BLUR_PX, options.blurSigmaPx ?? BLUR_TAKEN_PX),
   }
   const areas = reference.marking === 'plain' ? boardAreas(cut) : characterAreas(cut)
   const levels = areas === null ? null : classLevels(cut, areas)

@@ -1,0 +1,27 @@
+import type { Raster } from '../still/raster.js'
+import type { Problem } from './stillMeasurement.js'
+
+/** Codes count as in use from this share of the pixels on; so many must be in use, and so few have a neighbour in use. This project's convention. */
+const USED_SHARE = 0.002
+const LEAST_USED = 6
+const MOST_NEIGHBOURS = 0.1
+
+/**
+ * Whether code values stand in coarse steps, as after a screenshot with few colours or a re-encoded export: of the codes in use hardly any has its
+ * neighbour in use. Null where they do not.
+ */
+export function coarseLevels(raster: Raster): Problem | null {
+  const count = new Float64Array(258)
+  for (const code of raster.data) count[Math.max(0, Math.min(255, Math.round(code))) + 1]! += 1
+  const least = Math.max(4, USED_SHARE * raster.data.length)
+  const used = [...count.keys()].filter((bin) => count[bin]! >= least)
+  const beside = used.filter(
+    (bin) => (count[bin - 1] ?? 0) >= least / 8 || (count[bin + 1] ?? 0) >= least / 8,
+  )
+  if (used.length < LEAST_USED || beside.length > MOST_NEIGHBOURS * used.length) return null
+  return {
+    code: 'coarse-levels',
+    message:
+      'the code values stand in coarse steps: a screenshot or a re-encoded export, not the camera’s still',
+  }
+}
