@@ -1,6 +1,5 @@
 import type { Point, Quad } from '../math/point.js'
 import { boxCorners, FRAME } from './chartGeometry.js'
-import { chartStructure } from './chartStructure.js'
 import type { ChartTemplate, TemplateSet } from './chartTemplate.js'
 import { FACES } from './chartGeometry.js'
 import type { GreyImage } from './greyImage.js'
@@ -19,8 +18,6 @@ export interface MatchedChart {
   /** Template and mask of the final match. */
   readonly template: ChartTemplate
   readonly mask: Uint8Array
-  /** Lowest correlation of one of the chart's parts. */
-  readonly worstWindow: number
 }
 
 /** The frame's corners under a map, clockwise from the chart's top left. */
@@ -54,11 +51,19 @@ export function followCandidate(
   if (approached === null) return null
   const samples = new Float64Array(wide.common.count)
   sampleThrough(image, approached.map, wide.common, samples)
-  if (agreement(samples, wide.common, approached.mask).correlation < leastCorrelation - 0.3) return null
-  const medium = refineMatch(image, approached.map, sets[1]!.common, options(MEDIUM_STEPS))
+  let medium: { map: PlaneMap; mask: Uint8Array } | null = null
+  let mediumSet = wide
+  let mediumCorrelation = leastCorrelation - 0.25
+  for (const set of sets) {
+    const { correlation } = agreement(samples, set.common, approached.mask)
+    if (correlation > mediumCorrelation)
+      [mediumSet, mediumCorrelation, medium] = [set, correlation, approached]
+  }
+  if (medium === null) return null
+  medium = refineMatch(image, approached.map, mediumSet.common, options(MEDIUM_STEPS))
   if (medium === null || !plausibleFrame(frameCorners(medium.map))) return null
-  sampleThrough(image, medium.map, sets[1]!.common, samples)
-  if (agreement(samples, sets[1]!.common, medium.mask).correlation < leastCorrelation - 0.15) return null
+  sampleThrough(image, medium.map, mediumSet.common, samples)
+  if (agreement(samples, mediumSet.common, medium.mask).correlation < leastCorrelation - 0.12) return null
   let best: { set: TemplateSet; face: number; correlation: number } | null = null
   for (const set of sets) {
     for (let face = 0; face < FACES; face += 1) {
@@ -76,8 +81,6 @@ export function followCandidate(
   const [first, second] = [ranked[0]!, ranked[1]!]
   if (first.correlation < leastCorrelation) return null
   const template = best!.set.face(first.face)
-  const structure = chartStructure(samples, template, last.mask)
-  if (!structure.holds) return null
   return {
     map: last.map,
     face: first.face,
@@ -86,7 +89,6 @@ export function followCandidate(
     sigmaModules: best!.set.sigmaModules,
     faceRatio: (1 - second.correlation ** 2) / (1 - first.correlation ** 2),
     template,
-    worstWindow: structure.worst,
     mask: last.mask,
   }
 }

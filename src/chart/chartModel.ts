@@ -1,17 +1,28 @@
 import { normalDensity, normalIntegral } from '../math/normalIntegral.js'
 import type { Quad } from '../math/point.js'
 import { inwardSides } from './blurredArea.js'
-import { chartAreas, chartFace, FRAME, type ChartArea } from './chartGeometry.js'
+import {
+  boxCorners,
+  chartAreas,
+  chartFace,
+  FRAME,
+  moduleM,
+  type ChartArea,
+  type ModuleBox,
+} from './chartGeometry.js'
+import { CHART_PAPERS } from './chartPapers.js'
 import { boxTo, mapPoint, type PlaneMap } from './planeMap.js'
 
-/** Parameters of the modelled chart, in this order: frame corners x1, y1 ... y4 (px), blur, edge shift (px), paper, ink (linear light), light slopes. */
-export const MODEL_PARAMETERS = 14
+/** Parameters of the modelled chart, in this order: frame corners x1, y1 ... y4 (px), blur, edge shift (px), paper, ink (linear light), light slopes, how much lighter than paper the surround is beyond each side of the sheet. */
+export const MODEL_PARAMETERS = 18
 export const BLUR = 8
 export const SHIFT = 9
 export const PAPER = 10
 export const INK = 11
 export const SLOPE_X = 12
 export const SLOPE_Y = 13
+/** Beyond the top, right, bottom and left side. */
+export const SURROUND = 14
 
 /** The frame's corners out of a parameter vector. */
 export function modelCorners(parameters: Float64Array): Quad {
@@ -22,6 +33,14 @@ export function modelCorners(parameters: Float64Array): Quad {
 /** The map, modules to px, of a parameter vector. */
 export function modelMap(parameters: Float64Array): PlaneMap {
   return boxTo(FRAME, modelCorners(parameters))
+}
+
+/** The sheet of the paper with that face, modules: the field and what the paper has beyond it. */
+function sheetBox(face: number): ModuleBox {
+  const paper = CHART_PAPERS.find((one) => one.face === face)!
+  const halfWidth = paper.widthM / moduleM(paper) / 2
+  const halfHeight = paper.heightM / moduleM(paper) / 2
+  return { left: 7 - halfWidth, right: 7 + halfWidth, top: 5 - halfHeight, bottom: 5 + halfHeight }
 }
 
 /** Which way the sides of an area move when ink spreads: outwards where the area adds ink, inwards where it takes it away; not between fine-line areas. */
@@ -43,6 +62,8 @@ export class ChartModel {
   readonly #shifts: readonly (readonly [number, number, number, number])[]
   /** Per area: four sides (nx, ny, c) in px. */
   readonly #sides: Float64Array
+  readonly #sheet: ModuleBox
+  readonly #sheetSides = new Float64Array(12)
   /** Per corner coordinate 0..7, the change of #sides. */
   readonly #sideSlopes: Float64Array
   #blur = 1
@@ -50,6 +71,7 @@ export class ChartModel {
 
   constructor(face: number) {
     this.#areas = chartAreas(chartFace(face))
+    this.#sheet = sheetBox(face)
     this.#shifts = this.#areas.map(sideShifts)
     this.#sides = new Float64Array(12 * this.#areas.length)
     this.#sideSlopes = new Float64Array(8 * 12 * this.#areas.length)
@@ -60,6 +82,9 @@ export class ChartModel {
     this.#blur = parameters[BLUR]!
     this.#shift = parameters[SHIFT]!
     this.#writeSides(parameters, this.#sides)
+    const map = modelMap(parameters)
+    const sheet = boxCorners(this.#sheet).map((corner) => mapPoint(map, corner[0], corner[1]))
+    this.#sheetSides.set(inwardSides(sheet as unknown as Quad))
     if (!slopes) return
     const size = this.#sides.length
     const step = 1e-4
@@ -98,6 +123,15 @@ export class ChartModel {
       least = Math.min(least, Math.abs(inside))
     }
     return least
+  }
+
+  /** How much of what lies beyond the sheet's top, right, bottom and left side the blur brings to an image point (px): four shares. */
+  surround(x: number, y: number, out: Float64Array): void {
+    const sides = this.#sheetSides
+    for (let side = 0; side < 4; side += 1) {
+      const d = (sides[3 * side]! * x + sides[3 * side + 1]! * y + sides[3 * side + 2]!) / this.#blur
+      out[side] = d > REACH ? 0 : normalIntegral(-d)
+    }
   }
 
   /** Share of ink at an image point (px); `gradient`, if given, gets its derivatives with respect to corners, blur and shift (10 values). */

@@ -1,11 +1,13 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { Quad } from '../math/point.js'
-import { followCandidate, frameCorners, type MatchedChart } from './chartCandidate.js'
+import { followCandidate, frameCorners, plausibleFrame, type MatchedChart } from './chartCandidate.js'
 import { FIELD, FRAME } from './chartGeometry.js'
 import { boxSeeds } from './boxSeeds.js'
-import { chartTemplates, type TemplateSet } from './chartTemplate.js'
+import { chartStructure } from './chartStructure.js'
+import { chartTemplates, type ChartTemplate, type TemplateSet } from './chartTemplate.js'
 import { darkPieceOutlines } from './darkPieces.js'
 import { darkRuns } from './darkRuns.js'
+import { fitChart } from './fitChart.js'
 import { halveImage, noiseScale, smoothImage, type GreyImage } from './greyImage.js'
 import { agreement, sampleThrough } from './matchChart.js'
 import { outlineQuad } from './outlineQuad.js'
@@ -38,8 +40,8 @@ export interface FindOptions {
   readonly leastCorrelation?: number
 }
 
-/** Template blurs, modules, widest first: for the first approach and small or soft charts, for middling ones, for near ones. */
-const BLURS_MODULES = [0.7, 0.45, 0.25]
+/** Template blurs, modules: for the first approach, for middling and near charts, and for soft and turned ones. */
+const BLURS_MODULES = [0.7, 0.45, 0.25, 1]
 const SAMPLE_STEP_MODULES = 0.4
 /** A match at or over this correlation is a chart: impostors reach less, charts at the limits of finding more (measured). */
 const LEAST_CORRELATION = 0.82
@@ -70,18 +72,18 @@ export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<
   const sets = BLURS_MODULES.map((blur) => chartTemplates(blur, SAMPLE_STEP_MODULES))
   for (let level = scales.length - 1; level >= 0; level -= 1) {
     const found = distinct(
-      frameCandidates(scales[level]!, sets, least)
-        .map((match) => atFullSize(match, level))
-        .filter((chart) => chart.pixelsPerModule >= LEAST_PIXELS_PER_MODULE * 2 ** level),
+      frameCandidates(scales[level]!, sets, least - CANDIDATE_SLACK)
+        .map((match) => verified(scales[level]!, image, match, level, sets, least))
+        .filter((chart) => chart !== null),
     )
     if (found.length > 0) return theOnly(found)
   }
   for (const trim of [undefined, TRIM]) {
     for (let level = scales.length - 1; level >= 1; level -= 1) {
       const found = distinct(
-        seededCandidates(scales[level]!, scales[level - 1]!, sets, least, trim)
-          .map((match) => atFullSize(match, level - 1))
-          .filter((chart) => chart.pixelsPerModule >= LEAST_PIXELS_PER_MODULE * 2 ** (level - 1)),
+        seededCandidates(scales[level]!, scales[level - 1]!, sets, least - CANDIDATE_SLACK, trim)
+          .map((match) => verified(scales[level - 1]!, image, match, level - 1, sets, least))
+          .filter((chart) => chart !== null),
       )
       if (found.length > 0) return theOnly(found)
     }
@@ -168,27 +170,92 @@ function frameCandidates(image: GreyImage, sets: readonly TemplateSet[], least: 
   return matches
 }
 
-/** A match carried to the still's own pixels. */
-function atFullSize(match: MatchedChart, level: number): FoundChart {
+/**
+ * A match carried to the still's own pixels and verified there: a small chart by the fit of the whole model, whose outline then counts, every
+ * chart by the correlation of the whole and of its parts. Null where it is none, or too small at this scale to be told.
+ */
+function verified(
+  image: GreyImage,
+  full: GreyImage,
+  match: MatchedChart,
+  level: number,
+  sets: readonly TemplateSet[],
+  least: number,
+): FoundChart | null {
   const scale = 2 ** level
-  const map = composeMaps(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
-  const [a, b, c, d] = mapJacobian(map, FIELD.width / 2, FIELD.height / 2)
-  const pixelsPerModule = Math.sqrt(Math.abs(a * d - b * c))
-  // Independent samples of the match: what a pixel of the scale at hand and the blur leave apart.
-  const blur = 4 * Math.PI * match.sigmaModules ** 2 + (scale / pixelsPerModule) ** 2
-  const pixels = (FIELD.width * FIELD.height) / blur
+  let map = composeMaps(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
+  let face = match.face
+  if (pixelsPerModule(map) < LEAST_PIXELS_PER_MODULE * scale) return null
+  const blur = 4 * Math.PI * match.sigmaModules ** 2 + (scale / pixelsPerModule(map)) ** 2
+  let evidence = ((FIELD.width * FIELD.height) / blur / 2) * Math.log(match.faceRatio)
+  if (pixelsPerModule(map) < FITTED_BELOW) {
+    const fit = fitSmall(full, map, face)
+    if (fit === null) return null
+    map = fit.map
+    face = fit.face
+    evidence = fit.evidence
+    if (pixelsPerModule(map) < LEAST_PIXELS_PER_MODULE * scale) return null
+  }
+  const shrunk = composeMaps(Float64Array.of(1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0, 1), map)
+  const samples = new Float64Array(match.template.count)
+  sampleThrough(image, shrunk, match.template, samples)
+  let best: { template: ChartTemplate; sigma: number; correlation: number; kept: number } | null = null
+  for (const set of sets) {
+    const template = set.face(face)
+    const fits = agreement(samples, template, match.mask)
+    if (best === null || fits.correlation > best.correlation)
+      best = { template, sigma: set.sigmaModules, ...fits }
+  }
+  if (best!.correlation < least || !plausibleFrame(frameCorners(map))) return null
+  const structure = chartStructure(samples, best!.template, match.mask)
+  if (!structure.holds) return null
   return {
     map,
     corners: frameCorners(map),
-    pixelsPerModule,
-    face: match.face,
-    faceSure: (pixels / 2) * Math.log(match.faceRatio) > FACE_EVIDENCE,
-    correlation: match.correlation,
-    kept: match.kept,
-    sigmaModules: match.sigmaModules,
-    worstWindow: match.worstWindow,
+    pixelsPerModule: pixelsPerModule(map),
+    face,
+    faceSure: evidence > FACE_EVIDENCE,
+    correlation: best!.correlation,
+    kept: best!.kept,
+    sigmaModules: best!.sigma,
+    worstWindow: structure.worst,
   }
 }
+
+/** The whole-model fit of a small chart, with the face that leaves the least residuals; null where it fails or runs off. */
+function fitSmall(
+  image: GreyImage,
+  start: PlaneMap,
+  firstFace: number,
+): { map: PlaneMap; face: number; evidence: number } | null {
+  let face = firstFace
+  for (let round = 0; round < 2; round += 1) {
+    const fit = fitChart(image, start, { face })
+    if (!fit.ok) return null
+    const module = pixelsPerModule(start)
+    const moved = frameCorners(start).map((corner, k) =>
+      Math.hypot(corner[0] - fit.value.corners[k]![0], corner[1] - fit.value.corners[k]![1]),
+    )
+    if (Math.max(...moved) > MOST_FIT_MOVE_MODULES * module) return null
+    const ranked = fit.value.faceSums.map((sum, index) => ({ sum, index })).sort((a, b) => a.sum - b.sum)
+    const evidence = (fit.value.pixels / 4) * Math.log(ranked[1]!.sum / ranked[0]!.sum)
+    if (ranked[0]!.index === face) return { map: fit.value.map, face, evidence }
+    face = ranked[0]!.index
+  }
+  return null
+}
+
+function pixelsPerModule(map: PlaneMap): number {
+  const [a, b, c, d] = mapJacobian(map, FIELD.width / 2, FIELD.height / 2)
+  return Math.sqrt(Math.abs(a * d - b * c))
+}
+
+/** Charts under so many pixels to a module are verified by the fit of the whole model. */
+const FITTED_BELOW = 4
+/** A fit that carries a corner farther than this has run off. */
+const MOST_FIT_MOVE_MODULES = 1.2
+/** A candidate goes to verification from this far below the correlation a chart must have. */
+const CANDIDATE_SLACK = 0.1
 
 /** Log-likelihood by which the best face must beat the second: odds of about 400 to 1. */
 const FACE_EVIDENCE = 6

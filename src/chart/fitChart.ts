@@ -1,7 +1,7 @@
 import { choleskyInverse, choleskySolve } from '../math/cholesky.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { Quad } from '../math/point.js'
-import { FIELD, LETTERED_EDGE } from './chartGeometry.js'
+import { FACES, FIELD, LETTERED_EDGE } from './chartGeometry.js'
 import {
   BLUR,
   ChartModel,
@@ -13,6 +13,7 @@ import {
   SHIFT,
   SLOPE_X,
   SLOPE_Y,
+  SURROUND,
 } from './chartModel.js'
 import { frameCorners } from './chartCandidate.js'
 import type { GreyImage } from './greyImage.js'
@@ -38,6 +39,8 @@ export interface ChartFit {
   readonly correlation: number
   readonly kept: number
   readonly pixels: number
+  /** Sum of squared residuals with each face at the parameters of this fit, 0..7. */
+  readonly faceSums: readonly number[]
 }
 
 export type NoFit = 'not-determined' | 'not-converged' | 'too-blurred'
@@ -54,6 +57,8 @@ const MOST_STEPS = 40
 const SETTLED_PX = 1e-4
 /** Pixels farther than this many blurs from every edge carry levels only: one in sixteen is used. */
 const EDGE_REACH = 5
+/** Pixels used at most, an even share of those near an edge. */
+const MOST_PIXELS = 6000
 /** The chart is refused where its blur is over this share of a module: edges run into one another (chart trials). */
 const MOST_BLUR_MODULES = 1.1
 /** Residuals over this many robust standard deviations are taken for something lying over the chart. */
@@ -64,6 +69,8 @@ const LEAST_OUTLIER = 0.15
 const APERTURE_VARIANCE = 1 / 12
 /** Standard deviation of the edge shift where the pixels say nothing, px: this project's convention. */
 const SHIFT_PRIOR_PX = 0.5
+/** Standard deviation of the surround's light against the paper's, in paper's light: this project's convention. */
+const SURROUND_PRIOR = 0.7
 
 /**
  * Least squares of the modelled chart (homography, one Gaussian blur, one common edge shift, two levels and the slopes of the light, in linear
@@ -84,27 +91,34 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   const right = new Float64Array(p)
   const step = new Float64Array(p)
   const gradient = new Float64Array(p)
-  const shadeAndCode = (
-    values: Float64Array,
-    at: number,
-    ink: number,
-  ): readonly [number, number, number, number, number] => {
-    const u = (x[at]! - middleX) / reach
-    const v = (y[at]! - middleY) / reach
-    const shade = 1 + values[SLOPE_X]! * u + values[SLOPE_Y]! * v
-    const light = values[PAPER]! + (values[INK]! - values[PAPER]!) * ink
-    const [predicted, slope] = encode(shade * light)
-    return [predicted, slope, shade, u, v]
+  let noiseVariance = 25
+  const tails = new Float64Array(4)
+  /** Light, its share of shade, and the place in units of the chart's half diagonal. */
+  const scene = { light: 0, shade: 0, u: 0, v: 0 }
+  const look = (values: Float64Array, at: number, ink: number): void => {
+    scene.u = (x[at]! - middleX) / reach
+    scene.v = (y[at]! - middleY) / reach
+    scene.shade = 1 + values[SLOPE_X]! * scene.u + values[SLOPE_Y]! * scene.v
+    scene.light = scene.shade * (values[PAPER]! + (values[INK]! - values[PAPER]!) * ink)
+    model.surround(x[at]!, y[at]!, tails)
+    for (let side = 0; side < 4; side += 1) scene.light += tails[side]! * values[SURROUND + side]!
+  }
+  /** Squares of the priors, in units of the residuals' variance. */
+  const priorPull = (values: Float64Array, k: number): number => {
+    if (k === SHIFT) return 1 / SHIFT_PRIOR_PX ** 2
+    return k >= SURROUND ? 1 / (SURROUND_PRIOR * values[PAPER]!) ** 2 : 0
   }
   const sumAt = (values: Float64Array): number => {
     model.set(values, false)
     let sum = 0
     for (let at = 0; at < count; at += 1) {
-      const [predicted] = shadeAndCode(values, at, model.ink(x[at]!, y[at]!, null))
-      residuals[at] = code[at]! - predicted
+      look(values, at, model.ink(x[at]!, y[at]!, null))
+      residuals[at] = code[at]! - encode(scene.light)[0]
       sum += weights[at]! * residuals[at]! ** 2
     }
-    return sum + ((sum / count) * values[SHIFT]! ** 2) / SHIFT_PRIOR_PX ** 2
+    let pull = 0
+    for (let k = 0; k < p; k += 1) pull += priorPull(values, k) * values[k]! ** 2
+    return sum + noiseVariance * pull
   }
   const buildEquations = (values: Float64Array): void => {
     model.set(values, true)
@@ -113,24 +127,30 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     for (let at = 0; at < count; at += 1) {
       if (weights[at] === 0) continue
       const ink = model.ink(x[at]!, y[at]!, gradient)
-      const [predicted, slope, shade, u, v] = shadeAndCode(values, at, ink)
+      look(values, at, ink)
+      const [predicted, slope] = encode(scene.light)
       const residual = code[at]! - predicted
-      const contrast = slope * shade * (values[INK]! - values[PAPER]!)
+      const contrast = slope * scene.shade * (values[INK]! - values[PAPER]!)
       for (let k = 0; k < 10; k += 1) gradient[k]! *= contrast
-      const light = values[PAPER]! + (values[INK]! - values[PAPER]!) * ink
-      gradient[PAPER] = slope * shade * (1 - ink)
-      gradient[INK] = slope * shade * ink
-      gradient[SLOPE_X] = slope * light * u
-      gradient[SLOPE_Y] = slope * light * v
-      const weight = weights[at]!
+      const surface = values[PAPER]! + (values[INK]! - values[PAPER]!) * ink
+      gradient[PAPER] = slope * scene.shade * (1 - ink)
+      gradient[INK] = slope * scene.shade * ink
+      gradient[SLOPE_X] = slope * surface * scene.u
+      gradient[SLOPE_Y] = slope * surface * scene.v
+      for (let side = 0; side < 4; side += 1) gradient[SURROUND + side] = slope * tails[side]!
       for (let i = 0; i < p; i += 1) {
-        const a = gradient[i]! * weight
+        const a = gradient[i]!
         if (a === 0) continue
         right[i]! += a * residual
         for (let j = 0; j <= i; j += 1) matrix[i * p + j]! += a * gradient[j]!
       }
     }
-    for (let i = 0; i < p; i += 1) for (let j = i + 1; j < p; j += 1) matrix[i * p + j] = matrix[j * p + i]!
+    for (let i = 0; i < p; i += 1) {
+      for (let j = i + 1; j < p; j += 1) matrix[i * p + j] = matrix[j * p + i]!
+      const pull = noiseVariance * priorPull(values, i)
+      matrix[i * p + i]! += pull
+      right[i]! -= pull * values[i]!
+    }
   }
   let sum = sumAt(parameters)
   let damping = 1e-3
@@ -138,9 +158,6 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   let trimmed = false
   for (let round = 0; round < MOST_STEPS; round += 1) {
     buildEquations(parameters)
-    const variance = sum / Math.max(1, count - p)
-    matrix[SHIFT * p + SHIFT]! += variance / SHIFT_PRIOR_PX ** 2
-    right[SHIFT]! -= (variance / SHIFT_PRIOR_PX ** 2) * parameters[SHIFT]!
     let moved = Infinity
     for (let attempt = 0; attempt < 8; attempt += 1) {
       damped.set(matrix)
@@ -165,7 +182,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     }
     if (moved < 0.05 || moved === Infinity) {
       trimmed = true
-      sumAt(parameters)
+      noiseVariance = Math.max(0.1, sumAt(parameters) / Math.max(1, count - p))
       weighResiduals(residuals, weights, contrastDn(parameters))
       sum = sumAt(parameters)
       if (moved < SETTLED_PX) {
@@ -182,12 +199,22 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   sum = sumAt(parameters)
   const used = weights.reduce((a, b) => a + (b > 0 ? 1 : 0), 0)
   const variance = sum / Math.max(1, used - p)
-  matrix[SHIFT * p + SHIFT]! += variance / SHIFT_PRIOR_PX ** 2
   const inverse = choleskyInverse(matrix, p)
   if (inverse === null) return failure('not-determined', 'the chart is too faint to be fitted')
   const covariance = Array.from({ length: 8 }, (_, i) =>
     Array.from({ length: 8 }, (_, j) => inverse[i * p + j]! * variance),
   )
+  const faceSums = Array.from({ length: FACES }, (_, face) => {
+    const other = face === options.face ? model : new ChartModel(face)
+    other.set(parameters, false)
+    let squares = 0
+    for (let at = 0; at < count; at += 1) {
+      if (weights[at] === 0) continue
+      look(parameters, at, other.ink(x[at]!, y[at]!, null))
+      squares += (code[at]! - encode(scene.light)[0]) ** 2
+    }
+    return squares
+  })
   const blurVariance = Math.max(0, parameters[BLUR]! ** 2 - APERTURE_VARIANCE)
   const blurSigmaPx = Math.sqrt(blurVariance)
   return success({
@@ -203,6 +230,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     correlation: correlationOf(code, residuals, weights),
     kept: used / count,
     pixels: count,
+    faceSums,
   })
 }
 
@@ -256,8 +284,8 @@ function gatherPixels(
   if (back === null) return null
   const module = Math.sqrt(Math.abs(jacobianDeterminant(map)))
   const blurModules = parameters[BLUR]! / module
-  // The paper's own edge stays out by two blurs where the quiet zone has room for that.
-  const margin = Math.min(0.95, Math.max(LETTERED_EDGE, 2 * blurModules))
+  // The paper's own edge stays out by a blur where the quiet zone has room for that.
+  const margin = Math.min(0.9, Math.max(LETTERED_EDGE, 1.2 * blurModules))
   const outer = frameCorners(map)
   const spread = 1.3 * module + 2
   const xs = outer.map((corner) => corner[0])
@@ -279,11 +307,13 @@ function gatherPixels(
       list.push(j * image.width + i)
     }
   if (list.length < 3 * MODEL_PARAMETERS) return null
+  const share = Math.min(1, MOST_PIXELS / list.length)
+  const kept = list.filter((_, index) => Math.floor((index + 1) * share) > Math.floor(index * share))
   return {
-    count: list.length,
-    x: Float64Array.from(list, (at) => (at % image.width) + 0.5),
-    y: Float64Array.from(list, (at) => Math.floor(at / image.width) + 0.5),
-    code: Float64Array.from(list, (at) => image.data[at]!),
+    count: kept.length,
+    x: Float64Array.from(kept, (at) => (at % image.width) + 0.5),
+    y: Float64Array.from(kept, (at) => Math.floor(at / image.width) + 0.5),
+    code: Float64Array.from(kept, (at) => image.data[at]!),
   }
 }
 
@@ -294,8 +324,7 @@ function contrastDn(parameters: Float64Array): number {
 function weighResiduals(residuals: Float64Array, weights: Float64Array, contrast: number): void {
   const sorted = residuals.map(Math.abs).sort()
   const limit = Math.max(OUTLIER * 1.4826 * sorted[sorted.length >> 1]!, LEAST_OUTLIER * contrast)
-  for (let at = 0; at < weights.length; at += 1)
-    weights[at] = Math.abs(residuals[at]!) <= limit ? 1 : 0
+  for (let at = 0; at < weights.length; at += 1) weights[at] = Math.abs(residuals[at]!) <= limit ? 1 : 0
 }
 
 function correlationOf(code: Float64Array, residuals: Float64Array, weights: Float64Array): number {
