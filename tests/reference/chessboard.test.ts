@@ -91,7 +91,8 @@ describe('the chessboard photographs of opencv-doc', () => {
         expect(density.high).toBeGreaterThanOrEqual(Math.min(...calibrated))
         expect(density.horizontal! + density.horizontalU!).toBeGreaterThanOrEqual(calibrated[0])
         expect(density.vertical! + density.verticalU!).toBeGreaterThanOrEqual(calibrated[1])
-        expect(density.high / density.onTarget, 'and stays an answer').toBeLessThan(1.1)
+        // The boards fill 0.37 to 0.53 of the frame: 2/sqrt(3) times 0.37 times the square of that is 12 % at the most.
+        expect(density.high / density.onTarget, 'and no wider than the bend asks for').toBeLessThan(1.125)
       }
     })
 
