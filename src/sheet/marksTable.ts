@@ -25,7 +25,7 @@ export function drawMarksTable(pen: Pen, context: SheetContext): void {
     { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
     { head: 'Grade by pixels', share: 60 },
     { head: 'Grade with detail', share: 60 },
-    { head: `Width of view, ${lengthUnit}`, share: 42, align: 'decimal' },
+    { head: `Width of view,\u00a0${lengthUnit}`, share: 42, align: 'decimal' },
   ]
   const rows = seriesOf(results).flatMap((series): TableRow[] => {
     const marks = results.marks

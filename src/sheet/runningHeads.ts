@@ -4,7 +4,7 @@ import { artifact } from './tagged.js'
 import { drawLine, textWidthPt, wrapText } from './text.js'
 import { GREY, INK, LINE_PT, SIZE_PT, type TextStyle, TINY_GREY } from './typography.js'
 
-const SIMULATED: TextStyle = { sizePt: SIZE_PT.small, face: 'semibold', trackingPt: 1.6 }
+const SIMULATED: TextStyle = { sizePt: SIZE_PT.small, face: 'semibold', trackingPt: 0.7 }
 const HEAD_AT_PT = 36
 const FOOT_AT_PT = 30
 

@@ -76,7 +76,11 @@ export function wrapText(
 function wrapOne(text: string, fits: (candidate: string) => boolean): string[] {
   const lines: string[] = []
   let line = ''
-  for (const word of text.trim().split(/\s+/)) {
+  // A figure keeps its per cent sign, and a space that does not break stays whole.
+  for (const word of text
+    .trim()
+    .replace(/ %/g, '\u00a0%')
+    .split(/[ \t\r]+/)) {
     const candidate = line === '' ? word : `${line} ${word}`
     if (fits(candidate)) {
       line = candidate
@@ -92,12 +96,23 @@ function wrapOne(text: string, fits: (candidate: string) => boolean): string[] {
   return lines
 }
 
+/** How many signs from the front fit a line, at least one; found by halving, as each trial lays the piece out anew. */
+function mostThatFit(signs: readonly string[], fits: (candidate: string) => boolean): number {
+  if (fits(signs.join(''))) return signs.length
+  let [low, high] = [1, signs.length]
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2)
+    if (fits(signs.slice(0, middle).join(''))) low = middle
+    else high = middle
+  }
+  return low
+}
+
 function breakWord(word: string, fits: (candidate: string) => boolean): string[] {
   const pieces: string[] = []
   let rest = [...word]
   while (rest.length > 0) {
-    let count = rest.length
-    while (count > 1 && !fits(rest.slice(0, count).join(''))) count--
+    let count = mostThatFit(rest, fits)
     if (count < rest.length) {
       const soft = rest.slice(0, count).findLastIndex((sign) => /[/\-._]/.test(sign)) + 1
       if (soft > count / 2) count = soft

@@ -1,0 +1,96 @@
+import { expect, it } from 'vitest'
+import { densityAgainst, distanceText, limitFigure, measuresFor, trimmed } from '../../src/sheet/measures.js'
+import { asSentence } from '../../src/sheet/asSentence.js'
+import { escapeXml } from '../../src/sheet/escapeXml.js'
+import { whiskerPosition } from '../../src/sheet/limitWhisker.js'
+import { evenScale, logScale } from '../../src/sheet/plotScales.js'
+import { rangeText } from '../../src/sheet/rangesTable.js'
+import { verdictSentence } from '../../src/sheet/verdictSentence.js'
+import { walkDate } from '../../src/sheet/walkDate.js'
+import { gradeText, walkFacts } from '../../src/sheet/walkFacts.js'
+import { inventedResults } from './inventedResults.js'
+
+const metric = measuresFor('metric')
+const feet = measuresFor('imperial')
+
+it('says in one sentence what became of the promises', () => {
+  expect(verdictSentence(inventedResults())).toBe('2 of 5 promised grades met, 2 not met, 1 undecided.')
+  expect(verdictSentence(inventedResults({ promises: false }))).toBe(
+    'No grade was promised; 18 marks measured on 18 stills.',
+  )
+  expect(verdictSentence(inventedResults({ failAll: true }))).toBe(
+    '0 of 1 promised grade met, 1 undecided; no still could be measured.',
+  )
+  expect(verdictSentence(inventedResults({ failAll: true, promises: false }))).toBe(
+    'No still could be measured, and no grade was promised.',
+  )
+})
+
+it('never rounds a density across the limit it was held against', () => {
+  expect(densityAgainst(metric, 124.96, 125)).toBe('124.96')
+  expect(densityAgainst(metric, 124.9996, 125)).toBe('124.9996')
+  expect(densityAgainst(metric, 125.04, 125)).toBe('125.0')
+  expect(densityAgainst(metric, 125, 125)).toBe('125.0')
+  expect(densityAgainst(metric, 62.46, 62.5)).toBe('62.46')
+  expect(densityAgainst(metric, 118.4, 125)).toBe('118.4')
+})
+
+it('prints limits exactly as their source has them, and feet where the walk is in feet', () => {
+  expect(limitFigure(metric, 62.5)).toBe('62.5')
+  expect(limitFigure(metric, 125)).toBe('125')
+  expect(limitFigure(feet, 125)).toBe('38.1')
+  expect(distanceText(metric, 12.5)).toBe('12.5 m')
+  expect(distanceText(feet, 13.716)).toBe('45 ft')
+  expect(trimmed(100, 2)).toBe('100')
+})
+
+it('puts a range in words', () => {
+  const context = {
+    results: inventedResults(),
+    facts: walkFacts(inventedResults()),
+    measures: metric,
+    simulated: false,
+  }
+  const range = { light: 'day', reference: 'board', grade: 'observe', basis: 'detail', from: null } as const
+  const say = (rest: Partial<Parameters<typeof rangeText>[0] & object>): string =>
+    rangeText({ ...range, distance: null, low: null, high: null, kind: 'none', ...rest }, context)
+  expect(say({})).toBe('not shown at any mark')
+  expect(say({ kind: 'fitted', distance: 16.43, low: 15.9, high: 17.04 })).toBe('16.4 (15.9 to 17)')
+  expect(say({ kind: 'bracketed', low: 12, high: 16 })).toBe('between 12 and 16')
+  expect(say({ kind: 'bracketed', low: 12, high: 16, from: 6 })).toBe('between 12 and 16, from 6 on')
+  expect(say({ kind: 'extrapolated', low: 20 })).toBe('at least 20; no mark fails it')
+  expect(say({ kind: 'extrapolated', distance: 35.2, low: 34, high: 36 })).toBe(
+    '35.2 (34 to 36), beyond the farthest mark',
+  )
+})
+
+it('tells grades that were not reached from grades that could not be judged', () => {
+  const { grading } = inventedResults()
+  expect(gradeText(grading, 'recognise')).toBe('Recognise')
+  expect(gradeText(grading, 'none')).toBe('no grade')
+  expect(gradeText(grading, null)).toBe('not judged')
+})
+
+it('stands the limit in the middle of the strip, half and twice at its ends, and nothing beyond', () => {
+  expect([30, 62.5, 125, 250, 900].map((density) => whiskerPosition(density, 125))).toEqual([0, 0, 0.5, 1, 1])
+})
+
+it('scales a plot evenly from zero and by powers of ten', () => {
+  expect(evenScale(20, 0, 100, 12).ticks).toEqual([0, 2, 4, 6, 8, 10, 12, 14, 16, 18, 20])
+  expect(evenScale(0.4, 0, 100, 12).ticks.at(-1)).toBe(0.4)
+  expect(logScale(45, 1100, 0, 100).ticks).toEqual([50, 100, 200, 500, 1000])
+  expect(logScale(10, 1000, 0, 100).at(100)).toBe(50)
+})
+
+it('makes sentences of phrases, and XML text of any text', () => {
+  expect(asSentence('washed out: 83 % is at white')).toBe('Washed out: 83 % is at white.')
+  expect(asSentence('Is it?')).toBe('Is it?')
+  expect(asSentence('')).toBe('')
+  expect(escapeXml('A & B <"x">\u0007')).toBe('A &amp; B &lt;&quot;x&quot;&gt; ')
+})
+
+it('dates the document by the walk and never by a clock', () => {
+  expect(walkDate('2026-03-14').toISOString()).toBe('2026-03-14T12:00:00.000Z')
+  expect(walkDate('').toISOString()).toBe('2000-01-01T12:00:00.000Z')
+  expect(walkDate('2026-13-99').toISOString()).toBe('2000-01-01T12:00:00.000Z')
+})
