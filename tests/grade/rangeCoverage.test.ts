@@ -8,7 +8,7 @@ import { seededRandom } from '../../src/math/random.js'
 import { BOARD, PLATE, simulateWalk, type SimulatedWalk, type WalkScene } from './simulatedWalk.js'
 
 // Stated 95 % intervals are to cover 93 to 98 times in 100; these walks measure it, the numbers are printed.
-const WALKS = 400
+const WALKS = 600
 const WRONG_WALKS = 100
 const LIMITS = [62.5, 125, 250, 500, 1000]
 
