@@ -41,8 +41,21 @@ export function sampleThrough(
   }
 }
 
-/** Correlation of samples (NaN: left out) with a template's values. */
-export function agreement(samples: Float64Array, template: ChartTemplate, mask?: Uint8Array): Agreement {
+/** A sum of squares less what noise adds to it, at most half of it: noise is guessed, and texture passes for noise. */
+export function withoutNoise(squares: number, noise: number): number {
+  return Math.max(squares - noise, 0.5 * squares)
+}
+
+/**
+ * Correlation of samples (NaN: left out) with a template's values, as it would be without noise of that variance: a dark still is held to the same
+ * likeness as a bright one.
+ */
+export function agreement(
+  samples: Float64Array,
+  template: ChartTemplate,
+  mask?: Uint8Array,
+  noiseVariance = 0,
+): Agreement {
   let n = 0
   let [s, t, ss, st, tt] = [0, 0, 0, 0, 0]
   for (let at = 0; at < template.count; at += 1) {

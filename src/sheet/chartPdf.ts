@@ -66,7 +66,10 @@ function drawTiles(doc: PDFKit.PDFDocument, paper: ChartPaper, plan: TilePlan, d
     doc.translate(margin - tile.leftM * PT_PER_M, margin - tile.topM * PT_PER_M)
     drawChart(doc, paper, dim)
     doc.addContent('0.6 G')
-    doc.lineWidth(0.3).rect(0, 0, paper.widthM * PT_PER_M, paper.heightM * PT_PER_M).stroke()
+    doc
+      .lineWidth(0.3)
+      .rect(0, 0, paper.widthM * PT_PER_M, paper.heightM * PT_PER_M)
+      .stroke()
     doc.restore()
     drawCutMarks(doc, margin, width, height)
     const overlapMm = (TILE_OVERLAP_M * 1000).toFixed(0)

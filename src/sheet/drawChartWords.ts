@@ -62,5 +62,7 @@ export function drawChartWords(
   const textX = leftPt + barPt + sizePt
   const textRoom = widthPt - leftPt - textX
   const textTop = heightPt - LETTERED_EDGE * modulePt + 0.1 * sizePt
-  advice.forEach((text, index) => line(text, textX, textTop + 1.1 * index * sizePt, textRoom, 0.85 * sizePt, 'regular'))
+  advice.forEach((text, index) =>
+    line(text, textX, textTop + 1.1 * index * sizePt, textRoom, 0.85 * sizePt, 'regular'),
+  )
 }
