@@ -1,6 +1,7 @@
 import { success, type Outcome } from '../math/outcome.js'
 import type { Problem } from '../measure/stillMeasurement.js'
 import { listStillFiles, type FolderFile } from './listStillFiles.js'
+import { oneLine } from './oneLine.js'
 import { isSameMark, nearestMark } from './sameMark.js'
 import { distanceInName, pictureByEnding } from './stillName.js'
 import { suggestNearest } from './suggestNearest.js'
@@ -53,7 +54,7 @@ export async function findStills(walk: Walk): Promise<FoundStills> {
     const named = walk.stills.find((still) => still.file === file.path.normalize('NFC')) ?? null
     const place = placeOf(file, named, walk)
     if (!place.ok) {
-      unassigned.push({ file: file.path, message: place.message })
+      unassigned.push({ file: file.path, message: oneLine(place.message) })
       continue
     }
     const { lightId, distanceM } = place.value

@@ -1,5 +1,6 @@
 import { isNode, LineCounter, parseDocument, type Document, type YAMLError } from 'yaml'
 import { ProofwalkError, ProofwalkErrors } from '../errors.js'
+import { oneLine } from './oneLine.js'
 import { alternatives, childNodes, type JsonSchemaNode } from './jsonSchemaNode.js'
 
 /** What stood in a YAML file, and where. */
@@ -72,7 +73,7 @@ function syntaxFault(error: YAMLError, text: string, file: string, lines: LineCo
   if (error.code === 'RESOURCE_EXHAUSTION') {
     return new ProofwalkError('yaml-depth', 'is nested too deep to be read', { file, mend: 'flatten it' })
   }
-  const message = `is no valid YAML here: ${error.message.replace(/\s+/g, ' ').trim()}`
+  const message = `is no valid YAML here: ${oneLine(error.message)}`
   const place = {
     file,
     field: `line ${line}, column ${col}`,

@@ -2,7 +2,8 @@ import { stringify } from 'yaml'
 import type { z } from 'zod'
 import { ProofwalkError } from '../errors.js'
 import { knownKeys, nodesAt, type JsonSchemaNode } from './jsonSchemaNode.js'
-import { mendByNearest } from './suggestNearest.js'
+import { oneLine } from './oneLine.js'
+import { mendByNearest, suggestNearest } from './suggestNearest.js'
 
 /** What the faults of a file are told with: its name, its schema, its contents, and the lines of its fields. */
 export interface FaultyFile {
@@ -26,9 +27,9 @@ export function fieldFault(of: FaultyFile, path: Path, code: string, message: st
   const line = of.lineOf?.(path) ?? null
   const field = `${fieldName(path) || 'the whole file'}${line === null ? '' : ` (line ${line})`}`
   const told = mend ?? mendByExample(of, path)
-  return new ProofwalkError(code, message, {
+  return new ProofwalkError(code, oneLine(message), {
     file: of.file,
-    field,
+    field: oneLine(field),
     ...(told === undefined ? {} : { mend: told }),
   })
 }
@@ -64,9 +65,13 @@ function faultsOfIssue(issue: Issue, path: Path, of: FaultyFile): ProofwalkError
   }
 }
 
+/** A key that is not there yet is the likelier meaning of an unknown one than a key that stands there already. */
 function unknownKey(of: FaultyFile, path: Path, key: string): ProofwalkError {
-  const mend = mendByNearest(key, knownKeys(of.schema, path))
-  return fieldFault(of, [...path, key], 'unknown-key', 'is not a known key', mend)
+  const known = knownKeys(of.schema, path)
+  const present = Object.keys(valueAt(of.contents, path) ?? {})
+  const free = known.filter((one) => !present.includes(one))
+  const likely = suggestNearest(key, free) === null ? known : free
+  return fieldFault(of, [...path, key], 'unknown-key', 'is not a known key', mendByNearest(key, likely))
 }
 
 const kindNames: Readonly<Record<string, string>> = {

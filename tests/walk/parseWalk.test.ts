@@ -294,6 +294,34 @@ describe('a faulty walk says file, field and mend in one line', () => {
     expect(await lineOf(`a0: &a0 [x]\n${levels.join('\n')}\n`)).toContain('explode')
   })
 
+  test('a key that is not there yet is suggested before one that is', async () => {
+    expect(await lineOf(changed('vertical: 52', 'verticle: 52'))).toContain('did you mean vertical?')
+    expect(await lineOf(`${SHORT_WALK}mark: [4 m]\n`)).toContain('did you mean marks?')
+    expect(await lineOf(`${SHORT_WALK}light: [day]\n`)).toContain('did you mean lights?')
+  })
+
+  test('aliases in earnest are resolved, and a small explosion is refused too', async () => {
+    const honest = SHORT_WALK.replace('[day, infrared]', '[&l day, infrared]')
+    const walk = await read(
+      `${honest}promises: [{ grade: detect, at: &d 9 m, light: *l }, { grade: observe, at: *d, light: *l }]\n`,
+    )
+    expect(walk.promises.map(({ distanceM, light }) => [distanceM, light])).toEqual([
+      [9, 'day'],
+      [9, 'day'],
+    ])
+    const tenfold = (name: string) => `[${`*${name}, `.repeat(10)}]`
+    expect(
+      await lineOf(`a: &a [x]\nb: &b ${tenfold('a')}\nc: &c ${tenfold('b')}\nd: ${tenfold('c')}\n`),
+    ).toContain('explode')
+  })
+
+  test('a value of several lines or with control characters makes one plain line', async () => {
+    const line = await lineOf(changed('at: 16 m', 'at: "16\\n\\e[31m m\\u202e"'))
+    expect(line).toContain('promises[0].at (line 30): "16 [31m m " has a unit that is not known')
+    const long = await lineOf(changed('at: 16 m', `at: ${'9'.repeat(50_000)} m`))
+    expect(long.length).toBeLessThan(700)
+  })
+
   test('all faults of one file are told at once, each once', async () => {
     const faults = await faultsOf(`site: 007
 dat: 2026-03-14
