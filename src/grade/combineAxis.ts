@@ -29,14 +29,17 @@ export function combineAxis(marks: readonly (readonly JudgedStill[])[], axis: Ax
   )
 }
 
-/** Expanded relative uncertainty of an axis, 95 %: own scatter and common terms together (JCGM 100:2008, G.4). */
+/**
+ * Expanded relative uncertainty of an axis, 95 %: own scatter and common draws together (JCGM 100:2008, G.4), and the bend's whole half-width
+ * added, as for one still: a correction that is not applied (F.2.4.5).
+ */
 export function expandedRel(axis: MarkAxis): number {
-  const common = Math.hypot(axis.sizeRel, axis.bendRel, axis.clickBiasRel)
+  const common = Math.hypot(axis.sizeRel, axis.clickBiasRel)
   const dof = effectiveDof([
     { u: axis.cornersRel, dof: axis.dof },
     { u: common, dof: Infinity },
   ])
-  return coverageFactor(dof) * Math.hypot(axis.cornersRel, common)
+  return coverageFactor(dof) * Math.hypot(axis.cornersRel, common) + Math.sqrt(3) * axis.bendRel
 }
 
 interface WeightedMean {
