@@ -13,7 +13,7 @@ const stillPick = z
   .strictObject({
     sha256: z
       .string()
-      .regex(/^[0-9a-f]{64}$/, 'is no SHA-256: 64 digits of 0-9 and a-f')
+      .regex(/^[0-9a-f]{64}$/, 'is no SHA-256 of 64 digits 0-9 and a-f; pick the still again')
       .meta({ description: 'of the still the pick was made on' }),
     reference: text("a name under the walk's references", 'plate'),
     corners: z
@@ -54,7 +54,8 @@ const stillPick = z
       context.addIssue({ code: 'custom', path, message, params: { code: 'bad-pick' } })
     if (pick.corners !== undefined && pick.ends !== undefined)
       complain([], 'has both corners and ends; keep one')
-    if (pick.corners === undefined && pick.ends === undefined) complain([], 'has neither corners nor ends')
+    if (pick.corners === undefined && pick.ends === undefined)
+      complain([], 'has neither corners nor ends; pick the still again')
     const fault = covarianceFault(pick.covariance, pick.corners === undefined ? 4 : 8)
     if (fault !== null) complain(['covariance'], fault)
   })
@@ -90,11 +91,14 @@ export type PicksFile = z.output<typeof picksSchema>
 function covarianceFault(rows: readonly (readonly number[])[] | undefined, size: number): string | null {
   if (rows === undefined) return null
   if (rows.length !== size || rows.some((row) => row.length !== size))
-    return `must be ${size} rows of ${size}`
+    return `must be ${size} rows of ${size}; pick the still again`
   const matrix = new Matrix(rows.map((row) => [...row]))
   const scale = Math.max(...matrix.to1DArray().map(Math.abs))
   const skew = Matrix.sub(matrix, matrix.transpose())
-  if (Math.max(...skew.to1DArray().map(Math.abs)) > 1e-9 * scale) return 'is not symmetric'
+  if (Math.max(...skew.to1DArray().map(Math.abs)) > 1e-9 * scale)
+    return 'is not symmetric; pick the still again'
   const least = Math.min(...new EigenvalueDecomposition(matrix, { assumeSymmetric: true }).realEigenvalues)
-  return least >= -1e-9 * scale ? null : 'is no covariance: it has a negative variance in some direction'
+  return least >= -1e-9 * scale
+    ? null
+    : 'is no covariance, it has a negative variance in some direction; pick the still again'
 }

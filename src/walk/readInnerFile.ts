@@ -52,6 +52,9 @@ export function textOf(bytes: Uint8Array, file: string): string {
   } catch {
     throw new ProofwalkError('not-utf8', 'is no UTF-8 text', { file, mend: 'save it as UTF-8' })
   }
-  if (text.trim() === '') throw new ProofwalkError('empty-file', 'is empty', { file })
+  if (text.trim() === '') {
+    const mend = 'put a copy of it back, or delete it and make it anew'
+    throw new ProofwalkError('empty-file', 'is empty', { file, mend })
+  }
   return text
 }
