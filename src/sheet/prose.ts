@@ -19,10 +19,11 @@ export function drawSectionHead(pen: Pen, text: string, followPt: number): void 
 
 /** A head within a section. */
 export function drawSubhead(pen: Pen, text: string, followPt: number): void {
-  ensureRoom(pen, 22 + followPt)
+  const lines = wrapText(pen.doc, text, pen.frame.right - pen.frame.left, SUBHEAD, 3)
+  ensureRoom(pen, 9 + lines.length * lineHeightPt(SUBHEAD) + followPt)
   pen.y += 6
-  tagged(pen, 'H3', () => drawLine(pen.doc, text, pen.frame.left, baselineBelow(pen.y, SUBHEAD), SUBHEAD))
-  pen.y += lineHeightPt(SUBHEAD) + 3
+  tagged(pen, 'H3', () => void drawLines(pen.doc, lines, pen.frame.left, pen.y, SUBHEAD))
+  pen.y += lines.length * lineHeightPt(SUBHEAD) + 3
 }
 
 /** A paragraph over the measure given; it goes on over pages, each part a paragraph of its own. */

@@ -57,11 +57,20 @@ const walks: Record<string, [InventedWalk, Partial<SheetInput>, { readonly mostP
   'feet on Letter': [{ imperial: true }, { paper: 'Letter' }, { mostPages: 8 }],
 }
 
+// Each sheet is made once and looked at by every test.
+const made = new Map<string, Promise<ReturnType<typeof pageWords>>>()
+function pagesOf(name: string): Promise<ReturnType<typeof pageWords>> {
+  const [walk, more] = walks[name]!
+  const pages = made.get(name) ?? sheetOf(inventedResults(walk), more).then(pageWords)
+  made.set(name, pages)
+  return pages
+}
+
 describe.skipIf(!hasPoppler())('the sheet’s pages (skipped only where poppler is not installed)', () => {
   it.each(Object.entries(walks))(
     'keep all text within the type area: %s',
-    async (_, [walk, more, { mostPages }]) => {
-      const pages = pageWords(await sheetOf(inventedResults(walk), more))
+    async (name, [walk, , { mostPages }]) => {
+      const pages = await pagesOf(name)
       expect(pages.length).toBeLessThanOrEqual(mostPages)
       for (const [index, { width, height, words }] of pages.entries()) {
         const where = `page ${index + 1}`
@@ -83,8 +92,8 @@ describe.skipIf(!hasPoppler())('the sheet’s pages (skipped only where poppler 
   )
 
   it('print no two words on top of one another', async () => {
-    for (const [walk, more] of Object.values(walks)) {
-      for (const { words } of pageWords(await sheetOf(inventedResults(walk), more))) {
+    for (const name of Object.keys(walks)) {
+      for (const { words } of await pagesOf(name)) {
         const clashes = words.flatMap((a, index) =>
           words
             .slice(index + 1)
@@ -93,7 +102,6 @@ describe.skipIf(!hasPoppler())('the sheet’s pages (skipped only where poppler 
                 overlapPt(a.xMin, a.xMax, b.xMin, b.xMax) > 1 &&
                 overlapPt(a.yMin, a.yMax, b.yMin, b.yMax) > 0.55 * Math.min(a.yMax - a.yMin, b.yMax - b.yMin),
             )
-            // The numbered flags and limits of the plot may come close to its labels.
             .map((b) => `${a.text} | ${b.text}`),
         )
         expect(clashes).toEqual([])
