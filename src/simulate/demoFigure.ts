@@ -1,5 +1,5 @@
 import { bodyGarments, handGarments, type Garment, type Grip } from './demoGarments.js'
-import type { PlanarTarget, Surface, SurfaceSample } from './planarTarget.js'
+import { shareWithin, type PlanarTarget, type Surface, type SurfaceSample } from './planarTarget.js'
 import { layeredNoise } from './valueNoise.js'
 
 const HALF_WIDTH_M = 0.62
@@ -77,15 +77,16 @@ function drawGarment(
     shade *= 1 + garment.folds * (1.1 * broad + 0.7 * drape)
   }
   if (garment.seamU !== undefined && Math.abs(u - garment.seamU) < 0.006 + box / 2) shade *= 0.72
-  const banded = garment.bands.some(([low, high]) => height > low && height < high)
+  const banded = Math.max(0, ...garment.bands.map(([low, high]) => shareWithin(height, box, low, high)))
   const band = infrared ? BAND_UNDER_INFRARED : BAND_OTHERWISE * shade
   const [red, green, blue] = infrared
     ? [garment.infrared, garment.infrared, garment.infrared]
     : garment.colour
+  const mixed = (level: number): number => band * banded + level * shade * (1 - banded)
   const under = out.coverage * (1 - coverage)
   const total = coverage + under
-  out.red = ((banded ? band : red * shade) * coverage + out.red * under) / total
-  out.green = ((banded ? band : green * shade) * coverage + out.green * under) / total
-  out.blue = ((banded ? band : blue * shade) * coverage + out.blue * under) / total
+  out.red = (mixed(red) * coverage + out.red * under) / total
+  out.green = (mixed(green) * coverage + out.green * under) / total
+  out.blue = (mixed(blue) * coverage + out.blue * under) / total
   out.coverage = total
 }

@@ -219,8 +219,8 @@ export function handGarments(grip: Grip): readonly Garment[] {
       [side * (out + 0.014), high + 0.016, 0.022],
     ]),
     garment(skin, [
-      [side * (out + 0.008), high + 0.022, 0.004],
-      [side * (out - 0.026), high + 0.032, 0.003],
+      [side * (out + 0.008), high + 0.02, 0.009],
+      [side * (out - 0.026), high + 0.026, 0.007],
     ]),
   ])
 }

@@ -50,7 +50,7 @@ export const DEMO_STILLS: readonly DemoStill[] = [
   at('day', 'board', 9),
   at('day', 'board', 12, 'wrong-tape', { trueM: 13.8 }),
   at('day', 'board', 16, 'promise-kept'),
-  at('day', 'board', 17.5, 'at-the-limit'),
+  at('day', 'board', 17.5, 'at-the-limit', { trueM: 17.54 }),
   at('day', 'board', 20),
   at('day', 'plate', 4),
   at('day', 'plate', 9),

@@ -33,7 +33,7 @@ export interface DemoScene {
 /** Height of the reference's middle over the ground and where the hands hold it, metres. */
 const HOLD: Readonly<Record<DemoStill['reference'], { heightM: number; grip: Grip }>> = {
   board: { heightM: 1.1, grip: { handsOutM: 0.412, handsHeightM: 1.02 } },
-  plate: { heightM: 1.2, grip: { handsOutM: 0.272, handsHeightM: 1.19 } },
+  plate: { heightM: 1.2, grip: { handsOutM: 0.29, handsHeightM: 1.19 } },
 }
 /** The holder stands this far behind what they hold. */
 const BEHIND_M = 0.16

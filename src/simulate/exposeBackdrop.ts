@@ -12,7 +12,7 @@ export function encodeBackdrop(image: LinearImage, gain: number): ByteImage {
   return { width: image.width, height: image.height, channels: image.channels, data }
 }
 
-/** Normals that are drawn once and picked at random: enough for grain that nobody measures. */
+/** Normals that are drawn once and read on from a random place in every row: enough for grain that nobody measures. */
 const GRAIN_SIZE = 65_536
 
 /** A copy with the exposure's noise laid over it: `exposeImage` made cheap for what is only looked at. */
@@ -24,9 +24,15 @@ export function grainBackdrop(image: ByteImage, exposure: Exposure, random: Rand
   )
   const data = new Uint8ClampedArray(image.data.length)
   const middle = channels === 3 ? 1 : 0
-  for (let at = 0; at < data.length; at += channels) {
-    const noise = sigma[image.data[at + middle]!]! * grain[Math.floor(random.uniform() * GRAIN_SIZE)]!
-    for (let channel = at; channel < at + channels; channel += 1) data[channel] = image.data[channel]! + noise
+  for (let y = 0; y < image.height; y += 1) {
+    let pick = Math.floor(random.uniform() * GRAIN_SIZE)
+    const end = (y + 1) * image.width * channels
+    for (let at = y * image.width * channels; at < end; at += channels) {
+      pick = (pick + 1) % GRAIN_SIZE
+      const noise = sigma[image.data[at + middle]!]! * grain[pick]!
+      for (let channel = at; channel < at + channels; channel += 1)
+        data[channel] = image.data[channel]! + noise
+    }
   }
   return { ...image, data }
 }

@@ -36,21 +36,32 @@ function stretch(
   factor: number,
 ): Float32Array {
   const to = new Float32Array(from.length * factor)
-  for (let index = 0; index < count * factor; index += 1) {
+  const wide = count * factor
+  const cells = new Int32Array(wide * 4)
+  const weights = new Float64Array(wide * 4)
+  for (let index = 0; index < wide; index += 1) {
     const at = (index + 0.5) / factor - 0.5
     const first = Math.floor(at)
-    const t = at - first
-    const weights = [-1, 0, 1, 2].map((k) => keys(t - k))
-    const cells = [-1, 0, 1, 2].map((k) => Math.min(count - 1, Math.max(0, first + k)) * cell)
-    for (let line = 0; line < lines; line += 1) {
-      const base = line * count * cell
-      const target = (line * count * factor + index) * cell
+    for (let k = 0; k < 4; k += 1) {
+      cells[index * 4 + k] = Math.min(count - 1, Math.max(0, first + k - 1)) * cell
+      weights[index * 4 + k] = keys(at - first - k + 1)
+    }
+  }
+  for (let line = 0; line < lines; line += 1) {
+    const base = line * count * cell
+    for (let index = 0; index < wide; index += 1) {
+      const at = index * 4
+      const a = base + cells[at]!
+      const b = base + cells[at + 1]!
+      const c = base + cells[at + 2]!
+      const d = base + cells[at + 3]!
+      const target = (line * wide + index) * cell
       for (let value = 0; value < cell; value += 1) {
         to[target + value] =
-          weights[0]! * from[base + cells[0]! + value]! +
-          weights[1]! * from[base + cells[1]! + value]! +
-          weights[2]! * from[base + cells[2]! + value]! +
-          weights[3]! * from[base + cells[3]! + value]!
+          weights[at]! * from[a + value]! +
+          weights[at + 1]! * from[b + value]! +
+          weights[at + 2]! * from[c + value]! +
+          weights[at + 3]! * from[d + value]!
       }
     }
   }
