@@ -21,7 +21,7 @@ export function drawCornerTicks(
   ])
   doc.save().rect(leftPt, topPt, cell.widthPt, cell.heightPt).clip()
   for (const [width, colour] of [
-    [1.5, PAPER_WHITE],
+    [1.2, PAPER_WHITE],
     [0.45, INK],
   ] as const) {
     doc.lineWidth(width)

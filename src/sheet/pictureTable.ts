@@ -14,13 +14,13 @@ import { artifact, tagged, within } from './tagged.js'
 import { baselineBelow, drawLine, lineHeightPt, wrapText } from './text.js'
 import { LINE_PT, SIZE_PT, SMALL_GREY, SMALL_STRONG, type TextStyle, TINY_GREY } from './typography.js'
 
-const MOST_COLUMNS = 4
+const MOST_COLUMNS = 5
 const HEADS_PT = 60
 const DISTANCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
 
 /**
  * The picture table: a row per mark, a column per light and reference, every picture at the table's one physical scale. More than
- * four columns go on in a further table; with a single column, three marks stand side by side.
+ * five columns are shared out over further tables; with a single column, three marks stand side by side.
  */
 export function drawPictureSection(pen: Pen, context: SheetContext, crops: readonly SheetCrop[]): void {
   const tables = cropPlan(context.results).flatMap(partsOf)
@@ -38,10 +38,12 @@ export function drawPictureSection(pen: Pen, context: SheetContext, crops: reado
 
 function partsOf(table: PlannedTable): PlannedTable[] {
   const parts: PlannedTable[] = []
-  for (let from = 0; from < table.columns.length; from += MOST_COLUMNS) {
-    const columns = table.columns.slice(from, from + MOST_COLUMNS)
+  const count = Math.ceil(table.columns.length / MOST_COLUMNS)
+  const each = Math.max(1, Math.ceil(table.columns.length / count))
+  for (let from = 0; from < table.columns.length; from += each) {
+    const columns = table.columns.slice(from, from + each)
     const rows = table.rows
-      .map((row) => ({ ...row, cells: row.cells.slice(from, from + MOST_COLUMNS) }))
+      .map((row) => ({ ...row, cells: row.cells.slice(from, from + each) }))
       .filter((row) => row.cells.some((cell) => cell !== null))
     if (rows.length > 0) parts.push({ ...table, columns, rows })
   }
