@@ -19,9 +19,9 @@ const poses: Pose[] = [
   { name: 'wide', yawDeg: 0, wide: true },
 ]
 const cells: [ChartCondition, number[]][] = [
-  [DAY, [1, 1.25, 1.5]],
-  [SOFT, [1.5, 1.75, 2]],
-  [DARK, [2, 2.5, 3]],
+  [DAY, [1.25, 1.5]],
+  [SOFT, [1.75, 2]],
+  [DARK, [2, 2.5]],
 ]
 for (const [condition, sizes] of cells) {
   if (only !== undefined && condition.name !== only) continue

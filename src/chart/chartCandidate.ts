@@ -32,13 +32,14 @@ const FACE_STEPS = 4
 
 /**
  * Follows a start map to the chart it may stand on: wide blur first, then narrower, then the face that agrees best. Null where nothing
- * chart-like is reached. `sets`: widest blur first.
+ * chart-like is reached. `sets`: the blur of the first approach first. `noiseVariance`: of a sample, code values squared.
  */
 export function followCandidate(
   image: GreyImage,
   start: PlaneMap,
   sets: readonly TemplateSet[],
   leastCorrelation: number,
+  noiseVariance: number,
   trim?: number,
 ): MatchedChart | null {
   const options = (steps: number, affine = false): RefineOptions => ({
@@ -47,6 +48,8 @@ export function followCandidate(
     ...(trim === undefined ? {} : { trim }),
   })
   const wide = sets[0]!
+  // The widest blur serves for scoring only: it leaves a refinement too little to hold on to.
+  const leading = sets.filter((set) => set.sigmaModules <= wide.sigmaModules)
   const approached = refineMatch(image, start, wide.common, options(WIDE_STEPS, true))
   if (approached === null) return null
   const samples = new Float64Array(wide.common.count)
@@ -54,8 +57,8 @@ export function followCandidate(
   let medium: { map: PlaneMap; mask: Uint8Array } | null = null
   let mediumSet = wide
   let mediumCorrelation = leastCorrelation - 0.25
-  for (const set of sets) {
-    const { correlation } = agreement(samples, set.common, approached.mask)
+  for (const set of leading) {
+    const { correlation } = agreement(samples, set.common, approached.mask, noiseVariance)
     if (correlation > mediumCorrelation)
       [mediumSet, mediumCorrelation, medium] = [set, correlation, approached]
   }
@@ -63,11 +66,12 @@ export function followCandidate(
   medium = refineMatch(image, approached.map, mediumSet.common, options(MEDIUM_STEPS))
   if (medium === null || !plausibleFrame(frameCorners(medium.map))) return null
   sampleThrough(image, medium.map, mediumSet.common, samples)
-  if (agreement(samples, mediumSet.common, medium.mask).correlation < leastCorrelation - 0.12) return null
+  if (agreement(samples, mediumSet.common, medium.mask, noiseVariance).correlation < leastCorrelation - 0.12)
+    return null
   let best: { set: TemplateSet; face: number; correlation: number } | null = null
-  for (const set of sets) {
+  for (const set of leading) {
     for (let face = 0; face < FACES; face += 1) {
-      const { correlation } = agreement(samples, set.face(face), medium.mask)
+      const { correlation } = agreement(samples, set.face(face), medium.mask, noiseVariance)
       if (best === null || correlation > best.correlation) best = { set, face, correlation }
     }
   }
@@ -76,7 +80,7 @@ export function followCandidate(
   sampleThrough(image, last.map, wide.common, samples)
   const ranked = Array.from({ length: FACES }, (_, face) => ({
     face,
-    ...agreement(samples, best!.set.face(face), last.mask),
+    ...agreement(samples, best!.set.face(face), last.mask, noiseVariance),
   })).sort((a, b) => b.correlation - a.correlation)
   const [first, second] = [ranked[0]!, ranked[1]!]
   if (first.correlation < leastCorrelation) return null
@@ -87,7 +91,7 @@ export function followCandidate(
     correlation: first.correlation,
     kept: first.kept,
     sigmaModules: best!.set.sigmaModules,
-    faceRatio: (1 - second.correlation ** 2) / (1 - first.correlation ** 2),
+    faceRatio: (1.02 - second.correlation ** 2) / (1.02 - first.correlation ** 2),
     template,
     mask: last.mask,
   }

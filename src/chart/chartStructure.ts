@@ -1,5 +1,6 @@
 import type { ModuleBox } from './chartGeometry.js'
 import type { ChartTemplate } from './chartTemplate.js'
+import { withoutNoise } from './matchChart.js'
 
 /**
  * Windows of the chart that must each show what belongs there: both halves with their slabs, and the frame against the quiet paper on all
@@ -29,14 +30,19 @@ export interface Structure {
 }
 
 /** Checks the windows of a match: correlation with the template in each, and contrast against that of the whole chart. */
-export function chartStructure(samples: Float64Array, template: ChartTemplate, mask: Uint8Array): Structure {
-  const whole = windowFit(samples, template, mask, { left: 0, top: 0, right: 14, bottom: 10 })
+export function chartStructure(
+  samples: Float64Array,
+  template: ChartTemplate,
+  mask: Uint8Array,
+  noiseVariance: number,
+): Structure {
+  const whole = windowFit(samples, template, mask, { left: 0, top: 0, right: 14, bottom: 10 }, noiseVariance)
   if (whole === null) return { holds: false, worst: -1 }
   let worst = 1
   let judged = 0
   let gainsHold = true
   for (const box of WINDOWS) {
-    const fit = windowFit(samples, template, mask, box)
+    const fit = windowFit(samples, template, mask, box, noiseVariance)
     if (fit === null) continue
     judged += 1
     worst = Math.min(worst, fit.correlation)
@@ -51,6 +57,7 @@ function windowFit(
   template: ChartTemplate,
   mask: Uint8Array,
   box: ModuleBox,
+  noiseVariance: number,
 ): { correlation: number; gain: number } | null {
   let [n, all, s, t, ss, st, tt] = [0, 0, 0, 0, 0, 0, 0]
   for (let at = 0; at < template.count; at += 1) {
@@ -73,5 +80,8 @@ function windowFit(
   const varianceT = tt - (t * t) / n
   const covariance = st - (s * t) / n
   if (!(varianceS > 0 && varianceT > 0)) return { correlation: 0, gain: 0 }
-  return { correlation: covariance / Math.sqrt(varianceS * varianceT), gain: covariance / varianceT }
+  return {
+    correlation: covariance / Math.sqrt(withoutNoise(varianceS, n * noiseVariance) * varianceT),
+    gain: covariance / varianceT,
+  }
 }

@@ -47,8 +47,22 @@ const SAMPLE_STEP_MODULES = 0.4
 const LEAST_CORRELATION = 0.82
 /** Below this many pixels to a module an outline is located but not to be trusted; at a coarse scale the next one is tried. */
 const LEAST_PIXELS_PER_MODULE = 1
-/** Half the threshold's window, pixels of the scale at hand: 3 to 6 modules of the charts looked for there. */
-const WINDOW_RADIUS = 4
+/**
+ * How a picture is thresholded: half the window, px of the scale at hand (3 to 6 modules of the charts looked for there), and how far below its
+ * mean dark begins, as a share of the noise where the picture was smoothed and where it was not, and at least, code values.
+ */
+interface Threshold {
+  readonly radius: number
+  readonly noisyShare: number
+  readonly calmShare: number
+  readonly leastDn: number
+}
+
+/** The first finds nearly all charts; the second is tried where nothing was found. */
+const THRESHOLDS: readonly Threshold[] = [
+  { radius: 4, noisyShare: 0.2, calmShare: 1, leastDn: 2 },
+  { radius: 5, noisyShare: 0, calmShare: 0, leastDn: 0 },
+]
 /** Bounding boxes looked at, pixels of the scale at hand. */
 const PIECE_LIMITS = { leastSide: 7, mostSide: 110 }
 /** Coarsest scale: its shorter side is at least this, px. */
@@ -70,13 +84,15 @@ export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<
     scales.push(halveImage(last))
   }
   const sets = BLURS_MODULES.map((blur) => chartTemplates(blur, SAMPLE_STEP_MODULES))
-  for (let level = scales.length - 1; level >= 0; level -= 1) {
-    const found = distinct(
-      frameCandidates(scales[level]!, sets, least - CANDIDATE_SLACK)
-        .map((match) => verified(scales[level]!, image, match, level, sets, least))
-        .filter((chart) => chart !== null),
-    )
-    if (found.length > 0) return theOnly(found)
+  for (const threshold of THRESHOLDS) {
+    for (let level = scales.length - 1; level >= 0; level -= 1) {
+      const found = distinct(
+        frameCandidates(scales[level]!, sets, least - CANDIDATE_SLACK, threshold)
+          .map((match) => verified(scales[level]!, image, match, level, sets, least))
+          .filter((chart) => chart !== null),
+      )
+      if (found.length > 0) return theOnly(found)
+    }
   }
   for (const trim of [undefined, TRIM]) {
     for (let level = scales.length - 1; level >= 1; level -= 1) {
@@ -91,6 +107,11 @@ export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<
   return failure('no-chart', 'no chart was found in this still')
 }
 
+/** Noise variance of a bilinear sample: 4/9 of a pixel's, the mean over all places between four pixels. */
+function sampleNoise(noiseDn: number): number {
+  return (4 / 9) * noiseDn ** 2
+}
+
 /** Over this noise the picture is smoothed before it is thresholded, code values. */
 const MOST_NOISE_DN = 3.5
 
@@ -99,7 +120,7 @@ function theOnly(found: readonly FoundChart[]): Outcome<FoundChart, NoChart> {
   return success(found[0]!)
 }
 
-const SEED_CORRELATION = 0.5
+const SEED_CORRELATION = 0.42
 const MOST_SEEDS = 60
 const SEED_ROLLS_RAD = [0, -0.2, 0.2]
 const TRIM = 3.5
@@ -136,18 +157,33 @@ function seededCandidates(
       if (best === null || correlation > best.correlation) best = { map, correlation }
     }
     if (best!.correlation < FIRST_CORRELATION) continue
-    const match = followCandidate(image, best!.map, sets, trim === undefined ? least : 0.9, trim)
+    const match = followCandidate(
+      image,
+      best!.map,
+      sets,
+      trim === undefined ? least : 0.9,
+      sampleNoise(noiseScale(image)),
+      trim,
+    )
     if (match !== null) matches.push(match)
   }
   return matches
 }
 
 /** Charts among the dark pieces of one scale. */
-function frameCandidates(image: GreyImage, sets: readonly TemplateSet[], least: number): MatchedChart[] {
+function frameCandidates(
+  image: GreyImage,
+  sets: readonly TemplateSet[],
+  least: number,
+  threshold: Threshold,
+): MatchedChart[] {
   const noise = noiseScale(image)
   const calm = noise > MOST_NOISE_DN ? smoothImage(image) : image
-  const offset = Math.max(2, noise > MOST_NOISE_DN ? 0.4 * noise : noise)
-  const outlines = darkPieceOutlines(darkRuns(calm, WINDOW_RADIUS, offset), PIECE_LIMITS)
+  const offset =
+    noise > MOST_NOISE_DN
+      ? threshold.noisyShare * noise
+      : Math.max(threshold.leastDn, threshold.calmShare * noise)
+  const outlines = darkPieceOutlines(darkRuns(calm, threshold.radius, offset), PIECE_LIMITS)
   const wide = sets[0]!.common
   const samples = new Float64Array(wide.count)
   const matches: MatchedChart[] = []
@@ -164,7 +200,7 @@ function frameCandidates(image: GreyImage, sets: readonly TemplateSet[], least: 
       if (best === null || correlation > best.correlation) best = { map, correlation }
     }
     if (best === null || best.correlation < FIRST_CORRELATION) continue
-    const match = followCandidate(image, best.map, sets, least)
+    const match = followCandidate(image, best.map, sets, least, sampleNoise(noise))
     if (match !== null) matches.push(match)
   }
   return matches
@@ -197,17 +233,18 @@ function verified(
     if (pixelsPerModule(map) < LEAST_PIXELS_PER_MODULE * scale) return null
   }
   const shrunk = composeMaps(Float64Array.of(1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0, 1), map)
+  const noiseVariance = sampleNoise(noiseScale(image))
   const samples = new Float64Array(match.template.count)
   sampleThrough(image, shrunk, match.template, samples)
   let best: { template: ChartTemplate; sigma: number; correlation: number; kept: number } | null = null
   for (const set of sets) {
     const template = set.face(face)
-    const fits = agreement(samples, template, match.mask)
+    const fits = agreement(samples, template, match.mask, noiseVariance)
     if (best === null || fits.correlation > best.correlation)
       best = { template, sigma: set.sigmaModules, ...fits }
   }
   if (best!.correlation < least || !plausibleFrame(frameCorners(map))) return null
-  const structure = chartStructure(samples, best!.template, match.mask)
+  const structure = chartStructure(samples, best!.template, match.mask, noiseVariance)
   if (!structure.holds) return null
   return {
     map,

@@ -73,7 +73,9 @@ export function agreement(
   const varianceS = ss - (s * s) / n
   const varianceT = tt - (t * t) / n
   const correlation =
-    varianceS > 0 && varianceT > 0 ? (st - (s * t) / n) / Math.sqrt(varianceS * varianceT) : 0
+    varianceS > 0 && varianceT > 0
+      ? (st - (s * t) / n) / Math.sqrt(withoutNoise(varianceS, n * noiseVariance) * varianceT)
+      : 0
   return { correlation, kept: n / template.count }
 }
 
