@@ -10,6 +10,9 @@ import { cutCrops } from './cutCrops.js'
 import type { PaperName } from './sheetInput.js'
 import { writeSheet } from './writeSheet.js'
 
+/** A logo is reduced to this: 600 px to the inch on paper. */
+const LOGO_SIDE_PX = 1200
+
 /** How a walk's sheet is set. */
 export interface WalkSheetOptions {
   readonly paper: PaperName
@@ -25,6 +28,7 @@ export async function walkSheet(
   results: WalkResults,
   options: WalkSheetOptions,
 ): Promise<Uint8Array> {
+  const logo = await readLogo(walk)
   const measured = new Map(results.stills.map((still) => [still.file, still.sha256]))
   const crops = await cutCrops(results, async (file) => {
     const still = await openStill(join(walk.dir, file))
@@ -33,7 +37,6 @@ export async function walkSheet(
     }
     return still
   })
-  const logo = await readLogo(walk)
   return writeSheet({
     results,
     crops,
@@ -49,14 +52,27 @@ export async function walkSheet(
   })
 }
 
+/** The logo as pixels alone: whatever kind of picture it is, the PDF takes it, and nothing of its EXIF comes along. */
 async function readLogo(walk: Walk): Promise<Uint8Array | null> {
   const { logo } = walk.issuer
   if (logo === null) return null
-  return readFile(join(walk.dir, logo)).catch(() => {
-    throw new ProofwalkError('no-logo', `"${logo}" cannot be read`, {
+  const fault = (code: string, message: string): ProofwalkError =>
+    new ProofwalkError(code, `"${logo}": ${message}`, {
       file: join(walk.dir, 'walk.yaml'),
       field: 'issuer.logo',
       mend: 'put the picture there or delete the line',
     })
-  })
+  const picture = await openStill(join(walk.dir, logo))
+  if (!picture.ok) throw fault('no-logo', picture.message)
+  const { width, height } = picture.value
+  try {
+    const { bytes } = await picture.value.crop(
+      { left: 0, top: 0, width, height },
+      { format: 'png', longestSidePx: LOGO_SIDE_PX },
+    )
+    return bytes
+  } catch (error) {
+    if (error instanceof ProofwalkError) throw fault('no-logo', error.message)
+    throw error
+  }
 }

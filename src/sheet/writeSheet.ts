@@ -8,6 +8,7 @@ import { drawFilesTable } from './filesTable.js'
 import { drawLensTable } from './lensTable.js'
 import { drawMarksTable } from './marksTable.js'
 import { maskCrops } from './maskCrops.js'
+import { flatLogo } from './flatLogo.js'
 import { measuresFor } from './measures.js'
 import { drawMethodSection } from './methodSection.js'
 import { openDocument } from './openDocument.js'
@@ -34,7 +35,8 @@ const TALLEST_PLOT_PT = 258
 
 /**
  * The acceptance sheet as the bytes of one PDF: declares PDF/A-3a, tagged, fonts embedded, the walk's files attached.
- * The same input gives the same bytes on every run and in every time zone; no clock is read.
+ * The same input gives the same bytes on every run and in every time zone; no clock is read. Throws `ProofwalkError`
+ * `logo-unreadable` where the logo is no picture.
  */
 export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   const { results } = input
@@ -46,6 +48,7 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
     simulated: input.simulated === true || results.walk.simulated,
   }
   const crops = input.maskPlates ? await maskCrops(input.crops, results) : input.crops
+  const logo = input.logo === undefined ? undefined : await flatLogo(input.logo)
   const frame = pageFrame(input.paper)
   const date = walkDate(facts.date)
   const doc = openDocument(frame, {
@@ -60,7 +63,7 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   doc.addStructure(root)
   const pen: Pen = { doc, frame, y: 0, parent: root }
   turnPage(pen)
-  within(pen, 'Sect', () => drawFirstPage(pen, context, input.logo))
+  within(pen, 'Sect', () => drawFirstPage(pen, context, logo))
   within(pen, 'Sect', () => drawPictureSection(pen, context, crops))
   within(pen, 'Sect', () => drawNumbers(pen, context))
   within(pen, 'Sect', () => {
