@@ -15,12 +15,13 @@ const LEAST_DIFFERENCE_SQUARE = 0.35
  */
 export function resampled(raster: Raster): Problem | null {
   for (const across of [true, false]) {
+    const profiles = ([1, 2] as const).map((order) => differenceProfile(raster, across, order))
     for (const [period, times] of [
       [2, 2],
       [3, 1.5],
     ] as const) {
-      const keepsRhythm = ([1, 2] as const).some((order) => {
-        const rhythm = rhythmOf(differenceProfile(raster, across, order), period)
+      const keepsRhythm = profiles.some((profile) => {
+        const rhythm = rhythmOf(profile, period)
         if (rhythm === null || !rhythm.steady || rhythm.strongest < LEAST_DIFFERENCE_SQUARE) return false
         return rhythm.weakest < RHYTHM_SHARE * rhythm.strongest
       })

@@ -1,11 +1,11 @@
 import { coverageFactor } from '../math/coverageFactor.js'
 import { boxSum, type BoxSums } from './boxSums.js'
 import { ROUNDING_NOISE_CODE } from './noise.js'
-import { squareScatter } from './squareScatter.js'
+import { squareScatter, type SquareScatter } from './squareScatter.js'
 import type { RoseK } from './stillMeasurement.js'
 
 /** Fewer squares of an element's size tell no k (measurement.md). */
-const LEAST_SQUARES = 8
+export const LEAST_SQUARES = 8
 /** How much larger than the squares that find room an element may be, and what each doubling beyond them adds to k's relative u: this project's convention. */
 const MOST_ENLARGEMENT = 4
 const ENLARGEMENT_REL = 0.1
@@ -22,6 +22,8 @@ export interface RoseGround {
   readonly contrastU: number
   /** Standard deviation of a pixel by second differences, code values. */
   readonly noiseCode: number
+  /** The scatter of single pixels, null where there are fewer than 8. */
+  readonly single: SquareScatter | null
   /** Whether the two levels were parted from noise; where not, the even areas hold strokes, and squares on them would call strokes noise. */
   readonly parted: boolean
 }
@@ -56,8 +58,7 @@ function whiteScatter(ground: RoseGround): Scatter | null {
 }
 
 function squaresCarriedTo(ground: RoseGround, wanted: number): Scatter | null {
-  const { codes, quiet, labels } = ground
-  const single = squareScatter(codes, quiet, labels, 1, LEAST_SQUARES)
+  const { codes, quiet, labels, single } = ground
   if (single === null) return null
   let side = Math.round(wanted)
   let laid = side === 1 ? single : null

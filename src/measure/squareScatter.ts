@@ -7,12 +7,23 @@ export interface SquareScatter {
   readonly dof: number
 }
 
-/** A square's mean, where it lies, and the class it lies in. */
-interface SquareMean {
-  readonly x: number
-  readonly y: number
-  readonly mean: number
+/** Sums over one class's squares: of their places and means (from a mean of the first), and of the products of these. */
+interface Sums {
+  n: number
+  x: number
+  y: number
+  m: number
+  xx: number
+  xy: number
+  yy: number
+  xm: number
+  ym: number
+  mm: number
+  from: number
 }
+
+/** So many squares tell the scatter well enough (1 %): where more find room, some are passed over. */
+const ENOUGH_SQUARES = 4000
 
 /**
  * Lays squares of `sidePx` whole pixels side by side wherever all their pixels are quiet, and gives the standard deviation of their means about
@@ -26,51 +37,67 @@ export function squareScatter(
   leastSquares: number,
 ): SquareScatter | null {
   const area = sidePx * sidePx
-  const classes: [SquareMean[], SquareMean[]] = [[], []]
+  const room = boxSum(quiet, 0, 0, quiet.width, quiet.height) / area
+  const stride = sidePx * Math.max(1, Math.floor(Math.sqrt(room / ENOUGH_SQUARES)))
+  const classes = [emptySums(), emptySums()] as const
   for (let top = 0; top + sidePx <= codes.height; top += 1) {
     // Rows of squares start where a row has some, so that narrow strips are not missed.
     let laid = false
+    if (boxSum(quiet, 0, top, quiet.width, top + sidePx) < area) continue
     for (let left = 0; left + sidePx <= codes.width; left += 1) {
-      if (boxSum(quiet, left, top, left + sidePx, top + sidePx) < area) continue
+      const filled = boxSum(quiet, left, top, left + sidePx, top + sidePx)
+      if (filled === 0) left += sidePx - 1
+      if (filled < area) continue
       const mean = boxSum(codes, left, top, left + sidePx, top + sidePx) / area
-      const label = labels[top * codes.width + left]!
-      classes[label === 2 ? 1 : 0].push({ x: left, y: top, mean })
-      left += sidePx - 1
+      add(classes[labels[top * codes.width + left] === 2 ? 1 : 0], left, top, mean)
+      left += stride - 1
       laid = true
     }
-    if (laid) top += sidePx - 1
+    if (laid) top += stride - 1
   }
-  const squares = classes[0].length + classes[1].length
+  const squares = classes[0].n + classes[1].n
   if (squares < leastSquares) return null
   let [sum, dof] = [0, 0]
-  for (const means of classes) {
-    const rest = slopeFree(means)
+  for (const sums of classes) {
+    const rest = slopeFree(sums)
     sum += rest.squares
     dof += rest.dof
   }
   return dof < 2 ? null : { scatter: Math.sqrt(sum / dof), squares, dof }
 }
 
+function emptySums(): Sums {
+  return { n: 0, x: 0, y: 0, m: 0, xx: 0, xy: 0, yy: 0, xm: 0, ym: 0, mm: 0, from: 0 }
+}
+
+function add(sums: Sums, x: number, y: number, mean: number): void {
+  if (sums.n === 0) sums.from = mean
+  const m = mean - sums.from
+  sums.n += 1
+  sums.x += x
+  sums.y += y
+  sums.m += m
+  sums.xx += x * x
+  sums.xy += x * y
+  sums.yy += y * y
+  sums.xm += x * m
+  sums.ym += y * m
+  sums.mm += m * m
+}
+
 /** Sum of squares about a plane (about the mean where there are few), and its degrees of freedom. */
-function slopeFree(means: readonly SquareMean[]): { readonly squares: number; readonly dof: number } {
-  const n = means.length
+function slopeFree(sums: Sums): { readonly squares: number; readonly dof: number } {
+  const { n } = sums
   if (n < 2) return { squares: 0, dof: 0 }
-  const average = (of: (square: SquareMean) => number): number =>
-    means.reduce((sum, square) => sum + of(square), 0) / n
-  const [mx, my, mm] = [average(({ x }) => x), average(({ y }) => y), average(({ mean }) => mean)]
-  let [xx, xy, yy, xm, ym, mm2] = [0, 0, 0, 0, 0, 0]
-  for (const { x, y, mean } of means) {
-    const [dx, dy, dm] = [x - mx, y - my, mean - mm]
-    xx += dx * dx
-    xy += dx * dy
-    yy += dy * dy
-    xm += dx * dm
-    ym += dy * dm
-    mm2 += dm * dm
-  }
+  const xx = sums.xx - (sums.x * sums.x) / n
+  const xy = sums.xy - (sums.x * sums.y) / n
+  const yy = sums.yy - (sums.y * sums.y) / n
+  const xm = sums.xm - (sums.x * sums.m) / n
+  const ym = sums.ym - (sums.y * sums.m) / n
+  const mm = Math.max(0, sums.mm - (sums.m * sums.m) / n)
   const determinant = xx * yy - xy * xy
-  if (n < 6 || !(determinant > 1e-6 * xx * yy)) return { squares: mm2, dof: n - 1 }
+  if (n < 6 || !(determinant > 1e-6 * xx * yy)) return { squares: mm, dof: n - 1 }
   const a = (xm * yy - ym * xy) / determinant
   const b = (ym * xx - xm * xy) / determinant
-  return { squares: Math.max(0, mm2 - a * xm - b * ym), dof: n - 3 }
+  return { squares: Math.max(0, mm - a * xm - b * ym), dof: n - 3 }
 }

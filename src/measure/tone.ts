@@ -3,9 +3,10 @@ import type { Raster } from '../still/raster.js'
 import { boxSums } from './boxSums.js'
 import { referenceDepth } from './referenceDepth.js'
 import type { RectangleReference } from './reference.js'
-import { roseK } from './roseK.js'
+import { LEAST_SQUARES, roseK } from './roseK.js'
 import { sideLines } from './sideLine.js'
 import type { Problem, RoseK, Tone } from './stillMeasurement.js'
+import { squareScatter } from './squareScatter.js'
 import { boardAreas, characterAreas, type ReferenceCut, type ToneAreas } from './toneAreas.js'
 import { classLevels } from './toneLevels.js'
 import { toneProblems } from './toneProblems.js'
@@ -95,7 +96,8 @@ function roseKs(
 ): Record<string, RoseK | null> {
   const codes = boxSums(cut.data, cut.width, cut.height)
   const { quietSums: quiet, even: labels, noise: noiseCode, parted } = areas
-  const ground = { codes, quiet, labels, contrastCode, contrastU, noiseCode, parted }
+  const single = squareScatter(codes, quiet, labels, 1, LEAST_SQUARES)
+  const ground = { codes, quiet, labels, contrastCode, contrastU, noiseCode, single, parted }
   return Object.fromEntries(
     options.elements.map(({ gradeId, elementM }) => [
       gradeId,

@@ -41,7 +41,8 @@ const LEAST_PARTING = 3
 export function characterAreas(cut: ReferenceCut): ToneAreas | null {
   const { width, height, data, depth } = cut
   const inset = Math.min(cut.clearPx + 1, 0.3 * cut.shortSidePx)
-  const inside = Uint8Array.from(depth, (d) => (d > inset ? 1 : 0))
+  const inside = new Uint8Array(depth.length)
+  for (let at = 0; at < depth.length; at += 1) if (depth[at]! > inset) inside[at] = 1
   const half = Math.max(0, Math.round((cut.shortSidePx * SMOOTHED_SHARE - 1) / 2))
   const side = 2 * half + 1
   const smooth = smoothed(data, width, height, half)
@@ -50,10 +51,10 @@ export function characterAreas(cut: ReferenceCut): ToneAreas | null {
   const whole = quietestNoise(data, inside, width, height)
   if (whole === null) return null
   const parted = split !== null && split.bright - split.dim > (LEAST_PARTING * whole) / side
-  const labels = Uint8Array.from(inside, (is, at) => {
-    if (is === 0) return 0
-    return split === null || smooth[at]! > split.threshold ? 1 : 2
-  })
+  const labels = new Uint8Array(inside.length)
+  for (let at = 0; at < labels.length; at += 1) {
+    if (inside[at] === 1) labels[at] = split === null || smooth[at]! > split.threshold ? 1 : 2
+  }
   // Where nothing is parted, the plate is one even area.
   const even = parted ? labels : inside
   const quiet = clearOfBorders(even, width, height, Math.ceil(cut.clearPx))
@@ -75,13 +76,18 @@ export function boardAreas(cut: ReferenceCut): ToneAreas | null {
   const { width, height, data, depth } = cut
   const inset = Math.min(cut.clearPx + 1, 0.3 * cut.shortSidePx)
   const ring = Math.max(4, Math.min(12, cut.shortSidePx / 4))
-  const labels = Uint8Array.from(depth, (d) => {
-    if (d > inset) return 1
-    return d < -cut.clearPx - 1 && d > -cut.clearPx - 1 - ring ? 2 : 0
-  })
-  const quiet = Uint8Array.from(labels, (label) => (label === 1 ? 1 : 0))
+  const labels = new Uint8Array(depth.length)
+  const quiet = new Uint8Array(depth.length)
+  let surround = 0
+  for (let at = 0; at < depth.length; at += 1) {
+    const beyond = -depth[at]! - cut.clearPx - 1
+    if (depth[at]! > inset) labels[at] = quiet[at] = 1
+    else if (beyond > 0 && beyond < ring) {
+      labels[at] = 2
+      surround += 1
+    }
+  }
   const noise = secondDifferenceNoise(data, quiet, width, height)
-  const surround = labels.reduce((sum, label) => sum + (label === 2 ? 1 : 0), 0)
   if (noise === null || surround < 12) return null
   const quietSums = boxSums(quiet, width, height)
   return {

@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest'
 import { seededRandom } from '../../src/math/random.js'
 import { boxSums } from '../../src/measure/boxSums.js'
 import { secondDifferenceNoise } from '../../src/measure/noise.js'
-import { roseK, type RoseGround } from '../../src/measure/roseK.js'
+import { LEAST_SQUARES, roseK, type RoseGround } from '../../src/measure/roseK.js'
+import { squareScatter } from '../../src/measure/squareScatter.js'
 import { expectNear } from '../nearly.js'
 
 /** Even ground under white noise, or under noise that neighbours share (means over `shared` x `shared` pixels). */
@@ -23,9 +24,11 @@ function evenGround(size: number, noise: number, contrast: number, shared = 1, s
     return 120 + 0.05 * x + box / (shared * shared)
   })
   const all = new Uint8Array(size * size).fill(1)
+  const [codes, quiet] = [boxSums(data, size, size), boxSums(all, size, size)]
   return {
-    codes: boxSums(data, size, size),
-    quiet: boxSums(all, size, size),
+    codes,
+    quiet,
+    single: squareScatter(codes, quiet, all, 1, LEAST_SQUARES),
     labels: all,
     contrastCode: contrast,
     contrastU: 0,

@@ -1,6 +1,7 @@
 import { describe, it } from 'vitest'
 import { boxSums } from '../../src/measure/boxSums.js'
-import { roseK } from '../../src/measure/roseK.js'
+import { LEAST_SQUARES, roseK } from '../../src/measure/roseK.js'
+import { squareScatter } from '../../src/measure/squareScatter.js'
 import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'
 
@@ -12,9 +13,11 @@ describe('the Rose criterion', () => {
     const size = 300
     const data = Float32Array.from({ length: size * size }, () => 100 + 4 * random.normal())
     const all = new Uint8Array(size * size).fill(1)
+    const [codes, quiet] = [boxSums(data, size, size), boxSums(all, size, size)]
     const ground = {
-      codes: boxSums(data, size, size),
-      quiet: boxSums(all, size, size),
+      codes,
+      quiet,
+      single: squareScatter(codes, quiet, all, 1, LEAST_SQUARES),
       labels: all,
       contrastCode: 20,
       contrastU: 0,
