@@ -40,17 +40,19 @@ export interface Rhythm {
 const median = (values: readonly number[]): number =>
   [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
 
+function everyFrom(profile: Float64Array, from: number, step: number): number[] {
+  const taken: number[] = []
+  for (let i = from; i < profile.length; i += step) taken.push(profile[i]!)
+  return taken
+}
+
 /** The phases of a profile at a period of 2, 3 or 4 places; null where it is shorter than 48. */
 export function rhythmOf(profile: Float64Array, period: 2 | 3 | 4): Rhythm | null {
   if (profile.length < 48) return null
-  const phases = Array.from({ length: period }, (_, phase) =>
-    median([...profile].filter((_, i) => i % period === phase)),
-  )
+  const phases = Array.from({ length: period }, (_, phase) => median(everyFrom(profile, phase, period)))
   const [weakest, strongest] = [Math.min(...phases), Math.max(...phases)]
   const weak = phases.map((phase) => phase < (weakest + strongest) / 2)
-  const places = Array.from({ length: 24 }, (_, place) =>
-    median([...profile].filter((_, i) => i % 24 === place)),
-  )
+  const places = Array.from({ length: 24 }, (_, place) => median(everyFrom(profile, place, 24)))
   const weakPlaces = places.filter((_, place) => weak[place % period])
   const strongPlaces = places.filter((_, place) => !weak[place % period])
   return { weakest, strongest, steady: Math.max(...weakPlaces) < Math.min(...strongPlaces) }

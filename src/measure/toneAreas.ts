@@ -36,6 +36,7 @@ const SMOOTHED_SHARE = 1 / 9
 /** A split of white noise alone parts means by 2 sqrt(2/pi) = 1.596 of its standard deviations; this many are needed to call it two classes. */
 const SPLIT_OF_NOISE = 2 * Math.sqrt(2 / Math.PI)
 const LEAST_PARTING = 3
+const MOST_VALUES = 60000
 
 /** Strokes (2) and ground (1) of a plate, by a two-class split of its smoothed code values; null where the plate has too few pixels. */
 export function characterAreas(cut: ReferenceCut): ToneAreas | null {
@@ -46,7 +47,7 @@ export function characterAreas(cut: ReferenceCut): ToneAreas | null {
   const half = Math.max(0, Math.round((cut.shortSidePx * SMOOTHED_SHARE - 1) / 2))
   const side = 2 * half + 1
   const smooth = smoothed(data, width, height, half)
-  const values = smooth.filter((_, at) => inside[at] === 1)
+  const values = insideOnly(smooth, inside)
   const split = values.length < 12 ? null : twoClassSplit(values)
   const whole = quietestNoise(data, inside, width, height)
   if (whole === null) return null
@@ -100,6 +101,15 @@ export function boardAreas(cut: ReferenceCut): ToneAreas | null {
     parted: true,
     splitBiasCode: 0,
   }
+}
+
+/** The values where `inside` is 1; of a large picture every few of them. */
+function insideOnly(values: Float32Array, inside: Uint8Array): Float32Array {
+  const every = Math.max(1, Math.floor(values.length / MOST_VALUES))
+  const kept = new Float32Array(Math.ceil(values.length / every))
+  let count = 0
+  for (let at = 0; at < values.length; at += every) if (inside[at] === 1) kept[count++] = values[at]!
+  return kept.subarray(0, count)
 }
 
 /** Means over squares of 2 half + 1 pixels, cut off at the picture's border. */

@@ -23,25 +23,25 @@ export function classLevels(
   areas: ToneAreas,
 ): { readonly bright: ClassLevel; readonly dim: ClassLevel } | null {
   const clear = [0, 0, 0]
-  areas.labels.forEach((label, at) => {
-    if (areas.quiet[at] === 1) clear[label]! += 1
-  })
+  const { labels, quiet } = areas
+  for (let at = 0; at < labels.length; at += 1) if (quiet[at] === 1) clear[labels[at]!]! += 1
   const quietOnly = areas.parted && clear[1]! >= LEAST_QUIET && clear[2]! >= LEAST_QUIET
   const linearOf = Float64Array.from({ length: 256 }, (_, code) => linearFromCode(code))
   const sums = [1, 2].map(() => ({ count: 0, linear: 0, code: 0, white: 0, black: 0, all: 0 }))
-  areas.labels.forEach((label, at) => {
-    if (label === 0) return
+  for (let at = 0; at < labels.length; at += 1) {
+    const label = labels[at]!
+    if (label === 0) continue
     const sum = sums[label - 1]!
     const code = cut.data[at]!
     sum.all += 1
     if (code >= WHITE_CODE) sum.white += 1
     if (code <= BLACK_CODE) sum.black += 1
-    if (quietOnly && areas.quiet[at] === 0) return
+    if (quietOnly && quiet[at] === 0) continue
     const low = Math.max(0, Math.min(254, Math.floor(code)))
     sum.count += 1
     sum.code += code
     sum.linear += linearOf[low]! + (code - low) * (linearOf[low + 1]! - linearOf[low]!)
-  })
+  }
   const [first, second] = sums.map(({ count, linear, code, white, black, all }) => ({
     linear: linear / count,
     code: code / count,

@@ -60,10 +60,10 @@ export function toneProblems(
 /** The share of the reference's own pixels at white. */
 function shareAtWhite(cut: ReferenceCut): number {
   let [white, all] = [0, 0]
-  cut.depth.forEach((depth, at) => {
-    if (depth <= 1) return
+  for (let at = 0; at < cut.depth.length; at += 1) {
+    if (cut.depth[at]! <= 1) continue
     all += 1
     if (cut.data[at]! >= WHITE_CODE) white += 1
-  })
+  }
   return all === 0 ? 0 : white / all
 }
