@@ -25,6 +25,8 @@ export interface SideDetail {
 /** A halo is fitted from this overshoot on, and the model refused from this misfit on, shares of the step: this project's convention. */
 const HALO_FROM_OVERSHOOT = 0.022
 const MOST_MISFIT = 0.06
+/** A swing that is this much greater on one side than on the other is no sharpening. */
+const MOST_LOPSIDED = 0.03
 
 /** A group of bins half a pixel wide: where it lies, its mean residual and two standard deviations of that by the pixels' scatter, shares of the step. */
 interface ResidualGroup {
@@ -56,14 +58,18 @@ function residualGroups(side: EdgeSide, model: EdgeModel, stepCode: number): rea
 }
 
 /** How far the profile swings beyond its levels near the edge, as a share of the step: the mean of its brim and its trough, from the plain model's residuals. */
-function plainOvershoot(side: EdgeSide, stepCode: number): number {
+function plainOvershoot(
+  side: EdgeSide,
+  stepCode: number,
+): { readonly share: number; readonly lopsided: number } {
   const shares = residualGroups(side, side.model, stepCode)
   const foot = 3 * side.model.sigmaPx + 2
   const near = shares.filter(({ at }) => Math.abs(at - side.model.acrossPx) < foot)
   const beyond = near.filter(({ at }) => at > side.model.acrossPx).map(({ share }) => share)
   const before = near.filter(({ at }) => at < side.model.acrossPx).map(({ share }) => -share)
-  if (beyond.length === 0 || before.length === 0) return 0
-  return Math.max(0, (Math.max(...beyond) + Math.max(...before)) / 2)
+  if (beyond.length === 0 || before.length === 0) return { share: 0, lopsided: 0 }
+  const [brim, trough] = [Math.max(...beyond), Math.max(...before)]
+  return { share: Math.max(0, (brim + trough) / 2), lopsided: Math.abs(brim - trough) }
 }
 
 /** The overshoot of a model with a halo: how far it goes beyond its outside level, a share of the step in code values. */
@@ -88,7 +94,14 @@ export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
   const stepCode = codeFromLinear(side.model.outside) - codeFromLinear(side.model.inside)
   let model = side.model
   let free: FreeParameters = 'edge'
-  let overshoot = plainOvershoot(side, stepCode)
+  const plain = plainOvershoot(side, stepCode)
+  if (plain.lopsided > MOST_LOPSIDED) {
+    return failure(
+      'detail-halo',
+      'a thin border or a halo on one side only runs along the edges, which no blur explains',
+    )
+  }
+  let overshoot = plain.share
   if (overshoot > HALO_FROM_OVERSHOOT) {
     const start: EdgeModel = {
       ...model,

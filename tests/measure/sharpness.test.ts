@@ -169,6 +169,17 @@ describe('sharpness is null, and says why,', () => {
     expect(cluttered.problems[0]!.message).toContain('4 px')
   })
 
+  it('where a border of one or two pixels is drawn along its edges', async () => {
+    for (const border of [1, 2]) {
+      const [right, bottom] = [75 - border, 50 - border]
+      const inner = { left: -right, top: -bottom, right, bottom, level: 0.6 }
+      const { raster, corners } = await pictured({ ...SCENE, board: 0.06, surround: 0.25, parts: [inner] })
+      const { sharpness, problems } = measureSharpness(raster, corners, BOARD, OPTIONS)
+      expect(sharpness).toBeNull()
+      expect(['detail-halo', 'detail-no-quiet-ground']).toContain(problems[0]!.code)
+    }
+  })
+
   it.each([40, 100, 160])('on a plate %d px wide, whose margin is too narrow', async (widthPx) => {
     const scene = { ...SCENE, widthPx, heightPx: (widthPx * 111) / 520, board: 0.6, surround: 0.3 }
     const { raster, corners } = await pictured({ ...scene, parts: plateParts(widthPx, 0.05) })
