@@ -53,18 +53,25 @@ function pairs(all: readonly Series[]): LightPair[] {
   ]
 }
 
+/** One finding for a reference in two lights, whatever the number of marks they share. */
 function compareSeries(first: Series, second: Series, pair: LightPair, say: Wording): WalkFinding[] {
-  return keptMarks(first).flatMap((mark) => {
+  const shared = keptMarks(first).flatMap((mark) => {
     const other = keptMarks(second).find(
       ({ distanceM }) => Math.abs(distanceM - mark.distanceM) <= ONE_MARK_M + 1e-9,
     )
     const before = f10(mark)
     const after = other === undefined ? null : f10(other)
-    if (before === null || after === null) return []
-    const tail = after < CLEARLY_LOWER * before ? `: ${pair.ifLower}` : ''
-    const message = `${first.reference} at the ${say.length(mark.distanceM)} mark: f10 is ${before.toFixed(2)} cycles/px in ${pair.first} and ${after.toFixed(2)} in ${pair.second}${tail}`
-    return [{ code: pair.code, message }]
+    return before === null || after === null ? [] : [{ mark, before, after }]
   })
+  if (shared.length === 0) return []
+  const lower = shared.filter(({ before, after }) => after < CLEARLY_LOWER * before)
+  const figures = shared.map(
+    ({ mark, before, after }) =>
+      `${before.toFixed(2)} and ${after.toFixed(2)} at ${say.length(mark.distanceM)}`,
+  )
+  const tail = 2 * lower.length > shared.length ? `: ${pair.ifLower}` : ''
+  const message = `${first.reference}: f10 in cycles/px in ${pair.first} and in ${pair.second} is ${figures.join(', ')}${tail}`
+  return [{ code: pair.code, message }]
 }
 
 function f10(mark: MarkMeasurement): number | null {

@@ -6,41 +6,60 @@ import { keptMarks, type Series } from './series.js'
 const TOLD_FROM = 0.03
 const LEAST_MARKS = 3
 
+interface Row {
+  readonly logRatio: number
+  readonly variance: number
+  readonly loads: readonly number[]
+}
+
 /**
- * Tells where across and upright density differ by the same share at every mark: then the pixels are not square (a second stream, an anamorphic
- * correction), or the reference's sides were entered wrongly. A share that changes with distance is how the reference was held, and not told here. Null
- * under three marks.
+ * Tells where across and upright density differ by the same share at every mark, the farther half of them by itself included: then the pixels are not
+ * square (a second stream, an anamorphic correction), or the reference's sides were entered wrongly. A share that changes with distance is how the
+ * reference was held, or a camera that looks down on near marks, and not told here. Null under three marks.
  */
 export function squarePixels(series: Series): WalkFinding | null {
-  const rows = keptMarks(series).flatMap(({ axes: { horizontal, vertical } }) => {
+  const rows = keptMarks(series).flatMap(({ axes: { horizontal, vertical } }): Row[] => {
     if (horizontal === null || vertical === null) return []
     const across = commonLoads(horizontal, 'horizontal')
     const upright = commonLoads(vertical, 'vertical')
-    return {
-      logRatio: Math.log(horizontal.densityPxPerM / vertical.densityPxPerM),
-      variance: horizontal.cornersRel ** 2 + vertical.cornersRel ** 2,
-      loads: across.map((load, draw) => load - upright[draw]!),
-    }
+    return [
+      {
+        logRatio: Math.log(horizontal.densityPxPerM / vertical.densityPxPerM),
+        variance: horizontal.cornersRel ** 2 + vertical.cornersRel ** 2,
+        loads: across.map((load, draw) => load - upright[draw]!),
+      },
+    ]
   })
   if (rows.length < LEAST_MARKS) return null
-  const weights = rows.map(({ variance }) => 1 / variance)
-  const total = weights.reduce((sum, weight) => sum + weight, 0)
-  const mean = (values: readonly number[]): number =>
-    values.reduce((sum, value, i) => sum + weights[i]! * value, 0) / total
-  const logRatio = mean(rows.map((row) => row.logRatio))
-  const common = Array.from({ length: COMMON_DRAWS }, (_, draw) =>
-    mean(rows.map(({ loads }) => loads[draw]!)),
-  )
-  const U = 2 * Math.hypot(1 / Math.sqrt(total), ...common)
+  const { logRatio, U } = meanRatio(rows)
+  const far = meanRatio(rows.slice(Math.floor(rows.length / 2)))
   // Constant: no mark further from the mean than its own expanded uncertainty and the convention allow together.
   const constant = rows.every(
     (row) => Math.abs(row.logRatio - logRatio) <= 2 * Math.sqrt(row.variance) + TOLD_FROM / 2,
   )
-  if (!constant || Math.abs(logRatio) < Math.max(U, TOLD_FROM)) return null
+  const differs = (ratio: { readonly logRatio: number; readonly U: number }): boolean =>
+    Math.sign(ratio.logRatio) === Math.sign(logRatio) &&
+    Math.abs(ratio.logRatio) >= Math.max(ratio.U, TOLD_FROM)
+  if (!constant || !differs({ logRatio, U }) || !differs(far)) return null
   const percent = Math.round(100 * Math.abs(Math.expm1(logRatio)))
   const more = logRatio > 0 ? 'more' : 'less'
   return {
     code: 'pixels-not-square',
     message: `${series.light}, ${series.reference}: density across is ${percent} % ${more} than upright at every mark; the exported pixels are not square, or the sides of the reference are not as entered`,
+  }
+}
+
+/** Weighted mean of the rows' log ratio with its expanded uncertainty, common draws included. */
+function meanRatio(rows: readonly Row[]): { readonly logRatio: number; readonly U: number } {
+  const weights = rows.map(({ variance }) => 1 / variance)
+  const total = weights.reduce((sum, weight) => sum + weight, 0)
+  const mean = (values: readonly number[]): number =>
+    values.reduce((sum, value, i) => sum + weights[i]! * value, 0) / total
+  const common = Array.from({ length: COMMON_DRAWS }, (_, draw) =>
+    mean(rows.map(({ loads }) => loads[draw]!)),
+  )
+  return {
+    logRatio: mean(rows.map((row) => row.logRatio)),
+    U: 2 * Math.hypot(1 / Math.sqrt(total), ...common),
   }
 }

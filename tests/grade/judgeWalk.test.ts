@@ -156,6 +156,29 @@ describe('findings over the marks', () => {
     ).toEqual([])
   })
 
+  it('tell one line for all the marks two lights share', () => {
+    const parts = [9, 12].flatMap((distanceM) => [
+      { light: 'day', distanceM, f10: 0.42 },
+      { light: 'infrared', distanceM, f10: distanceM === 9 ? 0.41 : 0.4 },
+    ])
+    expect(judgeWalk(walkOf(parts)).findings).toEqual([
+      {
+        code: 'infrared-focus',
+        message:
+          'board: f10 in cycles/px in day and in infrared is 0.42 and 0.41 at 9 m, 0.42 and 0.40 at 12 m',
+      },
+    ])
+  })
+
+  it('tell nothing of a ratio that only near marks show: the camera looks down on them', () => {
+    const lookedDownOn = MARKS.map((d, index) => ({
+      distanceM: d,
+      horizontal: 2100 / d,
+      vertical: (2100 / d) * (index < MARKS.length / 2 ? 0.96 : 0.985),
+    }))
+    expect(codes(lookedDownOn)).toEqual([])
+  })
+
   it('set f10 by day beside f10 under infrared, and of standing beside walking', () => {
     const parts = [
       { light: 'day', distanceM: 12, f10: 0.42 },
@@ -166,11 +189,11 @@ describe('findings over the marks', () => {
       {
         code: 'infrared-focus',
         message:
-          'board at the 12 m mark: f10 is 0.42 cycles/px in day and 0.30 in infrared: the lens may focus elsewhere under infrared',
+          'board: f10 in cycles/px in day and in infrared is 0.42 and 0.30 at 12 m: the lens may focus elsewhere under infrared',
       },
       {
         code: 'walking-blur',
-        message: 'board at the 12 m mark: f10 is 0.30 cycles/px in infrared and 0.29 in infrared-walking',
+        message: 'board: f10 in cycles/px in infrared and in infrared-walking is 0.30 and 0.29 at 12 m',
       },
     ])
   })
