@@ -43,7 +43,12 @@ export async function claimDemoFolder(dir: string): Promise<ClaimedFolder> {
         () => true,
         () => false,
       )
-      await rename(making, wanted)
+      try {
+        await rename(making, wanted)
+      } catch (error) {
+        if (stood) await rename(old, wanted)
+        throw error
+      }
       if (stood) await rm(old, { recursive: true, force: true })
     },
     abandon: () => rm(making, { recursive: true, force: true }),
