@@ -1,5 +1,6 @@
 import { boxSum, boxSums, type BoxSums } from './boxSums.js'
 import { quietestNoise, secondDifferenceNoise } from './noise.js'
+import { WHITE_CODE } from './toneLevels.js'
 import { twoClassSplit } from './twoClassSplit.js'
 
 /** A cut of a still around a reference: code values and how deep each pixel lies inside the outline, px. */
@@ -51,10 +52,12 @@ export function characterAreas(cut: ReferenceCut): ToneAreas | null {
   const split = values.length < 12 ? null : twoClassSplit(values)
   const whole = quietestNoise(data, inside, width, height)
   if (whole === null) return null
-  const parted = split !== null && split.bright - split.dim > (LEAST_PARTING * whole) / side
+  // Two classes that both lie at white are one: what parts them is the ringing of the compression.
+  const parted =
+    split !== null && split.dim < WHITE_CODE && split.bright - split.dim > (LEAST_PARTING * whole) / side
   const labels = new Uint8Array(inside.length)
   for (let at = 0; at < labels.length; at += 1) {
-    if (inside[at] === 1) labels[at] = split === null || smooth[at]! > split.threshold ? 1 : 2
+    if (inside[at] === 1) labels[at] = split === null || smooth[at]! >= split.threshold ? 1 : 2
   }
   // Where nothing is parted, the plate is one even area.
   const even = parted ? labels : inside

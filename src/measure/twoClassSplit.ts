@@ -1,4 +1,4 @@
-/** Values parted in two: those above `threshold` are bright. */
+/** Values parted in two: those from `threshold` on are bright. */
 export interface TwoClassSplit {
   readonly threshold: number
   readonly bright: number

@@ -195,3 +195,32 @@ describe('the tone of a plain board', () => {
     expect(result.problems.map(({ code }) => code)).toEqual(['tone-too-small'])
   })
 })
+
+describe('a plate wholly at white', () => {
+  const corners = [
+    [20, 20],
+    [220, 20],
+    [220, 62],
+    [20, 62],
+  ] as const
+  const whitePlate = (inside: (x: number, y: number) => number) => {
+    const [width, height] = [240, 82]
+    const data = Float32Array.from({ length: width * height }, (_, at) => {
+      const [x, y] = [at % width, Math.floor(at / width)]
+      return x >= 20 && x < 220 && y >= 20 && y < 62 ? inside(x, y) : 40
+    })
+    const options = { elements: ELEMENTS, densityPxPerM: 200 / 0.52, blurSigmaPx: null }
+    return measureTone({ left: 0, top: 0, width, height, data }, corners, PLATE, options)
+  }
+
+  it('is washed out and has no contrast, not too small to tell', () => {
+    const { tone, problems } = whitePlate(() => 255)
+    expect(problems.map(({ code }) => code)).toContain('washed-out')
+    expect(tone?.michelson).toBe(0)
+  })
+
+  it('is washed out too where the ringing of the compression leaves some pixels just under white', () => {
+    const { problems } = whitePlate((x, y) => (x % 8 === 0 && y % 3 === 0 ? 253.4 : 255))
+    expect(problems.map(({ code }) => code)).toContain('washed-out')
+  })
+})
