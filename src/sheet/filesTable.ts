@@ -7,6 +7,9 @@ import { SIZE_PT, SMALL, TINY_GREY } from './typography.js'
 
 const TINY = { sizePt: SIZE_PT.tiny }
 
+/** True of most stills of a camera that smooths noise away: said once, with the conventions, instead of beside every file. */
+export const QUIET_CAMERA = 'k-upper-bound'
+
 /** Every measured file with its hash and what was noted on it; then every file that was not measured, and why. */
 export function drawFilesTable(pen: Pen, context: SheetContext): void {
   const { results, measures } = context
@@ -29,7 +32,10 @@ export function drawFilesTable(pen: Pen, context: SheetContext): void {
           still.reference,
         ].join(', '),
         still.method === 'chart' ? 'chart' : 'picked',
-        still.problems.map(({ message }) => message).join('; '),
+        still.problems
+          .filter(({ code }) => code !== QUIET_CAMERA)
+          .map(({ message }) => message)
+          .join('; '),
       ],
     })),
   )

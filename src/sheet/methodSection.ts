@@ -1,3 +1,4 @@
+import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../grade/grading.js'
 import { limitFigure, trimmed } from './measures.js'
 import type { Pen } from './pen.js'
@@ -46,9 +47,22 @@ function conventions({ results }: SheetContext): string[] {
   return [
     `Pixels with detail: a still that shows 10 % contrast at ${trimmed(detailAt, 3)} cycles per pixel or finer counts every pixel; below that, pixels are discounted in proportion.`,
     `Contrast: an element two pixels wide at the grade’s limit must stand out ${trimmed(leastK, 2)} times from the noise. That 5 is enough is A. Rose’s (Journal of the Optical Society of America 38, 1948); taking it per grade is ours.`,
+    ...quietStills(results),
     'Clicks: 0.5 px standard deviation by hand, and 0.2 px outward per end in common.',
     `Tape: within ${trimmed(results.walk.distance.tolerance, 3)} m; its start within 0.03 m of the lens’s entrance pupil. Two distances within 0.01 m are one mark.`,
     'Width of view: the still’s width over the density at that mark; at the edges of a wide lens an estimate.',
     'Pictures: cut so that all of a table span the same metres; small ones are enlarged by repeating pixels, so every square is one pixel of the still; large ones are reduced.',
+  ]
+}
+
+function quietStills(results: SheetContext['results']): string[] {
+  const quiet = results.stills.filter(({ problems }) => problems.some(({ code }) => code === QUIET_CAMERA))
+  if (quiet.length === 0) return []
+  const count =
+    quiet.length === results.stills.length
+      ? 'every still'
+      : `${quiet.length} of ${results.stills.length} stills`
+  return [
+    `Noise is under one code value in ${count}: what the camera smoothed away does not count, so contrast against noise is an upper bound there.`,
   ]
 }

@@ -9,9 +9,9 @@ import { INK, LINE_PT } from './typography.js'
 type Mark = WalkResults['marks'][number]
 
 /** Series at one distance stand beside one another rather than on top, this far apart, points. */
-const BESIDE_PT = 5.6
+const BESIDE_PT = 2.6
 /** All of them together no wider than this, points. */
-const SPREAD_PT = 26
+const SPREAD_PT = 11
 
 /** Draws every series: a line from mark to mark, the interval of each, and the density with detail as an open marker. */
 export function plotSeries(
