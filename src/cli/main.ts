@@ -1,7 +1,10 @@
 import { processTerminal } from './processTerminal.js'
-import { runProgram } from './runProgram.js'
+import { printFault, runProgram } from './runProgram.js'
 
 /** Runs the command of this process; the exit status is set, never forced, so that all output is written. */
 export async function main(args: readonly string[]): Promise<void> {
-  await runProgram(args, processTerminal())
+  const terminal = processTerminal()
+  // node would end with 1, which here means that a promise is not met
+  process.once('uncaughtException', (error) => process.exit(printFault(error, terminal)))
+  await runProgram(args, terminal)
 }

@@ -1,8 +1,10 @@
-import { lstat } from 'node:fs/promises'
-import type { Command } from 'commander'
+import { stat } from 'node:fs/promises'
+import { basename, dirname } from 'node:path'
+import { type Command, Option } from 'commander'
 import { ProofwalkError } from '../errors.js'
 import { wholeNumber } from './optionValues.js'
 import type { SingleStillOptions } from './measureOneStill.js'
+import { shellWord } from './shellWord.js'
 import type { Terminal } from './terminal.js'
 
 interface MeasureOptions extends SingleStillOptions {
@@ -23,7 +25,7 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
     .argument('<target>', "the walk's folder, or one still")
     .option('--workers <n>', 'threads to measure on (one a core by default)', wholeNumber(1, 64))
     .option('--json', 'print one JSON document instead of the table')
-    .option('--watch', 'go on measuring as stills are dropped in')
+    .addOption(new Option('--watch', 'go on measuring as stills are dropped in').conflicts('json'))
     .option(
       '--reference <what>',
       'for one still: a preset of "list references", or a size such as 600x400mm or 2m',
@@ -47,33 +49,51 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
     )
     .action(async (target: string, options: MeasureOptions) => {
       if (await isFolder(target)) {
-        refuseStillOptions(options)
+        refuseOptions(
+          options,
+          OF_STILLS,
+          'is for one still',
+          'in a walk this stands in walk.yaml and picks.json',
+        )
         const { measureFolder } = await import('./measureFolder.js')
         await measureFolder(target, options, terminal)
       } else {
+        refuseOptions(options, OF_WALKS, "is for a walk's folder", 'leave it out')
         const { measureOneStill } = await import('./measureOneStill.js')
         await measureOneStill(target, options, terminal)
       }
     })
 }
 
+const OF_STILLS = ['reference', 'corners', 'ends', 'chart', 'sigma', 'distance', 'grading'] as const
+const OF_WALKS = ['watch', 'workers'] as const
+
+/** Whether a walk's folder is meant, links followed; else one still. */
 async function isFolder(target: string): Promise<boolean> {
-  try {
-    return (await lstat(target.replace(/(?<=.)\/+$/, ''))).isDirectory()
-  } catch {
+  const isThere = await stat(target).catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'EACCES')
+      throw new ProofwalkError('unreadable', 'cannot be read', { file: target, mend: 'allow reading it' })
     throw new ProofwalkError('not-there', 'there is no such folder or still', {
       file: target,
       mend: 'name a walk\'s folder ("proofwalk new DIR" makes one) or a still',
     })
+  })
+  if (basename(target) === 'walk.yaml') {
+    throw new ProofwalkError('file-of-walk', 'is a file of a walk and no still', {
+      file: target,
+      mend: `name its folder: proofwalk measure ${shellWord(dirname(target))}`,
+    })
   }
+  return isThere.isDirectory()
 }
 
-function refuseStillOptions(options: MeasureOptions): void {
-  const ofStills = ['reference', 'corners', 'ends', 'chart', 'sigma', 'distance', 'grading'] as const
-  const given = ofStills.filter((name) => options[name] !== undefined)
-  if (given.length === 0) return
-  throw new ProofwalkError('option-of-stills', `--${given[0]} is for one still`, {
-    field: `--${given[0]}`,
-    mend: 'for a walk this stands in its walk.yaml and picks.json',
-  })
+function refuseOptions(
+  options: MeasureOptions,
+  names: readonly (keyof MeasureOptions)[],
+  message: string,
+  mend: string,
+): void {
+  const given = names.find((name) => options[name] !== undefined)
+  if (given === undefined) return
+  throw new ProofwalkError('option-out-of-place', message, { field: `--${given}`, mend })
 }

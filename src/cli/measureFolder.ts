@@ -7,6 +7,7 @@ import type { Walk } from '../walk/walk.js'
 import { writeWhole } from '../walk/writeWhole.js'
 import { measureTable } from './measureTable.js'
 import { progressLine } from './progressLine.js'
+import { shellWord } from './shellWord.js'
 import type { Terminal } from './terminal.js'
 
 interface FolderOptions {
@@ -17,11 +18,10 @@ interface FolderOptions {
 
 /** Measures a walk's folder, writes its results.json whole, prints the table or the JSON, and sets the exit status. */
 export async function measureFolder(dir: string, options: FolderOptions, terminal: Terminal): Promise<void> {
-  await measureOnce(dir, options, terminal)
-  if (options.watch === true) {
-    const { watchFolder } = await import('./watchFolder.js')
-    await watchFolder(dir, () => measureOnce(dir, options, terminal), terminal)
-  }
+  const measure = (): Promise<void> => measureOnce(dir, options, terminal)
+  if (options.watch !== true) return measure()
+  const { watchFolder } = await import('./watchFolder.js')
+  await watchFolder(dir, measure, terminal)
 }
 
 async function measureOnce(dir: string, options: FolderOptions, terminal: Terminal): Promise<void> {
@@ -51,6 +51,6 @@ function exitStatus(results: WalkResults): 0 | 1 {
 }
 
 function nextLine(dir: string, results: WalkResults): string {
-  if (results.stills.length > 0) return `Next: proofwalk sheet ${dir}`
-  return `Next: put stills into ${dir}/stills and their corners into ${dir}/picks.json, then proofwalk measure ${dir}`
+  if (results.stills.length > 0) return `Next: proofwalk sheet ${shellWord(dir)}`
+  return `Next: put stills into ${join(dir, 'stills')} and their corners into ${join(dir, 'picks.json')}, then proofwalk measure ${shellWord(dir)}`
 }

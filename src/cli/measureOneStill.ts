@@ -1,11 +1,12 @@
-import { ProofwalkError } from '../errors.js'
+import { basename, dirname } from 'node:path'
+import { ProofwalkError, ProofwalkErrors } from '../errors.js'
 import { type Pick, HAND_SIGMA_PX } from '../measure/pick.js'
 import type { Ends, Quad } from '../math/point.js'
 import { parseLength } from '../units/parseLength.js'
 import { measureSingle } from '../walk/measureSingle.js'
 import { parsePoints } from '../walk/parsePoints.js'
 import { parseReference } from '../walk/parseReference.js'
-import { readGrading } from '../walk/readGrading.js'
+import { type FoundGrading, readGrading } from '../walk/readGrading.js'
 import { stillTable } from './stillTable.js'
 import type { Terminal } from './terminal.js'
 
@@ -35,7 +36,7 @@ export async function measureOneStill(
       'give --reference and --corners',
     )
   }
-  const grading = await readGrading('.', options.grading ?? 'iec-62676-4-2014')
+  const grading = await gradingOf(options.grading ?? 'iec-62676-4-2014')
   const reference = parseReference(
     required(options.reference, 'reference', 'name a preset or a size: 600x400mm'),
   )
@@ -55,7 +56,28 @@ export async function measureOneStill(
   terminal.setStatus(0)
 }
 
+/** A built-in grading, or that of a file, which may lie anywhere where there is no walk. */
+async function gradingOf(named: string): Promise<FoundGrading> {
+  const isPath = named.includes('/')
+  try {
+    return await readGrading(isPath ? dirname(named) : '.', isPath ? `./${basename(named)}` : named)
+  } catch (error) {
+    if (
+      !(error instanceof ProofwalkError) ||
+      error instanceof ProofwalkErrors ||
+      error.place.file !== undefined
+    )
+      throw error
+    throw optionFault('grading', error.code, error.message, error.place.mend)
+  }
+}
+
 function pickOf(options: SingleStillOptions, kind: 'rectangle' | 'length'): Pick {
+  const other = kind === 'length' ? 'corners' : 'ends'
+  if (options[other] !== undefined) {
+    const mend = kind === 'length' ? 'a length has --ends' : 'a rectangle has --corners'
+    throw optionFault(other, 'option-out-of-place', `the reference is a ${kind}`, mend)
+  }
   const sigmaPx = options.sigma === undefined ? HAND_SIGMA_PX : sigmaOf(options.sigma)
   if (kind === 'length') {
     const ends = parsePoints(required(options.ends, 'ends', 'give both ends: --ends "x,y x,y"'), 2)

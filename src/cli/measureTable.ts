@@ -2,6 +2,7 @@ import type { WalkResults } from '../walk/resultsSchema.js'
 import { groupBy } from '../math/groupBy.js'
 import type { Estimate } from '../math/interval.js'
 import { densityText, gradeNameOf, metresText } from './figures.js'
+import { oneLine } from '../walk/oneLine.js'
 import { textTable } from './textTable.js'
 
 type Mark = WalkResults['marks'][number]
@@ -118,7 +119,9 @@ function lensLines(lenses: WalkResults['lens']): string {
 }
 
 function notMeasured(results: WalkResults): string {
-  const lines = [...results.failed, ...results.unassigned].map(({ file, message }) => `  ${file}: ${message}`)
+  const lines = [...results.failed, ...results.unassigned].map(
+    ({ file, message }) => `  ${oneLine(file)}: ${message}`,
+  )
   return lines.length === 0 ? '' : `Not measured\n${lines.join('\n')}\n`
 }
 

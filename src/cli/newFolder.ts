@@ -6,6 +6,7 @@ import { BY_PIXELS_REASON, judgesByPixels, newWalkText } from '../walk/newWalk.j
 import { parseWalk } from '../walk/parseWalk.js'
 import { writeWhole } from '../walk/writeWhole.js'
 import { newWalkOf, type NewOptions } from './newWalkOptions.js'
+import { shellWord } from './shellWord.js'
 import type { Terminal } from './terminal.js'
 
 /** Asks, reads the size of the still, and writes a new walk: walk.yaml and a folder for each light. Never overwrites one. */
@@ -80,9 +81,4 @@ async function madeFolder(path: string): Promise<void> {
       mend: 'choose another place',
     })
   }
-}
-
-/** A path as a shell takes it. */
-function shellWord(path: string): string {
-  return /^[\w./+@%:=-]+$/.test(path) ? path : `'${path.replaceAll("'", "'\\''")}'`
 }

@@ -7,6 +7,7 @@ import { addNewCommand } from './newCommand.js'
 import { addSchemaCommand } from './schemaCommand.js'
 import { addSheetCommand } from './sheetCommand.js'
 import type { Terminal } from './terminal.js'
+import { usageFault } from './usageFault.js'
 
 /** The whole command line. Commands load what is heavy only when they run. */
 export function buildProgram(terminal: Terminal): Command {
@@ -17,11 +18,10 @@ export function buildProgram(terminal: Terminal): Command {
     .version(productVersion, '-V, --version', 'print the version')
     .helpOption('-h, --help', 'print this help')
     .helpCommand('help [command]', 'print the help of a command')
-    .showHelpAfterError('see: proofwalk --help')
     .configureOutput({
       writeOut: (text) => terminal.out(text),
       writeErr: (text) => terminal.err(text),
-      outputError: (text, write) => write(text.replace(/^error: /, 'proofwalk: ')),
+      outputError: (text, write) => write(usageFault(text)),
       getOutHelpWidth: () => terminal.columns,
       getErrHelpWidth: () => terminal.columns,
     })

@@ -1,7 +1,11 @@
 import { CommanderError } from 'commander'
 import { ProofwalkError, ProofwalkErrors, faultLine } from '../errors.js'
 import { buildProgram } from './program.js'
+import { oneLine } from '../walk/oneLine.js'
 import type { Terminal } from './terminal.js'
+
+/** A fault is never cut before this: file names may be long, and the mend comes last. */
+const LONGEST_FAULT = 6000
 
 /**
  * Runs one command line (without node and script) against a terminal. This is the one place where faults are printed and turned into an
@@ -20,13 +24,11 @@ export async function runProgram(args: readonly string[], terminal: Terminal): P
   }
 }
 
-function printFault(error: unknown, terminal: Terminal): 2 | 3 {
-  if (error instanceof ProofwalkErrors) {
-    for (const fault of error.faults) terminal.err(`proofwalk: ${faultLine(fault)}\n`)
-    return error.exitStatus
-  }
+/** Prints a fault, a line each where it is several, and returns the exit status it ends with. */
+export function printFault(error: unknown, terminal: Pick<Terminal, 'err'>): 2 | 3 {
   if (error instanceof ProofwalkError) {
-    terminal.err(`proofwalk: ${faultLine(error)}\n`)
+    const faults = error instanceof ProofwalkErrors ? error.faults : [error]
+    for (const fault of faults) terminal.err(`proofwalk: ${oneLine(faultLine(fault), LONGEST_FAULT)}\n`)
     return error.exitStatus
   }
   const text = error instanceof Error ? (error.stack ?? error.message) : String(error)

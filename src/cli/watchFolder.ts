@@ -1,13 +1,14 @@
 import { readdir, stat } from 'node:fs/promises'
 import { join } from 'node:path'
-import { ProofwalkError, faultLine } from '../errors.js'
+import { ProofwalkError } from '../errors.js'
+import { printFault } from './runProgram.js'
 import type { Terminal } from './terminal.js'
 
 /** How often the folder is looked at; a still counts once it has stayed the same for one look, so that none is read half-written. */
 const LOOK_EVERY_MS = 1000
 
 /**
- * Measures again whenever walk.yaml, picks.json or a still has come, gone or changed, until the process is told to end. Faults are told and
+ * Measures, and again whenever walk.yaml, picks.json or a still has come, gone or changed, until the process is told to end. Later faults are told and
  * watching goes on: a walk.yaml being edited is often wrong for a moment.
  */
 export async function watchFolder(
@@ -15,8 +16,9 @@ export async function watchFolder(
   measure: () => Promise<void>,
   terminal: Terminal,
 ): Promise<void> {
+  let measured = await folderState(dir) // before measuring, so that what comes meanwhile is seen
+  await measure()
   terminal.err(`watching ${dir}: end with Ctrl-C\n`)
-  let measured = await folderState(dir)
   let before = measured
   for (;;) {
     await new Promise((resolve) => setTimeout(resolve, LOOK_EVERY_MS))
@@ -27,7 +29,7 @@ export async function watchFolder(
         await measure()
       } catch (error) {
         if (!(error instanceof ProofwalkError)) throw error
-        terminal.err(`proofwalk: ${faultLine(error)}\n`)
+        printFault(error, terminal)
       }
     }
     before = now

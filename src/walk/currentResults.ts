@@ -1,9 +1,11 @@
-import { readFile } from 'node:fs/promises'
+import { createHash } from 'node:crypto'
 import { join } from 'node:path'
+import { ProofwalkError } from '../errors.js'
 import { METHOD_VERSION } from '../measure/methodVersion.js'
 import { findStills } from './findStills.js'
 import { fileSha256 } from './fileSha256.js'
 import { PICK_WITHOUT_STILL } from './planStills.js'
+import { readInnerFile } from './readInnerFile.js'
 import { type WalkResults, resultsSchema } from './resultsSchema.js'
 import type { Walk } from './walk.js'
 
@@ -18,15 +20,15 @@ export interface StaleResults {
  * Every still is read to be hashed; nothing is decoded.
  */
 export async function currentResults(walk: Walk): Promise<{ readonly results: WalkResults } | StaleResults> {
-  const text = await readFile(join(walk.dir, 'results.json'), 'utf8').catch(() => null)
-  if (text === null) return stale('there are no results yet')
-  const parsed = resultsSchema.safeParse(jsonOf(text))
+  const bytes = await readResults(walk.dir)
+  if (bytes === null) return stale('there are no results yet')
+  const parsed = resultsSchema.safeParse(jsonOf(new TextDecoder().decode(bytes)))
   if (!parsed.success) return stale('results.json is not of this version')
   const results = parsed.data
   if (results.method !== METHOD_VERSION) return stale('the way of measuring has changed since')
   if (results.inputs.walk !== walk.walkSha256) return stale('walk.yaml has changed since')
   if (results.inputs.grading !== walk.gradingSha256) return stale('the grading file has changed since')
-  if (results.inputs.picks !== (await fileSha256(join(walk.dir, 'picks.json')))) {
+  if (results.inputs.picks !== (await picksSha256(walk.dir))) {
     return stale('picks.json has changed since')
   }
   if (results.failed.some(({ code }) => code !== PICK_WITHOUT_STILL && code !== 'no-pick')) {
@@ -34,6 +36,22 @@ export async function currentResults(walk: Walk): Promise<{ readonly results: Wa
   }
   const changed = await changedStill(walk, results)
   return changed === null ? { results } : stale(`${changed} has changed since`)
+}
+
+/** The bytes of results.json; null where there is no ordinary file to read: measuring puts one in its place. */
+async function readResults(dir: string): Promise<Uint8Array | null> {
+  try {
+    return await readInnerFile(dir, 'results.json')
+  } catch (error) {
+    if (error instanceof ProofwalkError) return null
+    throw error
+  }
+}
+
+/** As the results know it. Throws `ProofwalkError` where picks.json cannot be read: measuring would as well. */
+async function picksSha256(dir: string): Promise<string | null> {
+  const bytes = await readInnerFile(dir, 'picks.json')
+  return bytes === null ? null : createHash('sha256').update(bytes).digest('hex')
 }
 
 function stale(why: string): StaleResults {

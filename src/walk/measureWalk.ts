@@ -7,7 +7,7 @@ import { METHOD_VERSION } from '../measure/methodVersion.js'
 import type { Problem } from '../measure/stillMeasurement.js'
 import { type UnassignedFile, findStills } from './findStills.js'
 import { measuredWalk } from './measuredWalk.js'
-import { type FailedStill, planStills } from './planStills.js'
+import { type FailedStill, type PlannedStill, planStills } from './planStills.js'
 import { type Picks, readPicks } from './readPicks.js'
 import type { WalkResults } from './resultsSchema.js'
 import { roundNumbers } from './roundNumbers.js'
@@ -27,6 +27,7 @@ export interface MeasureWalkOptions {
 
 /** A measured still of the walk with what `results.json` says of it beside the measurement. */
 interface MeasuredStill extends JudgedStill {
+  readonly task: PlannedStill['task']
   readonly sha256: string
   readonly problems: readonly Problem[]
 }
@@ -39,7 +40,7 @@ interface MeasuredStill extends JudgedStill {
 export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}): Promise<WalkResults> {
   const picks = await readPicks(walk.dir)
   const found = await findStills(walk)
-  const plan = planStills(walk, found.assigned, picks)
+  const plan = planStills(walk, found, picks)
 
   const tasks = plan.planned.map(({ task }) => ({ ...task, path: join(walk.dir, task.file) }))
   const done = await runStillTasks(tasks, workerCount(options.workers ?? null, tasks.length), (count) =>
@@ -56,6 +57,7 @@ export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}):
     const { measurement, sha256 } = result
     const graded = gradeStill(measurement, walk.grading, walk.judge)
     measured.push({
+      task,
       file: task.file,
       sha256,
       light,
@@ -69,7 +71,7 @@ export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}):
   }
   const reading = sheetReading(walk)
   const lens = lensOfWalk(judge(walk, measured, reading).lens, reading, measured)
-  const posed = measured.map((still) => withPose(still, walk, picks, lens))
+  const posed = measured.map((still) => withPose(still, lens))
   const judgement = judge(walk, posed, reading)
   return resultsOf(walk, picks, posed, judgement, {
     contradictions: reading?.contradictions ?? [],
@@ -105,11 +107,10 @@ function judge(
 }
 
 /** The still with pose and facing density by the walk's lens: known only once all stills are measured. */
-function withPose(still: MeasuredStill, walk: Walk, picks: Picks, lens: CameraLens | null): MeasuredStill {
-  const reference = walk.references.find(({ name }) => name === still.reference)?.reference
-  const pick = picks.byFile.get(still.file)?.pick
-  if (lens === null || reference === undefined || pick === undefined) return still
-  return { ...still, measurement: throughLens(still.measurement, reference, pick, still.lineOfSightM, lens) }
+function withPose(still: MeasuredStill, lens: CameraLens | null): MeasuredStill {
+  if (lens === null) return still
+  const { measurement, task, lineOfSightM } = still
+  return { ...still, measurement: throughLens(measurement, task.reference, task.pick, lineOfSightM, lens) }
 }
 
 function resultsOf(

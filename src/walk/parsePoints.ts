@@ -11,7 +11,10 @@ export function parsePoints(text: string, count: number): Outcome<Point[], 'bad-
   for (const word of words) {
     const match = /^(-?\d+(?:\.\d+)?),(-?\d+(?:\.\d+)?)$/.exec(word)
     if (match === null) return failure('bad-points', `"${word}" is no point of the form x,y`)
-    points.push([Number(match[1]), Number(match[2])])
+    const point: Point = [Number(match[1]), Number(match[2])]
+    if (!point.every(Number.isFinite))
+      return failure('bad-points', `"${word.slice(0, 40)}" is too large to be in a still`)
+    points.push(point)
   }
   if (points.length !== count)
     return failure('bad-points', `${points.length} points came, ${count} are needed`)

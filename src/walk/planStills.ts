@@ -1,5 +1,5 @@
 import type { Problem } from '../measure/stillMeasurement.js'
-import type { AssignedStill } from './findStills.js'
+import type { FoundStills } from './findStills.js'
 import { gradingNeeds } from './gradingNeeds.js'
 import type { Picks } from './readPicks.js'
 import { resolveReference } from './resolveReference.js'
@@ -27,17 +27,18 @@ export const PICK_WITHOUT_STILL = 'pick-without-still'
 /** What to measure of a walk's stills, and which cannot be measured: no reference told, no corners, a pick for a still that is not there. */
 export function planStills(
   walk: Walk,
-  stills: readonly AssignedStill[],
+  found: FoundStills,
   picks: Picks,
 ): { readonly planned: readonly PlannedStill[]; readonly failed: readonly FailedStill[] } {
   const needs = gradingNeeds(walk.grading)
   const planned: PlannedStill[] = []
   const failed: FailedStill[] = []
-  for (const still of stills) {
-    const pick = picks.byFile.get(still.file.normalize('NFC')) ?? picks.byFile.get(still.file) ?? null
-    const found = resolveReference(walk, still, pick)
-    if (!found.ok) {
-      failed.push({ file: still.file, code: found.code, message: found.message })
+  const picked = new Map([...picks.byFile].map(([file, pick]) => [file.normalize('NFC'), pick]))
+  for (const still of found.assigned) {
+    const pick = picked.get(still.file.normalize('NFC')) ?? null
+    const resolved = resolveReference(walk, still, pick)
+    if (!resolved.ok) {
+      failed.push({ file: still.file, code: resolved.code, message: resolved.message })
       continue
     }
     if (pick === null) {
@@ -51,7 +52,7 @@ export function planStills(
     planned.push({
       task: {
         file: still.file,
-        reference: found.value.reference.reference,
+        reference: resolved.value.reference.reference,
         pick: pick.pick,
         pickedSha256: pick.sha256,
         distanceM: still.distanceM,
@@ -61,12 +62,12 @@ export function planStills(
       },
       light: still.lightId,
       distanceM: still.distanceM,
-      problems: [...still.problems, ...found.value.problems],
+      problems: [...still.problems, ...resolved.value.problems],
     })
   }
-  const known = new Set(stills.flatMap(({ file }) => [file, file.normalize('NFC')]))
+  const known = new Set([...found.assigned, ...found.unassigned].map(({ file }) => file.normalize('NFC')))
   for (const file of picks.byFile.keys()) {
-    if (known.has(file)) continue
+    if (known.has(file.normalize('NFC'))) continue
     failed.push({
       file,
       code: PICK_WITHOUT_STILL,

@@ -1,0 +1,216 @@
+import { symlink } from 'node:fs/promises'
+import { join } from 'node:path'
+import { readFile } from 'node:fs/promises'
+import { describe, expect, test } from 'vitest'
+import { folderState } from './folderState.js'
+import { runProofwalk, runThroughShell } from './runProofwalk.js'
+import { boardCorners, put } from './smallWalk.js'
+import { temporaryHome } from './temporaryHome.js'
+
+const home = temporaryHome()
+const CORNERS = boardCorners(6)
+  .map((corner) => corner.join(','))
+  .join(' ')
+
+test('with no arguments the help is printed on standard error and the status is 2', async () => {
+  const run = await runProofwalk([])
+  expect([run.status, run.out]).toEqual([2, ''])
+  expect(run.err).toContain('Usage: proofwalk')
+  expect(run.err).toContain('Next: proofwalk new my-camera')
+})
+
+test.each([
+  [['measrue', 'x'], "unknown command 'measrue'; did you mean measure?"],
+  [['frobnicate'], "unknown command 'frobnicate'; see proofwalk --help"],
+  [['measure', '--jsn', 'x'], "unknown option '--jsn'; did you mean --json?"],
+  [['measure'], "missing required argument 'target'; see proofwalk --help"],
+  [['measure', 'a', 'b'], /^too many arguments for 'measure'.*; see proofwalk --help$/],
+  [['list', 'gradngs'], "unknown command 'gradngs'; did you mean gradings?"],
+  [['schema', 'wlak'], /'wlak' is invalid.*; did you mean walk\?$/],
+  [['sheet', 'x', '--paper', 'A5'], /'A5' is invalid.*(Allowed choices are A4, Letter|did you mean A4\?)$/],
+  [['measure', 'x', '--workers', '0'], /--workers <n>.*'0' is invalid.*must be a whole number from 1 to 64$/],
+  [['measure', 'x', '--workers', '2.5'], /'2.5' is invalid.*must be a whole number from 1 to 64$/],
+  [['measure', 'x', '--json', '--watch'], /--watch.* cannot be used with .*--json/],
+  [['measure', 'nowhere'], /^nowhere: there is no such folder or still; name a walk's folder/],
+  [['sheet', 'nowhere'], 'nowhere: is not there; proofwalk new nowhere makes a walk there'],
+])('%j is told in one line with its mend and ends with 2', async (args, told) => {
+  const run = await runProofwalk(args, { cwd: home.path() })
+  expect([run.status, run.out]).toEqual([2, ''])
+  expect(run.err).toMatch(/^proofwalk: .+\n$/)
+  const line = run.err.slice('proofwalk: '.length, -1)
+  if (typeof told === 'string') expect(line).toBe(told)
+  else expect(line).toMatch(told)
+})
+
+describe('the help', () => {
+  test.each([
+    [],
+    ['new'],
+    ['measure'],
+    ['sheet'],
+    ['list'],
+    ['list', 'gradings'],
+    ['list', 'references'],
+    ['schema'],
+    ['demo'],
+  ])('of proofwalk %s %s has an example, on standard output, and ends with 0', async (...command) => {
+    const run = await runProofwalk([...command, '--help'])
+    expect([run.status, run.err]).toEqual([0, ''])
+    expect(run.out).toMatch(/\nExamples?:\n {2}proofwalk /)
+  })
+
+  test('names every command there is in this test', async () => {
+    const run = await runProofwalk(['--help'])
+    const commands = [...run.out.matchAll(/^ {2}(\w+) .*(?:<|\[)/gm)].map(([, name]) => name)
+    expect(commands.sort()).toEqual(['demo', 'help', 'list', 'measure', 'new', 'schema', 'sheet'])
+  })
+})
+
+describe('one still with no walk', () => {
+  const still = (): string => home.path('pattern/stills/day/6m.jpg')
+  test.each([
+    [[], '--reference: it is needed to measure one still; name a preset or a size: 600x400mm'],
+    [['--reference', 'plate-ue'], /^--reference: "plate-ue" .*did you mean plate-eu\?/],
+    [['--reference', '600x400'], /^--reference: "600x400" is no size; write it like 600x400mm/],
+    [['--reference', '600x400mm'], /^--corners: it is needed.*--corners "x,y x,y x,y x,y"/],
+    [['--reference', '600x400mm', '--corners', '1,1 2,2'], /^--corners: 2 points came, 4 are needed; give/],
+    [
+      ['--reference', '600x400mm', '--corners', '1,1 2,2 3,3 4;4'],
+      /^--corners: "4;4" is no point of the form x,y; give/,
+    ],
+    [
+      ['--reference', '600x400mm', '--corners', `1,1 9,1 9,9 ${'9'.repeat(400)},9`],
+      /^--corners: .*too large to be in a still/,
+    ],
+    [
+      ['--reference', '600x400mm', '--corners', CORNERS, '--ends', '1,1 9,9'],
+      /^--ends: the reference is a rectangle; /,
+    ],
+    [
+      ['--reference', '2m', '--corners', CORNERS],
+      /^--corners: the reference is a length; a length has --ends/,
+    ],
+    [
+      ['--reference', '600x400mm', '--corners', CORNERS, '--sigma', '0'],
+      /^--sigma: "0" is no number of pixels/,
+    ],
+    [['--reference', '600x400mm', '--corners', CORNERS, '--distance', '6'], /^--distance: "6" has no unit/],
+    [
+      ['--reference', '600x400mm', '--corners', CORNERS, '--grading', 'iec'],
+      /^--grading: "iec" is no built-in grading; /,
+    ],
+    [
+      ['--reference', '600x400mm', '--corners', CORNERS, '--grading', './no.yaml'],
+      /^--grading: .*no\.yaml" is not there; /,
+    ],
+    [['--workers', '2'], "--workers: is for a walk's folder; leave it out"],
+  ])('%j is told in one line with option and mend', async (args, told) => {
+    const run = await runProofwalk(['measure', still(), ...args])
+    expect([run.status, run.out]).toEqual([2, ''])
+    expect(run.err).toMatch(/^proofwalk: .+\n$/)
+    const line = run.err.slice('proofwalk: '.length, -1)
+    if (typeof told === 'string') expect(line).toBe(told)
+    else expect(line).toMatch(told)
+  })
+
+  test('that is a pipe, a link or a file of a walk is refused and never waited for', async () => {
+    const dir = await home.freshWalk('single')
+    await symlink(still(), join(dir, 'link.jpg'))
+    const args = ['--reference', '600x400mm', '--corners', CORNERS]
+    const pipe = await runThroughShell(`mkfifo '${dir}/pipe.jpg'; exec "$@"`, [
+      'measure',
+      `${dir}/pipe.jpg`,
+      ...args,
+    ])
+    expect([pipe.status, pipe.err]).toEqual([2, expect.stringMatching(/pipe\.jpg: it is a pipe; put/)])
+    const link = await runProofwalk(['measure', `${dir}/link.jpg`, ...args])
+    expect([link.status, link.err]).toEqual([2, expect.stringMatching(/link\.jpg: it is a link; put/)])
+    const yaml = await runProofwalk(['measure', `${dir}/walk.yaml`])
+    expect(yaml.err).toBe(
+      `proofwalk: ${dir}/walk.yaml: is a file of a walk and no still; name its folder: proofwalk measure ${dir}\n`,
+    )
+  })
+
+  test('is measured with a grading file that lies anywhere', async () => {
+    const dir = await home.freshWalk('elsewhere')
+    const grades = '[{ id: near, name: Near, limit: 150 }, { id: close, name: Close, limit: 180 }]'
+    await put(dir, 'own/mine.yaml', `id: mine\nname: Mine\nsource: ours\ngrades: ${grades}\n`)
+    const args = ['--reference', '600x400mm', '--corners', CORNERS, '--grading', join(dir, 'own/mine.yaml')]
+    const run = await runProofwalk(['measure', still(), ...args, '--json'])
+    expect(run.err).toBe('')
+    expect((JSON.parse(run.out) as { gradeByPixels: string }).gradeByPixels).toBe('close')
+  })
+})
+
+test("a walk's folder may be a link, and its name may hold blanks", async () => {
+  const dir = await home.freshWalk('gable, north')
+  await symlink(dir, home.path('by link'))
+  const run = await runProofwalk(['measure', home.path('by link')])
+  expect(run.status).toBe(0)
+  expect(run.out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk sheet '${home.path('by link')}'`)
+  expect((await folderState(dir))['results.json']).toBeDefined()
+})
+
+test('options of one still are refused for a folder, and nothing is measured', async () => {
+  const dir = await home.freshWalk('options')
+  const run = await runProofwalk(['measure', dir, '--sigma', '1'])
+  expect([run.status, run.out]).toEqual([2, ''])
+  expect(run.err).toBe(
+    'proofwalk: --sigma: is for one still; in a walk this stands in walk.yaml and picks.json\n',
+  )
+  expect((await folderState(dir))['results.json']).toBeUndefined()
+})
+
+test('the sheet never takes the place of a file that is no PDF, however --out is mistyped', async () => {
+  const dir = await home.freshWalk('out')
+  const before = await folderState(dir)
+  for (const out of ['walk.yaml', 'picks.json', 'stills/day/4m.jpg']) {
+    const run = await runProofwalk(['sheet', dir, '--out', join(dir, out)])
+    expect([run.status, run.out]).toEqual([2, ''])
+    expect(run.err).toBe(
+      `proofwalk: ${join(dir, out)}: is there already, is no PDF, and is not overwritten; name another file with --out, or move it away\n`,
+    )
+  }
+  expect(await folderState(dir)).toEqual(before)
+  const nowhere = await runProofwalk(['sheet', dir, '--out', join(dir, 'no/such/sheet.pdf')])
+  expect([nowhere.status, nowhere.err]).toEqual([
+    2,
+    expect.stringMatching(/sheet\.pdf: cannot be written \(ENOENT\); make the folder first\n$/),
+  ])
+})
+
+describe('the output', () => {
+  test('has no colours without a terminal, and none with NO_COLOR', async () => {
+    const dir = await home.freshWalk('colours')
+    const run = await runProofwalk(['measure', dir], { env: { NO_COLOR: '1', FORCE_COLOR: '' } })
+    expect(run.out + run.err).not.toContain('\u001b')
+  })
+
+  test('may lose its reader: a closed pipe ends it quietly, and the results are whole', async () => {
+    const dir = await home.freshWalk('pipe')
+    const line = '"$@" | head -n 1; echo "status ${PIPESTATUS[0]}"'
+    const run = await runThroughShell(line, ['measure', dir])
+    expect([run.out, run.err]).toEqual(['day, board\nstatus 0\n', ''])
+    expect(JSON.parse(await readFile(join(dir, 'results.json'), 'utf8'))).toHaveProperty('stills.2')
+    const gone = await runThroughShell('"$@" | true; echo "status ${PIPESTATUS[0]}"', ['schema', 'results'])
+    expect([gone.out, gone.err]).toEqual(['status 0\n', ''])
+  })
+
+  test('may be closed from the start', async () => {
+    const dir = await home.freshWalk('closed')
+    const run = await runThroughShell('exec "$@" >&-', ['measure', dir])
+    expect([run.status, run.err]).toEqual([0, ''])
+    expect((await folderState(dir))['results.json']).toBeDefined()
+  })
+
+  test.skipIf(process.platform !== 'linux')(
+    'that cannot be written is told in one line and ends with 2 (skipped where there is no /dev/full)',
+    async () => {
+      const run = await runThroughShell('exec "$@" > /dev/full', ['schema', 'results'])
+      expect([run.status, run.err]).toEqual([
+        2,
+        'proofwalk: standard output: cannot be written (ENOSPC); make room or send it elsewhere\n',
+      ])
+    },
+  )
+})
