@@ -33,7 +33,7 @@ export const DAY: ChartCondition = {
   name: 'day',
   blurSigmaPx: 0.7,
   noiseDn: 2,
-  contrastDn: 190,
+  contrastDn: 150,
   jpegQuality: 88,
 }
 export const SOFT: ChartCondition = { ...DAY, name: 'soft', blurSigmaPx: 1.5 }

@@ -17,6 +17,7 @@ import {
 } from './chartModel.js'
 import { frameCorners } from './chartCandidate.js'
 import type { GreyImage } from './greyImage.js'
+import { residualWidening } from './residualWidening.js'
 import { invertMap, mapJacobian, type PlaneMap } from './planeMap.js'
 
 /** The whole modelled chart fitted to a still's pixels. Image coordinates in px. */
@@ -71,6 +72,9 @@ const APERTURE_VARIANCE = 1 / 12
 const SHIFT_PRIOR_PX = 0.5
 /** Standard deviation of the surround's light against the paper's, in paper's light: this project's convention. */
 const SURROUND_PRIOR = 0.7
+/** From this blur on, modules, what lies behind the sheet, which is not one even light a side, widens the corners: this project's convention, set on simulated stills. */
+const SURROUND_FREE = 0.35
+const SURROUND_WIDENING = 9
 
 /**
  * Least squares of the modelled chart (homography, one Gaussian blur, one common edge shift, two levels and the slopes of the light, in linear
@@ -120,24 +124,29 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     for (let k = 0; k < p; k += 1) pull += priorPull(values, k) * values[k]! ** 2
     return sum + noiseVariance * pull
   }
+  /** Writes the gradient of a pixel's code value, the model being set with slopes; returns its residual. */
+  const writeGradient = (values: Float64Array, at: number): number => {
+    const ink = model.ink(x[at]!, y[at]!, gradient)
+    look(values, at, ink)
+    const [predicted, slope] = encode(scene.light)
+    const residual = code[at]! - predicted
+    const contrast = slope * scene.shade * (values[INK]! - values[PAPER]!)
+    for (let k = 0; k < 10; k += 1) gradient[k]! *= contrast
+    const surface = values[PAPER]! + (values[INK]! - values[PAPER]!) * ink
+    gradient[PAPER] = slope * scene.shade * (1 - ink)
+    gradient[INK] = slope * scene.shade * ink
+    gradient[SLOPE_X] = slope * surface * scene.u
+    gradient[SLOPE_Y] = slope * surface * scene.v
+    for (let side = 0; side < 4; side += 1) gradient[SURROUND + side] = slope * tails[side]!
+    return residual
+  }
   const buildEquations = (values: Float64Array): void => {
     model.set(values, true)
     matrix.fill(0)
     right.fill(0)
     for (let at = 0; at < count; at += 1) {
       if (weights[at] === 0) continue
-      const ink = model.ink(x[at]!, y[at]!, gradient)
-      look(values, at, ink)
-      const [predicted, slope] = encode(scene.light)
-      const residual = code[at]! - predicted
-      const contrast = slope * scene.shade * (values[INK]! - values[PAPER]!)
-      for (let k = 0; k < 10; k += 1) gradient[k]! *= contrast
-      const surface = values[PAPER]! + (values[INK]! - values[PAPER]!) * ink
-      gradient[PAPER] = slope * scene.shade * (1 - ink)
-      gradient[INK] = slope * scene.shade * ink
-      gradient[SLOPE_X] = slope * surface * scene.u
-      gradient[SLOPE_Y] = slope * surface * scene.v
-      for (let side = 0; side < 4; side += 1) gradient[SURROUND + side] = slope * tails[side]!
+      const residual = writeGradient(values, at)
       for (let i = 0; i < p; i += 1) {
         const a = gradient[i]!
         if (a === 0) continue
@@ -201,8 +210,23 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   const variance = sum / Math.max(1, used - p)
   const inverse = choleskyInverse(matrix, p)
   if (inverse === null) return failure('not-determined', 'the chart is too faint to be fitted')
+  // What each pixel's residual does to each corner coordinate: residuals that hang together widen the corners more than white ones.
+  const influences = Array.from({ length: 8 }, () => new Float64Array(count))
+  model.set(parameters, true)
+  for (let at = 0; at < count; at += 1) {
+    if (weights[at] === 0) continue
+    writeGradient(parameters, at)
+    for (let k = 0; k < 8; k += 1) {
+      let sum = 0
+      for (let m = 0; m < p; m += 1) sum += inverse[k * p + m]! * gradient[m]!
+      influences[k]![at] = sum * residuals[at]!
+    }
+  }
+  const white = influences.map((_, k) => inverse[k * p + k]! * variance)
+  const strayLight = 1 + SURROUND_WIDENING * Math.max(0, parameters[BLUR]! / module - SURROUND_FREE) ** 2
+  const widening = residualWidening(x, y, influences, white) * strayLight
   const covariance = Array.from({ length: 8 }, (_, i) =>
-    Array.from({ length: 8 }, (_, j) => inverse[i * p + j]! * variance),
+    Array.from({ length: 8 }, (_, j) => inverse[i * p + j]! * variance * widening),
   )
   const faceSums = Array.from({ length: FACES }, (_, face) => {
     const other = face === options.face ? model : new ChartModel(face)
@@ -222,7 +246,9 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     corners: modelCorners(parameters),
     covariancePx2: covariance,
     blurSigmaPx,
-    blurU: (Math.sqrt(inverse[BLUR * p + BLUR]! * variance) * parameters[BLUR]!) / Math.max(0.1, blurSigmaPx),
+    blurU:
+      (Math.sqrt(inverse[BLUR * p + BLUR]! * variance * widening) * parameters[BLUR]!) /
+      Math.max(0.1, blurSigmaPx),
     edgeShiftPx: parameters[SHIFT]!,
     paper: parameters[PAPER]!,
     ink: parameters[INK]!,

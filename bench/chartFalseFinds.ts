@@ -1,0 +1,31 @@
+// Looks for charts in pictures that hold none. Arguments: files or a list on standard input, one a line. Prints every find and a count.
+import { readFileSync } from 'node:fs'
+import { findChart } from '../src/chart/findChart.js'
+import { decodeGrey } from './chartStill.js'
+
+const files =
+  process.argv.length > 2 ? process.argv.slice(2) : readFileSync(0, 'utf8').split('\n').filter(Boolean)
+let [looked, found, time] = [0, 0, 0]
+for (const file of files) {
+  let image
+  try {
+    image = await decodeGrey(file)
+  } catch {
+    continue
+  }
+  if (Math.min(image.width, image.height) < 96) continue
+  looked += 1
+  const begin = performance.now()
+  const outcome = findChart(image)
+  time += performance.now() - begin
+  if (outcome.ok || outcome.code !== 'no-chart') {
+    found += 1
+    console.log(
+      file,
+      outcome.ok
+        ? `r ${outcome.value.correlation.toFixed(3)} window ${outcome.value.worstWindow.toFixed(2)} p ${outcome.value.pixelsPerModule.toFixed(2)} kept ${outcome.value.kept.toFixed(2)} at ${outcome.value.corners.map((c) => c.map((v) => v.toFixed(0)).join(',')).join(' ')}`
+        : outcome.code,
+    )
+  }
+}
+console.log(`${looked} pictures, ${found} false finds, ${(time / 1000).toFixed(0)} s`)

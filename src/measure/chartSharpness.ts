@@ -1,0 +1,158 @@
+import type { ChartFit } from '../chart/fitChart.js'
+import type { GreyImage } from '../chart/greyImage.js'
+import { failure, success, type Outcome } from '../math/outcome.js'
+import { chartEdges, type EdgeSpread } from './chartEdges.js'
+import { edgeSpectrum, firstCrossing, type ModulationCurve } from './edgeSpectrum.js'
+import { frequencyAtModulation, gaussianPixelMtf } from './gaussianPixelMtf.js'
+import { linearFromCode } from './srgb.js'
+
+/** One direction's sharpness with its expanded uncertainties (95 %); frequencies in cycles/px, overshoot a share of the step. */
+export interface ChartDirectionSharpness {
+  readonly mtf50: number
+  readonly mtf50U: number
+  readonly mtf10: number
+  readonly mtf10U: number
+  readonly overshoot: number
+  readonly curve: ModulationCurve
+}
+
+/** Sharpness read from the chart's slabs. */
+export interface ChartSharpness {
+  readonly method: 'edge' | 'fit'
+  readonly horizontal: ChartDirectionSharpness
+  readonly vertical: ChartDirectionSharpness
+  /** True where an overshoot over a tenth says that the camera sharpened: MTF values are lifted. */
+  readonly lifted: boolean
+  /** Where both ways apply: whether they agree within their joint uncertainty; null where only one does. */
+  readonly waysAgree: boolean | null
+}
+
+export type NoSharpness = 'washed-out' | 'too-blurred' | 'too-noisy'
+
+/** Half a window must hold so many blurs, else the window itself is read (chart trials: 4 leave 1 to 2 %). */
+const BLURS_IN_HALF_WINDOW = 4
+/** Over this share of clipped pixels an edge looks sharper than it is. */
+const MOST_CLIPPED = 0.02
+/** Noise over this share of the step keeps the edge way from being used: what noise adds to the spectrum's tail (chart trials). */
+const MOST_NOISE_SHARE = 0.04
+const LIFTED_OVERSHOOT = 0.1
+/** A relative standard uncertainty no fit goes below: the blur is no perfect Gaussian. This project's convention. */
+const FIT_FLOOR_REL = 0.01
+
+/**
+ * Sharpness across upright and level edges: by the edge-based steps of ISO 12233 where the slabs' free ground holds the blur, else from the
+ * blur the whole chart was fitted with, seen through a square pixel. `toLight` linearises code values (the tone strip's curve, or sRGB).
+ */
+export function chartSharpness(
+  image: GreyImage,
+  fit: ChartFit,
+  face: number,
+  toLight: (code: number) => number = linearFromCode,
+): Outcome<ChartSharpness, NoSharpness> {
+  const edges = chartEdges(image, fit.map, face, toLight)
+  if (edges.length > 0 && edges.every((edge) => edge.clipped > MOST_CLIPPED))
+    return failure('washed-out', 'the chart is at white or black, so its edges look sharper than they are')
+  const fitted = fittedDirection(fit)
+  const byFit: ChartSharpness = {
+    method: 'fit',
+    horizontal: fitted,
+    vertical: fitted,
+    lifted: false,
+    waysAgree: null,
+  }
+  const blurPx = Math.sqrt(fit.blurSigmaPx ** 2 + 1 / 12)
+  const stepDn = stepOf(fit)
+  const noiseHolds = fit.residualDn / stepDn < MOST_NOISE_SHARE
+  const usable = edges.filter(
+    (edge) => edge.clipped <= MOST_CLIPPED && edge.halfPx >= BLURS_IN_HALF_WINDOW * blurPx,
+  )
+  const horizontal = edgeDirection(usable.filter((edge) => edge.direction === 'horizontal'))
+  const vertical = edgeDirection(usable.filter((edge) => edge.direction === 'vertical'))
+  if (horizontal === null || vertical === null || !noiseHolds) {
+    if (fitted.mtf50U > 0.5 * fitted.mtf50)
+      return failure('too-noisy', 'the chart is too noisy for its sharpness to be measured')
+    return success(byFit)
+  }
+  const agree = [horizontal, vertical].every(
+    (way) =>
+      Math.abs(way.mtf50 - fitted.mtf50) <= Math.hypot(way.mtf50U, fitted.mtf50U) + 0.03 * fitted.mtf50,
+  )
+  const lifted = Math.max(horizontal.overshoot, vertical.overshoot) > LIFTED_OVERSHOOT
+  return success({ method: 'edge', horizontal, vertical, lifted, waysAgree: agree })
+}
+
+/** Code values between ink and paper, as fitted. */
+function stepOf(fit: ChartFit): number {
+  const code = (light: number): number =>
+    255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * Math.min(1, light) ** (1 / 2.4) - 0.055)
+  return Math.max(1, code(fit.paper) - code(Math.max(0, fit.ink)))
+}
+
+function fittedDirection(fit: ChartFit): ChartDirectionSharpness {
+  const sigma = fit.blurSigmaPx
+  const mtf50 = frequencyAtModulation(0.5, sigma)
+  const mtf10 = frequencyAtModulation(0.1, sigma)
+  const wider = sigma + Math.hypot(fit.blurU, FIT_FLOOR_REL * sigma)
+  const frequency = Array.from({ length: 201 }, (_, k) => k / 200)
+  return {
+    mtf50,
+    mtf50U: 2 * (mtf50 - frequencyAtModulation(0.5, wider)),
+    mtf10,
+    mtf10U: 2 * (mtf10 - frequencyAtModulation(0.1, wider)),
+    overshoot: 0,
+    curve: { frequency, modulation: frequency.map((f) => gaussianPixelMtf(f, sigma)) },
+  }
+}
+
+/** All edges of a direction pooled, with the scatter between them as uncertainty; null where fewer than two serve. */
+function edgeDirection(edges: readonly EdgeSpread[]): ChartDirectionSharpness | null {
+  if (edges.length < 2) return null
+  const bins = Math.min(...edges.map((edge) => edge.light.length))
+  const pooled = new Float64Array(bins)
+  const weights = new Float64Array(bins)
+  const own50: number[] = []
+  const own10: number[] = []
+  for (const edge of edges) {
+    const skip = (edge.light.length - bins) / 2
+    const [low, high] = plateaus(edge.light)
+    for (let bin = 0; bin < bins; bin += 1) {
+      const value = edge.light[bin + skip]!
+      if (Number.isNaN(value)) continue
+      pooled[bin]! += (edge.counts[bin + skip]! * (value - low)) / (high - low)
+      weights[bin]! += edge.counts[bin + skip]!
+    }
+    const curve = edgeSpectrum(edge.light)
+    const [f50, f10] = [firstCrossing(curve, 0.5), firstCrossing(curve, 0.1)]
+    if (f50 !== null) own50.push(f50)
+    if (f10 !== null) own10.push(f10)
+  }
+  for (let bin = 0; bin < bins; bin += 1) pooled[bin] = weights[bin]! > 0 ? pooled[bin]! / weights[bin]! : NaN
+  const curve = edgeSpectrum(pooled)
+  const [mtf50, mtf10] = [firstCrossing(curve, 0.5), firstCrossing(curve, 0.1)]
+  if (mtf50 === null || mtf10 === null) return null
+  const filled = pooled.filter((value) => !Number.isNaN(value))
+  const overshoot = Math.max(0, Math.max(...filled) - 1, -Math.min(...filled))
+  return { mtf50, mtf50U: meanU(own50), mtf10, mtf10U: meanU(own10), overshoot, curve }
+}
+
+/** Means of the outer fifths of a profile: dark and light ground. */
+function plateaus(light: Float64Array): readonly [number, number] {
+  const fifth = Math.max(2, Math.floor(light.length / 5))
+  const mean = (part: Float64Array): number => {
+    const known = part.filter((value) => !Number.isNaN(value))
+    return known.reduce((sum, value) => sum + value, 0) / known.length
+  }
+  return [mean(light.subarray(0, fifth)), mean(light.subarray(light.length - fifth))]
+}
+
+/** Student's t at 97.5 % for 1 to 7 degrees of freedom (any table). */
+const T975 = [12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365]
+
+/** Expanded uncertainty (95 %) of the mean of a few values from their scatter. */
+function meanU(values: readonly number[]): number {
+  const n = values.length
+  if (n < 2) return Infinity
+  const mean = values.reduce((sum, value) => sum + value, 0) / n
+  const variance = values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (n - 1)
+  return T975[Math.min(n - 2, T975.length - 1)]! * Math.sqrt(variance / n)
+}

@@ -1,0 +1,131 @@
+import { chartFace, FRAME, stripAreas, type ModuleBox } from '../chart/chartGeometry.js'
+import { LINE_PERIODS_M } from '../chart/fineLines.js'
+import type { GreyImage } from '../chart/greyImage.js'
+import { invertMap, mapJacobian, type PlaneMap } from '../chart/planeMap.js'
+import { failure, success, type Outcome } from '../math/outcome.js'
+
+/** Mean code values of the chart's five levels, by share of paper's light: 0 (ink), 0.25, 0.5, 0.75, 1 (paper). */
+export interface ChartTones {
+  readonly codes: readonly [number, number, number, number, number]
+  /** Linear light of a code value, 0 ink to 1 paper: monotone through the five levels, straight on beyond them. */
+  toLight(code: number): number
+}
+
+export type NoTones = 'too-small' | 'lines-resolved' | 'not-monotone'
+
+/** Left free at the border of an area, modules. */
+const INSET = 0.35
+const LEAST_PIXELS_PER_MODULE = 5
+/** Lines of a longer period than this may be seen by the camera, px: measurement trials. */
+const MOST_PERIOD_PX = 1.5
+
+/**
+ * The camera's tone curve from the chart's own strip of fine lines. Fails where the chart is too small (blur reaches into the areas), so near
+ * that even the short period may be resolved, and where the levels are not in order (glare, a half in shadow). `module` in metres.
+ */
+export function chartTones(
+  image: GreyImage,
+  map: PlaneMap,
+  face: number,
+  module: number,
+): Outcome<ChartTones, NoTones> {
+  const [a, b, c, d] = mapJacobian(map, 7, 5)
+  const pixelsPerModule = Math.min(Math.hypot(a, c), Math.hypot(b, d))
+  if (pixelsPerModule < LEAST_PIXELS_PER_MODULE)
+    return failure('too-small', 'the chart is too small for its tone strip')
+  const periodsPx = LINE_PERIODS_M.map(
+    (period) => (period / module) * Math.max(Math.hypot(a, c), Math.hypot(b, d)),
+  )
+  if (periodsPx[0]! > MOST_PERIOD_PX)
+    return failure('lines-resolved', 'the chart is so near that its fine lines show')
+  const longToo = periodsPx[1]! <= MOST_PERIOD_PX
+  const levels = new Map<number, number>()
+  for (const { box, coverage } of stripAreas(chartFace(face))) {
+    const middle = (box.left + box.right) / 2
+    // The long period's half is used only where the camera cannot see its lines either.
+    levels.set(1 - coverage, meanIn(image, map, longToo ? box : { ...box, right: middle }))
+  }
+  const ink = meanOf(image, map, [
+    { left: FRAME.left, right: FRAME.right, top: 1.2, bottom: 2.4 },
+    { left: FRAME.left, right: FRAME.right, top: 7.6, bottom: 8.8 },
+  ])
+  const paper = meanOf(image, map, [
+    { left: 0.4, right: 13.6, top: 0.4, bottom: 1.2 },
+    { left: 0.4, right: 13.6, top: 8.8, bottom: 9.6 },
+  ])
+  const codes = [ink, levels.get(0.25)!, levels.get(0.5)!, levels.get(0.75)!, paper] as const
+  for (let k = 0; k < 4; k += 1)
+    if (!(codes[k + 1]! > codes[k]! + 1))
+      return failure('not-monotone', "the tone strip's levels are not in order")
+  return success({ codes, toLight: monotoneCubic(codes, [0, 0.25, 0.5, 0.75, 1]) })
+}
+
+function meanOf(image: GreyImage, map: PlaneMap, boxes: readonly ModuleBox[]): number {
+  return boxes.reduce((sum, box) => sum + meanIn(image, map, box), 0) / boxes.length
+}
+
+/** Mean code value of the pixels whose centres lie in a box, the inset left free. */
+function meanIn(image: GreyImage, map: PlaneMap, box: ModuleBox): number {
+  const back = invertMap(map)
+  if (back === null) return NaN
+  const insetX = Math.min(INSET, (box.right - box.left) / 4)
+  const insetY = Math.min(INSET, (box.bottom - box.top) / 3)
+  const xs: number[] = []
+  const ys: number[] = []
+  for (const u of [box.left, box.right])
+    for (const v of [box.top, box.bottom]) {
+      const w = map[6]! * u + map[7]! * v + map[8]!
+      xs.push((map[0]! * u + map[1]! * v + map[2]!) / w)
+      ys.push((map[3]! * u + map[4]! * v + map[5]!) / w)
+    }
+  let [sum, count] = [0, 0]
+  for (let j = Math.max(0, Math.floor(Math.min(...ys))); j < Math.min(image.height, Math.max(...ys)); j += 1)
+    for (
+      let i = Math.max(0, Math.floor(Math.min(...xs)));
+      i < Math.min(image.width, Math.max(...xs));
+      i += 1
+    ) {
+      const w = back[6]! * (i + 0.5) + back[7]! * (j + 0.5) + back[8]!
+      const u = (back[0]! * (i + 0.5) + back[1]! * (j + 0.5) + back[2]!) / w
+      const v = (back[3]! * (i + 0.5) + back[4]! * (j + 0.5) + back[5]!) / w
+      if (u < box.left + insetX || u > box.right - insetX || v < box.top + insetY || v > box.bottom - insetY)
+        continue
+      sum += image.data[j * image.width + i]!
+      count += 1
+    }
+  return sum / count
+}
+
+/** Monotone piecewise cubic through points (F. Fritsch and R. Carlson, SIAM J. Numer. Anal. 17 (1980) 238), straight beyond its ends. */
+function monotoneCubic(x: readonly number[], y: readonly number[]): (at: number) => number {
+  const n = x.length
+  const secant = Array.from({ length: n - 1 }, (_, k) => (y[k + 1]! - y[k]!) / (x[k + 1]! - x[k]!))
+  const slope = Array.from({ length: n }, (_, k) => {
+    if (k === 0) return endSlope(x[1]! - x[0]!, x[2]! - x[1]!, secant[0]!, secant[1]!)
+    if (k === n - 1)
+      return endSlope(x[n - 1]! - x[n - 2]!, x[n - 2]! - x[n - 3]!, secant[n - 2]!, secant[n - 3]!)
+    const [h0, h1] = [x[k]! - x[k - 1]!, x[k + 1]! - x[k]!]
+    const [w0, w1] = [2 * h1 + h0, h1 + 2 * h0]
+    return (w0 + w1) / (w0 / secant[k - 1]! + w1 / secant[k]!)
+  })
+  return (at) => {
+    if (at <= x[0]!) return y[0]! + slope[0]! * (at - x[0]!)
+    if (at >= x[n - 1]!) return y[n - 1]! + slope[n - 1]! * (at - x[n - 1]!)
+    let k = 0
+    while (at > x[k + 1]!) k += 1
+    const h = x[k + 1]! - x[k]!
+    const t = (at - x[k]!) / h
+    return (
+      y[k]! * (1 + 2 * t) * (1 - t) ** 2 +
+      slope[k]! * h * t * (1 - t) ** 2 +
+      y[k + 1]! * t * t * (3 - 2 * t) +
+      slope[k + 1]! * h * t * t * (t - 1)
+    )
+  }
+}
+
+/** Three-point end slope that keeps the curve monotone. */
+function endSlope(h0: number, h1: number, s0: number, s1: number): number {
+  const slope = ((2 * h0 + h1) * s0 - h0 * s1) / (h0 + h1)
+  return Math.min(3 * s0, Math.max(0, slope))
+}
