@@ -214,13 +214,14 @@ describe('a plate wholly at white', () => {
   }
 
   it('is washed out and has no contrast, not too small to tell', () => {
-    const { tone, problems } = whitePlate(() => 255)
+    // Smoothed, a few pixels just under white put the split's threshold at white itself.
+    const { tone, problems } = whitePlate((x, y) => (x === 100 && y === 40 ? 254.4 : 255))
     expect(problems.map(({ code }) => code)).toContain('washed-out')
-    expect(tone?.michelson).toBe(0)
+    expectNear(tone!.michelson, 0, { abs: 1e-4 }, 'no contrast')
   })
 
   it('is washed out too where the ringing of the compression leaves some pixels just under white', () => {
-    const { problems } = whitePlate((x, y) => (x % 8 === 0 && y % 3 === 0 ? 253.4 : 255))
+    const { problems } = whitePlate((x) => (x >= 60 && x < 90 ? 253.2 : 255))
     expect(problems.map(({ code }) => code)).toContain('washed-out')
   })
 })
