@@ -1,25 +1,20 @@
 import type { UnitSystem } from '../units/formatLength.js'
-import { combineRepeats } from './combineRepeats.js'
 import { compareLights } from './compareLights.js'
-import { fitRange, type RangeConditions } from './fitRange.js'
 import type { Grading } from './grading.js'
-import type { Basis, GradePromise, JudgedStill, LensResult, Observation, WalkJudgement } from './judgement.js'
+import type { Basis, GradePromise, LensResult, Observation, WalkJudgement } from './judgement.js'
 import { lensResult } from './lensResult.js'
 import { markResult } from './markResult.js'
 import { judgePromise } from './promises.js'
 import { ranges } from './ranges.js'
-import type { Series } from './series.js'
+import { type MeasuredSeries, seriesInOrder } from './seriesInOrder.js'
 import { squarePixels } from './squarePixels.js'
 import { triggers } from './triggers.js'
 import { wording } from './wording.js'
 
 /** A walk ready to be judged. Lights and references stand in the walk's order, which is the order of all results. */
-export interface WalkToJudge extends RangeConditions {
-  readonly stills: readonly JudgedStill[]
+export interface WalkToJudge extends MeasuredSeries {
   readonly grading: Grading
   readonly judge: Basis
-  readonly lights: readonly string[]
-  readonly references: readonly string[]
   readonly promises: readonly GradePromise[]
   readonly observations: readonly Observation[]
   /** Pixels per radian by the data sheet, both readings. */
@@ -46,18 +41,4 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
     triggers: triggers(walk.observations, walk.lights),
     findings: [...all.flatMap((series) => squarePixels(series) ?? []), ...compareLights(all, say)],
   }
-}
-
-function seriesInOrder(walk: WalkToJudge): Series[] {
-  const lights = new Set([...walk.lights, ...walk.stills.map(({ light }) => light)])
-  const references = new Set([...walk.references, ...walk.stills.map(({ reference }) => reference)])
-  return [...lights].flatMap((light) =>
-    [...references].flatMap((reference): Series[] => {
-      const stills = walk.stills.filter((still) => still.light === light && still.reference === reference)
-      if (stills.length === 0) return []
-      const marks = combineRepeats(stills)
-      const fit = fitRange(marks, walk)
-      return [{ light, reference, marks, fit: fit.ok ? fit.value : null }]
-    }),
-  )
 }

@@ -2,6 +2,8 @@ import { join } from 'node:path'
 import { gradeStill } from '../grade/gradeStill.js'
 import { judgeWalk } from '../grade/judgeWalk.js'
 import type { JudgedStill, WalkJudgement } from '../grade/judgement.js'
+import { measuredLenses } from '../grade/measuredLenses.js'
+import type { MeasuredSeries } from '../grade/seriesInOrder.js'
 import type { CameraLens } from '../lens/cameraLens.js'
 import { METHOD_VERSION } from '../measure/methodVersion.js'
 import type { Problem } from '../measure/stillMeasurement.js'
@@ -70,7 +72,7 @@ export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}):
     })
   }
   const reading = sheetReading(walk)
-  const lens = lensOfWalk(judge(walk, measured, reading).lens, reading, measured)
+  const lens = lensOfWalk(measuredLenses(seriesOf(walk, measured)), reading, measured)
   const posed = measured.map((still) => withPose(still, lens))
   const judgement = judge(walk, posed, reading)
   return resultsOf(walk, picks, posed, judgement, {
@@ -86,15 +88,11 @@ function judge(
   reading: ReturnType<typeof sheetReading>,
 ): WalkJudgement {
   return judgeWalk({
-    stills,
+    ...seriesOf(walk, stills),
     grading: walk.grading,
     judge: walk.judge,
-    lights: walk.lights,
-    references: walk.references.map(({ name }) => name),
     promises: walk.promises,
     observations: walk.observations,
-    distanceToleranceM: walk.distance.toleranceM,
-    lensKnown: false, // corners do not go through a lens yet, so the fit keeps its freedom
     promisedLens:
       reading === null
         ? null
@@ -104,6 +102,16 @@ function judge(
           },
     units: walk.units,
   })
+}
+
+function seriesOf(walk: Walk, stills: readonly JudgedStill[]): MeasuredSeries {
+  return {
+    stills,
+    lights: walk.lights,
+    references: walk.references.map(({ name }) => name),
+    distanceToleranceM: walk.distance.toleranceM,
+    lensKnown: false, // corners do not go through a lens yet, so the fit keeps its freedom
+  }
 }
 
 /** The still with pose and facing density by the walk's lens: known only once all stills are measured. */
