@@ -70,3 +70,12 @@ export function smoothImage(image: GreyImage): GreyImage {
   }
   return { width, height, data: out }
 }
+
+/** The picture flipped left to right. */
+export function mirrorImage(image: GreyImage): GreyImage {
+  const { width, height } = image
+  const data = new Float32Array(width * height)
+  for (let y = 0; y < height; y += 1)
+    for (let x = 0; x < width; x += 1) data[y * width + x] = image.data[y * width + width - 1 - x]!
+  return { width, height, data }
+}

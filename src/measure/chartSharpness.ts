@@ -78,6 +78,9 @@ export function chartSharpness(
       Math.abs(way.mtf50 - fitted.mtf50) <= Math.hypot(way.mtf50U, fitted.mtf50U) + 0.03 * fitted.mtf50,
   )
   const lifted = Math.max(horizontal.overshoot, vertical.overshoot) > LIFTED_OVERSHOOT
+  // Where a Gaussian describes the edges and both ways agree, the one that knows more speaks.
+  if (agree && !lifted && Math.max(horizontal.mtf50U, vertical.mtf50U) > fitted.mtf50U)
+    return success({ ...byFit, waysAgree: true })
   return success({ method: 'edge', horizontal, vertical, lifted, waysAgree: agree })
 }
 

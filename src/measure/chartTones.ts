@@ -13,6 +13,8 @@ export interface ChartTones {
 
 export type NoTones = 'too-small' | 'lines-resolved' | 'not-monotone'
 
+/** Periods that differ by more than this are no spread of ink but moire, glare or dirt, code values: this project's convention. */
+const MOST_SPREAD_DN = 12
 /** Left free at the border of an area, modules. */
 const INSET = 0.35
 const LEAST_PIXELS_PER_MODULE = 5
@@ -42,8 +44,11 @@ export function chartTones(
   const levels = new Map<number, number>()
   for (const { box, coverage } of stripAreas(chartFace(face))) {
     const middle = (box.left + box.right) / 2
-    // The long period's half is used only where the camera cannot see its lines either.
-    levels.set(1 - coverage, meanIn(image, map, longToo ? box : { ...box, right: middle }))
+    const short = meanIn(image, map, { ...box, right: middle })
+    // Ink that spreads by a fixed width takes twice as much light from lines half as far apart: what the longer period shows, less
+    // the difference once more, is what lines of no spread would. Where the camera can see the long lines, the short ones must do.
+    const long = longToo ? meanIn(image, map, { ...box, left: middle }) : short
+    levels.set(1 - coverage, Math.abs(long - short) > MOST_SPREAD_DN ? NaN : 2 * long - short)
   }
   const ink = meanOf(image, map, [
     { left: FRAME.left, right: FRAME.right, top: 1.2, bottom: 2.4 },

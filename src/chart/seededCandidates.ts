@@ -1,0 +1,63 @@
+import { boxSeeds } from './boxSeeds.js'
+import { followCandidate, type MatchedChart } from './chartCandidate.js'
+import type { TemplateSet } from './chartTemplate.js'
+import type { GreyImage } from './greyImage.js'
+import { agreement, sampleThrough } from './matchChart.js'
+import type { PlaneMap } from './planeMap.js'
+import type { SearchScale } from './searchScale.js'
+
+/** Least correlation of a seed's boxes, and how many seeds of a scale are followed. */
+const SEED_CORRELATION = 0.42
+const MOST_SEEDS = 60
+/** Least correlation of a seed with the widest template, before any refinement. */
+const FIRST_CORRELATION = 0.3
+/** Rolls a seed is tried at, rad. */
+const SEED_ROLLS_RAD = [0, -0.2, 0.2]
+/** A chart found with parts of it left out must agree better on what is left. */
+const TRIMMED_CORRELATION = 0.9
+
+/** Charts that box seeds of a coarse picture lead to in the picture of twice its size; with `trim`, partly covered ones. */
+export function seededCandidates(
+  coarse: GreyImage,
+  scale: SearchScale,
+  sets: readonly TemplateSet[],
+  least: number,
+  trim: number | undefined,
+): MatchedChart[] {
+  const { image } = scale
+  const matches: MatchedChart[] = []
+  const wide = sets[0]!.common
+  const samples = new Float64Array(wide.count)
+  for (const seed of boxSeeds(coarse, SEED_CORRELATION, MOST_SEEDS)) {
+    let best: { map: PlaneMap; correlation: number } | null = null
+    for (const roll of SEED_ROLLS_RAD) {
+      const [cos, sin] = [Math.cos(roll), Math.sin(roll)]
+      const [a, d] = [2 * seed.acrossPxPerModule, 2 * seed.downPxPerModule]
+      const map = Float64Array.of(
+        a * cos,
+        -d * sin,
+        2 * seed.x - 7 * a * cos + 5 * d * sin,
+        a * sin,
+        d * cos,
+        2 * seed.y - 7 * a * sin - 5 * d * cos,
+        0,
+        0,
+        1,
+      )
+      sampleThrough(image, map, wide, samples)
+      const { correlation } = agreement(samples, wide)
+      if (best === null || correlation > best.correlation) best = { map, correlation }
+    }
+    if (best!.correlation < FIRST_CORRELATION) continue
+    const match = followCandidate(
+      image,
+      best!.map,
+      sets,
+      trim === undefined ? least : TRIMMED_CORRELATION,
+      scale.sampleVariance,
+      trim,
+    )
+    if (match !== null) matches.push(match)
+  }
+  return matches
+}

@@ -1,0 +1,106 @@
+import type { FoundChart } from '../chart/findChart.js'
+import { fitChart, type ChartFit } from '../chart/fitChart.js'
+import { moduleM } from '../chart/chartGeometry.js'
+import type { ChartPaper } from '../chart/chartPapers.js'
+import type { GreyImage } from '../chart/greyImage.js'
+import { failure, success, type Outcome } from '../math/outcome.js'
+import { chartPick } from './chartPick.js'
+import { chartSharpness, type ChartSharpness } from './chartSharpness.js'
+import { chartTones, type ChartTones } from './chartTones.js'
+import type { Pick } from './pick.js'
+import { codeFromLinear, linearFromCode } from './srgb.js'
+import type { Problem } from './stillMeasurement.js'
+
+/** What a found chart tells of a still. */
+export interface MeasuredChart {
+  /** Outer corners of the black frame with the fit's covariance. */
+  readonly pick: Pick & { readonly kind: 'corners' }
+  readonly fit: ChartFit
+  /** Null where it cannot be told; `problems` says why. */
+  readonly sharpness: ChartSharpness | null
+  /** The camera's tone curve from the chart's own strip, where it was used in place of sRGB. */
+  readonly tones: ChartTones | null
+  readonly problems: readonly Problem[]
+}
+
+export type NoMeasuredChart =
+  'other-paper' | 'not-determined' | 'not-converged' | 'too-blurred' | 'chart-covered'
+
+/** Strip and sRGB must differ by this much light (ink 0, paper 1) before the strip is believed: print and noise alone make as much. This project's convention. */
+const LEAST_TONE_DIFFERENCE = 0.012
+/** Least share of the chart's pixels in sight for its corners to be trusted. */
+const LEAST_IN_SIGHT = 0.8
+
+/**
+ * Density's corners, sharpness and tone of a found chart of a known paper. Fails where the chart's face says another paper beyond doubt, where
+ * too much of it is covered, and where the model cannot be fitted.
+ */
+export function measureChart(
+  image: GreyImage,
+  found: FoundChart,
+  paper: ChartPaper,
+): Outcome<MeasuredChart, NoMeasuredChart> {
+  if (found.faceSure && found.face !== paper.face)
+    return failure('other-paper', `the chart in this still is not the ${paper.name} one`)
+  const first = fitChart(image, found.map, { face: paper.face })
+  if (!first.ok) return first
+  if (first.value.kept < LEAST_IN_SIGHT)
+    return failure('chart-covered', 'too much of the chart is covered or in another light')
+  const problems: Problem[] = []
+  const strip = chartTones(image, first.value.map, paper.face, moduleM(paper))
+  let fit = first.value
+  let tones: ChartTones | null = null
+  let read = image
+  if (strip.ok && differsFromSrgb(strip.value)) {
+    const corrected = throughTones(image, strip.value)
+    const again = fitChart(corrected, fit.map, { face: paper.face, blurSigmaPx: fit.blurSigmaPx })
+    if (again.ok && again.value.correlation > fit.correlation) {
+      fit = again.value
+      tones = strip.value
+      read = corrected
+    }
+  }
+  const sharpness = chartSharpness(read, fit, paper.face)
+  if (!sharpness.ok) problems.push({ code: `chart-${sharpness.code}`, message: sharpness.message })
+  else if (sharpness.value.lifted)
+    problems.push({
+      code: 'lifted',
+      message: 'the camera sharpens its picture, so the sharpness figures are lifted and are no better lens',
+    })
+  else if (sharpness.value.waysAgree === false)
+    problems.push({
+      code: 'sharpness-ways-differ',
+      message: 'the edges and the fitted blur disagree: the picture may be sharpened, resampled or moved',
+    })
+  return success({
+    pick: chartPick(fit),
+    fit,
+    sharpness: sharpness.ok ? sharpness.value : null,
+    tones,
+    problems,
+  })
+}
+
+function differsFromSrgb(tones: ChartTones): boolean {
+  const [ink, paper] = [linearFromCode(tones.codes[0]), linearFromCode(tones.codes[4])]
+  return tones.codes.some((code, k) => {
+    const light = (linearFromCode(code) - ink) / (paper - ink)
+    return Math.abs(light - k / 4) > LEAST_TONE_DIFFERENCE
+  })
+}
+
+/** The picture as a camera with sRGB's curve would have given it: the strip's curve undone, ink and paper where they are. */
+function throughTones(image: GreyImage, tones: ChartTones): GreyImage {
+  const [ink, paper] = [linearFromCode(tones.codes[0]), linearFromCode(tones.codes[4])]
+  const table = new Float64Array(4 * 255 + 2)
+  for (let at = 0; at < table.length; at += 1) {
+    const light = ink + (paper - ink) * tones.toLight(at / 4)
+    table[at] = codeFromLinear(Math.min(1, Math.max(0, light)))
+  }
+  const data = image.data.map((code) => {
+    const at = Math.min(254.99, Math.max(0, code)) * 4
+    const index = Math.floor(at)
+    return table[index]! + (at - index) * (table[index + 1]! - table[index]!)
+  })
+  return { ...image, data }
+}
