@@ -109,7 +109,7 @@ function setInto(whole: ByteImage, part: CodeImage): void {
 }
 
 /** A whole number made of the still's path (FNV-1a). */
-function stillSeed(still: DemoStill): number {
+export function stillSeed(still: DemoStill): number {
   let seed = 2166136261
   for (const letter of demoStillFile(still)) seed = Math.imul(seed ^ letter.charCodeAt(0), 16777619)
   return seed >>> 0

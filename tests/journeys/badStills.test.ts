@@ -85,7 +85,7 @@ test('every still that cannot be measured is told with its reason and mend, the 
     dir,
     picked.map((name) => ({
       file: `stills/day/${name}`,
-      corners: special[name] ?? boardCorners(Number.parseInt(name, 10)),
+      corners: special[name] ?? boardCorners(Number.parseInt(name, 10) || 6),
     })),
   )
   const picks = await readFile(join(dir, 'picks.json'), 'utf8')

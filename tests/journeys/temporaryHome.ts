@@ -18,7 +18,7 @@ export function temporaryHome(): TemporaryHome {
   beforeAll(async () => {
     home = await mkdtemp(join(tmpdir(), 'proofwalk-journey-'))
     await makeSmallWalk(join(home, 'pattern'))
-  })
+  }, 60_000)
   afterAll(() => rm(home, { recursive: true, force: true }))
   return {
     path: (...steps) => join(home, ...steps),

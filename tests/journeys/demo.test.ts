@@ -1,0 +1,151 @@
+import { mkdtemp, readFile, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { seededRandom } from '../../src/math/random.js'
+import { demoLight } from '../../src/simulate/demoLights.js'
+import { DEMO_STILLS, type DemoRole, type DemoStill, demoStillFile } from '../../src/simulate/demoScenario.js'
+import { demoScene } from '../../src/simulate/demoScene.js'
+import { demoStation } from '../../src/simulate/demoStation.js'
+import { stillSeed } from '../../src/simulate/takeDemoStill.js'
+import { type TargetTruth, targetTruth } from '../../src/simulate/targetTruth.js'
+import { type WalkResults, resultsSchema } from '../../src/walk/resultsSchema.js'
+import { hasPoppler, poppler } from '../sheet/poppler.js'
+import { type Run, runProofwalk } from './runProofwalk.js'
+
+let home: string
+let dir: string
+let run: Run
+let lines: string[]
+let results: WalkResults
+
+beforeAll(async () => {
+  home = await mkdtemp(join(tmpdir(), 'proofwalk-demo-'))
+  dir = join(home, 'demo')
+  // a person runs it once; on a busy machine it takes some minutes
+  run = await runProofwalk(['demo', dir], { killAfterMs: 580_000 })
+  lines = run.out.trimEnd().split('\n')
+  results = resultsSchema.parse(JSON.parse(await readFile(join(dir, 'results.json'), 'utf8')))
+}, 600_000)
+afterAll(() => rm(home, { recursive: true, force: true }))
+
+const stillOf = (role: DemoRole): WalkResults['stills'][number] => {
+  const file = demoStillFile(DEMO_STILLS.find((still) => still.role === role)!)
+  return results.stills.find((still) => still.file === file)!
+}
+const promiseAt = (role: DemoRole): WalkResults['promises'][number] => {
+  const { light, distance, reference } = stillOf(role)
+  return results.promises.find(
+    (one) => one.light === light && one.distance === distance && one.reference === reference,
+  )!
+}
+
+/** What is exactly so of a still's reference, by the scene it was taken of: nothing is measured for it. */
+function truthOf(still: DemoStill): TargetTruth {
+  const station = demoStation(still.blownUp)
+  const { pose, carried } = demoScene(station, demoLight(still.light), still, seededRandom(stillSeed(still)))
+  return targetTruth(demoStation(1), pose, carried.widthM, carried.heightM)
+}
+
+describe('the demonstration', () => {
+  test('ends with 0, says first that it is simulated, then tells five things, its sheet, and what comes next', () => {
+    expect([run.status, run.err]).toEqual([0, ''])
+    expect(lines[0]).toMatch(/^SIMULATED: \d+ stills of an invented place in /)
+    expect(lines.at(-1)).toBe('Next: proofwalk new my-camera')
+    expect(lines.at(-2)).toBe(join(dir, 'sheet.pdf'))
+    const from = lines.indexOf('SIMULATED. Five things the eye missed:')
+    const story = lines.slice(from + 1, -3)
+    expect(story.map((line) => /^ {2}(\d)\. /.exec(line)?.[1])).toEqual(['1', '2', '3', '4', '5'])
+    expect(story[0]).toMatch(/data sheet: .*degrees.*; the walk measured \d+ px per radian/)
+    expect(story[1]).toMatch(/17\.5 m: Recognise is undecided: /)
+    expect(story[2]).toMatch(
+      /infrared, 6 m: the plate: washed out: .* at white.*; the board beside it reaches Identify/,
+    )
+    expect(story[3]).toMatch(/lamp, 12 m: a blown-up export: Recognise by its .* Observe by the /)
+    expect(story[4]).toMatch(
+      /day, 12 m: the tape was wrong: the 12 m mark fits 13\.\d+ m, so it was left out/,
+    )
+  })
+
+  test('measures every still, so none is in failed or unassigned', () => {
+    expect(results.stills.map(({ file }) => file)).toEqual([...DEMO_STILLS.map(demoStillFile)].sort())
+    expect([results.failed, results.unassigned]).toEqual([[], []])
+  })
+
+  test('by day the board holds to its promise, and the next promise is undecided for its interval straddles the limit', () => {
+    expect(promiseAt('promise-kept')).toMatchObject({ verdict: 'met', distance: 16 })
+    const limit = promiseAt('at-the-limit')
+    expect(limit.verdict).toBe('not shown')
+    expect(limit.low).toBeLessThan(limit.limit)
+    expect(limit.high).toBeGreaterThan(limit.limit)
+  })
+
+  test('under infrared the plate is at white while the board at the same mark is fine', () => {
+    const [plate, board] = [stillOf('plate-at-white'), stillOf('board-beside-it')]
+    expect([plate.light, plate.distance]).toEqual([board.light, board.distance])
+    expect([plate.reference, board.reference]).toEqual(['plate', 'board'])
+    expect(plate.usable).toBe(false)
+    expect(plate.problems.map(({ code }) => code)).toContain('washed-out')
+    expect(plate.tone?.clippedBright).toBeGreaterThan(0.5)
+    expect([board.usable, board.problems.map(({ code }) => code)]).toEqual([true, []])
+    expect(promiseAt('plate-at-white')).toMatchObject({ verdict: 'not met', byPixels: 'met' })
+    expect(promiseAt('board-beside-it').verdict).toBe('met')
+  })
+
+  test('the blown-up export passes on pixels and fails with detail', () => {
+    const promise = promiseAt('blown-up')
+    expect(promise).toMatchObject({ byPixels: 'met', verdict: 'not met' })
+    const { density, effectiveDensity } = stillOf('blown-up')
+    expect(density.low).toBeGreaterThan(promise.limit)
+    expect(effectiveDensity!.high).toBeLessThan(promise.limit)
+  })
+
+  test('the one wrong tape is named with the distance it fits, and no other mark is left out', () => {
+    const wrong = DEMO_STILLS.find(({ role }) => role === 'wrong-tape')!
+    const suspects = results.lens.flatMap(({ light, reference, suspect }) =>
+      suspect === null ? [] : [{ light, reference, ...suspect }],
+    )
+    expect(suspects).toEqual([
+      { light: 'day', reference: 'board', distance: wrong.tapedM, fits: expect.any(Number) as number },
+    ])
+    // 13.8 m was so; what a mark there fits is known to half the half pixel in some 90 px of its board
+    expect(Math.abs(suspects[0]!.fits - wrong.trueM)).toBeLessThan(0.02 * wrong.trueM)
+    const leftOut = results.marks.filter((mark) => mark.leftOut)
+    expect(leftOut.map(({ light, distance }) => [light, distance])).toEqual([['day', wrong.tapedM]])
+  })
+
+  test('the density intervals of its stills hold the truth of the scene', () => {
+    let held = 0
+    for (const still of DEMO_STILLS) {
+      const { horizontalPxPerM, verticalPxPerM } = truthOf(still)
+      const { density } = results.stills.find(({ file }) => file === demoStillFile(still))!
+      const truth = Math.min(horizontalPxPerM, verticalPxPerM)
+      if (density.low <= truth && truth <= density.high) held += 1
+      else console.log(demoStillFile(still), density.low, truth, density.high)
+    }
+    console.log(`${held} of ${DEMO_STILLS.length} intervals of 95 % hold the true smaller density`)
+    expect(held / DEMO_STILLS.length).toBeGreaterThanOrEqual(0.85)
+  })
+
+  test('measured again on one thread and on two it gives the same bytes', async () => {
+    const text = await readFile(join(dir, 'results.json'), 'utf8')
+    for (const workers of ['1', '2']) {
+      // one promise is not met on purpose, which makes the status 1
+      const again = await runProofwalk(['measure', dir, '--workers', workers, '--json'], {
+        killAfterMs: 240_000,
+      })
+      expect([again.status, again.err]).toEqual([1, ''])
+      expect(again.out === text, `${workers} threads`).toBe(true)
+    }
+  }, 500_000)
+
+  test.skipIf(!hasPoppler())(
+    'every page of its sheet says SIMULATED (skipped only where poppler is not installed)',
+    async () => {
+      const pdf = await readFile(join(dir, 'sheet.pdf'))
+      const pages = poppler('pdftotext', ['-layout', 'FILE', '-'], pdf).split('\f').slice(0, -1)
+      expect(pages.length).toBeGreaterThanOrEqual(4)
+      for (const [index, page] of pages.entries()) expect(page, `page ${index + 1}`).toContain('SIMULATED')
+    },
+  )
+})

@@ -1,0 +1,70 @@
+import { readFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { expect, test } from 'vitest'
+import { resultsSchema } from '../../src/walk/resultsSchema.js'
+import { runProofwalk } from './runProofwalk.js'
+import { boardCorners, boardStill, put, putPicks } from './smallWalk.js'
+import { temporaryHome } from './temporaryHome.js'
+
+const home = temporaryHome()
+const MARKS_M = [4, 6, 9]
+
+test("a new user follows the README from new to sheet on three stills, and every step's Next line leads on", async () => {
+  const cwd = home.path()
+  const step = async (args: readonly string[]) => {
+    const run = await runProofwalk(args, { cwd })
+    expect(run.status, run.err).toBe(0)
+    return { ...run, next: run.out.trimEnd().split('\n').at(-1) }
+  }
+  // stands for the exported still that the size is read from
+  await put(cwd, 'export.jpg', await boardStill(9, 'jpeg', 9))
+  const made = await step([
+    ...['new', 'my-camera', '--site', 'Net loft', '--date', '2026-03-14', '--still', 'export.jpg'],
+    ...[
+      '--carry',
+      '600x400mm',
+      '--marks',
+      '4 m, 6 m, 9 m',
+      '--lights',
+      'day',
+      '--promise',
+      'observe at 9 m in day',
+    ],
+  ])
+  expect(made.next).toBe('Next: proofwalk measure my-camera')
+  const dir = join(cwd, 'my-camera')
+  expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toMatch(/^ *image: \{ width: 1280, height: 720 \}/m)
+
+  for (const mark of MARKS_M) await put(dir, `stills/day/${mark}m.jpg`, await boardStill(mark, 'jpeg', mark))
+  const early = await runProofwalk(['measure', 'my-camera'], { cwd })
+  expect([early.status, early.err]).toEqual([1, ''])
+  expect(early.out).toContain('stills/day/4m.jpg: has no corners yet; give them in picks.json')
+
+  await putPicks(
+    dir,
+    MARKS_M.map((mark) => ({ file: `stills/day/${mark}m.jpg`, corners: boardCorners(mark) })),
+  )
+  const measured = await step(['measure', 'my-camera'])
+  expect(measured.out).toMatch(/Observe +9 m +day +(board +)?MET/)
+  expect(measured.next).toBe('Next: proofwalk sheet my-camera')
+  const results = resultsSchema.parse(JSON.parse(await readFile(join(dir, 'results.json'), 'utf8')))
+  expect(results.stills.map(({ distance }) => distance)).toEqual(MARKS_M)
+  expect([results.failed, results.unassigned]).toEqual([[], []])
+
+  const sheet = await step(['sheet', 'my-camera'])
+  expect(sheet.err).toBe('')
+  expect(sheet.out.split('\n')[0]).toBe(join('my-camera', 'sheet.pdf'))
+  expect((await readFile(join(dir, 'sheet.pdf'))).subarray(0, 5).toString()).toBe('%PDF-')
+})
+
+test('new never overwrites a walk, and tells all that is wrong with its options at once', async () => {
+  const dir = await home.freshWalk('there-already')
+  const again = await runProofwalk(['new', dir, '--carry', 'plate-eu'])
+  expect([again.status, again.err]).toEqual([
+    2,
+    expect.stringMatching(/walk\.yaml: is there already and is not overwritten; /),
+  ])
+  const bad = await runProofwalk(['new', home.path('bad-new'), '--carry', 'plate-ue', '--marks', '4, 6 m'])
+  expect(bad.status).toBe(2)
+  expect(bad.err.trimEnd().split('\n')).toHaveLength(2)
+})
