@@ -15,6 +15,7 @@ for (const file of files) {
   }
   if (Math.min(image.width, image.height) < 96) continue
   looked += 1
+  if (looked % 20 === 0) console.error(`${looked} pictures, ${found} finds`)
   const begin = performance.now()
   const outcome = findChart(image)
   time += performance.now() - begin

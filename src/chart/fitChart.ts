@@ -1,7 +1,7 @@
 import { choleskyInverse, choleskySolve } from '../math/cholesky.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { Quad } from '../math/point.js'
-import { FACES, FIELD, LETTERED_EDGE } from './chartGeometry.js'
+import { FACES } from './chartGeometry.js'
 import {
   BLUR,
   ChartModel,
@@ -15,10 +15,12 @@ import {
   SLOPE_Y,
   SURROUND,
 } from './chartModel.js'
-import { frameCorners } from './chartCandidate.js'
+import { codeOfLight } from './codeLight.js'
+import { fitPixels, modelCorrelation, weighResiduals } from './fitPixels.js'
+import { APERTURE_VARIANCE, fitStart } from './fitStart.js'
 import type { GreyImage } from './greyImage.js'
 import { residualWidening } from './residualWidening.js'
-import { invertMap, mapJacobian, type PlaneMap } from './planeMap.js'
+import { areaScale, type PlaneMap } from './planeMap.js'
 
 /** The whole modelled chart fitted to a still's pixels. Image coordinates in px. */
 export interface ChartFit {
@@ -56,18 +58,8 @@ export interface FitOptions {
 const MOST_STEPS = 40
 /** Where a step moves every corner by less than this, it is there, px. */
 const SETTLED_PX = 1e-4
-/** Pixels farther than this many blurs from every edge carry levels only: one in sixteen is used. */
-const EDGE_REACH = 5
-/** Pixels used at most, an even share of those near an edge. */
-const MOST_PIXELS = 6000
 /** The chart is refused where its blur is over this share of a module: edges run into one another (chart trials). */
 const MOST_BLUR_MODULES = 1.1
-/** Residuals over this many robust standard deviations are taken for something lying over the chart. */
-const OUTLIER = 5
-/** Nothing under this share of the contrast counts as an outlier: the model's own faults stay in. */
-const LEAST_OUTLIER = 0.15
-/** Variance of a square pixel's aperture, px^2. */
-const APERTURE_VARIANCE = 1 / 12
 /** Standard deviation of the edge shift where the pixels say nothing, px: this project's convention. */
 const SHIFT_PRIOR_PX = 0.5
 /** Standard deviation of the surround's light against the paper's, in paper's light: this project's convention. */
@@ -82,8 +74,8 @@ const SURROUND_WIDENING = 9
  */
 export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions): Outcome<ChartFit, NoFit> {
   const model = new ChartModel(options.face)
-  const parameters = firstParameters(image, start, options)
-  const pixels = gatherPixels(image, model, parameters)
+  const parameters = fitStart(image, start, options.blurSigmaPx)
+  const pixels = fitPixels(image, model, parameters)
   if (pixels === null) return failure('not-determined', 'the chart lies outside the still')
   const { x, y, code, count } = pixels
   const p = MODEL_PARAMETERS
@@ -117,7 +109,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     let sum = 0
     for (let at = 0; at < count; at += 1) {
       look(values, at, model.ink(x[at]!, y[at]!, null))
-      residuals[at] = code[at]! - encode(scene.light)[0]
+      residuals[at] = code[at]! - codeOfLight(scene.light)[0]
       sum += weights[at]! * residuals[at]! ** 2
     }
     let pull = 0
@@ -128,7 +120,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   const writeGradient = (values: Float64Array, at: number): number => {
     const ink = model.ink(x[at]!, y[at]!, gradient)
     look(values, at, ink)
-    const [predicted, slope] = encode(scene.light)
+    const [predicted, slope] = codeOfLight(scene.light)
     const residual = code[at]! - predicted
     const contrast = slope * scene.shade * (values[INK]! - values[PAPER]!)
     for (let k = 0; k < 10; k += 1) gradient[k]! *= contrast
@@ -201,7 +193,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     }
   }
   if (!settled) return failure('not-converged', 'the chart could not be fitted')
-  const module = Math.sqrt(Math.abs(jacobianDeterminant(modelMap(parameters))))
+  const module = Math.sqrt(areaScale(modelMap(parameters)))
   if (parameters[BLUR]! > MOST_BLUR_MODULES * module)
     return failure('too-blurred', 'the chart is too blurred for its size to be measured')
   buildEquations(parameters)
@@ -235,7 +227,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     for (let at = 0; at < count; at += 1) {
       if (weights[at] === 0) continue
       look(parameters, at, other.ink(x[at]!, y[at]!, null))
-      squares += (code[at]! - encode(scene.light)[0]) ** 2
+      squares += (code[at]! - codeOfLight(scene.light)[0]) ** 2
     }
     return squares
   })
@@ -253,42 +245,15 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     paper: parameters[PAPER]!,
     ink: parameters[INK]!,
     residualDn: Math.sqrt(variance),
-    correlation: correlationOf(code, residuals, weights),
+    correlation: modelCorrelation(code, residuals, weights),
     kept: used / count,
     pixels: count,
     faceSums,
   })
 }
 
-function jacobianDeterminant(map: PlaneMap): number {
-  const [a, b, c, d] = mapJacobian(map, FIELD.width / 2, FIELD.height / 2)
-  return a * d - b * c
-}
-
 function admissible(values: Float64Array): boolean {
   return values.every(Number.isFinite) && values[PAPER]! > values[INK]! && values[PAPER]! > 0
-}
-
-/** Start: corners of the map, blur, levels from the brightest and darkest tenths of the field. */
-function firstParameters(image: GreyImage, start: PlaneMap, options: FitOptions): Float64Array {
-  const parameters = new Float64Array(MODEL_PARAMETERS)
-  frameCorners(start).forEach((corner, k) => parameters.set(corner, 2 * k))
-  const module = Math.sqrt(Math.abs(jacobianDeterminant(start)))
-  const guess = options.blurSigmaPx ?? 0.35 * module
-  parameters[BLUR] = Math.sqrt(Math.min(2, Math.max(0.5, guess)) ** 2 + APERTURE_VARIANCE)
-  const values: number[] = []
-  for (let v = 1; v <= 9; v += 0.5)
-    for (let u = 1; u <= 13; u += 0.5) {
-      const w = start[6]! * u + start[7]! * v + start[8]!
-      const i = Math.floor((start[0]! * u + start[1]! * v + start[2]!) / w)
-      const j = Math.floor((start[3]! * u + start[4]! * v + start[5]!) / w)
-      if (i >= 0 && j >= 0 && i < image.width && j < image.height)
-        values.push(image.data[j * image.width + i]!)
-    }
-  values.sort((a, b) => a - b)
-  parameters[PAPER] = decode(values[Math.floor(0.92 * values.length)] ?? 200)
-  parameters[INK] = Math.min(decode(values[Math.floor(0.15 * values.length)] ?? 20), 0.9 * parameters[PAPER])
-  return parameters
 }
 
 function extent(parameters: Float64Array): readonly [number, number, number] {
@@ -298,84 +263,6 @@ function extent(parameters: Float64Array): readonly [number, number, number] {
   return [x, y, Math.hypot(quad[0][0] - quad[2][0], quad[0][1] - quad[2][1]) / 2]
 }
 
-/** The pixels the fit looks at: those near an edge, and one in sixteen of the even ground. Null where too few lie in the picture. */
-function gatherPixels(
-  image: GreyImage,
-  model: ChartModel,
-  parameters: Float64Array,
-): { x: Float64Array; y: Float64Array; code: Float64Array; count: number } | null {
-  model.set(parameters, false)
-  const map = modelMap(parameters)
-  const back = invertMap(map)
-  if (back === null) return null
-  const module = Math.sqrt(Math.abs(jacobianDeterminant(map)))
-  const blurModules = parameters[BLUR]! / module
-  // The paper's own edge stays out by a blur where the quiet zone has room for that.
-  const margin = Math.min(0.9, Math.max(LETTERED_EDGE, 1.2 * blurModules))
-  const outer = frameCorners(map)
-  const spread = 1.3 * module + 2
-  const xs = outer.map((corner) => corner[0])
-  const ys = outer.map((corner) => corner[1])
-  const left = Math.max(0, Math.floor(Math.min(...xs) - spread))
-  const right = Math.min(image.width, Math.ceil(Math.max(...xs) + spread))
-  const top = Math.max(0, Math.floor(Math.min(...ys) - spread))
-  const bottom = Math.min(image.height, Math.ceil(Math.max(...ys) + spread))
-  const near = EDGE_REACH * parameters[BLUR]! + 1.5
-  const list: number[] = []
-  for (let j = top; j < bottom; j += 1)
-    for (let i = left; i < right; i += 1) {
-      const [px, py] = [i + 0.5, j + 0.5]
-      const w = back[6]! * px + back[7]! * py + back[8]!
-      const u = (back[0]! * px + back[1]! * py + back[2]!) / w
-      const v = (back[3]! * px + back[4]! * py + back[5]!) / w
-      if (u < margin || v < margin || u > FIELD.width - margin || v > FIELD.height - margin) continue
-      if (module > 6 && ((i & 3) !== 0 || (j & 3) !== 0) && model.edgeDistance(px, py) > near) continue
-      list.push(j * image.width + i)
-    }
-  if (list.length < 3 * MODEL_PARAMETERS) return null
-  const share = Math.min(1, MOST_PIXELS / list.length)
-  const kept = list.filter((_, index) => Math.floor((index + 1) * share) > Math.floor(index * share))
-  return {
-    count: kept.length,
-    x: Float64Array.from(kept, (at) => (at % image.width) + 0.5),
-    y: Float64Array.from(kept, (at) => Math.floor(at / image.width) + 0.5),
-    code: Float64Array.from(kept, (at) => image.data[at]!),
-  }
-}
-
 function contrastDn(parameters: Float64Array): number {
-  return encode(parameters[PAPER]!)[0] - encode(parameters[INK]!)[0]
-}
-
-function weighResiduals(residuals: Float64Array, weights: Float64Array, contrast: number): void {
-  const sorted = residuals.map(Math.abs).sort()
-  const limit = Math.max(OUTLIER * 1.4826 * sorted[sorted.length >> 1]!, LEAST_OUTLIER * contrast)
-  for (let at = 0; at < weights.length; at += 1) weights[at] = Math.abs(residuals[at]!) <= limit ? 1 : 0
-}
-
-function correlationOf(code: Float64Array, residuals: Float64Array, weights: Float64Array): number {
-  let [n, sum, squares, rest] = [0, 0, 0, 0]
-  for (let at = 0; at < code.length; at += 1) {
-    if (weights[at] === 0) continue
-    n += 1
-    sum += code[at]!
-    squares += code[at]! ** 2
-    rest += residuals[at]! ** 2
-  }
-  const total = squares - sum ** 2 / n
-  return total > 0 ? Math.sqrt(Math.max(0, 1 - rest / total)) : 0
-}
-
-/** Code value 0..255 and its slope for linear light (IEC 61966-2-1); held at white. */
-function encode(light: number): readonly [number, number] {
-  if (light >= 1) return [255, 0]
-  if (light <= 0.0031308) return [255 * 12.92 * light, 255 * 12.92]
-  const power = light ** (1 / 2.4)
-  return [255 * (1.055 * power - 0.055), ((255 * 1.055) / 2.4) * (power / light)]
-}
-
-/** Linear light of a code value 0..255 (IEC 61966-2-1). */
-function decode(code: number): number {
-  const v = code / 255
-  return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4
+  return codeOfLight(parameters[PAPER]!)[0] - codeOfLight(parameters[INK]!)[0]
 }

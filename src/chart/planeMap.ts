@@ -103,3 +103,9 @@ export function mapJacobian(m: PlaneMap, x: number, y: number): readonly [number
   const v = (m[3]! * x + m[4]! * y + m[5]!) / w
   return [(m[0]! - u * m[6]!) / w, (m[1]! - u * m[7]!) / w, (m[3]! - v * m[6]!) / w, (m[4]! - v * m[7]!) / w]
 }
+
+/** Pixels to a square module at the chart's middle. */
+export function areaScale(map: PlaneMap): number {
+  const [a, b, c, d] = mapJacobian(map, 7, 5)
+  return Math.abs(a * d - b * c)
+}

@@ -1,0 +1,13 @@
+/** Code value 0..255 and its slope for linear light (IEC 61966-2-1); held at white. */
+export function codeOfLight(light: number): readonly [number, number] {
+  if (light >= 1) return [255, 0]
+  if (light <= 0.0031308) return [255 * 12.92 * light, 255 * 12.92]
+  const power = light ** (1 / 2.4)
+  return [255 * (1.055 * power - 0.055), ((255 * 1.055) / 2.4) * (power / light)]
+}
+
+/** Linear light of a code value 0..255 (IEC 61966-2-1). */
+export function lightOfCode(code: number): number {
+  const v = code / 255
+  return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4
+}
