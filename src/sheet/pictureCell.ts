@@ -100,7 +100,8 @@ function drawCaption(
       one.light === series.light && one.reference === series.reference && isSameMark(one.distance, distanceM),
   )
   const density = mark?.density ?? { ...planned.still.density, value: planned.still.density.onTarget }
-  const grade = gradeText(results.grading, mark === undefined ? planned.still.grade : mark.grade)
+  const judged = gradeText(results.grading, mark === undefined ? planned.still.grade : mark.grade)
+  const grade = lostText(planned.still) ?? judged
   const top = pen.y + size.heightPt + 2
   const baseline = (line: number): number => baselineBelow(top, SMALL, line)
   const value = `${densityFigure(measures, density.value)} ${measures.densityUnit}`
@@ -147,4 +148,16 @@ function pictureAlt(
     `${densityFigure(measures, still.density.onTarget)} ${measures.densityUnit}, ${gradeText(results.grading, still.grade)}` +
     `, one of ${results.stills.length} stills. ${seriesText(series)}.`
   )
+}
+
+/** What a buyer reads under a picture on which nothing stands out; null where something does, or it could not be told. */
+function lostText({ usable, problems }: PlannedCrop['still']): string | null {
+  if (usable !== false) return null
+  const words = {
+    'washed-out': 'washed out',
+    'too-noisy': 'lost in noise',
+    'no-two-levels': 'nothing stands out',
+  }
+  const told = Object.entries(words).find(([lost]) => problems.some(({ code }) => code === lost))
+  return told?.[1] ?? null
 }
