@@ -35,7 +35,11 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
       'for one still: "x,y x,y x,y x,y", clockwise from the reference\'s top left, px',
     )
     .option('--ends <points>', 'for one still: "x,y x,y", the ends of a length, px')
-    .option('--chart <paper>', 'for one still: the printed chart that is in view')
+    .option(
+      '--chart <paper>',
+      'for one still: the printed chart that is in view, by its paper; it is found by itself',
+    )
+    .option('--printed-width <length>', "for one still: outer width of the chart's black frame as taped")
     .option('--sigma <px>', 'for one still: how well each point was clicked (0.5 px by default)')
     .option(
       '--distance <length>',
@@ -45,7 +49,8 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
     .addHelpText(
       'after',
       '\nExamples:\n  proofwalk measure my-camera\n' +
-        '  proofwalk measure still.jpg --reference plate-eu --corners "1801,990 2009,992 2008,1036 1800,1034" --json',
+        '  proofwalk measure still.jpg --reference plate-eu --corners "1801,990 2009,992 2008,1036 1800,1034" --json\n' +
+        '  proofwalk measure still.jpg --chart A2',
     )
     .action(async (target: string, options: MeasureOptions) => {
       if (await isFolder(target)) {
@@ -65,7 +70,16 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
     })
 }
 
-const OF_STILLS = ['reference', 'corners', 'ends', 'chart', 'sigma', 'distance', 'grading'] as const
+const OF_STILLS = [
+  'reference',
+  'corners',
+  'ends',
+  'chart',
+  'printedWidth',
+  'sigma',
+  'distance',
+  'grading',
+] as const
 const OF_WALKS = ['watch', 'workers'] as const
 
 /** Whether a walk's folder is meant, links followed; else one still. */
@@ -95,5 +109,8 @@ function refuseOptions(
 ): void {
   const given = names.find((name) => options[name] !== undefined)
   if (given === undefined) return
-  throw new ProofwalkError('option-out-of-place', message, { field: `--${given}`, mend })
+  throw new ProofwalkError('option-out-of-place', message, {
+    field: `--${given.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`,
+    mend,
+  })
 }

@@ -1,12 +1,16 @@
 import { basename, dirname } from 'node:path'
+import { chartPaper } from '../chart/chartPapers.js'
 import { ProofwalkError, ProofwalkErrors } from '../errors.js'
+import { chartReference } from '../measure/chartReference.js'
 import { type Pick, HAND_SIGMA_PX } from '../measure/pick.js'
 import type { Ends, Quad } from '../math/point.js'
 import { parseLength } from '../units/parseLength.js'
+import { paperMend, printedWidthFault } from '../walk/chartFaults.js'
 import { measureSingle } from '../walk/measureSingle.js'
 import { parsePoints } from '../walk/parsePoints.js'
 import { parseReference } from '../walk/parseReference.js'
 import { type FoundGrading, readGrading } from '../walk/readGrading.js'
+import type { ChartSearch, PickedReference } from '../walk/stillTask.js'
 import { stillTable } from './stillTable.js'
 import type { Terminal } from './terminal.js'
 
@@ -16,6 +20,7 @@ export interface SingleStillOptions {
   readonly corners?: string
   readonly ends?: string
   readonly chart?: string
+  readonly printedWidth?: string
   readonly sigma?: string
   readonly distance?: string
   readonly grading?: string
@@ -28,25 +33,12 @@ export async function measureOneStill(
   options: SingleStillOptions,
   terminal: Terminal,
 ): Promise<void> {
-  if (options.chart !== undefined) {
-    throw optionFault(
-      'chart',
-      'not-built-yet',
-      'finding the chart is not built yet',
-      'give --reference and --corners',
-    )
-  }
   const grading = await gradingOf(options.grading ?? 'iec-62676-4-2014')
-  const reference = parseReference(
-    required(options.reference, 'reference', 'name a preset or a size: 600x400mm'),
-  )
-  if (!reference.ok) throw optionFault('reference', reference.code, reference.message)
-  const pick = pickOf(options, reference.value.kind)
+  const subject = options.chart === undefined ? pickedOf(options) : chartOf(options.chart, options)
   const entry = await measureSingle({
     path,
-    reference: reference.value,
-    pick,
-    distanceM: options.distance === undefined ? null : distanceOf(options.distance),
+    subject,
+    distanceM: options.distance === undefined ? null : lengthOf('distance', options.distance, '16m'),
     grading: grading.grading,
     judge: 'detail',
   })
@@ -54,6 +46,31 @@ export async function measureOneStill(
   if (options.json === true) terminal.out(`${JSON.stringify(entry.value, null, 2)}\n`)
   else terminal.out(`${stillTable(entry.value, grading.grading)}\nNext: proofwalk new my-camera\n`)
   terminal.setStatus(0)
+}
+
+function pickedOf(options: SingleStillOptions): PickedReference {
+  if (options.printedWidth !== undefined)
+    throw optionFault('printed-width', 'option-out-of-place', 'is of the chart', 'give --chart A2 as well')
+  const mend = 'name a preset or a size: 600x400mm, or --chart A2 for the printed chart'
+  const reference = parseReference(required(options.reference, 'reference', mend))
+  if (!reference.ok) throw optionFault('reference', reference.code, reference.message)
+  const pick = pickOf(options, reference.value.kind)
+  return { kind: 'picked', reference: reference.value, pick, pickedSha256: null }
+}
+
+function chartOf(id: string, options: SingleStillOptions): ChartSearch {
+  for (const option of ['reference', 'corners', 'ends', 'sigma'] as const) {
+    if (options[option] !== undefined)
+      throw optionFault(option, 'option-out-of-place', 'the chart is found by itself', 'leave it out')
+  }
+  const paper = chartPaper(id)
+  if (paper === undefined)
+    throw optionFault('chart', 'unknown-paper', `there is no chart for paper "${id}"`, paperMend(id))
+  const { printedWidth } = options
+  const width = printedWidth === undefined ? null : lengthOf('printed-width', printedWidth, '485mm')
+  const fault = width === null ? null : printedWidthFault(paper.id, width)
+  if (fault !== null) throw optionFault('printed-width', 'chart-width', fault.message, fault.mend)
+  return { kind: 'chart', charts: [chartReference('chart', paper, width)], elseMend: null }
 }
 
 /** A built-in grading, or that of a file, which may lie anywhere where there is no walk. */
@@ -101,11 +118,12 @@ function sigmaOf(text: string): number {
   )
 }
 
-function distanceOf(text: string): number {
-  const distance = parseLength(text)
-  if (!distance.ok) throw optionFault('distance', distance.code, distance.message, 'write --distance 16m')
-  if (distance.value > 0) return distance.value
-  throw optionFault('distance', 'no-length', 'a distance must be above 0', 'write --distance 16m')
+function lengthOf(option: string, text: string, example: string): number {
+  const length = parseLength(text)
+  const mend = `write --${option} ${example}`
+  if (!length.ok) throw optionFault(option, length.code, length.message, mend)
+  if (length.value > 0) return length.value
+  throw optionFault(option, 'no-length', `a ${option.replace('-', ' ')} must be above 0`, mend)
 }
 
 function required(value: string | undefined, option: string, mend: string): string {

@@ -1,5 +1,6 @@
 import { Command } from 'commander'
 import { productVersion } from '../version.js'
+import { addChartCommand } from './chartCommand.js'
 import { addDemoCommand } from './demoCommand.js'
 import { addListCommand } from './listCommand.js'
 import { addMeasureCommand } from './measureCommand.js'
@@ -28,6 +29,7 @@ export function buildProgram(terminal: Terminal): Command {
     .exitOverride()
     .addHelpText('after', '\nExample:\n  proofwalk demo\n\nNext: proofwalk new my-camera')
   addNewCommand(program, terminal)
+  addChartCommand(program, terminal)
   addMeasureCommand(program, terminal)
   addSheetCommand(program, terminal)
   addListCommand(program, terminal)

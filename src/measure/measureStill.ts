@@ -2,11 +2,14 @@ import { type Outcome, success } from '../math/outcome.js'
 import type { CameraLens } from '../lens/cameraLens.js'
 import { type ImageSize, stillAgainstSheet } from '../lens/stillAgainstSheet.js'
 import type { StillPixels } from '../still/raster.js'
-import { measureDensity } from './density.js'
+import { measureDensity, type MeasuredDensity } from './density.js'
 import { effectiveDensity } from './effectiveDensity.js'
+import { chartSurface } from './chartSurface.js'
+import type { MeasuredChart } from './measureChart.js'
 import type { Pick } from './pick.js'
-import type { Reference } from './reference.js'
-import { measureSurface } from './surface.js'
+import { isChart, type Reference } from './reference.js'
+import { regionNeeded } from './regionNeeded.js'
+import { measureSurface, type Surface } from './surface.js'
 import type { Problem, StillMeasurement } from './stillMeasurement.js'
 import type { ToneElement } from './tone.js'
 
@@ -14,6 +17,8 @@ import type { ToneElement } from './tone.js'
 export interface StillContext {
   readonly reference: Reference
   readonly pick: Pick
+  /** What a chart that was found in the still tells; the pick is then its own. */
+  readonly chart?: MeasuredChart | null
   /** Line of sight to the reference, metres, where it is known: it sizes the bend of the lens. */
   readonly distanceM?: number | null
   /** The lens, where one is known: gives pose and facing density. */
@@ -43,7 +48,7 @@ export async function measureStill(
   })
   if (!density.ok) return density
 
-  const surface = await measureSurface(still, context, density.value.corners, density.value.density.onTarget)
+  const surface = await surfaceOf(still, context, density.value)
 
   const effective =
     surface.sharpness === null ? null : effectiveDensity(density.value.density, surface.sharpness)
@@ -62,6 +67,20 @@ export async function measureStill(
       ...surface.problems,
     ],
   })
+}
+
+/** Detail and tone of the found chart by its own areas, of any other reference by its outline. */
+async function surfaceOf(
+  still: StillPixels,
+  context: StillContext,
+  { corners, density }: MeasuredDensity,
+): Promise<Surface> {
+  const { reference, chart } = context
+  if (chart === undefined || chart === null || !isChart(reference))
+    return measureSurface(still, context, corners, density.onTarget)
+  const raster = await still.region(regionNeeded(chart.fit.corners, still.width, still.height))
+  const { elements, fullDetailAt } = context
+  return chartSurface(raster, chart, { reference, elements, fullDetailAt, densityPxPerM: density.onTarget })
 }
 
 function sizeProblems(still: StillPixels, promised: ImageSize | null): Problem[] {

@@ -8,7 +8,19 @@ export interface RectangleReference {
   readonly heightToleranceM: number
   /** `characters`: a plate, whose tone is that of its strokes against its ground; `plain`: an even board, held against its surround. */
   readonly marking: 'characters' | 'plain'
+  /** Where it is the printed chart: its corners are the outer ones of the black frame. */
+  readonly chart?: PrintedChart
 }
+
+/** Which chart it is, and the frame's outer width as taped after printing, metres; null where nobody taped it. */
+export interface PrintedChart {
+  /** Id of its paper: see `chartPapers`. */
+  readonly paper: string
+  readonly printedWidthM: number | null
+}
+
+/** A rectangle that is the printed chart. */
+export type ChartReference = RectangleReference & { readonly chart: PrintedChart }
 
 /** A straight length of known size (a staff, the height of characters), metres. */
 export interface LengthReference {
@@ -20,3 +32,8 @@ export interface LengthReference {
 
 /** The object of known size in a still. */
 export type Reference = RectangleReference | LengthReference
+
+/** Whether a reference is the printed chart. */
+export function isChart(reference: Reference): reference is ChartReference {
+  return reference.kind === 'rectangle' && reference.chart !== undefined
+}

@@ -45,6 +45,15 @@ export interface Sharpness {
   /** min(1, f10 / fullDetailAt), the lower direction deciding, with its expanded uncertainty (95 %). */
   readonly factor: number
   readonly factorU: number
+  /** Modulation against frequency, where a chart showed it. */
+  readonly curve?: SharpnessCurve
+}
+
+/** Modulation (1 at zero) at 0, `step`, 2 `step`, ... cycles/px, per direction. */
+export interface SharpnessCurve {
+  readonly step: number
+  readonly horizontal: readonly number[]
+  readonly vertical: readonly number[]
 }
 
 /** Rose's k of an element of a grade's size, with its expanded uncertainty (95 %). */

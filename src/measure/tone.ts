@@ -6,9 +6,9 @@ import type { RectangleReference } from './reference.js'
 import { LEAST_SQUARES, roseK } from './roseK.js'
 import { sideLines } from './sideLine.js'
 import type { Problem, RoseK, Tone } from './stillMeasurement.js'
-import { squareScatter } from './squareScatter.js'
+import { squareScatter, type SquareScatter } from './squareScatter.js'
 import { boardAreas, characterAreas, type ReferenceCut, type ToneAreas } from './toneAreas.js'
-import { classLevels } from './toneLevels.js'
+import { classLevels, type ClassLevel } from './toneLevels.js'
 import { toneProblems } from './toneProblems.js'
 
 /** The element that must stand out for a grade, metres. */
@@ -64,6 +64,17 @@ export function measureTone(
     const message = 'the reference has too few pixels in the still to tell its tone'
     return { tone: null, problems: [{ code: 'tone-too-small', message }] }
   }
+  return toneOf(cut, areas, levels, options)
+}
+
+/** Tone of a cut whose areas and levels are known; `otherwise` is the scatter of single pixels where no even ground shows it. */
+export function toneOf(
+  cut: ReferenceCut,
+  areas: ToneAreas,
+  levels: { readonly bright: ClassLevel; readonly dim: ClassLevel },
+  options: ToneOptions,
+  otherwise: SquareScatter | null = null,
+): ToneResult {
   // A split of noise parts it too: that much is no contrast.
   const apart = levels.bright.code - levels.dim.code
   const contrastCode = Math.sqrt(Math.max(0, apart ** 2 - areas.splitBiasCode ** 2))
@@ -80,7 +91,7 @@ export function measureTone(
     michelson: middle > 0 ? halfSpan / middle : 0,
     noise: areas.noise,
     contrastToNoise: contrastCode / areas.noise,
-    roseK: roseKs(cut, areas, contrastCode, contrastU, options),
+    roseK: roseKs(cut, areas, { contrastCode, contrastU }, options, otherwise),
     clippedBright: levels.bright.atWhite,
     clippedDim: levels.dim.atBlack,
   }
@@ -90,14 +101,14 @@ export function measureTone(
 function roseKs(
   cut: ReferenceCut,
   areas: ToneAreas,
-  contrastCode: number,
-  contrastU: number,
+  contrast: { readonly contrastCode: number; readonly contrastU: number },
   options: ToneOptions,
+  otherwise: SquareScatter | null,
 ): Record<string, RoseK | null> {
   const codes = boxSums(cut.data, cut.width, cut.height)
   const { quietSums: quiet, even: labels, noise: noiseCode, parted } = areas
-  const single = squareScatter(codes, quiet, labels, 1, LEAST_SQUARES)
-  const ground = { codes, quiet, labels, contrastCode, contrastU, noiseCode, single, parted }
+  const single = squareScatter(codes, quiet, labels, 1, LEAST_SQUARES) ?? otherwise
+  const ground = { codes, quiet, labels, ...contrast, noiseCode, single, parted }
   return Object.fromEntries(
     options.elements.map(({ gradeId, elementM }) => [
       gradeId,

@@ -131,7 +131,7 @@ function smoothed(data: Float32Array, width: number, height: number, half: numbe
 }
 
 /** 1 where all pixels up to `clear` away, along rows and columns, are of the pixel's own class and of some class at all. */
-function clearOfBorders(labels: Uint8Array, width: number, height: number, clear: number): Uint8Array {
+export function clearOfBorders(labels: Uint8Array, width: number, height: number, clear: number): Uint8Array {
   const sums = boxSums(labels, width, height)
   const first = boxSums(
     labels.map((label) => (label === 1 ? 1 : 0)),

@@ -6,7 +6,7 @@ export const WHITE_CODE = 253
 export const BLACK_CODE = 2
 
 /** Fewer quiet pixels than this of a class, and all its pixels give its level instead: this project's convention. */
-const LEAST_QUIET = 24
+export const LEAST_QUIET = 24
 
 /** One class: its mean in linear light and in code values, the pixels these are from, and the shares at white and at black. */
 export interface ClassLevel {

@@ -1,18 +1,16 @@
 import type { Grading } from '../grade/grading.js'
 import { gradeStill } from '../grade/gradeStill.js'
 import { type Outcome, success } from '../math/outcome.js'
-import type { Pick } from '../measure/pick.js'
-import type { Reference } from '../measure/reference.js'
 import type { StillEntry } from './resultsSchema.js'
 import { runStillTask } from './runStillTask.js'
+import type { StillTask } from './stillTask.js'
 import { stillEntry } from './stillEntry.js'
 import { gradingNeeds } from './gradingNeeds.js'
 
 /** What one still is measured with when there is no walk. */
 export interface SingleStill {
   readonly path: string
-  readonly reference: Reference
-  readonly pick: Pick
+  readonly subject: StillTask['subject']
   readonly distanceM: number | null
   readonly grading: Grading
   readonly judge: 'detail' | 'pixels'
@@ -23,9 +21,7 @@ export async function measureSingle(single: SingleStill): Promise<Outcome<StillE
   const measured = await runStillTask({
     path: single.path,
     file: single.path,
-    reference: single.reference,
-    pick: single.pick,
-    pickedSha256: null,
+    subject: single.subject,
     distanceM: single.distanceM,
     lens: null,
     promisedSize: null,
@@ -38,7 +34,7 @@ export async function measureSingle(single: SingleStill): Promise<Outcome<StillE
     sha256: measured.sha256,
     light: null,
     distanceM: single.distanceM,
-    reference: single.reference.name,
+    reference: measured.reference.name,
   }
   return success(stillEntry(place, measured.measurement, graded, graded.problems))
 }

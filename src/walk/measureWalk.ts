@@ -6,10 +6,13 @@ import { measuredLenses } from '../grade/measuredLenses.js'
 import type { MeasuredSeries } from '../grade/seriesInOrder.js'
 import type { CameraLens } from '../lens/cameraLens.js'
 import { METHOD_VERSION } from '../measure/methodVersion.js'
+import type { Pick } from '../measure/pick.js'
+import type { Reference } from '../measure/reference.js'
 import type { Problem } from '../measure/stillMeasurement.js'
+import { chartFindings } from './chartFindings.js'
 import { type UnassignedFile, findStills } from './findStills.js'
 import { measuredWalk } from './measuredWalk.js'
-import { type FailedStill, type PlannedStill, planStills } from './planStills.js'
+import { type FailedStill, planStills } from './planStills.js'
 import { type Picks, readPicks } from './readPicks.js'
 import type { WalkResults } from './resultsSchema.js'
 import { roundNumbers } from './roundNumbers.js'
@@ -29,7 +32,7 @@ export interface MeasureWalkOptions {
 
 /** A measured still of the walk with what `results.json` says of it beside the measurement. */
 interface MeasuredStill extends JudgedStill {
-  readonly task: PlannedStill['task']
+  readonly measuredOn: { readonly reference: Reference; readonly pick: Pick }
   readonly sha256: string
   readonly problems: readonly Problem[]
 }
@@ -56,14 +59,14 @@ export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}):
       failed.push({ file: task.file, code: result.code, message: result.message })
       continue
     }
-    const { measurement, sha256 } = result
+    const { measurement, sha256, reference, pick } = result
     const graded = gradeStill(measurement, walk.grading, walk.judge)
     measured.push({
-      task,
+      measuredOn: { reference, pick },
       file: task.file,
       sha256,
       light,
-      reference: task.reference.name,
+      reference: reference.name,
       distanceM,
       lineOfSightM: distanceM,
       measurement,
@@ -76,7 +79,7 @@ export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}):
   const posed = measured.map((still) => withPose(still, lens))
   const judgement = judge(walk, posed, reading)
   return resultsOf(walk, picks, posed, judgement, {
-    contradictions: reading?.contradictions ?? [],
+    contradictions: [...(reading?.contradictions ?? []), ...chartFindings(walk, measured)],
     unassigned: found.unassigned,
     failed: failed.sort((a, b) => (a.file < b.file ? -1 : 1)),
   })
@@ -117,8 +120,9 @@ function seriesOf(walk: Walk, stills: readonly JudgedStill[]): MeasuredSeries {
 /** The still with pose and facing density by the walk's lens: known only once all stills are measured. */
 function withPose(still: MeasuredStill, lens: CameraLens | null): MeasuredStill {
   if (lens === null) return still
-  const { measurement, task, lineOfSightM } = still
-  return { ...still, measurement: throughLens(measurement, task.reference, task.pick, lineOfSightM, lens) }
+  const { measurement, measuredOn, lineOfSightM } = still
+  const { reference, pick } = measuredOn
+  return { ...still, measurement: throughLens(measurement, reference, pick, lineOfSightM, lens) }
 }
 
 function resultsOf(

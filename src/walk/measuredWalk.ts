@@ -1,3 +1,4 @@
+import { isChart } from '../measure/reference.js'
 import type { MeasuredWalk } from './resultsSchema.js'
 import type { Walk, WalkReference } from './walk.js'
 
@@ -59,6 +60,17 @@ function measuredReference({
 }: WalkReference): MeasuredWalk['references'][string] {
   if (reference.kind === 'length') {
     return { preset, length: reference.lengthM, tolerance: reference.toleranceM, carriedAt: carriedAtM }
+  }
+  if (isChart(reference)) {
+    return {
+      chart: reference.chart.paper,
+      printedWidth: reference.chart.printedWidthM,
+      width: reference.widthM,
+      height: reference.heightM,
+      widthTolerance: reference.widthToleranceM,
+      heightTolerance: reference.heightToleranceM,
+      carriedAt: carriedAtM,
+    }
   }
   return {
     preset,

@@ -17,11 +17,6 @@ export function notBuiltYet(of: FaultyFile): ProofwalkError[] {
     const mend = 'tape from the camera and take from: ground out'
     faults.push(refuse(['distance', 'from'], 'measuring along the ground', mend))
   }
-  for (const [name, reference] of Object.entries(groupOf(walk.references))) {
-    if (!Object.hasOwn(groupOf(reference), 'chart')) continue
-    const mend = 'carry a board with its width and height instead'
-    faults.push(refuse(['references', name, 'chart'], 'the printed chart', mend))
-  }
   return faults
 }
 

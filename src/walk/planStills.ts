@@ -1,9 +1,10 @@
 import type { Problem } from '../measure/stillMeasurement.js'
-import type { FoundStills } from './findStills.js'
+import { isChart } from '../measure/reference.js'
+import type { AssignedStill, FoundStills } from './findStills.js'
 import { gradingNeeds } from './gradingNeeds.js'
 import type { Picks } from './readPicks.js'
 import { resolveReference } from './resolveReference.js'
-import type { StillTask } from './stillTask.js'
+import type { ChartSearch, StillTask } from './stillTask.js'
 import type { Walk } from './walk.js'
 
 /** A file that could not be measured, and why. */
@@ -24,7 +25,7 @@ export interface PlannedStill {
 /** The code of a pick whose still is not there. */
 export const PICK_WITHOUT_STILL = 'pick-without-still'
 
-/** What to measure of a walk's stills, and which cannot be measured: no reference told, no corners, a pick for a still that is not there. */
+/** What to measure of a walk's stills (where nobody picked, its chart is looked for), and which cannot be measured: no reference told, no corners, a pick for a still that is not there. */
 export function planStills(
   walk: Walk,
   found: FoundStills,
@@ -36,6 +37,19 @@ export function planStills(
   const picked = new Map([...picks.byFile].map(([file, pick]) => [file.normalize('NFC'), pick]))
   for (const still of found.assigned) {
     const pick = picked.get(still.file.normalize('NFC')) ?? null
+    const place = { light: still.lightId, distanceM: still.distanceM }
+    const common = {
+      file: still.file,
+      distanceM: still.distanceM,
+      lens: null,
+      promisedSize: walk.camera.image,
+      ...needs,
+    }
+    const search = pick === null ? chartSearch(walk, still) : null
+    if (search !== null) {
+      planned.push({ task: { ...common, subject: search }, ...place, problems: still.problems })
+      continue
+    }
     const resolved = resolveReference(walk, still, pick)
     if (!resolved.ok) {
       failed.push({ file: still.file, code: resolved.code, message: resolved.message })
@@ -51,17 +65,15 @@ export function planStills(
     }
     planned.push({
       task: {
-        file: still.file,
-        reference: resolved.value.reference.reference,
-        pick: pick.pick,
-        pickedSha256: pick.sha256,
-        distanceM: still.distanceM,
-        lens: null,
-        promisedSize: walk.camera.image,
-        ...needs,
+        ...common,
+        subject: {
+          kind: 'picked',
+          reference: resolved.value.reference.reference,
+          pick: pick.pick,
+          pickedSha256: pick.sha256,
+        },
       },
-      light: still.lightId,
-      distanceM: still.distanceM,
+      ...place,
       problems: [...still.problems, ...resolved.value.problems],
     })
   }
@@ -75,4 +87,18 @@ export function planStills(
     })
   }
   return { planned, failed }
+}
+
+/**
+ * The charts to look for in a still without a pick: the one walk.yaml names for it, else all of the walk's. Null where there is none, or where
+ * walk.yaml names another reference.
+ */
+function chartSearch(walk: Walk, still: AssignedStill): ChartSearch | null {
+  const named = still.referenceName
+  const all = walk.references.map(({ reference }) => reference).filter(isChart)
+  const charts = named === null ? all : all.filter(({ name }) => name === named)
+  if (charts.length === 0) return null
+  const other = walk.references.length > charts.length && named === null
+  const what = other ? 'of what it shows' : "of the frame's outside"
+  return { kind: 'chart', charts, elseMend: `give the corners ${what} in picks.json` }
 }

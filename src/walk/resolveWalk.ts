@@ -1,5 +1,7 @@
+import { chartPaper } from '../chart/chartPapers.js'
 import { ProofwalkError } from '../errors.js'
 import type { GradePromise, Observation } from '../grade/judgement.js'
+import { chartReference } from '../measure/chartReference.js'
 import { referenceOfPreset, referencePresets } from '../measure/referencePresets.js'
 import type { FoundGrading } from './readGrading.js'
 import { nearestMark } from './sameMark.js'
@@ -104,7 +106,17 @@ function referenceOf(name: string, file: WalkFile['references'][string]): WalkRe
     if (preset === undefined) throw new ProofwalkError('unknown-preset', `"${file.preset}" is no preset`)
     return { name, reference: referenceOfPreset(preset, name, file.tolerance), preset: preset.id, carriedAtM }
   }
-  if ('chart' in file) throw new ProofwalkError('not-built-yet', 'the printed chart is not built yet')
+  if ('chart' in file) {
+    const paper = chartPaper(file.chart)
+    if (paper === undefined)
+      throw new ProofwalkError('unknown-paper', `there is no chart for "${file.chart}"`)
+    return {
+      name,
+      reference: chartReference(name, paper, file.printedWidth ?? null),
+      preset: null,
+      carriedAtM,
+    }
+  }
   const toleranceM = file.tolerance ?? DEFAULT_SIZE_TOLERANCE_M
   if ('length' in file) {
     const reference = { kind: 'length', name, lengthM: file.length, toleranceM } as const

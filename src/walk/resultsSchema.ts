@@ -33,6 +33,10 @@ const sharpness = z.strictObject({
   vertical: direction,
   factor: number,
   factorU: number,
+  curve: z
+    .strictObject({ step: number, horizontal: z.array(number), vertical: z.array(number) })
+    .optional()
+    .describe('modulation at 0, step, 2 step ... cycles/px, where a chart showed it'),
 })
 
 const tone = z.strictObject({
@@ -130,6 +134,17 @@ const walkReference = z.union([
     marking: z.enum(['characters', 'plain']),
     carriedAt: nullable,
   }),
+  z
+    .strictObject({
+      chart: z.string(),
+      printedWidth: nullable,
+      width: number,
+      height: number,
+      widthTolerance: number,
+      heightTolerance: number,
+      carriedAt: nullable,
+    })
+    .describe("the printed chart: its paper, the black frame's outer width as taped, and its size"),
   z.strictObject({ preset: words, length: number, tolerance: number, carriedAt: nullable }),
 ])
 

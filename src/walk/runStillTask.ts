@@ -1,23 +1,51 @@
 import { ProofwalkError } from '../errors.js'
-import { failure } from '../math/outcome.js'
+import { failure, success, type Outcome } from '../math/outcome.js'
+import type { MeasuredChart } from '../measure/measureChart.js'
 import { measureStill } from '../measure/measureStill.js'
-import { openStill } from '../still/openStill.js'
+import type { Pick } from '../measure/pick.js'
+import type { Reference } from '../measure/reference.js'
+import { openStill, type StillFile } from '../still/openStill.js'
+import type { StillPixels } from '../still/raster.js'
+import { findStillChart } from './findStillChart.js'
 import type { StillTask, StillTaskResult } from './stillTask.js'
+
+/** What a still is measured on: its pixels, the reference, and its points, as given or as found. */
+interface Subject {
+  readonly pixels: StillPixels
+  readonly reference: Reference
+  readonly pick: Pick
+  readonly chart: MeasuredChart | null
+}
 
 /** Opens, checks and measures the still of a task. Never throws for a bad still: the reason is the result. */
 export async function runStillTask(task: StillTask): Promise<StillTaskResult> {
   const still = await openStill(task.path)
   if (!still.ok) return still
-  if (task.pickedSha256 !== null && task.pickedSha256 !== still.value.sha256) {
-    return failure('pick-stale', 'the still has changed since its corners were picked; pick them again')
-  }
   try {
-    const measured = await measureStill(still.value, task)
+    const subject = await subjectOf(still.value, task)
+    if (!subject.ok) return subject
+    const { pixels, reference, pick, chart } = subject.value
+    const measured = await measureStill(pixels, { ...task, reference, pick, chart })
     if (!measured.ok) return measured
     const problems = [...still.value.remarks, ...measured.value.problems]
-    return { ok: true, sha256: still.value.sha256, measurement: { ...measured.value, problems } }
+    const measurement = { ...measured.value, problems }
+    return { ok: true, sha256: still.value.sha256, reference, pick, measurement }
   } catch (error) {
     if (error instanceof ProofwalkError) return failure(error.code, error.message)
     throw error
   }
+}
+
+async function subjectOf(still: StillFile, { subject }: StillTask): Promise<Outcome<Subject>> {
+  if (subject.kind === 'chart') {
+    const found = await findStillChart(still, subject)
+    if (!found.ok) return found
+    const { chart } = found.value
+    return success({ ...found.value, pick: chart.pick })
+  }
+  const { reference, pick, pickedSha256 } = subject
+  if (pickedSha256 !== null && pickedSha256 !== still.sha256) {
+    return failure('pick-stale', 'the still has changed since its corners were picked; pick them again')
+  }
+  return success({ pixels: still, reference, pick, chart: null })
 }

@@ -1,5 +1,5 @@
 import type { StillGrades } from '../grade/judgement.js'
-import type { Problem, StillMeasurement } from '../measure/stillMeasurement.js'
+import type { Problem, Sharpness, StillMeasurement } from '../measure/stillMeasurement.js'
 import type { StillEntry } from './resultsSchema.js'
 import { roundNumbers } from './roundNumbers.js'
 
@@ -32,7 +32,7 @@ export function stillEntry(
     corners: measurement.corners.map(([x, y]): [number, number] => [x, y]),
     density: { ...density },
     pose: measurement.pose,
-    sharpness,
+    sharpness: sharpness === null ? null : sharpnessEntry(sharpness),
     tone: tone === null ? null : { ...tone, roseK: { ...tone.roseK } },
     effectiveDensity: measurement.effectiveDensity,
     usable: grades.usable,
@@ -40,6 +40,12 @@ export function stillEntry(
     gradeByPixels: grades.gradeByPixels,
     problems: oncePerCode([...measurement.problems, ...moreProblems]),
   })
+}
+
+function sharpnessEntry({ curve, ...rest }: Sharpness): NonNullable<StillEntry['sharpness']> {
+  if (curve === undefined) return rest
+  const { step, horizontal, vertical } = curve
+  return { ...rest, curve: { step, horizontal: [...horizontal], vertical: [...vertical] } }
 }
 
 /** Measuring and grading may both tell of a washed-out surface: the first word stands. */

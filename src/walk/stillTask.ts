@@ -1,8 +1,25 @@
 import type { CameraLens } from '../lens/cameraLens.js'
 import type { Pick } from '../measure/pick.js'
-import type { Reference } from '../measure/reference.js'
+import type { ChartReference, Reference } from '../measure/reference.js'
 import type { StillMeasurement } from '../measure/stillMeasurement.js'
 import type { ToneElement } from '../measure/tone.js'
+
+/** Points somebody gave on a reference. */
+export interface PickedReference {
+  readonly kind: 'picked'
+  readonly reference: Reference
+  readonly pick: Pick
+  /** The hash the pick was made on; a still with another is not measured. Null for a pick given with the command. */
+  readonly pickedSha256: string | null
+}
+
+/** A still nobody picked: whichever of these charts is in it, is looked for. */
+export interface ChartSearch {
+  readonly kind: 'chart'
+  readonly charts: readonly ChartReference[]
+  /** What else to do where none is found: "give its corners in picks.json". */
+  readonly elseMend: string | null
+}
 
 /** All a worker needs to measure one still; plain data, so that it crosses threads. */
 export interface StillTask {
@@ -10,10 +27,7 @@ export interface StillTask {
   readonly path: string
   /** As the walk names it. */
   readonly file: string
-  readonly reference: Reference
-  readonly pick: Pick
-  /** The hash the pick was made on; a still with another is not measured. Null for a pick given with the command. */
-  readonly pickedSha256: string | null
+  readonly subject: PickedReference | ChartSearch
   readonly distanceM: number | null
   readonly lens: CameraLens | null
   readonly elements: readonly ToneElement[]
@@ -23,5 +37,12 @@ export interface StillTask {
 
 /** What came of a task: the measurement with the hash of the file it was made on, or the reason why there is none. */
 export type StillTaskResult =
-  | { readonly ok: true; readonly sha256: string; readonly measurement: StillMeasurement }
+  | {
+      readonly ok: true
+      readonly sha256: string
+      readonly reference: Reference
+      /** As given, or as found. */
+      readonly pick: Pick
+      readonly measurement: StillMeasurement
+    }
   | { readonly ok: false; readonly code: string; readonly message: string }

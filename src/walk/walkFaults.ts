@@ -3,6 +3,7 @@ import type { Grading } from '../grade/grading.js'
 import { referencePresets } from '../measure/referencePresets.js'
 import { parseLength } from '../units/parseLength.js'
 import { isSameMark } from './sameMark.js'
+import { chartFaults } from './chartFaults.js'
 import { fieldFault, type FaultyFile } from './schemaFaults.js'
 import { mendByNearest, suggestNearest } from './suggestNearest.js'
 import { gradeOfGrading, lightOfWalk } from './walkWords.js'
@@ -56,6 +57,7 @@ export function walkFaults(of: FaultyFile, grading: Grading | null): ProofwalkEr
       const mend = near === null ? 'list references shows them all' : `did you mean ${near}?`
       return [fault(['references', name, 'preset'], 'unknown-preset', `"${preset}" is no preset`, mend)]
     }),
+    ...Object.keys(references).flatMap((name) => chartFaults(of, name, groupOf(references[name]))),
     ...twice(lights, (a, b) => lightOfWalk(a, [b]) !== null).map((index) =>
       fault(['lights', index], 'duplicate-light', `"${lights[index]}" stands there twice`, 'delete one'),
     ),
