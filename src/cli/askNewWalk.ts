@@ -1,3 +1,4 @@
+import { CHART_PAPERS } from '../chart/chartPapers.js'
 import { builtInGradings, type Task } from '../grade/builtInGradings.js'
 import { referencePresets } from '../measure/referencePresets.js'
 import { parseLength } from '../units/parseLength.js'
@@ -78,6 +79,7 @@ async function askCarried(questions: Questions, feet: boolean): Promise<string[]
     { value: 'plate', label: 'a number plate', hint: 'tells pixels, but no detail: it has no quiet edge' },
     { value: 'board', label: 'an even board', hint: 'tells pixels and detail' },
     { value: 'both', label: 'a plate and a board', hint: 'what a buyer asks about, and detail' },
+    { value: 'chart', label: 'the printed chart', hint: 'found by itself; tells pixels, detail and tone' },
     { value: 'staff', label: 'a staff', hint: 'a straight length; tells pixels' },
   ])
   const carried: string[] = []
@@ -95,6 +97,13 @@ async function askCarried(questions: Questions, feet: boolean): Promise<string[]
     carried.push(
       await questions.line('Size of the board, width first', { ifEmpty, fault: sizeFault('rectangle') }),
     )
+  }
+  if (kind === 'chart') {
+    const paper = await questions.choose(
+      'On which paper?',
+      CHART_PAPERS.map(({ id, name }) => ({ value: id, label: name })),
+    )
+    carried.push(`chart ${paper}`)
   }
   if (kind === 'staff') {
     const ifEmpty = feet ? '6 ft' : '2 m'

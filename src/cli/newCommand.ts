@@ -26,7 +26,7 @@ export function addNewCommand(program: Command, terminal: Terminal): void {
     .option('--mount-height <length>', 'height of the camera over the ground')
     .option(
       '--carry <what>',
-      'what is carried: a preset, 600x400mm or 2m; may be given several times',
+      'what is carried: a preset, 600x400mm, 2m or "chart A2"; may be given several times',
       several,
     )
     .addOption(

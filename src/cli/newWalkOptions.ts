@@ -82,7 +82,8 @@ export function newWalkOf(dir: string, options: NewOptions, surroundings: NewSur
     if (one !== null) carried.push(one)
   }
   if (options.carry === undefined) {
-    const mend = 'give --carry plate-eu, --carry 600x400mm or --carry 2m, or run it on a terminal to be asked'
+    const mend =
+      'give --carry plate-eu, --carry 600x400mm, --carry 2m or --carry "chart A2", or run it on a terminal to be asked'
     complain('--carry', 'option-missing', 'what is carried must be told', mend)
   }
   const promises: NewPromise[] = []

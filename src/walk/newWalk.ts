@@ -1,5 +1,5 @@
 import { stringify } from 'yaml'
-import type { Reference } from '../measure/reference.js'
+import { isChart, type Reference } from '../measure/reference.js'
 import { formatLength } from '../units/formatLength.js'
 import type { MeasuredWith } from './measuredWith.js'
 import { measuringTools } from './measuredWith.js'
@@ -47,12 +47,15 @@ export interface NewWalk {
  * so such a walk is judged by pixels alone.
  */
 export function judgesByPixels(carried: readonly Carried[]): boolean {
-  return !carried.some(({ reference }) => reference.kind === 'rectangle' && reference.marking === 'plain')
+  return !carried.some(
+    ({ reference }) =>
+      isChart(reference) || (reference.kind === 'rectangle' && reference.marking === 'plain'),
+  )
 }
 
 /** Why such a walk is judged by pixels, in one sentence. */
 export const BY_PIXELS_REASON =
-  'a plate has no quiet edge to measure detail on, nor has a length; carry a board as well and take this line out'
+  'a plate has no quiet edge to measure detail on, nor has a length; carry a board or the chart as well and take this line out'
 
 /** The text of a new walk.yaml: sound as it stands, every other key beside it as a comment. */
 export function newWalkText(walk: NewWalk): string {
@@ -78,6 +81,7 @@ export function newWalkText(walk: NewWalk): string {
       ? ['  # board: { width: 600 mm, height: 400 mm, tolerance: 1 mm }']
       : []),
     '  # staff: { length: 2 m, tolerance: 2 mm }',
+    ...chartLines(walk.carried),
     '',
     `distance: { from: camera, tolerance: ${measuringTools[walk.measuredWith].tolerance} }   # ${measuringTools[walk.measuredWith].words}`,
     '# A plan, not a limit: a still at another distance makes its own mark.',
@@ -97,6 +101,18 @@ export function newWalkText(walk: NewWalk): string {
     `#   - { mark: ${walk.marks[0] ?? '16 m'}, light: ${scalar(walk.lights[0] ?? 'day')}, triggered: yes, by: recording, plateRead: no, faceKnown: no, note: from the left }`,
     '',
   ].join('\n')
+}
+
+/** What to do with a chart after printing; where none is carried, how one would be written. */
+function chartLines(carried: readonly Carried[]): string[] {
+  const charts = carried.map(({ reference }) => reference).filter(isChart)
+  if (charts.length === 0)
+    return [
+      '  # chart: { chart: A2, printedWidth: 485 mm }       # found by itself; "proofwalk chart" prints it',
+    ]
+  return [
+    "  # Tape the outer width of the chart's black frame once it is printed, and write it as printedWidth.",
+  ]
 }
 
 function cameraLines(walk: NewWalk): string[] {
@@ -158,6 +174,10 @@ function promiseLines(walk: NewWalk): string[] {
 }
 
 function referenceText({ reference, preset }: Carried, feet: boolean): string {
+  if (isChart(reference)) {
+    const widthMm = (reference.widthM * 1000).toFixed(1)
+    return `{ chart: ${reference.chart.paper} }   # printedWidth: ${widthMm} mm at true scale`
+  }
   if (preset !== null) return `{ preset: ${preset} }`
   const length = (lengthM: number) => exactLength(lengthM, feet)
   if (reference.kind === 'length') {

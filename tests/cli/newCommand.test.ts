@@ -113,7 +113,7 @@ describe('what cannot be made is told and nothing is written', () => {
   test('all options at fault are told at once', async () => {
     const dir = await temporaryWalk({})
     const { err, status } = await runCommand(
-      ...['new', join(dir, 'w'), '--carry', 'plate-ue', '--carry', 'chart A2', '--marks', '4, 6 m'],
+      ...['new', join(dir, 'w'), '--carry', 'plate-ue', '--carry', 'chart A9', '--marks', '4, 6 m'],
       ...['--promise', 'recogniz at 4 m in day', '--promise', 'see well', '--field-of-view', 'wide'],
       ...['--focal-length', '4', '--sensor', 'big', '--grading', 'iec-62676-4-2052'],
     )
@@ -131,7 +131,7 @@ describe('what cannot be made is told and nothing is written', () => {
       '--focal-length',
     ])
     expect(err).toContain('did you mean plate-eu?')
-    expect(err).toContain('the printed chart is not built yet')
+    expect(err).toContain('there is no chart for paper "A9"')
     expect(err).toContain('did you mean recognise?')
     expect(await readdir(dir)).toEqual([])
   })

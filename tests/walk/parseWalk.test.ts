@@ -268,8 +268,12 @@ describe('a faulty walk says file, field and mend in one line', () => {
       'distance.from (line 26): measuring along the ground is not built yet',
     ],
     [
-      changed('length: 2 m, tolerance: 2 mm', 'chart: A2, printedWidth: 485 mm'),
-      'references.staff.chart (line 25): the printed chart is not built yet',
+      changed('length: 2 m, tolerance: 2 mm', 'chart: A9'),
+      'references.staff.chart (line 25): there is no chart for paper "A9"; did you mean A0?',
+    ],
+    [
+      changed('length: 2 m, tolerance: 2 mm', 'chart: A2, printedWidth: 594 mm'),
+      "references.staff.printedWidth (line 25): is 122 % of the A2 chart's 487.2 mm, which no printer does",
     ],
     [`${FULL_WALK}site: again\n`, 'site (line 36): stands there twice'],
     [`${FULL_WALK}__proto__: { site: x }\n`, '__proto__'],
