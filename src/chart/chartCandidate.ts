@@ -26,7 +26,7 @@ export function frameCorners(map: PlaneMap): Quad {
 }
 
 /** Steps of the refinements: with the common template at wide blur, then at medium blur, then with the chart's own face. */
-const WIDE_STEPS = 6
+const WIDE_STEPS = 5
 const MEDIUM_STEPS = 6
 const FACE_STEPS = 4
 
@@ -56,7 +56,7 @@ export function followCandidate(
   sampleThrough(image, approached.map, wide.common, samples)
   let medium: { map: PlaneMap; mask: Uint8Array } | null = null
   let mediumSet = wide
-  let mediumCorrelation = leastCorrelation - 0.25
+  let mediumCorrelation = leastCorrelation - 0.2
   for (const set of leading) {
     const { correlation } = agreement(samples, set.common, approached.mask, noiseVariance)
     if (correlation > mediumCorrelation)

@@ -18,7 +18,7 @@ export interface FindOptions {
 
 /** Template blurs, modules: for the first approach, for middling and near charts, and for soft and turned ones. */
 const BLURS_MODULES = [0.7, 0.45, 0.25, 1]
-const SAMPLE_STEP_MODULES = 0.4
+const SAMPLE_STEP_MODULES = 0.5
 /** A match at or over this correlation is a chart: impostors reach less, charts at the limits of finding more (measured). */
 const LEAST_CORRELATION = 0.82
 /** A candidate goes to verification from this far below the correlation a chart must have. */

@@ -29,7 +29,7 @@ export const THRESHOLDS: readonly Threshold[] = [
 /** Bounding boxes looked at, pixels of the scale at hand. */
 const PIECE_LIMITS = { leastSide: 7, mostSide: 110 }
 /** Least correlation of an outline with the widest template, before any refinement; and of its mirror image to be told as one. */
-const FIRST_CORRELATION = 0.3
+const FIRST_CORRELATION = 0.4
 const LEAST_MIRRORED = 0.6
 /** Over this noise the picture is smoothed before it is thresholded, code values. */
 const MOST_NOISE_DN = 3.5
@@ -57,9 +57,9 @@ export function frameCandidates(
   for (const outline of outlines) {
     const quad = outlineQuad(outline)
     if (quad === null) continue
-    const best = bestTurn(image, quad, wide, samples)
+    const best = bestTurn(image, quad, wide, samples, scale.sampleVariance)
     const [a, b, c, d] = quad
-    const mirrored = bestTurn(image, [b, a, d, c], wide, samples)
+    const mirrored = bestTurn(image, [b, a, d, c], wide, samples, scale.sampleVariance)
     if (mirrored !== null && mirrored.correlation > Math.max(LEAST_MIRRORED, best?.correlation ?? 0))
       mirrorSeen = true
     if (best === null || best.correlation < FIRST_CORRELATION) continue
@@ -75,6 +75,7 @@ function bestTurn(
   quad: Quad,
   template: ChartTemplate,
   samples: Float64Array,
+  noiseVariance: number,
 ): { readonly map: PlaneMap; readonly correlation: number } | null {
   let best: { map: PlaneMap; correlation: number } | null = null
   for (let turn = 0; turn < 4; turn += 1) {
@@ -82,7 +83,7 @@ function bestTurn(
     const map = boxTo(FRAME, turned)
     if (!map.every(Number.isFinite)) continue
     sampleThrough(image, map, template, samples)
-    const { correlation } = agreement(samples, template)
+    const { correlation } = agreement(samples, template, undefined, noiseVariance)
     if (best === null || correlation > best.correlation) best = { map, correlation }
   }
   return best

@@ -8,9 +8,11 @@ import type { SearchScale } from './searchScale.js'
 
 /** Least correlation of a seed's boxes, and how many seeds of a scale are followed. */
 const SEED_CORRELATION = 0.42
-const MOST_SEEDS = 60
+const MOST_SEEDS = 24
+/** Covered charts are looked for from the few best seeds only. */
+const MOST_TRIMMED_SEEDS = 8
 /** Least correlation of a seed with the widest template, before any refinement. */
-const FIRST_CORRELATION = 0.3
+const FIRST_CORRELATION = 0.4
 /** Rolls a seed is tried at, rad. */
 const SEED_ROLLS_RAD = [0, -0.2, 0.2]
 /** A chart found with parts of it left out must agree better on what is left. */
@@ -28,7 +30,11 @@ export function seededCandidates(
   const matches: MatchedChart[] = []
   const wide = sets[0]!.common
   const samples = new Float64Array(wide.count)
-  for (const seed of boxSeeds(coarse, SEED_CORRELATION, MOST_SEEDS)) {
+  for (const seed of boxSeeds(
+    coarse,
+    SEED_CORRELATION,
+    trim === undefined ? MOST_SEEDS : MOST_TRIMMED_SEEDS,
+  )) {
     let best: { map: PlaneMap; correlation: number } | null = null
     for (const roll of SEED_ROLLS_RAD) {
       const [cos, sin] = [Math.cos(roll), Math.sin(roll)]
@@ -45,7 +51,7 @@ export function seededCandidates(
         1,
       )
       sampleThrough(image, map, wide, samples)
-      const { correlation } = agreement(samples, wide)
+      const { correlation } = agreement(samples, wide, undefined, scale.sampleVariance)
       if (best === null || correlation > best.correlation) best = { map, correlation }
     }
     if (best!.correlation < FIRST_CORRELATION) continue

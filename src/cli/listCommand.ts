@@ -32,32 +32,20 @@ export function addListCommand(program: Command, terminal: Terminal): void {
 }
 
 function gradingText({ grading, status, tasks }: BuiltInGrading): string {
-  const rows = grading.grades.map(({ id, name, limit }) => [
-    id,
-    name,
-    String(limit),
-    String(Number((1000 / limit).toPrecision(3))),
-  ])
+  const rows = grading.grades.map(({ id, name, limit }) => ({
+    cells: [id, name, String(limit), String(Number((1000 / limit).toPrecision(3)))],
+  }))
   const table = textTable(['grade', 'name', 'px/m', 'mm/px'], rows, ['left', 'left', 'right', 'right'])
   const asked = tasks.map(({ task, grade, note }) => `  to ${task}: ${grade} (${note})\n`).join('')
   return `${grading.name} (${grading.id})\n  ${grading.source}\n  ${status}\n\n${table}\n${asked}`
 }
 
 function referencesText(): string {
-  const rows = referencePresets.map((preset) => [
-    preset.id,
-    sizeText(preset),
-    `+/-${preset.toleranceMm}`,
-    preset.status,
-    preset.name,
-  ])
-  const head = ['reference', 'mm', 'tolerance', 'checked', 'what it is']
-  const [names, rule, ...lines] = textTable(head, rows).trimEnd().split('\n')
-  const told = lines.map((line, index) => {
-    const { source, toleranceSource } = referencePresets[index]!
-    return `${line}\n      ${source}\n      tolerance: ${toleranceSource}`
-  })
-  return `${[names, rule, ...told].join('\n')}\n`
+  const rows = referencePresets.map((preset) => ({
+    cells: [preset.id, sizeText(preset), `+/-${preset.toleranceMm}`, preset.status, preset.name],
+    note: `${preset.source}\n      tolerance: ${preset.toleranceSource}`,
+  }))
+  return textTable(['reference', 'mm', 'tolerance', 'checked', 'what it is'], rows)
 }
 
 function sizeText(preset: ReferencePreset): string {

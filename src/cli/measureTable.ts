@@ -30,81 +30,69 @@ export function measureTable(results: WalkResults): string {
 function markTables(marks: readonly Mark[], grading: Grading): string[] {
   const groups = groupBy(marks, (mark) => `${mark.light}, ${mark.reference}`)
   return [...groups].map(([title, group]) => {
-    const rows = group.map((mark) => [
-      `${metresText(mark.distance)}${mark.leftOut ? ' (left out)' : ''}`,
-      ...estimate(mark.density),
-      ...(mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity)),
-      gradeNameOf(mark.gradeByPixels, grading),
-      gradeNameOf(mark.grade, grading),
-      mark.why,
-    ])
-    const head = [
-      'mark',
-      'px/m',
-      '95 %',
-      'with detail',
-      '95 %',
-      'grade by pixels',
-      'grade with detail',
-      'note',
-    ]
+    const rows = group.map((mark) => ({
+      cells: [
+        metresText(mark.distance),
+        ...estimate(mark.density),
+        ...(mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity)),
+        gradeNameOf(mark.gradeByPixels, grading),
+        gradeNameOf(mark.grade, grading),
+      ],
+      note: mark.why,
+    }))
+    const head = ['mark', 'px/m', '95 %', 'with detail', '95 %', 'grade by pixels', 'grade with detail']
     return `${title}\n${textTable(head, rows, ['right', 'right', 'left', 'right', 'left'])}`
   })
 }
 
 function promiseTable(promises: readonly PromiseEntry[], grading: Grading): string {
   if (promises.length === 0) return ''
-  const rows = promises.map((promise) => [
-    gradeNameOf(promise.grade, grading),
-    metresText(promise.distance),
-    promise.light,
-    promise.reference ?? '',
-    promise.verdict.toUpperCase(),
-    promise.value === null ? '-' : densityText(promise.value),
-    promise.low === null || promise.high === null
-      ? ''
-      : `${densityText(promise.low)} to ${densityText(promise.high)}`,
-    densityText(promise.limit),
-    promise.byPixels,
-    promise.why,
-  ])
-  const head = [
-    'promised',
-    'at',
-    'light',
-    'reference',
-    'verdict',
-    'px/m',
-    '95 %',
-    'limit',
-    'by pixels',
-    'why',
-  ]
+  const rows = promises.map((promise) => ({
+    cells: [
+      gradeNameOf(promise.grade, grading),
+      metresText(promise.distance),
+      promise.light,
+      promise.reference ?? '',
+      promise.verdict,
+      promise.value === null ? '-' : densityText(promise.value),
+      promise.low === null || promise.high === null
+        ? ''
+        : `${densityText(promise.low)} to ${densityText(promise.high)}`,
+      densityText(promise.limit),
+      promise.byPixels,
+    ],
+    note: promise.why,
+  }))
+  const head = ['promised', 'at', 'light', 'reference', 'verdict', 'px/m', '95 %', 'limit', 'by pixels']
   return `Promises\n${textTable(head, rows, ['left', 'right', 'left', 'left', 'left', 'right', 'left', 'right'])}`
 }
 
 function rangeTable(ranges: readonly Range[], grading: Grading): string {
-  const told = ranges.filter((range) => range.kind !== 'none')
-  if (told.length === 0) return ''
-  const rows = told.map((range) => [
-    range.light,
-    range.reference,
-    gradeNameOf(range.grade, grading),
-    range.basis,
-    range.from === null ? '' : `from ${metresText(range.from)}`,
-    range.distance === null ? '-' : metresText(range.distance),
-    reach(range),
-    range.kind,
-  ])
-  const head = ['light', 'reference', 'grade', 'by', 'near end', 'holds to', '95 %', '']
-  return `How far each grade holds\n${textTable(head, rows, ['left', 'left', 'left', 'left', 'left', 'right'])}`
+  const told = groupBy(
+    ranges.filter(({ kind }) => kind !== 'none'),
+    (range) => [range.light, range.reference, range.grade].join('\n'),
+  )
+  if (told.size === 0) return ''
+  const rows = [...told.values()].map((bases) => {
+    const { light, reference, grade } = bases[0]!
+    const reachBy = (basis: Range['basis']): string => reach(bases.find((range) => range.basis === basis))
+    return { cells: [light, reference, gradeNameOf(grade, grading), reachBy('pixels'), reachBy('detail')] }
+  })
+  return `How far each grade holds\n${textTable(['light', 'reference', 'grade', 'by pixels', 'with detail'], rows)}`
 }
 
-function reach(range: Range): string {
-  if (range.low !== null && range.high !== null)
-    return `${metresText(range.low)} to ${metresText(range.high)}`
-  if (range.low !== null) return `at least ${metresText(range.low)}`
-  return range.high === null ? '' : `under ${metresText(range.high)}`
+/** How far a grade holds, in words: "17.6 m (17.4 to 17.9)", "between 16 and 20 m", "at least 20 m". */
+function reach(range: Range | undefined): string {
+  if (range === undefined) return 'not shown'
+  const { distance, low, high } = range
+  const from = range.from === null ? '' : `, from ${metresText(range.from)} on`
+  const figure = (lengthM: number | null): string =>
+    lengthM === null ? '?' : String(Number(lengthM.toFixed(1)))
+  if (range.kind === 'bracketed') return `between ${figure(low)} and ${figure(high)} m${from}`
+  if (distance === null)
+    return low === null ? `under ${figure(high)} m${from}` : `at least ${figure(low)} m${from}`
+  const beyond = range.kind === 'extrapolated' ? ', beyond the marks' : ''
+  return `${figure(distance)} m (${figure(low)} to ${figure(high)})${beyond}${from}`
 }
 
 function lensLines(lenses: WalkResults['lens']): string {

@@ -40,7 +40,12 @@ export function stillTable(still: StillEntry, grading: Grading): string {
   rows.push(['grade by pixels', gradeNameOf(still.gradeByPixels, grading), grading.name])
   rows.push(['grade with detail', gradeNameOf(still.grade, grading), "this project's stricter rule"])
   const notes = still.problems.map(({ message }) => `  note: ${message}\n`)
-  return textTable([still.file, 'value', '95 %'], rows) + notes.join('')
+  return (
+    textTable(
+      [still.file, 'value', '95 %'],
+      rows.map((cells) => ({ cells })),
+    ) + notes.join('')
+  )
 }
 
 function percent(share: number): string {

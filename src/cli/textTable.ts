@@ -1,13 +1,19 @@
 type Align = 'left' | 'right'
 
+/** A row of a text table; its note stands on a line of its own beneath it. */
+export interface TextRow {
+  readonly cells: readonly string[]
+  readonly note?: string
+}
+
 /** Lays rows out in columns two blanks apart under a head and a rule; the last column is never padded. Ends with a newline. */
 export function textTable(
   head: readonly string[],
-  rows: readonly (readonly string[])[],
+  rows: readonly TextRow[],
   aligns: readonly Align[] = [],
 ): string {
   const widths = head.map((cell, column) =>
-    Math.max(width(cell), ...rows.map((row) => width(row[column] ?? ''))),
+    Math.max(width(cell), ...rows.map(({ cells }) => width(cells[column] ?? ''))),
   )
   const line = (cells: readonly string[]): string =>
     `  ${cells
@@ -18,7 +24,8 @@ export function textTable(
       .join('  ')
       .trimEnd()}\n`
   const rule = widths.map((size) => '-'.repeat(size))
-  return line(head) + line(rule) + rows.map(line).join('')
+  const body = rows.map(({ cells, note = '' }) => line(cells) + (note === '' ? '' : `      ${note}\n`))
+  return line(head) + line(rule) + body.join('')
 }
 
 /** Characters as a reader counts them, not code units. */

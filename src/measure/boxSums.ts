@@ -6,14 +6,15 @@ export interface BoxSums {
 }
 
 /** The running sums of `values` (row by row). */
-export function boxSums(values: ArrayLike<number>, width: number, height: number): BoxSums {
+export function boxSums(values: Float32Array, width: number, height: number): BoxSums {
   const stride = width + 1
   const table = new Float64Array(stride * (height + 1))
   for (let j = 0; j < height; j += 1) {
     let row = 0
-    for (let i = 0; i < width; i += 1) {
-      row += values[j * width + i]!
-      table[(j + 1) * stride + i + 1] = table[j * stride + i + 1]! + row
+    const above = j * stride + 1
+    for (let i = 0, at = j * width; i < width; i += 1, at += 1) {
+      row += values[at]!
+      table[above + stride + i] = table[above + i]! + row
     }
   }
   return { width, height, table }

@@ -34,7 +34,7 @@ export function chartSurface(
   return {
     sharpness: chart.sharpness === null ? null : sharpnessOf(chart.sharpness, against.fullDetailAt),
     tone,
-    problems: [...chart.problems, ...problems, ...hiddenEffects(raster, fit.corners)],
+    problems: [...chart.problems, ...problems, ...hiddenEffects(raster)],
   }
 }
 

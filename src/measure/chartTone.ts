@@ -1,19 +1,31 @@
-import { chartAreas, chartFace, FIELD, inkAt, LETTERED_EDGE } from '../chart/chartGeometry.js'
+import {
+  chartAreas,
+  chartFace,
+  FIELD,
+  FRAME_HEIGHT_MODULES,
+  FRAME_WIDTH_MODULES,
+  inkAt,
+  LETTERED_EDGE,
+} from '../chart/chartGeometry.js'
 import type { ChartFit } from '../chart/fitChart.js'
 import { invertMap } from '../chart/planeMap.js'
+import type { Quad } from '../math/point.js'
 import type { Raster } from '../still/raster.js'
 import { boxSums } from './boxSums.js'
 import { ROUNDING_NOISE_CODE, secondDifferenceNoise } from './noise.js'
-import { referenceDepth } from './referenceDepth.js'
+import { rasterAround } from './rasterAround.js'
 import { sideLines } from './sideLine.js'
 import { codeFromLinear } from './srgb.js'
 import type { SquareScatter } from './squareScatter.js'
+import { squareRoom } from './squareRoom.js'
 import { toneOf, type ToneOptions, type ToneResult } from './tone.js'
 import { clearOfBorders, type ReferenceCut, type ToneAreas } from './toneAreas.js'
 import { classLevels, LEAST_QUIET, type ClassLevel } from './toneLevels.js'
 
 /** Even without any blur a border runs through its pixels. */
 const LEAST_BLUR_PX = 0.5
+/** The quiet paper reaches so far beyond the frame. */
+const MODULES_AROUND = 1.3
 
 /**
  * Tone of a found chart: levels and noise of its paper and its ink by their place, clear of every border. Where the chart is too small for that
@@ -25,14 +37,15 @@ export function measureChartTone(
   face: number,
   options: ToneOptions,
 ): ToneResult {
-  const labels = inkLabels(raster, fit, face)
-  const { width, height, data } = raster
+  const lines = sideLines(fit.corners)
+  const around = rasterAround(raster, fit.corners, MODULES_AROUND * pixelsPerModule(fit.corners))
+  const { width, height, data } = around
+  const labels = inkLabels(around, fit, face)
   const cut: ReferenceCut = {
-    width,
-    height,
-    data,
-    depth: referenceDepth(raster, fit.corners),
-    shortSidePx: Math.min(...sideLines(fit.corners).map(({ depthPx }) => depthPx)),
+    ...around,
+    codes: boxSums(data, width, height),
+    lines,
+    shortSidePx: Math.min(...lines.map(({ depthPx }) => depthPx)),
     clearPx: 2 * Math.max(LEAST_BLUR_PX, fit.blurSigmaPx),
   }
   const quiet = clearOfBorders(labels, width, height, Math.ceil(cut.clearPx))
@@ -42,7 +55,7 @@ export function measureChartTone(
     labels,
     even: labels,
     quiet,
-    quietSums: boxSums(quiet, width, height),
+    room: squareRoom(quiet, width, height),
     noise: noise ?? bound,
     noiseKind: noise === null ? 'bound' : 'measured',
     parted: true,
@@ -62,6 +75,12 @@ export function measureChartTone(
   }
   const single: SquareScatter = { scatter: bound, squares: fit.pixels, dof: fit.pixels }
   return toneOf(cut, areas, levels, options, single)
+}
+
+/** Pixels to a module along the longer of the frame's upper and left sides. */
+function pixelsPerModule([a, b, , d]: Quad): number {
+  const across = Math.hypot(b[0] - a[0], b[1] - a[1]) / FRAME_WIDTH_MODULES
+  return Math.max(across, Math.hypot(d[0] - a[0], d[1] - a[1]) / FRAME_HEIGHT_MODULES)
 }
 
 /** What the whole fit says of a level, which far off is read from a quarter of its pixels. */

@@ -2,58 +2,96 @@ import type { Raster } from '../still/raster.js'
 
 /** A strong edge says nothing of a rhythm; capped, it does not outweigh the noise beside it. Code values squared. */
 const MOST_SQUARE = 400
-const ENOUGH_LINES = 200
+/** Under this a difference is rounding, code values squared: this project's convention. */
+const LEAST_DIFFERENCE_SQUARE = 0.35
+/** So many lines of so many places show a rhythm: those of a larger raster are passed over, and places beyond its middle left out. */
+const ENOUGH_LINES = 64
+const ENOUGH_PLACES = 240
+
+/** Mean squares of differences, code values squared, one for each place: of neighbours, and of a pixel against its two neighbours. */
+export interface DifferenceProfile {
+  readonly first: Float64Array
+  readonly second: Float64Array
+}
+
+/** A raster's differences along its rows and along its columns. */
+export interface RasterDifferences {
+  readonly alongRows: DifferenceProfile
+  readonly alongColumns: DifferenceProfile
+}
+
+/** The differences both ways. Interpolation leaves its rhythm in the first or in the second, according to where it lays its pixels. */
+export function rasterDifferences(raster: Raster): RasterDifferences {
+  return { alongRows: differenceProfile(raster, true), alongColumns: differenceProfile(raster, false) }
+}
+
+function differenceProfile(raster: Raster, alongRows: boolean): DifferenceProfile {
+  const { width, height, data } = raster
+  const length = alongRows ? width : height
+  const count = alongRows ? height : width
+  const step = alongRows ? 1 : width
+  const lineStep = alongRows ? width : 1
+  const places = Math.max(0, Math.min(length, ENOUGH_PLACES + 2) - 2)
+  const start = (length - places - 2) >> 1
+  const every = Math.max(1, Math.floor(count / ENOUGH_LINES))
+  const first = new Float64Array(places)
+  const second = new Float64Array(places)
+  let lines = 0
+  for (let line = every >> 1; line < count; line += every) {
+    let at = line * lineStep + start * step
+    let before = places > 0 ? data[at + step]! - data[at]! : 0
+    for (let place = 0; place < places; place += 1) {
+      at += step
+      const next = data[at + step]! - data[at]!
+      const bend = next - before
+      const square = before * before
+      const bendSquare = bend * bend
+      first[place]! += square < MOST_SQUARE ? square : MOST_SQUARE
+      second[place]! += bendSquare < MOST_SQUARE ? bendSquare : MOST_SQUARE
+      before = next
+    }
+    lines += 1
+  }
+  for (let place = 0; place < places; place += 1) {
+    first[place]! /= lines
+    second[place]! /= lines
+  }
+  return { first, second }
+}
+
+/** The places after which JPEG's blocks and every period asked for come round again. */
+const ROUND = 24
+
+/** The median of every `step`-th value from `from` on. */
+function medianEvery(profile: Float64Array, from: number, step: number): number {
+  const taken = new Float64Array(Math.ceil((profile.length - from) / step))
+  for (let i = 0; i < taken.length; i += 1) taken[i] = profile[from + i * step]!
+  return taken.sort()[taken.length >> 1]!
+}
 
 /**
- * Mean squares of the differences along rows (`across`) or columns, code values squared, one for each place: first differences (between neighbours) or second
- * (a pixel against its two neighbours). Interpolation leaves its rhythm in the one or the other, according to where it lays its pixels.
+ * Whether a profile keeps a rhythm of 2, 3 or 4 places: the weakest phase (the median of its mean squares) is under `mostShare` of the strongest, which
+ * is more than rounding, and weak and strong places stay apart over 24 px, so that a rhythm of JPEG blocks (8 px) is not taken for it.
+ * Not told of a profile shorter than 48.
  */
-export function differenceProfile(raster: Raster, across: boolean, order: 1 | 2): Float64Array {
-  const { width, height, data } = raster
-  const places = Math.max(0, (across ? width : height) - order)
-  const profile = new Float64Array(places)
-  const step = across ? 1 : width
-  const [columns, rows] = across ? [places, height] : [width, places]
-  // Lines of a large raster are passed over: a few hundred show a rhythm.
-  const every = Math.max(1, Math.floor((across ? height : width) / ENOUGH_LINES))
-  const [everyRow, everyColumn] = across ? [every, 1] : [1, every]
-  for (let j = 0; j < rows; j += everyRow) {
-    for (let i = 0; i < columns; i += everyColumn) {
-      const at = j * width + i
-      const first = data[at + step]! - data[at]!
-      const difference = order === 1 ? first : data[at + 2 * step]! - data[at + step]! - first
-      profile[across ? i : j]! += Math.min(MOST_SQUARE, difference * difference)
-    }
+export function keepsRhythm(profile: Float64Array, period: 2 | 3 | 4, mostShare: number): boolean {
+  if (profile.length < 2 * ROUND) return false
+  const phases: number[] = []
+  for (let phase = 0; phase < period; phase += 1) phases.push(medianEvery(profile, phase, period))
+  const weakest = Math.min(...phases)
+  const strongest = Math.max(...phases)
+  if (strongest < LEAST_DIFFERENCE_SQUARE || weakest >= mostShare * strongest) return false
+  return staysApart(profile, phases, (weakest + strongest) / 2)
+}
+
+/** Whether the strongest of the weak places of a round is still weaker than the weakest of the strong ones. */
+function staysApart(profile: Float64Array, phases: readonly number[], middle: number): boolean {
+  let mostWeak = -Infinity
+  let leastStrong = Infinity
+  for (let place = 0; place < ROUND && mostWeak < leastStrong; place += 1) {
+    const value = medianEvery(profile, place, ROUND)
+    if (phases[place % phases.length]! < middle) mostWeak = Math.max(mostWeak, value)
+    else leastStrong = Math.min(leastStrong, value)
   }
-  const lines = Math.max(1, Math.ceil((across ? rows : columns) / every))
-  return profile.map((sum) => sum / lines)
-}
-
-/** A rhythm's weakest and strongest phase: the medians of their mean squares, code values squared. */
-export interface Rhythm {
-  readonly weakest: number
-  readonly strongest: number
-  /** Whether weak and strong places stay apart over 24 px, so that a rhythm of JPEG blocks (8 px) is not taken for it. */
-  readonly steady: boolean
-}
-
-const median = (values: readonly number[]): number =>
-  [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0
-
-function everyFrom(profile: Float64Array, from: number, step: number): number[] {
-  const taken: number[] = []
-  for (let i = from; i < profile.length; i += step) taken.push(profile[i]!)
-  return taken
-}
-
-/** The phases of a profile at a period of 2, 3 or 4 places; null where it is shorter than 48. */
-export function rhythmOf(profile: Float64Array, period: 2 | 3 | 4): Rhythm | null {
-  if (profile.length < 48) return null
-  const phases = Array.from({ length: period }, (_, phase) => median(everyFrom(profile, phase, period)))
-  const [weakest, strongest] = [Math.min(...phases), Math.max(...phases)]
-  const weak = phases.map((phase) => phase < (weakest + strongest) / 2)
-  const places = Array.from({ length: 24 }, (_, place) => median(everyFrom(profile, place, 24)))
-  const weakPlaces = places.filter((_, place) => weak[place % period])
-  const strongPlaces = places.filter((_, place) => !weak[place % period])
-  return { weakest, strongest, steady: Math.max(...weakPlaces) < Math.min(...strongPlaces) }
+  return mostWeak < leastStrong
 }

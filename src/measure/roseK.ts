@@ -1,10 +1,11 @@
 import { coverageFactor } from '../math/coverageFactor.js'
-import { boxSum, type BoxSums } from './boxSums.js'
+import type { BoxSums } from './boxSums.js'
 import { ROUNDING_NOISE_CODE } from './noise.js'
+import type { SquareRoom } from './squareRoom.js'
 import { squareScatter, type SquareScatter } from './squareScatter.js'
 import type { RoseK } from './stillMeasurement.js'
 
-/** Fewer squares of an element's size tell no k (measurement.md). */
+/** Fewer squares of an element's size tell no k: this project's convention. */
 export const LEAST_SQUARES = 8
 /** How much larger than the squares that find room an element may be, and what each doubling beyond them adds to k's relative u: this project's convention. */
 const MOST_ENLARGEMENT = 4
@@ -12,9 +13,10 @@ const ENLARGEMENT_REL = 0.1
 
 /** The even areas of a reference in a still, and its two levels. */
 export interface RoseGround {
-  /** Running sums of the code values, and of 1 where a pixel lies clear of every border. */
+  /** Running sums of the code values. */
   readonly codes: BoxSums
-  readonly quiet: BoxSums
+  /** Room for squares clear of every border. */
+  readonly room: SquareRoom
   /** 1 or 2: the class of each pixel. */
   readonly labels: Uint8Array
   /** Difference of the two levels, code values, and its standard uncertainty. */
@@ -52,18 +54,17 @@ interface Scatter {
 }
 
 function whiteScatter(ground: RoseGround): Scatter | null {
-  const { width, height } = ground.quiet
-  const pixels = boxSum(ground.quiet, 0, 0, width, height)
+  const pixels = ground.room.places[1] ?? 0
   return pixels < LEAST_SQUARES ? null : { scatter: 0, rel: 1 / Math.sqrt(2 * pixels) }
 }
 
 function squaresCarriedTo(ground: RoseGround, wanted: number): Scatter | null {
-  const { codes, quiet, labels, single } = ground
+  const { codes, room, labels, single } = ground
   if (single === null) return null
   let side = Math.round(wanted)
   let laid = side === 1 ? single : null
   for (; laid === null; side -= 1) {
-    laid = side === 1 ? single : squareScatter(codes, quiet, labels, side, LEAST_SQUARES)
+    laid = side === 1 ? single : squareScatter(codes, room, labels, side, LEAST_SQUARES)
     if (laid !== null) break
   }
   if (wanted > MOST_ENLARGEMENT * side || (side === 1 && wanted >= 2)) return null

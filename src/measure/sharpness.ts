@@ -4,12 +4,11 @@ import { directionDetail, type DirectionDetail } from './directionDetail.js'
 import { readEdgeSide } from './edgeSide.js'
 import { interlaceAt } from './interlace.js'
 import type { EdgeFault } from './quietGround.js'
-import type { RectangleReference } from './reference.js'
 import { sideDetail, type SideDetail } from './sideDetail.js'
 import { sideLines, type SideLine } from './sideLine.js'
 import type { Problem, Sharpness } from './stillMeasurement.js'
 
-/** Overshoot told as sharpening, share of the step (measurement.md's 10 %). */
+/** Overshoot told as sharpening, share of the step: this project's convention. */
 const TOLD_OVERSHOOT = 0.1
 
 /** How detail is turned into a factor. */
@@ -38,12 +37,7 @@ interface Told {
  * around them. `horizontal` is detail across the sides that stand more upright in the still. The lower direction decides the factor, with the
  * hull interval: low = min(h - Uh, v - Uv), high = min(h + Uh, v + Uv); `factorU` is the longer arm. One problem code per reason it is null.
  */
-export function measureSharpness(
-  raster: Raster,
-  corners: Quad,
-  _reference: RectangleReference,
-  options: SharpnessOptions,
-): SharpnessResult {
+export function measureSharpness(raster: Raster, corners: Quad, options: SharpnessOptions): SharpnessResult {
   const [top, right, bottom, left] = sideLines(corners)
   const upright =
     Math.abs(right.outward[0]) + Math.abs(left.outward[0]) >=

@@ -1,4 +1,5 @@
 import { boxSum, type BoxSums } from './boxSums.js'
+import type { SquareRoom } from './squareRoom.js'
 
 /** Scatter of the means over equal squares, code values, and the degrees of freedom it is known with. */
 export interface SquareScatter {
@@ -26,44 +27,40 @@ interface Sums {
 const ENOUGH_SQUARES = 4000
 
 /**
- * Lays squares of `sidePx` whole pixels side by side wherever all their pixels are quiet, and gives the standard deviation of their means about
+ * Lays squares of `sidePx` whole pixels side by side wherever they find room, and gives the standard deviation of their means about
  * an even or evenly sloping ground per class (1 or 2 in `labels`). What neighbouring pixels have in common stays in. Null under `leastSquares`.
  */
 export function squareScatter(
   codes: BoxSums,
-  quiet: BoxSums,
+  room: SquareRoom,
   labels: Uint8Array,
   sidePx: number,
   leastSquares: number,
 ): SquareScatter | null {
+  if ((room.places[sidePx] ?? 0) < leastSquares) return null
+  const { width, height, side } = room
   const area = sidePx * sidePx
-  const room = boxSum(quiet, 0, 0, quiet.width, quiet.height) / area
-  const stride = sidePx * Math.max(1, Math.floor(Math.sqrt(room / ENOUGH_SQUARES)))
-  const classes = [emptySums(), emptySums()] as const
-  for (let top = 0; top + sidePx <= codes.height; top += 1) {
+  const stride = sidePx * Math.max(1, Math.floor(Math.sqrt(room.places[1]! / area / ENOUGH_SQUARES)))
+  const first = emptySums()
+  const second = emptySums()
+  for (let top = 0; top + sidePx <= height; top += 1) {
     // Rows of squares start where a row has some, so that narrow strips are not missed.
     let laid = false
-    if (boxSum(quiet, 0, top, quiet.width, top + sidePx) < area) continue
-    for (let left = 0; left + sidePx <= codes.width; left += 1) {
-      const filled = boxSum(quiet, left, top, left + sidePx, top + sidePx)
-      if (filled === 0) left += sidePx - 1
-      if (filled < area) continue
+    const ends = (top + sidePx - 1) * width + sidePx - 1
+    for (let left = 0; left + sidePx <= width; left += 1) {
+      if (side[ends + left]! < sidePx) continue
       const mean = boxSum(codes, left, top, left + sidePx, top + sidePx) / area
-      add(classes[labels[top * codes.width + left] === 2 ? 1 : 0], left, top, mean)
+      add(labels[top * width + left] === 2 ? second : first, left, top, mean)
       left += stride - 1
       laid = true
     }
     if (laid) top += stride - 1
   }
-  const squares = classes[0].n + classes[1].n
+  const squares = first.n + second.n
   if (squares < leastSquares) return null
-  let [sum, dof] = [0, 0]
-  for (const sums of classes) {
-    const rest = slopeFree(sums)
-    sum += rest.squares
-    dof += rest.dof
-  }
-  return dof < 2 ? null : { scatter: Math.sqrt(sum / dof), squares, dof }
+  const [one, two] = [slopeFree(first), slopeFree(second)]
+  const dof = one.dof + two.dof
+  return dof < 2 ? null : { scatter: Math.sqrt((one.squares + two.squares) / dof), squares, dof }
 }
 
 function emptySums(): Sums {

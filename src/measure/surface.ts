@@ -36,14 +36,14 @@ export async function measureSurface(
   }
   const quad = corners as unknown as Quad
   const raster = await still.region(regionNeeded(quad, still.width, still.height))
-  const { sharpness, problems: ofDetail } = measureSharpness(raster, quad, reference, { fullDetailAt })
+  const { sharpness, problems: ofDetail } = measureSharpness(raster, quad, { fullDetailAt })
   const blurSigmaPx = sharpness === null ? null : blurOf(sharpness)
   const { tone, problems: ofTone } = measureTone(raster, quad, reference, {
     elements,
     densityPxPerM,
     blurSigmaPx,
   })
-  return { sharpness, tone, problems: [...ofDetail, ...ofTone, ...hiddenEffects(raster, quad)] }
+  return { sharpness, tone, problems: [...ofDetail, ...ofTone, ...hiddenEffects(raster)] }
 }
 
 /** Standard deviation, px, of the Gaussian that gives the lower direction its f10 through the pixel; at most 8 where f10 is near 0. */

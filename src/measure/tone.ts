@@ -1,13 +1,13 @@
 import type { Quad } from '../math/point.js'
 import type { Raster } from '../still/raster.js'
 import { boxSums } from './boxSums.js'
-import { referenceDepth } from './referenceDepth.js'
+import { rasterAround } from './rasterAround.js'
 import type { RectangleReference } from './reference.js'
 import { LEAST_SQUARES, roseK } from './roseK.js'
 import { sideLines } from './sideLine.js'
 import type { Problem, RoseK, Tone } from './stillMeasurement.js'
 import { squareScatter, type SquareScatter } from './squareScatter.js'
-import { boardAreas, characterAreas, type ReferenceCut, type ToneAreas } from './toneAreas.js'
+import { boardAreas, characterAreas, MOST_RING_PX, type ReferenceCut, type ToneAreas } from './toneAreas.js'
 import { classLevels, type ClassLevel } from './toneLevels.js'
 import { toneProblems } from './toneProblems.js'
 
@@ -50,14 +50,11 @@ export function measureTone(
   options: ToneOptions,
 ): ToneResult {
   const lines = sideLines(corners)
-  const cut: ReferenceCut = {
-    width: raster.width,
-    height: raster.height,
-    data: raster.data,
-    depth: referenceDepth(raster, corners),
-    shortSidePx: Math.min(...lines.map(({ depthPx }) => depthPx)),
-    clearPx: 2 * Math.max(LEAST_BLUR_PX, options.blurSigmaPx ?? BLUR_TAKEN_PX),
-  }
+  const shortSidePx = Math.min(...lines.map(({ depthPx }) => depthPx))
+  const clearPx = 2 * Math.max(LEAST_BLUR_PX, options.blurSigmaPx ?? BLUR_TAKEN_PX)
+  const { left, top, width, height, data } = rasterAround(raster, corners, clearPx + MOST_RING_PX + 2)
+  const codes = boxSums(data, width, height)
+  const cut: ReferenceCut = { left, top, width, height, data, codes, lines, shortSidePx, clearPx }
   const areas = reference.marking === 'plain' ? boardAreas(cut) : characterAreas(cut)
   const levels = areas === null ? null : classLevels(cut, areas)
   if (areas === null || levels === null) {
@@ -105,10 +102,10 @@ function roseKs(
   options: ToneOptions,
   otherwise: SquareScatter | null,
 ): Record<string, RoseK | null> {
-  const codes = boxSums(cut.data, cut.width, cut.height)
-  const { quietSums: quiet, even: labels, noise: noiseCode, parted } = areas
-  const single = squareScatter(codes, quiet, labels, 1, LEAST_SQUARES) ?? otherwise
-  const ground = { codes, quiet, labels, ...contrast, noiseCode, single, parted }
+  const { codes } = cut
+  const { room, even: labels, noise: noiseCode, parted } = areas
+  const single = squareScatter(codes, room, labels, 1, LEAST_SQUARES) ?? otherwise
+  const ground = { codes, room, labels, ...contrast, noiseCode, single, parted }
   return Object.fromEntries(
     options.elements.map(({ gradeId, elementM }) => [
       gradeId,

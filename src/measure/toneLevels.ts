@@ -22,33 +22,44 @@ export function classLevels(
   cut: ReferenceCut,
   areas: ToneAreas,
 ): { readonly bright: ClassLevel; readonly dim: ClassLevel } | null {
-  const clear = [0, 0, 0]
   const { labels, quiet } = areas
-  for (let at = 0; at < labels.length; at += 1) if (quiet[at] === 1) clear[labels[at]!]! += 1
-  const quietOnly = areas.parted && clear[1]! >= LEAST_QUIET && clear[2]! >= LEAST_QUIET
-  const linearOf = Float64Array.from({ length: 256 }, (_, code) => linearFromCode(code))
-  const sums = [1, 2].map(() => ({ count: 0, linear: 0, code: 0, white: 0, black: 0, all: 0 }))
+  const { data } = cut
+  // Per label: its pixels, those counted, their sums, those at white and at black.
+  const all = new Float64Array(3)
+  const clear = new Float64Array(3)
+  const white = new Float64Array(3)
+  const black = new Float64Array(3)
   for (let at = 0; at < labels.length; at += 1) {
     const label = labels[at]!
     if (label === 0) continue
-    const sum = sums[label - 1]!
-    const code = cut.data[at]!
-    sum.all += 1
-    if (code >= WHITE_CODE) sum.white += 1
-    if (code <= BLACK_CODE) sum.black += 1
-    if (quietOnly && quiet[at] === 0) continue
-    const low = Math.max(0, Math.min(254, Math.floor(code)))
-    sum.count += 1
-    sum.code += code
-    sum.linear += linearOf[low]! + (code - low) * (linearOf[low + 1]! - linearOf[low]!)
+    const code = data[at]!
+    all[label]! += 1
+    clear[label]! += quiet[at]!
+    if (code >= WHITE_CODE) white[label]! += 1
+    if (code <= BLACK_CODE) black[label]! += 1
   }
-  const [first, second] = sums.map(({ count, linear, code, white, black, all }) => ({
-    linear: linear / count,
-    code: code / count,
-    count,
-    atWhite: white / all,
-    atBlack: black / all,
-  }))
+  const quietOnly = areas.parted && clear[1]! >= LEAST_QUIET && clear[2]! >= LEAST_QUIET
+  const linearOf = Float64Array.from({ length: 256 }, (_, code) => linearFromCode(code))
+  const codeSum = new Float64Array(3)
+  const linearSum = new Float64Array(3)
+  for (let at = 0; at < labels.length; at += 1) {
+    const label = labels[at]!
+    if (label === 0 || (quietOnly && quiet[at] === 0)) continue
+    const code = data[at]!
+    const low = code >= 254 ? 254 : code > 0 ? code | 0 : 0
+    codeSum[label]! += code
+    linearSum[label]! += linearOf[low]! + (code - low) * (linearOf[low + 1]! - linearOf[low]!)
+  }
+  const [first, second] = [1, 2].map((label): ClassLevel => {
+    const count = quietOnly ? clear[label]! : all[label]!
+    return {
+      linear: linearSum[label]! / count,
+      code: codeSum[label]! / count,
+      count,
+      atWhite: white[label]! / all[label]!,
+      atBlack: black[label]! / all[label]!,
+    }
+  })
   // A reference that is one level throughout (all at white) has no contrast, which is a finding, not a fault.
   const some = first!.count > 0 ? first! : second!
   if (some.count === 0) return null

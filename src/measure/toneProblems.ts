@@ -1,3 +1,4 @@
+import { insideSpans } from './insideSpans.js'
 import type { Problem, Tone } from './stillMeasurement.js'
 import type { ReferenceCut, ToneAreas } from './toneAreas.js'
 import { WHITE_CODE } from './toneLevels.js'
@@ -59,11 +60,14 @@ export function toneProblems(
 
 /** The share of the reference's own pixels at white. */
 function shareAtWhite(cut: ReferenceCut): number {
-  let [white, all] = [0, 0]
-  for (let at = 0; at < cut.depth.length; at += 1) {
-    if (cut.depth[at]! <= 1) continue
-    all += 1
-    if (cut.data[at]! >= WHITE_CODE) white += 1
+  const spans = insideSpans(cut.lines, cut, 1)
+  let white = 0
+  let all = 0
+  for (let j = 0; j < cut.height; j += 1) {
+    for (let i = spans[2 * j]!, at = j * cut.width + i; i < spans[2 * j + 1]!; i += 1, at += 1) {
+      all += 1
+      if (cut.data[at]! >= WHITE_CODE) white += 1
+    }
   }
   return all === 0 ? 0 : white / all
 }

@@ -1,9 +1,10 @@
-import { execFileSync, spawnSync } from 'node:child_process'
+import { spawnSync } from 'node:child_process'
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { runProgram } from './runProofwalk.js'
 
 const REPOSITORY = fileURLToPath(new URL('../..', import.meta.url))
 const TSC = join(REPOSITORY, 'node_modules/typescript/bin/tsc')
@@ -20,16 +21,18 @@ describe.skipIf(!registryIsReached())(
     let home: string
     let packed: { filename: string; files: { path: string }[] }
 
-    beforeAll(() => {
+    /** What a program prints in a folder; it must end well. */
+    async function outputOf(program: string, args: readonly string[], cwd: string): Promise<string> {
+      const run = await runProgram(program, args, { cwd, killAfterMs: 280_000 })
+      expect(run.status, run.err).toBe(0)
+      return run.out
+    }
+
+    beforeAll(async () => {
       home = mkdtempSync(join(tmpdir(), 'proofwalk-package-'))
       // built before the tests; building again here would pull the ground from under those running beside this one
-      const args = ['pack', '--json', '--ignore-scripts', '--pack-destination', home]
-      const told = execFileSync('npm', args, {
-        cwd: REPOSITORY,
-        encoding: 'utf8',
-        stdio: ['ignore', 'pipe', 'ignore'],
-      })
-      packed = (JSON.parse(told) as (typeof packed)[])[0]!
+      const pack = ['pack', '--json', '--ignore-scripts', '--pack-destination', home]
+      packed = (JSON.parse(await outputOf('npm', pack, REPOSITORY)) as (typeof packed)[])[0]!
       writeFileSync(
         join(home, 'package.json'),
         '{ "name": "elsewhere", "private": true, "type": "module" }\n',
@@ -47,8 +50,8 @@ describe.skipIf(!registryIsReached())(
         '--no-fund',
         '--prefer-offline',
       ]
-      execFileSync('npm', install, { cwd: home, stdio: ['ignore', 'ignore', 'inherit'] })
-    }, 180_000)
+      await outputOf('npm', install, home)
+    }, 300_000)
     afterAll(() => rmSync(home, { recursive: true, force: true }))
 
     test('holds what runs and its licence, no tests, no sources, no walks', () => {
@@ -70,34 +73,29 @@ describe.skipIf(!registryIsReached())(
       expect(paths.filter((path) => /\.(tsbuildinfo|test\.\w+)$/.test(path))).toEqual([])
     })
 
-    test('runs as a command in an empty folder', () => {
+    test('runs as a command in an empty folder', async () => {
       const bin = join(home, 'node_modules/.bin/proofwalk')
-      expect(execFileSync(bin, ['list', 'gradings'], { cwd: home, encoding: 'utf8' })).toContain(
-        'IEC 62676-4:2014',
-      )
+      expect(await outputOf(bin, ['list', 'gradings'], home)).toContain('IEC 62676-4:2014')
       const { version } = JSON.parse(readFileSync(join(REPOSITORY, 'package.json'), 'utf8')) as {
         version: string
       }
-      expect(execFileSync(bin, ['--version'], { cwd: home, encoding: 'utf8' }).trim()).toBe(version)
-      const made = execFileSync(bin, ['new', 'my-camera', '--carry', '600x400mm'], {
-        cwd: home,
-        encoding: 'utf8',
-      })
+      expect((await outputOf(bin, ['--version'], home)).trim()).toBe(version)
+      const made = await outputOf(bin, ['new', 'my-camera', '--carry', '600x400mm'], home)
       expect(made).toContain('Next: proofwalk measure my-camera')
     })
 
-    test('is imported by a program', () => {
+    test('is imported by a program', async () => {
       const program = `import { measureStill, measureWalk, readWalk } from 'proofwalk'
 const walk = await readWalk('my-camera')
 const { stills } = await measureWalk(walk)
 console.log(typeof measureStill, walk.site, stills.length)
 `
       writeFileSync(join(home, 'program.js'), program)
-      const told = execFileSync(process.execPath, ['program.js'], { cwd: home, encoding: 'utf8' })
+      const told = await outputOf(process.execPath, ['program.js'], home)
       expect(told).toBe('function my-camera 0\n')
     })
 
-    test('is imported with its types, and a wrong use of them is found', () => {
+    test('is imported with its types, and a wrong use of them is found', async () => {
       const check = (file: string, text: string) => {
         writeFileSync(join(home, file), text)
         const strict = [
@@ -110,16 +108,16 @@ console.log(typeof measureStill, walk.site, stills.length)
           '--types',
           'node',
         ]
-        return spawnSync(process.execPath, [TSC, ...strict, file], { cwd: home, encoding: 'utf8' })
+        return runProgram(process.execPath, [TSC, ...strict, file], { cwd: home })
       }
       const right = `import { measureStill, measureWalk, readWalk, type WalkResults } from 'proofwalk'
 export const results: WalkResults = await measureWalk(await readWalk('my-camera'), { workers: 1 })
 export const distances: (number | null)[] = results.stills.map((still) => still.distance)
 export const measure: typeof measureStill = measureStill
 `
-      expect(check('right.ts', right).stdout).toBe('')
-      const wrong = check('wrong.ts', right.replace('{ workers: 1 }', "{ workers: 'one' }"))
-      expect(wrong.stdout).toMatch(/wrong\.ts\(2,.*error TS2322/)
+      expect((await check('right.ts', right)).out).toBe('')
+      const wrong = await check('wrong.ts', right.replace('{ workers: 1 }', "{ workers: 'one' }"))
+      expect(wrong.out).toMatch(/wrong\.ts\(2,.*error TS2322/)
     })
   },
 )

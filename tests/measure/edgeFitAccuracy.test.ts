@@ -7,7 +7,6 @@ import { frequencyAtModulation } from '../../src/measure/gaussianPixelMtf.js'
 import { measureSharpness } from '../../src/measure/sharpness.js'
 import { sideDetail } from '../../src/measure/sideDetail.js'
 import { sideLines } from '../../src/measure/sideLine.js'
-import { BOARD } from './boardReference.js'
 import { clicked, photograph, renderBoard, unsharp, type BoardScene } from './renderedBoard.js'
 
 /** A random board: 40 to 400 px wide, 40 px high at least, blur 0.5 to 2.5 px, contrast 4:1 to 20:1 either way, rolled up to 15 degrees, one in five level. */
@@ -136,7 +135,7 @@ describe('in-camera sharpening', () => {
         { noiseCode: 0.5 + random.uniform(), quality: 92, filter: unsharp(amount, radiusPx) },
         random,
       )
-      const { sharpness, problems } = measureSharpness(raster, clicked(picture.corners, random), BOARD, {
+      const { sharpness, problems } = measureSharpness(raster, clicked(picture.corners, random), {
         fullDetailAt: 0.4,
       })
       if (sharpness === null) {

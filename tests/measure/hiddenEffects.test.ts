@@ -8,7 +8,6 @@ import { repeatedPixels } from '../../src/measure/repeatedPixels.js'
 import { resampled } from '../../src/measure/resampled.js'
 import { measureSharpness } from '../../src/measure/sharpness.js'
 import type { Raster } from '../../src/still/raster.js'
-import { BOARD } from './boardReference.js'
 import { photograph, plateParts, renderBoard, throughJpeg } from './renderedBoard.js'
 
 interface View {
@@ -63,9 +62,9 @@ describe('an ordinary still', () => {
           for (const sigmaPx of [0.5, 0.9, 2]) {
             const plate = random.uniform() < 0.4
             const { raster, corners } = await still({ noiseCode, quality, rollRad, sigmaPx, plate }, random)
-            const { problems } = measureSharpness(raster, corners, BOARD, { fullDetailAt: 0.4 })
+            const { problems } = measureSharpness(raster, corners, { fullDetailAt: 0.4 })
             stills += 1
-            for (const { code } of [...hiddenEffects(raster, corners), ...problems]) {
+            for (const { code } of [...hiddenEffects(raster), ...problems]) {
               if (!code.startsWith('detail-'))
                 alarms.push(`${code}: ${JSON.stringify({ noiseCode, quality, rollRad, sigmaPx, plate })}`)
             }
@@ -125,9 +124,9 @@ describe('rows of two fields', () => {
       const row = Math.floor(at / raster.width)
       return row % 2 === 0 || at % raster.width === 0 ? code : raster.data[at - 1]!
     })
-    const told = measureSharpness({ ...raster, data: moved }, corners, BOARD, { fullDetailAt: 0.4 })
+    const told = measureSharpness({ ...raster, data: moved }, corners, { fullDetailAt: 0.4 })
     expect(told.problems.map(({ code }) => code)).toContain('interlaced')
-    const whole = measureSharpness(raster, corners, BOARD, { fullDetailAt: 0.4 })
+    const whole = measureSharpness(raster, corners, { fullDetailAt: 0.4 })
     expect(whole.problems).toEqual([])
   })
 })

@@ -3,6 +3,7 @@ import { seededRandom } from '../../src/math/random.js'
 import { boxSums } from '../../src/measure/boxSums.js'
 import { secondDifferenceNoise } from '../../src/measure/noise.js'
 import { LEAST_SQUARES, roseK, type RoseGround } from '../../src/measure/roseK.js'
+import { squareRoom } from '../../src/measure/squareRoom.js'
 import { squareScatter } from '../../src/measure/squareScatter.js'
 import { expectNear } from '../nearly.js'
 
@@ -24,11 +25,11 @@ function evenGround(size: number, noise: number, contrast: number, shared = 1, s
     return 120 + 0.05 * x + box / (shared * shared)
   })
   const all = new Uint8Array(size * size).fill(1)
-  const [codes, quiet] = [boxSums(data, size, size), boxSums(all, size, size)]
+  const [codes, room] = [boxSums(data, size, size), squareRoom(all, size, size)]
   return {
     codes,
-    quiet,
-    single: squareScatter(codes, quiet, all, 1, LEAST_SQUARES),
+    room,
+    single: squareScatter(codes, room, all, 1, LEAST_SQUARES),
     labels: all,
     contrastCode: contrast,
     contrastU: 0,

@@ -6,7 +6,6 @@ import { frequencyAtModulation } from '../../src/measure/gaussianPixelMtf.js'
 import { measureSharpness } from '../../src/measure/sharpness.js'
 import type { Raster } from '../../src/still/raster.js'
 import { expectNear } from '../nearly.js'
-import { BOARD, PLATE } from './boardReference.js'
 import {
   clicked,
   photograph,
@@ -44,7 +43,7 @@ function sigmaFor(f10: number): number {
 describe('sharpness of a board', () => {
   it('is told with its factor, the lower direction deciding', async () => {
     const { raster, corners } = await pictured(SCENE)
-    const { sharpness, problems } = measureSharpness(raster, corners, BOARD, OPTIONS)
+    const { sharpness, problems } = measureSharpness(raster, corners, OPTIONS)
     expect(problems).toEqual([])
     const f10 = frequencyAtModulation(0.1, 0.9)
     expectNear(sharpness!.horizontal.mtf10, f10, { rel: 0.03 }, 'one board')
@@ -66,7 +65,7 @@ describe('sharpness of a board', () => {
       )
       return at5.reduce((sum, code, i) => sum + code * [1, 4, 6, 4, 1][i]!, 0) / 16
     })
-    const { sharpness } = measureSharpness({ ...raster, data: wide }, corners, BOARD, OPTIONS)
+    const { sharpness } = measureSharpness({ ...raster, data: wide }, corners, OPTIONS)
     expect(sharpness!.horizontal.mtf10).toBeLessThan(0.75 * sharpness!.vertical.mtf10)
     expectNear(sharpness!.vertical.mtf10, frequencyAtModulation(0.1, 0.6), { rel: 0.05 }, 'not blurred')
     expectNear(sharpness!.factor, sharpness!.horizontal.mtf10 / 0.4, { rel: 1e-12 }, 'the lower one')
@@ -75,15 +74,15 @@ describe('sharpness of a board', () => {
   it('keeps the still’s directions where the board is turned by 90 degrees', async () => {
     const { raster, corners } = await pictured({ ...SCENE, sigmaPx: 0.6, rollRad: 0.04 }, 1, null)
     const turned: Quad = [corners[1], corners[2], corners[3], corners[0]]
-    const plain = measureSharpness(raster, corners, BOARD, OPTIONS).sharpness!
-    const again = measureSharpness(raster, turned, BOARD, OPTIONS).sharpness!
+    const plain = measureSharpness(raster, corners, OPTIONS).sharpness!
+    const again = measureSharpness(raster, turned, OPTIONS).sharpness!
     expectNear(again.horizontal.mtf10, plain.horizontal.mtf10, { rel: 1e-9 }, 'the same edges')
     expectNear(again.vertical.mtf10, plain.vertical.mtf10, { rel: 1e-9 }, 'the same edges')
   })
 
   it('does not count more than every pixel', async () => {
     const { raster, corners } = await pictured({ ...SCENE, sigmaPx: 0.5 })
-    const { sharpness } = measureSharpness(raster, corners, BOARD, OPTIONS)
+    const { sharpness } = measureSharpness(raster, corners, OPTIONS)
     expect(sharpness!.factor).toBe(1)
     expect(sharpness!.factorU).toBe(0)
   })
@@ -91,8 +90,8 @@ describe('sharpness of a board', () => {
   it('is the same wherever the raster was cut from', async () => {
     const { raster, corners } = await pictured(SCENE)
     const moved = corners.map(([x, y]) => [x + 1000, y + 300] as const) as unknown as Quad
-    const there = measureSharpness({ ...raster, left: 1000, top: 300 }, moved, BOARD, OPTIONS).sharpness!
-    const here = measureSharpness(raster, corners, BOARD, OPTIONS).sharpness!
+    const there = measureSharpness({ ...raster, left: 1000, top: 300 }, moved, OPTIONS).sharpness!
+    const here = measureSharpness(raster, corners, OPTIONS).sharpness!
     expectNear(there.factor, here.factor, { rel: 1e-9 }, 'the same pixels')
   })
 })
@@ -121,7 +120,7 @@ describe('a still scaled up twofold', () => {
         const data = Float32Array.from(await throughJpeg(new Uint8Array(large), width, height, 92))
         const raster: Raster = { left: 0, top: 0, width, height, data }
         const corners = picture.corners.map(([x, y]) => [2 * x, 2 * y] as const) as unknown as Quad
-        const { sharpness } = measureSharpness(raster, clicked(corners, random), BOARD, OPTIONS)
+        const { sharpness } = measureSharpness(raster, clicked(corners, random), OPTIONS)
         expect(sharpness!.factor).toBeGreaterThan(0.45)
         expect(sharpness!.factor).toBeLessThan(0.62)
       }
@@ -132,7 +131,7 @@ describe('a still scaled up twofold', () => {
 describe('sharpness is null, and says why,', () => {
   const codes = async (scene: BoardScene, noise = 1.5): Promise<{ told: boolean; codes: string[] }> => {
     const { raster, corners } = await pictured(scene, noise)
-    const { sharpness, problems } = measureSharpness(raster, corners, BOARD, OPTIONS)
+    const { sharpness, problems } = measureSharpness(raster, corners, OPTIONS)
     return { told: sharpness !== null, codes: problems.map(({ code }) => code) }
   }
 
@@ -163,7 +162,7 @@ describe('sharpness is null, and says why,', () => {
       const [x, y] = [(at % raster.width) + 0.5 - cx, Math.floor(at / raster.width) + 0.5 - cy]
       return Math.abs(x) > 78 || Math.abs(y) > 53 ? 40 + 160 * random.uniform() : code
     })
-    const cluttered = measureSharpness({ ...raster, data }, corners, BOARD, OPTIONS)
+    const cluttered = measureSharpness({ ...raster, data }, corners, OPTIONS)
     expect(cluttered.sharpness).toBeNull()
     expect(cluttered.problems.map(({ code }) => code)).toEqual(['detail-no-quiet-ground'])
     expect(cluttered.problems[0]!.message).toContain('4 px')
@@ -174,7 +173,7 @@ describe('sharpness is null, and says why,', () => {
       const [right, bottom] = [75 - border, 50 - border]
       const inner = { left: -right, top: -bottom, right, bottom, level: 0.6 }
       const { raster, corners } = await pictured({ ...SCENE, board: 0.06, surround: 0.25, parts: [inner] })
-      const { sharpness, problems } = measureSharpness(raster, corners, BOARD, OPTIONS)
+      const { sharpness, problems } = measureSharpness(raster, corners, OPTIONS)
       expect(sharpness).toBeNull()
       expect(['detail-halo', 'detail-no-quiet-ground']).toContain(problems[0]!.code)
     }
@@ -183,7 +182,7 @@ describe('sharpness is null, and says why,', () => {
   it.each([40, 100, 160])('on a plate %d px wide, whose margin is too narrow', async (widthPx) => {
     const scene = { ...SCENE, widthPx, heightPx: (widthPx * 111) / 520, board: 0.6, surround: 0.3 }
     const { raster, corners } = await pictured({ ...scene, parts: plateParts(widthPx, 0.05) })
-    const { sharpness, problems } = measureSharpness(raster, corners, PLATE, OPTIONS)
+    const { sharpness, problems } = measureSharpness(raster, corners, OPTIONS)
     expect(sharpness).toBeNull()
     expect(['detail-no-quiet-ground', 'detail-too-small']).toContain(problems[0]!.code)
   })

@@ -1,6 +1,7 @@
 import { describe, it } from 'vitest'
 import { boxSums } from '../../src/measure/boxSums.js'
 import { LEAST_SQUARES, roseK } from '../../src/measure/roseK.js'
+import { squareRoom } from '../../src/measure/squareRoom.js'
 import { squareScatter } from '../../src/measure/squareScatter.js'
 import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'
@@ -13,11 +14,11 @@ describe('the Rose criterion', () => {
     const size = 300
     const data = Float32Array.from({ length: size * size }, () => 100 + 4 * random.normal())
     const all = new Uint8Array(size * size).fill(1)
-    const [codes, quiet] = [boxSums(data, size, size), boxSums(all, size, size)]
+    const [codes, room] = [boxSums(data, size, size), squareRoom(all, size, size)]
     const ground = {
       codes,
-      quiet,
-      single: squareScatter(codes, quiet, all, 1, LEAST_SQUARES),
+      room,
+      single: squareScatter(codes, room, all, 1, LEAST_SQUARES),
       labels: all,
       contrastCode: 20,
       contrastU: 0,
