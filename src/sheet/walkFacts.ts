@@ -57,6 +57,10 @@ export function referenceText(name: string, reference: MeasuredWalk['references'
   if ('length' in reference) {
     return `${name} ${mm(reference.length)} mm (within ${mm(reference.tolerance)} mm)`
   }
+  if ('chart' in reference) {
+    const printed = reference.printedWidth === null ? 'printed at true scale as taken' : 'frame as taped'
+    return `${name}, the printed chart on ${reference.chart}, frame ${mm(reference.width)} × ${mm(reference.height)} mm (${printed}, within ${mm(reference.widthTolerance)} mm)`
+  }
   const tolerance = Math.max(reference.widthTolerance, reference.heightTolerance)
   return `${name} ${mm(reference.width)} × ${mm(reference.height)} mm (within ${mm(tolerance)} mm)`
 }

@@ -2,6 +2,7 @@ import { asSentence } from './asSentence.js'
 import { attachFiles } from './attachFiles.js'
 import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from './cautions.js'
 import { collectBytes } from './collectBytes.js'
+import { drawCurvesPlot } from './curvesPlot.js'
 import { drawDensityPlot, LEAST_PLOT_PT } from './densityPlot.js'
 import { drawEyeTable } from './eyeTable.js'
 import { drawFilesTable } from './filesTable.js'
@@ -118,6 +119,7 @@ function drawNumbers(pen: Pen, context: SheetContext): void {
   }
   drawEyeTable(pen, context)
   drawLensTable(pen, context)
+  drawCurvesPlot(pen, context)
   if (results.findings.length > 0) {
     drawSubhead(pen, 'Found on the walk as a whole', 30)
     drawList(

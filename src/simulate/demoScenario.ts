@@ -15,10 +15,13 @@ export type DemoRole =
   /** The tape lay wrong. */
   | 'wrong-tape'
 
+/** What is carried; the chart has no pick and is found by itself. */
+export type DemoReference = 'board' | 'plate' | 'chart'
+
 /** One still of the walk: what the file says of it, and what was so. */
 export interface DemoStill {
   readonly light: DemoLightName
-  readonly reference: 'board' | 'plate'
+  readonly reference: DemoReference
   /** As on the tape and in the file's name, metres. */
   readonly tapedM: number
   /** From the lens to the reference, metres. */
@@ -30,7 +33,7 @@ export interface DemoStill {
 
 const at = (
   light: DemoLightName,
-  reference: 'board' | 'plate',
+  reference: DemoReference,
   tapedM: number,
   role: DemoRole | null = null,
   special: { trueM?: number; blownUp?: 2 } = {},
@@ -68,6 +71,10 @@ export const DEMO_STILLS: readonly DemoStill[] = [
   at('lamp', 'board', 12, 'blown-up', { blownUp: 2 }),
   at('lamp', 'board', 16),
   at('lamp', 'board', 20),
+  at('day', 'chart', 6),
+  at('day', 'chart', 12),
+  at('day', 'chart', 16),
+  at('infrared', 'chart', 9),
 ]
 
 /** The path of a still from the walk's folder, with forward slashes. */

@@ -1,8 +1,10 @@
+import { chartPaper } from '../chart/chartPapers.js'
 import type { Random } from '../math/random.js'
 import type { CameraStation } from './cameraStation.js'
 import type { DemoLight, Irradiance } from './demoLight.js'
 import { FIGURE_EXTENT, figureSurface } from './demoFigure.js'
 import type { Grip } from './demoGarments.js'
+import { carriedChart } from './carriedChart.js'
 import {
   carriedBoard,
   carriedPlate,
@@ -33,6 +35,7 @@ export interface DemoScene {
 /** Height of the reference's middle over the ground and where the hands hold it, metres. */
 const HOLD: Readonly<Record<DemoStill['reference'], { heightM: number; grip: Grip }>> = {
   board: { heightM: 1.1, grip: { handsOutM: 0.412, handsHeightM: 1.02 } },
+  chart: { heightM: 1.15, grip: { handsOutM: 0.31, handsHeightM: 1.1 } },
   plate: { heightM: 1.2, grip: { handsOutM: 0.29, handsHeightM: 1.19 } },
 }
 /** The holder stands this far behind what they hold. */
@@ -57,10 +60,7 @@ export function demoScene(
     rollRad: 1.6 * DEGREE * random.normal(),
   })
   const infrared = light.name === 'infrared'
-  const carried =
-    still.reference === 'board'
-      ? carriedBoard()
-      : carriedPlate(infrared ? PLATE_UNDER_INFRARED : PLATE_BY_DAY)
+  const carried = carriedIn(still, infrared)
   const [nx, ny, nz] = poseNormal(pose)
   const fall: Irradiance = { red: 0, green: 0, blue: 0 }
   light.fallsOn(pose.centre, { nx, ny, nz, red: 0, green: 0, blue: 0 }, 0, fall)
@@ -99,4 +99,10 @@ export function demoScene(
     pose,
     referenceLight: fall.green,
   }
+}
+
+function carriedIn({ reference }: DemoStill, infrared: boolean): CarriedReference {
+  if (reference === 'board') return carriedBoard()
+  if (reference === 'chart') return carriedChart(chartPaper('A2')!)
+  return carriedPlate(infrared ? PLATE_UNDER_INFRARED : PLATE_BY_DAY)
 }

@@ -79,10 +79,12 @@ async function writeLights(dir: string, options: DemoOptions): Promise<WrittenDe
 
 function picksText(truth: readonly WrittenDemoStill[]): string {
   const stills = Object.fromEntries(
-    truth.map(({ file, sha256, still, clicks }) => [
-      file,
-      { sha256, reference: still.reference, corners: clicks, sigma: 0.5, method: 'hand' },
-    ]),
+    truth
+      .filter(({ still }) => still.reference !== 'chart')
+      .map(({ file, sha256, still, clicks }) => [
+        file,
+        { sha256, reference: still.reference, corners: clicks, sigma: 0.5, method: 'hand' },
+      ]),
   )
   return `${JSON.stringify({ format: 'proofwalk-picks/1', stills }, null, 2)}\n`
 }
