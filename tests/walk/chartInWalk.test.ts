@@ -3,6 +3,7 @@ import { chartPaper } from '../../src/chart/chartPapers.js'
 import { measureWalk } from '../../src/walk/measureWalk.js'
 import { readWalk } from '../../src/walk/readWalk.js'
 import { resultsSchema, type WalkResults } from '../../src/walk/resultsSchema.js'
+import { expectNear } from '../nearly.js'
 import { chartAt, clickedPick, plateAt, takeScene, type Held, type SceneStill } from './chartScene.js'
 import { temporaryWalk } from './temporaryWalk.js'
 
@@ -50,7 +51,7 @@ describe('a chart is found and measured without a pick', () => {
     expect(results.findings.map(({ code }) => code)).not.toContain('chart-untaped')
     expect(results.stills).toHaveLength(3)
     for (const still of results.stills) {
-      const { truth } = stills[still.file]!
+      const { truth, f10 } = stills[still.file]!
       const { horizontal, horizontalU, vertical, verticalU, onTarget, low, high } = still.density
       expect(still.method).toBe('chart')
       expect(Math.abs(horizontal! - truth.horizontalPxPerM)).toBeLessThan(horizontalU!)
@@ -58,6 +59,8 @@ describe('a chart is found and measured without a pick', () => {
       const off = onTarget / Math.min(truth.horizontalPxPerM, truth.verticalPxPerM) - 1
       expect(Math.abs(off)).toBeLessThan(0.005)
       expect((high - low) / onTarget).toBeLessThan(0.03)
+      for (const way of [still.sharpness!.horizontal, still.sharpness!.vertical])
+        expectNear(way.mtf10, f10, { rel: 0.05 }, 'the issue asks for 5 % from 10 px a module on')
       expect(still.sharpness?.curve?.step).toBe(0.02)
       expect(still.sharpness?.curve?.horizontal[0]).toBe(1)
       expect(still.tone!.bright).toBeGreaterThan(0.6)

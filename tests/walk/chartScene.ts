@@ -24,6 +24,8 @@ export interface SceneStill {
   readonly bytes: Buffer
   readonly sha256: string
   readonly truth: TargetTruth
+  /** First crossing of 10 % modulation of optics and pixel, cycles/px. */
+  readonly f10: number
 }
 
 const STATION: CameraStation = {
@@ -60,7 +62,7 @@ export async function takeScene(
     }
     return { carried, pose: targetPose(STATION, place) }
   })
-  const { image } = takeStill(
+  const { image, f10 } = takeStill(
     {
       station: STATION,
       background: evenImage({ left: 0, top: 0, width: 960, height: 720 }, 1, 0.22),
@@ -78,6 +80,7 @@ export async function takeScene(
   return {
     bytes,
     sha256: createHash('sha256').update(bytes).digest('hex'),
+    f10,
     truth: targetTruth(STATION, pose, carried.widthM, carried.heightM),
   }
 }
