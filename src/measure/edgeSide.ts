@@ -1,6 +1,7 @@
 import type { Outcome } from '../math/outcome.js'
 import { failure, success } from '../math/outcome.js'
 import type { Raster } from '../still/raster.js'
+import { edgeAtBins, type EdgeAtBins } from './edgeAtBins.js'
 import { edgeAperture, type EdgeAperture } from './edgeResponse.js'
 import type { EdgeModel } from './edgeModel.js'
 import { addProfile, edgeProfiles, emptyProfile, type EdgeProfile, type StripShape } from './edgeProfile.js'
@@ -17,8 +18,9 @@ export interface EdgeSide {
   /** The profile of each quiet segment, and of all of them together. */
   readonly segments: readonly EdgeProfile[]
   readonly pooled: EdgeProfile
-  /** A first fit without halo. */
+  /** A first fit without halo, and what it gives at the pooled profile's bins. */
   readonly model: EdgeModel
+  readonly fitted: EdgeAtBins
 }
 
 /** Quiet ground needed on each side of an edge beyond its blur, px: this project's convention. */
@@ -26,6 +28,9 @@ export const QUIET_GROUND_PX = 4
 const FIRST_REACH_PX = 8
 /** Segments are about this long, px: long enough for levels of their own, short enough to be many. */
 const SEGMENT_PX = 10
+
+/** The fit that only aligns the line may stop early. */
+const ROUGH = 1e-2
 
 /** How far from the line a strip must reach for a blur, px: the blur's own foot and the quiet ground. */
 function reachFor(sigmaPx: number): number {
@@ -67,13 +72,14 @@ export function readEdgeSide(raster: Raster, side: SideLine): Outcome<EdgeSide, 
     for (const index of quiet) addProfile(pooled, profiles[index]!)
     const fault = profileFault(pooled, model, quiet.length, profiles.length)
     if (fault !== null) return fault
-    const fit = fitProfile(pooled, model, aperture, 'edge')
+    const fit = fitProfile(pooled, model, aperture, 'edge', round === 0 ? ROUGH : undefined)
     if (!fit.ok) return failure('detail-no-fit', 'no edge could be fitted to the sides of the reference')
     model = fit.value.model
     sigmaPx = model.sigmaPx
+    const fitted = edgeAtBins(pooled, model, aperture)
     if (round === 1)
-      return success({ line, aperture, segments: quiet.map((i) => profiles[i]!), pooled, model })
-    line = alignedLine(line, shape, profiles, quiet, model, aperture)
+      return success({ line, aperture, segments: quiet.map((i) => profiles[i]!), pooled, model, fitted })
+    line = alignedLine(line, shape, profiles, quiet, fitted, model.acrossPx)
     model = { ...model, acrossPx: 0 }
     reachPx = reachFor(Math.max(0.5, sigmaPx))
     if (reachPx > side.depthPx - 3 * sigmaPx) {
