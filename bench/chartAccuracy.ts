@@ -13,9 +13,9 @@ const mean = (a: number[]): number => a.reduce((x, y) => x + y, 0) / a.length
 const sd = (a: number[]): number =>
   Math.sqrt(mean(a.map((x) => (x - mean(a)) ** 2)) * (a.length / (a.length - 1)))
 const cells: [ChartCondition, number[]][] = [
-  [DAY, [2, 5, 10]],
-  [SOFT, [2, 5]],
-  [DARK, [3, 10]],
+  [DAY, [1.5, 2, 3, 5, 10]],
+  [SOFT, [2, 3, 5]],
+  [DARK, [2.5, 3, 5, 10]],
 ]
 for (const [condition, sizes] of cells) {
   if (only !== undefined && condition.name !== only) continue

@@ -71,7 +71,7 @@ const INK_LIGHT = 0.05
 export function chartTarget(
   paper: ChartPaper,
   pose: Pick<PlanarTarget, 'centre' | 'right' | 'down'>,
-  levels: { readonly ink: number; readonly paper: number } = { ink: INK_LIGHT, paper: PAPER_LIGHT },
+  reflectance?: (uM: number, vM: number, widthM: number, heightM: number) => number,
 ): PlanarTarget {
   const areas = chartAreas(chartFace(paper.face))
   const module = moduleM(paper)
@@ -81,11 +81,11 @@ export function chartTarget(
     halfWidthM,
     halfHeightM,
     surface: (u, v, width, height, out) => {
-      let ink = 0
-      for (let j = -1; j <= 1; j += 1)
+      let ink = reflectance === undefined ? 0 : 9 * (1 - reflectance(u, v, width, height))
+      for (let j = -1; reflectance === undefined && j <= 1; j += 1)
         for (let i = -1; i <= 1; i += 1)
           ink += inkAt(areas, 7 + (u + (i * width) / 3) / module, 5 + (v + (j * height) / 3) / module)
-      const light = levels.paper + (levels.ink - levels.paper) * (ink / 9)
+      const light = PAPER_LIGHT + (INK_LIGHT - PAPER_LIGHT) * (ink / 9)
       out.red = light
       out.green = light
       out.blue = light
@@ -175,7 +175,11 @@ export async function takeChartStill(
   view: ChartView,
   condition: ChartCondition,
   random: Random,
-  extra: { readonly background?: LinearImage } = {},
+  extra: {
+    readonly background?: LinearImage
+    /** What the sheet shows, 0 ink to 1 paper, as a mean over a box (metres from its middle), in place of the chart's own geometry. */
+    readonly reflectance?: (uM: number, vM: number, widthM: number, heightM: number) => number
+  } = {},
 ): Promise<ChartStill> {
   const { station, pose } = placeChart(view, random)
   const background = extra.background ?? clutter(station.width, station.height, random)
@@ -183,7 +187,7 @@ export async function takeChartStill(
     {
       station,
       background,
-      targets: [{ target: chartTarget(view.paper, pose) }],
+      targets: [{ target: chartTarget(view.paper, pose, extra.reflectance) }],
       blurSigmaPx: condition.blurSigmaPx,
       exposure: { gain: gainFor(condition.contrastDn), readNoiseDn: condition.noiseDn, shotNoiseDn: 0 },
     },

@@ -1,4 +1,4 @@
-// Found rate, bias and scatter against pixels per module, from simulated stills. Run: node --import tsx is not needed; see package.json.
+// Found rate and time against px per module. Arguments: stills per cell (28: 2,016 stills), condition (all). Runs compiled or bundled; SHOW=1 lists outlines in a wrong place.
 import { findChart } from '../src/chart/findChart.js'
 import { CHART_PAPERS } from '../src/chart/chartPapers.js'
 import { seededRandom } from '../src/math/random.js'
@@ -19,9 +19,9 @@ const poses: Pose[] = [
   { name: 'wide', yawDeg: 0, wide: true },
 ]
 const cells: [ChartCondition, number[]][] = [
-  [DAY, [1.25, 1.5]],
-  [SOFT, [1.75, 2]],
-  [DARK, [2, 2.5]],
+  [DAY, [1, 1.25, 1.5, 2, 3, 5, 10]],
+  [SOFT, [1.5, 1.75, 2, 2.5, 3, 5]],
+  [DARK, [1.75, 2, 2.5, 3, 5]],
 ]
 for (const [condition, sizes] of cells) {
   if (only !== undefined && condition.name !== only) continue

@@ -32,11 +32,12 @@ const FACE_STEPS = 4
 
 /**
  * Follows a start map to the chart it may stand on: wide blur first, then narrower, then the face that agrees best. Null where nothing
- * chart-like is reached. `sets`: the blur of the first approach first. `noiseVariance`: of a sample, code values squared.
+ * chart-like is reached. `glance`: a template of few samples for the first approach. `sets`: the blur of the first approach first. `noiseVariance`: of a sample, code values squared.
  */
 export function followCandidate(
   image: GreyImage,
   start: PlaneMap,
+  glance: ChartTemplate,
   sets: readonly TemplateSet[],
   leastCorrelation: number,
   noiseVariance: number,
@@ -50,7 +51,7 @@ export function followCandidate(
   const wide = sets[0]!
   // The widest blur serves for scoring only: it leaves a refinement too little to hold on to.
   const leading = sets.filter((set) => set.sigmaModules <= wide.sigmaModules)
-  const approached = refineMatch(image, start, wide.common, options(WIDE_STEPS, true))
+  const approached = refineMatch(image, start, glance, options(WIDE_STEPS, true))
   if (approached === null) return null
   const samples = new Float64Array(wide.common.count)
   sampleThrough(image, approached.map, wide.common, samples)
@@ -58,7 +59,7 @@ export function followCandidate(
   let mediumSet = wide
   let mediumCorrelation = leastCorrelation - 0.2
   for (const set of leading) {
-    const { correlation } = agreement(samples, set.common, approached.mask, noiseVariance)
+    const { correlation } = agreement(samples, set.common, undefined, noiseVariance)
     if (correlation > mediumCorrelation)
       [mediumSet, mediumCorrelation, medium] = [set, correlation, approached]
   }

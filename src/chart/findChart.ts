@@ -19,6 +19,8 @@ export interface FindOptions {
 /** Template blurs, modules: for the first approach, for middling and near charts, and for soft and turned ones. */
 const BLURS_MODULES = [0.7, 0.45, 0.25, 1]
 const SAMPLE_STEP_MODULES = 0.5
+/** Samples of the first look at an outline, which most do not survive. */
+const GLANCE_STEP_MODULES = 1
 /** A match at or over this correlation is a chart: impostors reach less, charts at the limits of finding more (measured). */
 const LEAST_CORRELATION = 0.82
 /** A candidate goes to verification from this far below the correlation a chart must have. */
@@ -35,12 +37,13 @@ const TRIM = 3.5
 export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
   const least = options.leastCorrelation ?? LEAST_CORRELATION
   const sets = BLURS_MODULES.map((blur) => chartTemplates(blur, SAMPLE_STEP_MODULES))
+  const glance = chartTemplates(BLURS_MODULES[0]!, GLANCE_STEP_MODULES).common
   const scales = searchScales(image)
   const coarseFirst = [...scales].reverse()
   const mirrors: SearchScale[] = []
   for (const threshold of THRESHOLDS) {
     for (const scale of coarseFirst) {
-      const { matches, mirrorSeen } = frameCandidates(scale, sets, least - CANDIDATE_SLACK, threshold)
+      const { matches, mirrorSeen } = frameCandidates(scale, glance, sets, least - CANDIDATE_SLACK, threshold)
       if (mirrorSeen) mirrors.push(scale)
       const found = matches.map((match) => verifyChart(scale, image, match, sets, least))
       const charts = distinctCharts(found.filter((chart) => chart !== null))
@@ -49,7 +52,7 @@ export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<
   }
   for (const scale of mirrors) {
     const turned = searchScale(mirrorImage(scale.image), 0)
-    const { matches } = frameCandidates(turned, sets, least - CANDIDATE_SLACK, THRESHOLDS[0]!)
+    const { matches } = frameCandidates(turned, glance, sets, least - CANDIDATE_SLACK, THRESHOLDS[0]!)
     if (matches.some((match) => verifyChart(turned, turned.image, match, sets, least) !== null))
       return failure('mirrored-chart', 'the chart is seen in a mirror, or the still is flipped')
   }
@@ -57,7 +60,7 @@ export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<
     for (const coarse of coarseFirst) {
       const scale = scales[coarse.level - 1]
       if (scale === undefined) continue
-      const matches = seededCandidates(coarse.image, scale, sets, least - CANDIDATE_SLACK, trim)
+      const matches = seededCandidates(coarse.image, scale, glance, sets, least - CANDIDATE_SLACK, trim)
       const found = matches.map((match) => verifyChart(scale, image, match, sets, least))
       const charts = distinctCharts(found.filter((chart) => chart !== null))
       if (charts.length > 0) return theOnly(charts)

@@ -53,6 +53,8 @@ export interface FitOptions {
   readonly face: number
   /** First guess of the blur, px. */
   readonly blurSigmaPx?: number
+  /** Steps after which it gives up, 40 when left out. */
+  readonly mostSteps?: number
 }
 
 const MOST_STEPS = 40
@@ -157,7 +159,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   let damping = 1e-3
   let settled = false
   let trimmed = false
-  for (let round = 0; round < MOST_STEPS; round += 1) {
+  for (let round = 0; round < (options.mostSteps ?? MOST_STEPS); round += 1) {
     buildEquations(parameters)
     let moved = Infinity
     for (let attempt = 0; attempt < 8; attempt += 1) {

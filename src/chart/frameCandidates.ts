@@ -35,10 +35,11 @@ const LEAST_MIRRORED = 0.6
 const MOST_NOISE_DN = 3.5
 
 /**
- * Charts among the dark pieces of one scale, not verified yet; and whether a piece looks more like a chart in a mirror than like one.
+ * Charts among the dark pieces of one scale, not verified yet (`glance`: a template of few samples for the first look); and whether a piece looks more like a chart in a mirror than like one.
  */
 export function frameCandidates(
   scale: SearchScale,
+  glance: ChartTemplate,
   sets: readonly TemplateSet[],
   least: number,
   threshold: Threshold,
@@ -50,20 +51,19 @@ export function frameCandidates(
       ? threshold.noisyShare * noise
       : Math.max(threshold.leastDn, threshold.calmShare * noise)
   const outlines = darkPieceOutlines(darkRuns(calm, threshold.radius, offset), PIECE_LIMITS)
-  const wide = sets[0]!.common
-  const samples = new Float64Array(wide.count)
+  const samples = new Float64Array(glance.count)
   const matches: MatchedChart[] = []
   let mirrorSeen = false
   for (const outline of outlines) {
     const quad = outlineQuad(outline)
     if (quad === null) continue
-    const best = bestTurn(image, quad, wide, samples, scale.sampleVariance)
+    const best = bestTurn(image, quad, glance, samples, scale.sampleVariance)
     const [a, b, c, d] = quad
-    const mirrored = bestTurn(image, [b, a, d, c], wide, samples, scale.sampleVariance)
+    const mirrored = bestTurn(image, [b, a, d, c], glance, samples, scale.sampleVariance)
     if (mirrored !== null && mirrored.correlation > Math.max(LEAST_MIRRORED, best?.correlation ?? 0))
       mirrorSeen = true
     if (best === null || best.correlation < FIRST_CORRELATION) continue
-    const match = followCandidate(image, best.map, sets, least, scale.sampleVariance)
+    const match = followCandidate(image, best.map, glance, sets, least, scale.sampleVariance)
     if (match !== null) matches.push(match)
   }
   return { matches, mirrorSeen }

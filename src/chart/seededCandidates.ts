@@ -1,6 +1,6 @@
 import { boxSeeds } from './boxSeeds.js'
 import { followCandidate, type MatchedChart } from './chartCandidate.js'
-import type { TemplateSet } from './chartTemplate.js'
+import type { ChartTemplate, TemplateSet } from './chartTemplate.js'
 import type { GreyImage } from './greyImage.js'
 import { agreement, sampleThrough } from './matchChart.js'
 import type { PlaneMap } from './planeMap.js'
@@ -22,14 +22,14 @@ const TRIMMED_CORRELATION = 0.9
 export function seededCandidates(
   coarse: GreyImage,
   scale: SearchScale,
+  glance: ChartTemplate,
   sets: readonly TemplateSet[],
   least: number,
   trim: number | undefined,
 ): MatchedChart[] {
   const { image } = scale
   const matches: MatchedChart[] = []
-  const wide = sets[0]!.common
-  const samples = new Float64Array(wide.count)
+  const samples = new Float64Array(glance.count)
   for (const seed of boxSeeds(
     coarse,
     SEED_CORRELATION,
@@ -50,14 +50,15 @@ export function seededCandidates(
         0,
         1,
       )
-      sampleThrough(image, map, wide, samples)
-      const { correlation } = agreement(samples, wide, undefined, scale.sampleVariance)
+      sampleThrough(image, map, glance, samples)
+      const { correlation } = agreement(samples, glance, undefined, scale.sampleVariance)
       if (best === null || correlation > best.correlation) best = { map, correlation }
     }
     if (best!.correlation < FIRST_CORRELATION) continue
     const match = followCandidate(
       image,
       best!.map,
+      glance,
       sets,
       trim === undefined ? least : TRIMMED_CORRELATION,
       scale.sampleVariance,

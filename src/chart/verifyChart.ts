@@ -13,6 +13,10 @@ import type { SearchScale } from './searchScale.js'
 const LEAST_PIXELS_PER_MODULE = 1
 /** Charts under so many pixels to a module are verified by the fit of the whole model. */
 const FITTED_BELOW = 4
+/** Least correlation of any part before the fit has put it right. */
+const LEAST_AT_FIRST = 0.3
+/** A true chart's fit is there by then. */
+const FIT_STEPS = 20
 /** A fit that carries a corner farther than this has run off. */
 const MOST_FIT_MOVE_MODULES = 1.2
 /** Log-likelihood by which the best face must beat the second: odds of about 400 to 1. */
@@ -34,6 +38,10 @@ export function verifyChart(
   let map = composeMaps(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
   let face = match.face
   if (pixelsPerModule(map) < LEAST_PIXELS_PER_MODULE * scale) return null
+  // A glance at the parts before the fit, which costs a hundred times more.
+  const first = new Float64Array(match.template.count)
+  sampleThrough(image, match.map, match.template, first)
+  if (chartStructure(first, match.template, match.mask, noiseVariance).worst < LEAST_AT_FIRST) return null
   const blur = 4 * Math.PI * match.sigmaModules ** 2 + (scale / pixelsPerModule(map)) ** 2
   let evidence = ((FIELD.width * FIELD.height) / blur / 2) * Math.log(match.faceRatio)
   if (pixelsPerModule(map) < FITTED_BELOW) {
@@ -78,7 +86,7 @@ function fitSmall(
 ): { map: PlaneMap; face: number; evidence: number } | null {
   let face = firstFace
   for (let round = 0; round < 2; round += 1) {
-    const fit = fitChart(image, start, { face })
+    const fit = fitChart(image, start, { face, mostSteps: FIT_STEPS })
     if (!fit.ok) return null
     const module = pixelsPerModule(start)
     const moved = frameCorners(start).map((corner, k) =>

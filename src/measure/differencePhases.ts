@@ -5,8 +5,8 @@ const MOST_SQUARE = 400
 /** Under this a difference is rounding, code values squared: this project's convention. */
 const LEAST_DIFFERENCE_SQUARE = 0.35
 /** So many lines of so many places show a rhythm: those of a larger raster are passed over, and places beyond its middle left out. */
-const ENOUGH_LINES = 64
-const ENOUGH_PLACES = 240
+const ENOUGH_LINES = 48
+const ENOUGH_PLACES = 192
 
 /** Mean squares of differences, code values squared, one for each place: of neighbours, and of a pixel against its two neighbours. */
 export interface DifferenceProfile {

@@ -1,6 +1,6 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
-import { edgeModelCode, type EdgeModel } from './edgeModel.js'
-import type { EdgeAperture } from './edgeResponse.js'
+import { codeInBin, type EdgeAtBins } from './edgeAtBins.js'
+import type { EdgeModel } from './edgeModel.js'
 import type { EdgeProfile, StripShape } from './edgeProfile.js'
 import type { EdgeFault } from './quietGround.js'
 import type { SideLine } from './sideLine.js'
@@ -89,26 +89,25 @@ export function firstLine(
   })
 }
 
-/** The line moved to where the quiet segments' edges lie: a parabola through their shifts against the pooled model, a straight line where they are few. */
+/** The line moved to where the quiet segments' edges lie: a parabola through their shifts against the pooled model (`edge`, `acrossPx` outward of the line), a straight line where they are few. */
 export function alignedLine(
   line: SideLine,
   shape: StripShape,
   profiles: readonly EdgeProfile[],
   quiet: readonly number[],
-  model: EdgeModel,
-  aperture: EdgeAperture,
+  edge: EdgeAtBins,
+  acrossPx: number,
 ): SideLine {
-  const code = edgeModelCode(model, aperture)
-  const gradient = new Float64Array(6)
   const shifts = quiet.map((index) => {
     const profile = profiles[index]!
-    let [up, down] = [0, 0]
+    let up = 0
+    let down = 0
     for (let bin = 0; bin < profile.count.length; bin += 1) {
       const count = profile.count[bin]!
       if (count === 0) continue
-      const residual = profile.codeSum[bin]! / count - code(profile.acrossSum[bin]! / count, gradient)
-      up += count * residual * gradient[2]!
-      down += count * gradient[2]! ** 2
+      const slope = edge.gradient[6 * bin + 2]!
+      up += (profile.codeSum[bin]! - count * codeInBin(edge, bin, profile.acrossSum[bin]! / count)) * slope
+      down += count * slope * slope
     }
     return Math.max(-1.5, Math.min(1.5, up / down))
   })
@@ -116,7 +115,7 @@ export function alignedLine(
   const [a, b, c] = parabola(places, shifts, quiet.length >= 6)
   return {
     ...line,
-    offsetPx: line.offsetPx + model.acrossPx + a,
+    offsetPx: line.offsetPx + acrossPx + a,
     slopePx: line.slopePx + b,
     bowPx: line.bowPx + c,
   }

@@ -16,26 +16,36 @@ export interface EdgeProfile {
   readonly codeSquareSum: Float64Array
 }
 
-/** An empty profile reaching `reachPx` (whole px) to either side. */
-export function emptyProfile(reachPx: number): EdgeProfile {
+/** Empty profiles, `number` of them, reaching `reachPx` (whole px) to either side; they share one buffer. */
+export function emptyProfiles(number: number, reachPx: number): EdgeProfile[] {
   const bins = 2 * reachPx * BINS_PER_PX
-  return {
-    reachPx,
-    count: new Float64Array(bins),
-    acrossSum: new Float64Array(bins),
-    codeSum: new Float64Array(bins),
-    codeSquareSum: new Float64Array(bins),
+  const all = new Float64Array(4 * bins * number)
+  const profiles: EdgeProfile[] = []
+  for (let from = 0; from < all.length; from += 4 * bins) {
+    profiles.push({
+      reachPx,
+      count: all.subarray(from, from + bins),
+      acrossSum: all.subarray(from + bins, from + 2 * bins),
+      codeSum: all.subarray(from + 2 * bins, from + 3 * bins),
+      codeSquareSum: all.subarray(from + 3 * bins, from + 4 * bins),
+    })
   }
+  return profiles
 }
 
-/** Adds `times` (1 or -1) of one profile to another of the same reach. */
-export function addProfile(into: EdgeProfile, other: EdgeProfile, times: 1 | -1 = 1): void {
-  for (let bin = 0; bin < into.count.length; bin += 1) {
-    into.count[bin]! += times * other.count[bin]!
-    into.acrossSum[bin]! += times * other.acrossSum[bin]!
-    into.codeSum[bin]! += times * other.codeSum[bin]!
-    into.codeSquareSum[bin]! += times * other.codeSquareSum[bin]!
+/** The sum of the profiles of these indices. */
+export function pooledProfile(profiles: readonly EdgeProfile[], indices: readonly number[]): EdgeProfile {
+  const pooled = emptyProfiles(1, profiles[0]!.reachPx)[0]!
+  for (const index of indices) {
+    const { count, acrossSum, codeSum, codeSquareSum } = profiles[index]!
+    for (let bin = 0; bin < count.length; bin += 1) {
+      pooled.count[bin]! += count[bin]!
+      pooled.acrossSum[bin]! += acrossSum[bin]!
+      pooled.codeSum[bin]! += codeSum[bin]!
+      pooled.codeSquareSum[bin]! += codeSquareSum[bin]!
+    }
   }
+  return pooled
 }
 
 /** The stretch of a side that is read, px along it, the number of equal segments it is cut into, and the reach to either side. */
@@ -44,13 +54,15 @@ export interface StripShape {
   readonly toPx: number
   readonly segments: number
   readonly reachPx: number
+  /** One in so many of the raster's rows (columns, for a level side) is read. */
+  readonly every: number
 }
 
 /**
  * Gathers a strip's pixels into one profile per segment, each pixel once and as it is (no resampling). Pixels beyond the raster are missing.
  */
 export function edgeProfiles(raster: Raster, line: SideLine, shape: StripShape): readonly EdgeProfile[] {
-  const profiles = Array.from({ length: shape.segments }, () => emptyProfile(shape.reachPx))
+  const profiles = emptyProfiles(shape.segments, shape.reachPx)
   const perPx = shape.segments / (shape.toPx - shape.fromPx)
   const [ax, ay] = line.along
   const [nx, ny] = line.outward
@@ -71,25 +83,31 @@ export function edgeProfiles(raster: Raster, line: SideLine, shape: StripShape):
   const across = upright ? raster.width : raster.height
   const from = Math.max(0, Math.floor(Math.min(firstAt!, lastAt!) - margin))
   const to = Math.min(lines - 1, Math.ceil(Math.max(firstAt!, lastAt!) + margin))
-  for (let i = from; i <= to; i += 1) {
+  // Along and across grow by these from one pixel of a line to the next.
+  const [alongStep, acrossStep] = upright ? [ax, nx] : [ay, ny]
+  const [rowStep, columnStep] = upright ? [raster.width, 1] : [1, raster.width]
+  const half = (shape.reachPx + 1) / Math.abs(cross)
+  const { fromPx, toPx, reachPx } = shape
+  for (let i = from; i <= to; i += shape.every) {
     const along = (i - (upright ? startY : startX)) / step
     const centre =
       (upright ? startX : startY) + along * (upright ? ax : ay) + edgeAcrossPx(line, along) / cross
-    const half = (shape.reachPx + 1) / Math.abs(cross)
     const first = Math.max(0, Math.floor(centre - half))
     const last = Math.min(across - 1, Math.ceil(centre + half))
-    for (let j = first; j <= last; j += 1) {
-      const x = (upright ? j : i) - startX
-      const y = (upright ? i : j) - startY
-      const at = x * ax + y * ay
-      if (at < shape.fromPx || at >= shape.toPx) continue
-      const distance = x * nx + y * ny - (level + at * (tilt + at * bow))
-      const bin = Math.floor((distance + shape.reachPx) * BINS_PER_PX)
-      if (bin < 0 || bin >= bins) continue
-      const profile = profiles[Math.floor((at - shape.fromPx) * perPx)]!
-      const code = data[upright ? i * raster.width + j : j * raster.width + i]!
+    const x = (upright ? first : i) - startX
+    const y = (upright ? i : first) - startY
+    let at = x * ax + y * ay
+    let off = x * nx + y * ny + reachPx
+    for (let j = first; j <= last; j += 1, at += alongStep, off += acrossStep) {
+      if (at < fromPx || at >= toPx) continue
+      const distance = off - (level + at * (tilt + at * bow))
+      if (distance < 0) continue
+      const bin = (distance * BINS_PER_PX) | 0
+      if (bin >= bins) continue
+      const profile = profiles[((at - fromPx) * perPx) | 0]!
+      const code = data[i * rowStep + j * columnStep]!
       profile.count[bin]! += 1
-      profile.acrossSum[bin]! += distance
+      profile.acrossSum[bin]! += distance - reachPx
       profile.codeSum[bin]! += code
       profile.codeSquareSum[bin]! += code * code
     }

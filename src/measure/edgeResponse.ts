@@ -39,8 +39,10 @@ export function edgeResponse(
     const sigma = Math.sqrt(sigmaPx * sigmaPx + (narrow * narrow) / 12)
     const a = (distancePx + wide / 2) / sigma
     const b = (distancePx - wide / 2) / sigma
-    const [da, db] = [normalDensity(a), normalDensity(b)]
-    const [pa, pb] = [normalIntegral(a), normalIntegral(b)]
+    const da = normalDensity(a)
+    const db = normalDensity(b)
+    const pa = normalIntegral(a)
+    const pb = normalIntegral(b)
     into.value = (sigma * (a * pa + da - b * pb - db)) / wide
     into.byDistance = (pa - pb) / wide
     // A Gaussian's derivative by sigma is sigma times the second derivative by distance.

@@ -1,5 +1,5 @@
 import type { Raster } from '../still/raster.js'
-import { edgeModelCode } from './edgeModel.js'
+import { binAt, codeInBin } from './edgeAtBins.js'
 import type { EdgeSide } from './edgeSide.js'
 import { edgeAcrossPx } from './sideLine.js'
 import type { Problem } from './stillMeasurement.js'
@@ -15,11 +15,9 @@ const LEAST_UPRIGHT = 0.866
  * fitted edge is found to first order; `side` must be of this raster. Null where they do not, or where the edge is not upright.
  */
 export function interlaceAt(raster: Raster, side: EdgeSide): Problem | null {
-  const { line, model, aperture } = side
+  const { line, model, fitted } = side
   const [nx, ny] = line.outward
   if (Math.abs(nx) < LEAST_UPRIGHT) return null
-  const code = edgeModelCode(model, aperture)
-  const gradient = new Float64Array(6)
   const reach = 2.5 * model.sigmaPx + 2
   const shifts: [number[], number[]] = [[], []]
   for (let j = 0; j < raster.height; j += 1) {
@@ -28,15 +26,18 @@ export function interlaceAt(raster: Raster, side: EdgeSide): Problem | null {
     if (!(alongHere > 3 * model.sigmaPx + 2 && alongHere < line.lengthPx - 3 * model.sigmaPx - 2)) continue
     const centre =
       line.from[0] + alongHere * line.along[0] + (edgeAcrossPx(line, alongHere) + model.acrossPx) / nx
-    let [up, down] = [0, 0]
+    let up = 0
+    let down = 0
     const first = Math.max(0, Math.floor(centre - reach - raster.left))
     const last = Math.min(raster.width - 1, Math.ceil(centre + reach - raster.left))
     for (let i = first; i <= last; i += 1) {
       const x = raster.left + i + 0.5 - line.from[0]
       const across = x * nx + y * ny - edgeAcrossPx(line, x * line.along[0] + y * line.along[1])
-      const residual = raster.data[j * raster.width + i]! - code(across, gradient)
-      up += residual * gradient[2]!
-      down += gradient[2]! ** 2
+      const bin = binAt(fitted, across)
+      if (bin < 0) continue
+      const slope = fitted.gradient[6 * bin + 2]!
+      up += (raster.data[j * raster.width + i]! - codeInBin(fitted, bin, across)) * slope
+      down += slope * slope
     }
     if (down > 0) shifts[(raster.top + j) % 2 === 0 ? 0 : 1].push(Math.max(-3, Math.min(3, up / down)))
   }

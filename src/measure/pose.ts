@@ -1,30 +1,15 @@
 import type { CameraLens } from '../lens/cameraLens.js'
-import {
-  pointToRay,
-  radialPixelsPerRadian,
-  rayToPoint,
-  tangentialPixelsPerRadian,
-  type Ray,
-} from '../lens/projection.js'
+import { pointToRay, radialPixelsPerRadian, tangentialPixelsPerRadian, type Ray } from '../lens/projection.js'
 import { fitHomography } from '../math/fitHomography.js'
 import { jacobianAt, mapPoint, type Homography } from '../math/homography.js'
-import { levenbergMarquardt } from '../math/levenbergMarquardt.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { Point, Quad } from '../math/point.js'
 import { rectangleCorners } from './cornerDensity.js'
 import { greatestStretch } from './greatestStretch.js'
 import { poseAngles } from './poseAngles.js'
+import { refinePose, type FramedPose } from './refinePose.js'
 import type { Pose } from './stillMeasurement.js'
-import {
-  composeTurns,
-  inverseTurn,
-  rayCross,
-  rayFrame,
-  turnAbout,
-  turnBy,
-  turnOfColumns,
-  type Turn,
-} from './turn.js'
+import { composeTurns, inverseTurn, rayCross, rayFrame, turnBy, turnOfColumns, type Turn } from './turn.js'
 
 /** Where a reference stands and how it is turned, as a lens makes it out. */
 export interface ReferencePose {
@@ -64,7 +49,7 @@ export function referencePose(
   if (frame === null || homography === null) return unknown
 
   const starts = closedForm(homography)
-  const fits = starts.map((start) => refine(start, frame, plane, corners, lens))
+  const fits = starts.map((start) => refinePose(start, frame, plane, corners, lens))
   const best = fits.reduce((a, b) => (b.residualSum < a.residualSum ? b : a))
   const centre = turnBy(frame, best.centre)
   const distanceM = Math.hypot(...centre)
@@ -86,12 +71,6 @@ export function facingDensity(pose: ReferencePose, lens: CameraLens): number | n
   const radial = radialPixelsPerRadian(lens, pose.offAxisRad)
   const tangential = tangentialPixelsPerRadian(lens, pose.offAxisRad)
   return radial === null || tangential === null ? null : Math.min(radial, tangential) / pose.distanceM
-}
-
-/** A pose in the frame of a ray: unit axes of the reference as columns, and its centre in metres. */
-interface FramedPose {
-  readonly turn: Turn
-  readonly centre: Ray
 }
 
 function meanRay(rays: readonly Ray[]): Ray {
@@ -128,37 +107,4 @@ function closedForm(homography: Homography): FramedPose[] {
     const turn = turnOfColumns(right, down, rayCross(right, down))
     return { turn, centre: [0, 0, 1 / perM] }
   })
-}
-
-function refine(
-  start: FramedPose,
-  frame: Turn,
-  plane: Quad,
-  corners: Quad,
-  lens: CameraLens,
-): FramedPose & { residualSum: number } {
-  const poseAt = (p: ArrayLike<number>): FramedPose => ({
-    turn: composeTurns(start.turn, turnAbout(p[0]!, p[1]!, p[2]!)),
-    centre: [start.centre[0] + p[3]!, start.centre[1] + p[4]!, start.centre[2] * Math.exp(p[5]!)],
-  })
-  const residuals = (p: ArrayLike<number>, out: Float64Array): void => {
-    const { turn, centre } = poseAt(p)
-    for (const [i, [x, y]] of plane.entries()) {
-      const [dx, dy, dz] = turnBy(turn, [x, y, 0])
-      const at = rayToPoint(lens, turnBy(frame, [centre[0] + dx, centre[1] + dy, centre[2] + dz]))
-      out[2 * i] = at === null ? NaN : at[0] - corners[i]![0]
-      out[2 * i + 1] = at === null ? NaN : at[1] - corners[i]![1]
-    }
-  }
-  const fit = levenbergMarquardt({
-    start: [0, 0, 0, 0, 0, 0],
-    residualCount: 8,
-    residuals,
-    maxIterations: 60,
-  })
-  if (fit.ok) return { ...poseAt(fit.value.parameters), residualSum: fit.value.residualSum }
-  const out = new Float64Array(8)
-  residuals([0, 0, 0, 0, 0, 0], out)
-  const sum = out.reduce((total, value) => total + value * value, 0)
-  return { ...start, residualSum: Number.isFinite(sum) ? sum : Infinity }
 }

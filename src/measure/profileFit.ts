@@ -29,29 +29,44 @@ export function fitProfile(
   start: EdgeModel,
   aperture: EdgeAperture,
   free: FreeParameters,
+  tolerance = 1e-3,
 ): Outcome<ProfileFit> {
-  const bins = [...profile.count.keys()].filter((bin) => profile.count[bin]! > 0.5)
-  const weights = bins.map((bin) => Math.sqrt(profile.count[bin]!))
-  const at = bins.map((bin) => profile.acrossSum[bin]! / profile.count[bin]!)
-  const codes = bins.map((bin) => profile.codeSum[bin]! / profile.count[bin]!)
+  const filled: number[] = []
+  for (let bin = 0; bin < profile.count.length; bin += 1) if (profile.count[bin]! > 0.5) filled.push(bin)
+  const weights = new Float64Array(filled.length)
+  const at = new Float64Array(filled.length)
+  const codes = new Float64Array(filled.length)
+  for (let i = 0; i < filled.length; i += 1) {
+    const count = profile.count[filled[i]!]!
+    weights[i] = Math.sqrt(count)
+    at[i] = profile.acrossSum[filled[i]!]! / count
+    codes[i] = profile.codeSum[filled[i]!]! / count
+  }
   const gradient = new Float64Array(6)
+  const slopes = new Float64Array(6 * filled.length)
+  const slopesAt = new Float64Array(6).fill(NaN)
   const withHalo = free === 'edge and halo' || start.halo !== 0
+  const residuals = (parameters: Float64Array, out: Float64Array): void => {
+    const code = edgeModelCode(edgeModelOf(parameters), aperture, withHalo)
+    for (let i = 0; i < out.length; i += 1) {
+      const weight = weights[i]!
+      out[i] = weight * (code(at[i]!, gradient) - codes[i]!)
+      for (let j = 0; j < 6; j += 1) slopes[6 * i + j] = weight * gradient[j]!
+    }
+    slopesAt.set(parameters)
+  }
+  const spare = new Float64Array(filled.length)
   const fit = levenbergMarquardt({
     start: edgeParameters(start),
-    residualCount: bins.length,
+    residualCount: filled.length,
     fixed: HELD[free],
-    tolerance: 1e-3,
+    tolerance,
     maxIterations: 60,
-    residuals: (parameters, out) => {
-      const code = edgeModelCode(edgeModelOf(parameters), aperture, withHalo)
-      for (let i = 0; i < bins.length; i += 1) out[i] = weights[i]! * (code(at[i]!) - codes[i]!)
-    },
+    residuals,
+    // The slopes come along with the residuals: where the solver asks for them it has mostly just been there.
     jacobian: (parameters, out) => {
-      const code = edgeModelCode(edgeModelOf(parameters), aperture, withHalo)
-      for (let i = 0; i < bins.length; i += 1) {
-        code(at[i]!, gradient)
-        for (let j = 0; j < 6; j += 1) out[i * 6 + j] = weights[i]! * gradient[j]!
-      }
+      if (!parameters.every((parameter, j) => parameter === slopesAt[j])) residuals(parameters, spare)
+      out.set(slopes)
     },
   })
   if (!fit.ok) return fit

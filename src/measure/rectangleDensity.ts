@@ -3,6 +3,7 @@ import type { Point, Quad } from '../math/point.js'
 import { CLICK_BIAS_PX, expandedU, toleranceRel } from './axisBudget.js'
 import { bendRelFromAngle, bendRelFromShare } from './bend.js'
 import { centreJacobian, cornerDensity } from './cornerDensity.js'
+import { cornersBegin } from './cornersBegin.js'
 import { orderCorners, type CornerFailure } from './cornerSet.js'
 import type { DensityContext } from './densityContext.js'
 import { heightProblems } from './heightDecides.js'
@@ -71,6 +72,7 @@ export function rectangleDensity(
     budget: { horizontal, vertical, along: null },
     pose: found?.pose ?? null,
     problems: [
+      ...[cornersBegin(reference, h, v)].filter((problem) => problem !== null),
       ...heightProblems(horizontal, vertical, heightM, pick.method),
       ...(posed !== null && !posed.ok ? [{ code: posed.code, message: posed.message }] : []),
     ],

@@ -1,8 +1,10 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
+import { edgeAtBins, type EdgeAtBins } from './edgeAtBins.js'
 import { edgeModelCode, type EdgeModel } from './edgeModel.js'
+import type { EdgeProfile } from './edgeProfile.js'
 import type { EdgeSide } from './edgeSide.js'
 import { frequencyAtModulation } from './gaussianPixelMtf.js'
-import { fitProfile, type FreeParameters } from './profileFit.js'
+import { fitProfile } from './profileFit.js'
 import type { EdgeFault } from './quietGround.js'
 import { sigmasWithoutOneSegment } from './segmentScatter.js'
 import { codeFromLinear } from './srgb.js'
@@ -36,17 +38,18 @@ interface ResidualGroup {
 }
 
 /** The pooled profile's mean residuals; groups with few pixels are left out. */
-function residualGroups(side: EdgeSide, model: EdgeModel, stepCode: number): readonly ResidualGroup[] {
-  const { pooled, aperture } = side
-  const code = edgeModelCode(model, aperture)
+function residualGroups(pooled: EdgeProfile, edge: EdgeAtBins, stepCode: number): readonly ResidualGroup[] {
   const groups: ResidualGroup[] = []
   for (let bin = 0; bin + 2 <= pooled.count.length; bin += 2) {
-    let [count, sum, across, squares] = [0, 0, 0, 0]
-    for (const k of [bin, bin + 1]) {
+    let count = 0
+    let sum = 0
+    let across = 0
+    let squares = 0
+    for (let k = bin; k <= bin + 1; k += 1) {
       const n = pooled.count[k]!
       if (n === 0) continue
       count += n
-      sum += pooled.codeSum[k]! - n * code(pooled.acrossSum[k]! / n)
+      sum += pooled.codeSum[k]! - n * edge.code[k]!
       across += pooled.acrossSum[k]!
       squares += pooled.codeSquareSum[k]! - pooled.codeSum[k]! ** 2 / n
     }
@@ -60,9 +63,8 @@ function residualGroups(side: EdgeSide, model: EdgeModel, stepCode: number): rea
 /** How far the profile swings beyond its levels near the edge, as a share of the step: the mean of its brim and its trough, from the plain model's residuals. */
 function plainOvershoot(
   side: EdgeSide,
-  stepCode: number,
+  shares: readonly ResidualGroup[],
 ): { readonly share: number; readonly lopsided: number } {
-  const shares = residualGroups(side, side.model, stepCode)
   const foot = 3 * side.model.sigmaPx + 2
   const near = shares.filter(({ at }) => Math.abs(at - side.model.acrossPx) < foot)
   const beyond = near.filter(({ at }) => at > side.model.acrossPx).map(({ share }) => share)
@@ -93,8 +95,9 @@ function modelOvershoot(model: EdgeModel, side: EdgeSide): number {
 export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
   const stepCode = codeFromLinear(side.model.outside) - codeFromLinear(side.model.inside)
   let model = side.model
-  let free: FreeParameters = 'edge'
-  const plain = plainOvershoot(side, stepCode)
+  let edge = side.fitted
+  let groups = residualGroups(side.pooled, edge, stepCode)
+  const plain = plainOvershoot(side, groups)
   if (plain.lopsided > MOST_LOPSIDED) {
     return failure(
       'detail-halo',
@@ -112,14 +115,12 @@ export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
     const fit = fitProfile(side.pooled, start, side.aperture, 'edge and halo')
     if (fit.ok) {
       model = fit.value.model
-      free = 'edge and halo'
+      edge = edgeAtBins(side.pooled, model, side.aperture)
+      groups = residualGroups(side.pooled, edge, stepCode)
       overshoot = modelOvershoot(model, side)
     }
   }
-  const misfit = Math.max(
-    0,
-    ...residualGroups(side, model, stepCode).map(({ share, twoSigma }) => Math.abs(share) - twoSigma),
-  )
+  const misfit = Math.max(0, ...groups.map(({ share, twoSigma }) => Math.abs(share) - twoSigma))
   if (misfit > MOST_MISFIT) {
     return failure(
       'detail-halo',
@@ -127,7 +128,7 @@ export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
     )
   }
   const f10 = frequencyAtModulation(0.1, model.sigmaPx)
-  const without = sigmasWithoutOneSegment(side.segments, model, side.aperture, free !== 'edge')
+  const without = sigmasWithoutOneSegment(side.segments, edge, model.sigmaPx, model !== side.model)
     .filter((sigmaPx) => Number.isFinite(sigmaPx))
     .map((sigmaPx) => frequencyAtModulation(0.1, sigmaPx))
   if (without.length < 3) return failure('detail-no-fit', 'the segments of the edges do not tell a blur')

@@ -23,7 +23,7 @@ interface Sums {
   from: number
 }
 
-/** So many squares tell the scatter well enough (1 %): where more find room, some are passed over. */
+/** So many squares tell the scatter well enough (1 to 2 %): where more find room, some are passed over. */
 const ENOUGH_SQUARES = 4000
 
 /**
@@ -40,7 +40,7 @@ export function squareScatter(
   if ((room.places[sidePx] ?? 0) < leastSquares) return null
   const { width, height, side } = room
   const area = sidePx * sidePx
-  const stride = sidePx * Math.max(1, Math.floor(Math.sqrt(room.places[1]! / area / ENOUGH_SQUARES)))
+  const stride = sidePx * Math.max(1, Math.ceil(Math.sqrt(room.places[1]! / area / ENOUGH_SQUARES)))
   const first = emptySums()
   const second = emptySums()
   for (let top = 0; top + sidePx <= height; top += 1) {

@@ -22,47 +22,62 @@ export function classLevels(
   cut: ReferenceCut,
   areas: ToneAreas,
 ): { readonly bright: ClassLevel; readonly dim: ClassLevel } | null {
-  const { labels, quiet } = areas
-  const { data } = cut
-  // Per label: its pixels, those counted, their sums, those at white and at black.
-  const all = new Float64Array(3)
-  const clear = new Float64Array(3)
-  const white = new Float64Array(3)
-  const black = new Float64Array(3)
-  for (let at = 0; at < labels.length; at += 1) {
-    const label = labels[at]!
-    if (label === 0) continue
-    const code = data[at]!
-    all[label]! += 1
-    clear[label]! += quiet[at]!
-    if (code >= WHITE_CODE) white[label]! += 1
-    if (code <= BLACK_CODE) black[label]! += 1
-  }
-  const quietOnly = areas.parted && clear[1]! >= LEAST_QUIET && clear[2]! >= LEAST_QUIET
   const linearOf = Float64Array.from({ length: 256 }, (_, code) => linearFromCode(code))
-  const codeSum = new Float64Array(3)
-  const linearSum = new Float64Array(3)
-  for (let at = 0; at < labels.length; at += 1) {
-    const label = labels[at]!
-    if (label === 0 || (quietOnly && quiet[at] === 0)) continue
-    const code = data[at]!
-    const low = code >= 254 ? 254 : code > 0 ? code | 0 : 0
-    codeSum[label]! += code
-    linearSum[label]! += linearOf[low]! + (code - low) * (linearOf[low + 1]! - linearOf[low]!)
-  }
-  const [first, second] = [1, 2].map((label): ClassLevel => {
-    const count = quietOnly ? clear[label]! : all[label]!
-    return {
-      linear: linearSum[label]! / count,
-      code: codeSum[label]! / count,
-      count,
-      atWhite: white[label]! / all[label]!,
-      atBlack: black[label]! / all[label]!,
-    }
+  const sums = [1, 2].map((label) => classSums(cut.data, areas, label, linearOf))
+  const quietOnly = areas.parted && sums.every(({ clear }) => clear.count >= LEAST_QUIET)
+  const [first, second] = sums.map(({ all, clear, white, black }): ClassLevel => {
+    const { count, code, linear } = quietOnly ? clear : all
+    const atWhite = white / all.count
+    return { linear: linear / count, code: code / count, count, atWhite, atBlack: black / all.count }
   })
   // A reference that is one level throughout (all at white) has no contrast, which is a finding, not a fault.
   const some = first!.count > 0 ? first! : second!
   if (some.count === 0) return null
   if (first!.count === 0 || second!.count === 0) return areas.parted ? null : { bright: some, dim: some }
   return first!.code >= second!.code ? { bright: first!, dim: second! } : { bright: second!, dim: first! }
+}
+
+interface LevelSums {
+  readonly count: number
+  readonly code: number
+  readonly linear: number
+}
+
+/** Sums over one label's pixels, over those of them that are clear of borders, and the numbers at white and at black. */
+function classSums(
+  data: Float32Array,
+  { labels, quiet }: ToneAreas,
+  label: number,
+  linearOf: Float64Array,
+): { readonly all: LevelSums; readonly clear: LevelSums; readonly white: number; readonly black: number } {
+  let count = 0
+  let codeSum = 0
+  let linearSum = 0
+  let clearCount = 0
+  let clearCode = 0
+  let clearLinear = 0
+  let white = 0
+  let black = 0
+  for (let at = 0; at < labels.length; at += 1) {
+    if (labels[at] !== label) continue
+    const code = data[at]!
+    const low = code >= 254 ? 254 : code > 0 ? code | 0 : 0
+    const below = linearOf[low]!
+    const linear = below + (code - low) * (linearOf[low + 1]! - below)
+    count += 1
+    codeSum += code
+    linearSum += linear
+    if (code >= WHITE_CODE) white += 1
+    if (code <= BLACK_CODE) black += 1
+    if (quiet[at] === 0) continue
+    clearCount += 1
+    clearCode += code
+    clearLinear += linear
+  }
+  return {
+    all: { count, code: codeSum, linear: linearSum },
+    clear: { count: clearCount, code: clearCode, linear: clearLinear },
+    white,
+    black,
+  }
 }

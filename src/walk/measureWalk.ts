@@ -18,6 +18,7 @@ import type { WalkResults } from './resultsSchema.js'
 import { roundNumbers } from './roundNumbers.js'
 import { sheetReading } from './sheetReading.js'
 import { stillEntry } from './stillEntry.js'
+import { unpickedStill } from './unpickedStill.js'
 import { runStillTasks, workerCount } from './stillPool.js'
 import type { Walk } from './walk.js'
 import { lensOfWalk, throughLens } from './walkLens.js'
@@ -53,6 +54,7 @@ export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}):
   )
   const measured: MeasuredStill[] = []
   const failed: FailedStill[] = [...plan.failed]
+  for (const still of plan.unpicked) failed.push(await unpickedStill(walk.dir, still))
   for (const [index, result] of done.entries()) {
     const { task, light, distanceM, problems } = plan.planned[index]!
     if (!result.ok) {

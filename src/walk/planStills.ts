@@ -5,6 +5,7 @@ import { gradingNeeds } from './gradingNeeds.js'
 import type { Picks } from './readPicks.js'
 import { resolveReference } from './resolveReference.js'
 import type { ChartSearch, StillTask } from './stillTask.js'
+import type { UnpickedStill } from './unpickedStill.js'
 import type { Walk } from './walk.js'
 
 /** A file that could not be measured, and why. */
@@ -25,14 +26,18 @@ export interface PlannedStill {
 /** The code of a pick whose still is not there. */
 export const PICK_WITHOUT_STILL = 'pick-without-still'
 
-/** What to measure of a walk's stills (where nobody picked, its chart is looked for), and which cannot be measured: no reference told, no corners, a pick for a still that is not there. */
-export function planStills(
-  walk: Walk,
-  found: FoundStills,
-  picks: Picks,
-): { readonly planned: readonly PlannedStill[]; readonly failed: readonly FailedStill[] } {
+/** What becomes of a walk's stills. */
+export interface StillPlan {
+  readonly planned: readonly PlannedStill[]
+  readonly unpicked: readonly UnpickedStill[]
+  readonly failed: readonly FailedStill[]
+}
+
+/** What to measure of a walk's stills (where nobody picked, its chart is looked for), which have no corners yet, and which cannot be measured: no reference told, no corners, a pick for a still that is not there. */
+export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillPlan {
   const needs = gradingNeeds(walk.grading)
   const planned: PlannedStill[] = []
+  const unpicked: UnpickedStill[] = []
   const failed: FailedStill[] = []
   const picked = new Map([...picks.byFile].map(([file, pick]) => [file.normalize('NFC'), pick]))
   for (const still of found.assigned) {
@@ -56,11 +61,7 @@ export function planStills(
       continue
     }
     if (pick === null) {
-      failed.push({
-        file: still.file,
-        code: 'no-pick',
-        message: 'has no corners yet; give them in picks.json',
-      })
+      unpicked.push({ file: still.file, reference: resolved.value.reference.reference })
       continue
     }
     planned.push({
@@ -86,7 +87,7 @@ export function planStills(
       message: 'picks.json has corners for it, but no such still was found; put it back or delete its entry',
     })
   }
-  return { planned, failed }
+  return { planned, unpicked, failed }
 }
 
 /**

@@ -38,7 +38,9 @@ test("a new user follows the README from new to sheet on three stills, and every
   for (const mark of MARKS_M) await put(dir, `stills/day/${mark}m.jpg`, await boardStill(mark, 'jpeg', mark))
   const early = await runProofwalk(['measure', 'my-camera'], { cwd })
   expect([early.status, early.err]).toEqual([1, ''])
-  expect(early.out).toContain('stills/day/4m.jpg: has no corners yet; give them in picks.json')
+  expect(early.out).toContain(
+    'stills/day/4m.jpg: has no corners yet; its entry under "stills" in picks.json: "stills/day/4m.jpg": {',
+  )
 
   await putPicks(
     dir,

@@ -63,6 +63,13 @@ describe.skipIf(!hasPoppler())('the sheet of a walk (skipped only where poppler 
     for (const page of [first, pages.at(-1)!]) expect(page).toContain('never identity')
   })
 
+  test('is the same to the byte from results that were there already', async () => {
+    const own = await walkAt('measured-before', NAMES[0]!)
+    await runProofwalk(['measure', own])
+    expect((await sheetOf(own)).equals(pdf)).toBe(true)
+    expect((await sheetOf(own)).equals(pdf)).toBe(true)
+  })
+
   test.each(NAMES)('prints the name %s so that it can be read out again', async (site) => {
     const own = site === NAMES[0] ? pdf : await sheetOf(await walkAt('named', site))
     expect(poppler('pdftotext', ['-f', '1', '-l', '1', 'FILE', '-'], own)).toContain(site)

@@ -49,10 +49,12 @@ test('a still with corners is planned with its reference, distance and the hash 
 })
 
 test('a still without corners and corners without a still are told, each with its code', () => {
-  const { planned, failed } = planStills(walk, found(['stills/day/6m.jpg']), picksOf('stills/day/7m.jpg'))
-  expect(planned).toEqual([])
-  expect(failed.map(({ file, code }) => [file, code])).toEqual([
-    ['stills/day/6m.jpg', 'no-pick'],
+  const plan = planStills(walk, found(['stills/day/6m.jpg']), picksOf('stills/day/7m.jpg'))
+  expect(plan.planned).toEqual([])
+  expect(plan.unpicked.map(({ file, reference }) => [file, reference.name])).toEqual([
+    ['stills/day/6m.jpg', 'plate'],
+  ])
+  expect(plan.failed.map(({ file, code }) => [file, code])).toEqual([
     ['stills/day/7m.jpg', 'pick-without-still'],
   ])
 })
