@@ -5,7 +5,7 @@ import { chartReference } from '../measure/chartReference.js'
 import { type Pick, HAND_SIGMA_PX } from '../measure/pick.js'
 import type { Ends, Quad } from '../math/point.js'
 import { parseLength } from '../units/parseLength.js'
-import { paperMend, printedWidthFault } from '../walk/chartFaults.js'
+import { PAPER_MEND, printedWidthFault } from '../walk/chartFaults.js'
 import { measureSingle } from '../walk/measureSingle.js'
 import { parsePoints } from '../walk/parsePoints.js'
 import { parseReference } from '../walk/parseReference.js'
@@ -65,7 +65,7 @@ function chartOf(id: string, options: SingleStillOptions): ChartSearch {
   }
   const paper = chartPaper(id)
   if (paper === undefined)
-    throw optionFault('chart', 'unknown-paper', `there is no chart for paper "${id}"`, paperMend(id))
+    throw optionFault('chart', 'unknown-paper', `there is no chart for paper "${id}"`, PAPER_MEND)
   const { printedWidth } = options
   const width = printedWidth === undefined ? null : lengthOf('printed-width', printedWidth, '485mm')
   const fault = width === null ? null : printedWidthFault(paper.id, width)

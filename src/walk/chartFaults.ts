@@ -3,7 +3,6 @@ import type { ProofwalkError } from '../errors.js'
 import { trueFrameWidthM } from '../measure/chartReference.js'
 import { parseLength } from '../units/parseLength.js'
 import { fieldFault, type FaultyFile } from './schemaFaults.js'
-import { mendByNearest } from './suggestNearest.js'
 
 /** A printer scales within these bounds; beyond them something else was taped. This project's convention. */
 const SCALE_BOUNDS = { least: 0.5, most: 1.1 }
@@ -26,12 +25,7 @@ export function printedWidthFault(
 }
 
 /** The mend for a paper there is no chart for. */
-export function paperMend(id: string): string {
-  return mendByNearest(
-    id,
-    CHART_PAPERS.map((paper) => paper.id),
-  )
-}
+export const PAPER_MEND = `use one of ${CHART_PAPERS.map(({ id }) => id).join(', ')}`
 
 /** The faults of a reference that is a chart as walk.yaml has it: a paper of no chart, a width no print of it has. */
 export function chartFaults(of: FaultyFile, name: string, group: Record<string, unknown>): ProofwalkError[] {
@@ -39,7 +33,7 @@ export function chartFaults(of: FaultyFile, name: string, group: Record<string, 
   if (typeof chart !== 'string') return []
   if (chartPaper(chart) === undefined) {
     const path = ['references', name, 'chart']
-    return [fieldFault(of, path, 'unknown-paper', `there is no chart for paper "${chart}"`, paperMend(chart))]
+    return [fieldFault(of, path, 'unknown-paper', `there is no chart for paper "${chart}"`, PAPER_MEND)]
   }
   const width = typeof printedWidth === 'string' ? parseLength(printedWidth) : null
   const fault = width?.ok ? printedWidthFault(chart, width.value) : null

@@ -2,7 +2,7 @@ import { chartPaper } from '../chart/chartPapers.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import { chartReference } from '../measure/chartReference.js'
 import { referencePresets } from '../measure/referencePresets.js'
-import { paperMend } from './chartFaults.js'
+import { PAPER_MEND } from './chartFaults.js'
 import type { Carried } from './newWalk.js'
 import { parseReference } from './parseReference.js'
 
@@ -25,7 +25,7 @@ function carriedChart(paperId: string, taken: readonly string[]): Outcome<Carrie
   const paper = chartPaper(paperId)
   if (paper === undefined) {
     const written = paperId === '' ? 'the chart needs its paper' : `there is no chart for paper "${paperId}"`
-    return failure('unknown-paper', `${written}; write "chart A2", or ${paperMend(paperId)}`)
+    return failure('unknown-paper', `${written}; write "chart A2", or ${PAPER_MEND}`)
   }
   const name = nameFor('chart', taken)
   return success({ name, reference: chartReference(name, paper, null), preset: null })

@@ -269,7 +269,7 @@ describe('a faulty walk says file, field and mend in one line', () => {
     ],
     [
       changed('length: 2 m, tolerance: 2 mm', 'chart: A9'),
-      'references.staff.chart (line 25): there is no chart for paper "A9"; did you mean A0?',
+      'references.staff.chart (line 25): there is no chart for paper "A9"; use one of A5, A4, A3',
     ],
     [
       changed('length: 2 m, tolerance: 2 mm', 'chart: A2, printedWidth: 594 mm'),

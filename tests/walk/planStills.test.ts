@@ -66,11 +66,11 @@ test('without corners the chart is looked for, unless walk.yaml names another re
   const still = { file, lightId: 'day', distanceM: 6, problems: [] }
   const subjectWith = (referenceName: string | null, picks = picksOf()) => {
     const plan = planStills(mixed, { assigned: [{ ...still, referenceName }], unassigned: [] }, picks)
-    return plan.planned[0]?.task.subject ?? plan.failed[0]?.code
+    return plan.planned[0]?.task.subject ?? plan.unpicked[0]?.reference.name
   }
   for (const named of [null, 'chart'])
     expect(subjectWith(named)).toMatchObject({ kind: 'chart', charts: [{ name: 'chart' }] })
-  expect(subjectWith('plate')).toBe('no-pick')
+  expect(subjectWith('plate')).toBe('plate')
   expect(subjectWith(null, picksOf(file))).toMatchObject({ kind: 'picked', reference: { name: 'plate' } })
 })
 
