@@ -11,6 +11,7 @@ import { parsePoints } from '../walk/parsePoints.js'
 import { parseReference } from '../walk/parseReference.js'
 import { type FoundGrading, readGrading } from '../walk/readGrading.js'
 import type { ChartSearch, PickedReference } from '../walk/stillTask.js'
+import { nextAfterStill } from './nextAfterStill.js'
 import { stillTable } from './stillTable.js'
 import type { Terminal } from './terminal.js'
 
@@ -44,7 +45,7 @@ export async function measureOneStill(
   })
   if (!entry.ok) throw new ProofwalkError(entry.code, entry.message, { file: path })
   if (options.json === true) terminal.out(`${JSON.stringify(entry.value, null, 2)}\n`)
-  else terminal.out(`${stillTable(entry.value, grading.grading)}\nNext: proofwalk new my-camera\n`)
+  else terminal.out(`${stillTable(entry.value, grading.grading)}\n${await nextAfterStill(path)}\n`)
   terminal.setStatus(0)
 }
 

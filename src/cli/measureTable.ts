@@ -1,84 +1,72 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { groupBy } from '../math/groupBy.js'
-import type { Estimate } from '../math/interval.js'
 import { densityText, gradeNameOf, metresText } from './figures.js'
+import { markTables } from './markTables.js'
 import { oneLine } from '../walk/oneLine.js'
 import { textTable } from './textTable.js'
 
-type Mark = WalkResults['marks'][number]
 type PromiseEntry = WalkResults['promises'][number]
 type Range = WalkResults['ranges'][number]
 type Grading = WalkResults['grading']
+type Judge = WalkResults['walk']['judge']
 
 /**
- * What `measure` prints of a walk: per light and reference its marks, then each promise, how far each grade holds, and every file not
- * measured with its mend. The discount for detail stands in columns of its own, never under the standard's name.
+ * What `measure` prints of a walk: per light and reference its marks, then each promise, how far each grade holds, what was found on the walk
+ * as a whole, and every file not measured with its mend. The discount for detail stands in columns of its own, never under the standard's
+ * name, and a walk judged by pixels claims no grade with detail.
  */
 export function measureTable(results: WalkResults): string {
   const { grading } = results
+  const { judge } = results.walk
   return [
-    ...markTables(results.marks, grading),
-    promiseTable(results.promises, grading),
-    rangeTable(results.ranges, grading),
+    ...markTables(results.marks, grading, judge),
+    promiseTable(results.promises, grading, judge),
+    rangeTable(results.ranges, grading, judge),
     lensLines(results.lens),
+    findingLines(results.findings),
     notMeasured(results),
   ]
     .filter((part) => part !== '')
     .join('\n')
 }
 
-function markTables(marks: readonly Mark[], grading: Grading): string[] {
-  const groups = groupBy(marks, (mark) => `${mark.light}, ${mark.reference}`)
-  return [...groups].map(([title, group]) => {
-    const rows = group.map((mark) => ({
-      cells: [
-        metresText(mark.distance),
-        ...estimate(mark.density),
-        ...(mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity)),
-        gradeNameOf(mark.gradeByPixels, grading),
-        gradeNameOf(mark.grade, grading),
-      ],
-      note: mark.why,
-    }))
-    const head = ['mark', 'px/m', '95 %', 'with detail', '95 %', 'grade by pixels', 'grade with detail']
-    return `${title}\n${textTable(head, rows, ['right', 'right', 'left', 'right', 'left'])}`
-  })
-}
-
-function promiseTable(promises: readonly PromiseEntry[], grading: Grading): string {
+function promiseTable(promises: readonly PromiseEntry[], grading: Grading, judge: Judge): string {
   if (promises.length === 0) return ''
   const rows = promises.map((promise) => ({
     cells: [
       gradeNameOf(promise.grade, grading),
       metresText(promise.distance),
       promise.light,
-      promise.reference ?? '',
+      promise.reference ?? 'every',
       promise.verdict,
       promise.value === null ? '-' : densityText(promise.value),
       promise.low === null || promise.high === null
         ? ''
         : `${densityText(promise.low)} to ${densityText(promise.high)}`,
       densityText(promise.limit),
-      promise.byPixels,
+      ...(judge === 'detail' ? [promise.byPixels] : []),
     ],
     note: promise.why,
   }))
-  const head = ['promised', 'at', 'light', 'reference', 'verdict', 'px/m', '95 %', 'limit', 'by pixels']
+  const head = ['promised', 'at', 'light', 'reference', 'verdict', 'px/m', '95 %', 'limit']
+  if (judge === 'detail') head.push('by pixels')
   return `Promises\n${textTable(head, rows, ['left', 'right', 'left', 'left', 'left', 'right', 'left', 'right'])}`
 }
 
-function rangeTable(ranges: readonly Range[], grading: Grading): string {
+function rangeTable(ranges: readonly Range[], grading: Grading, judge: Judge): string {
   const told = groupBy(
-    ranges.filter(({ kind }) => kind !== 'none'),
+    ranges.filter(({ kind, basis }) => kind !== 'none' && (judge === 'detail' || basis === 'pixels')),
     (range) => [range.light, range.reference, range.grade].join('\n'),
   )
   if (told.size === 0) return ''
   const rows = [...told.values()].map((bases) => {
     const { light, reference, grade } = bases[0]!
     const reachBy = (basis: Range['basis']): string => reach(bases.find((range) => range.basis === basis))
-    return { cells: [light, reference, gradeNameOf(grade, grading), reachBy('pixels'), reachBy('detail')] }
+    const cells = [light, reference, gradeNameOf(grade, grading), reachBy('pixels')]
+    return { cells: judge === 'detail' ? [...cells, reachBy('detail')] : cells }
   })
-  return `How far each grade holds\n${textTable(['light', 'reference', 'grade', 'by pixels', 'with detail'], rows)}`
+  const head = ['light', 'reference', 'grade', 'by pixels', ...(judge === 'detail' ? ['with detail'] : [])]
+  return `How far each grade holds\n${textTable(head, rows)}`
 }
 
 /** How far a grade holds, in words: "17.6 m (17.4 to 17.9)", "between 16 and 20 m", "at least 20 m". */
@@ -106,13 +94,14 @@ function lensLines(lenses: WalkResults['lens']): string {
   return lines.length === 0 ? '' : `${lines.join('\n')}\n`
 }
 
+function findingLines(findings: WalkResults['findings']): string {
+  if (findings.length === 0) return ''
+  return `Found on the walk as a whole\n${findings.map(({ message }) => `  ${message}\n`).join('')}`
+}
+
 function notMeasured(results: WalkResults): string {
   const lines = [...results.failed, ...results.unassigned].map(
     ({ file, message }) => `  ${oneLine(file)}: ${message}`,
   )
   return lines.length === 0 ? '' : `Not measured\n${lines.join('\n')}\n`
-}
-
-function estimate({ value, low, high }: Estimate): [string, string] {
-  return [densityText(value), `${densityText(low)} to ${densityText(high)}`]
 }

@@ -9,6 +9,7 @@ import type { WalkResults } from '../walk/resultsSchema.js'
 import type { Walk } from '../walk/walk.js'
 import { writeWhole } from '../walk/writeWhole.js'
 import { measureAndWrite } from './measureFolder.js'
+import { openCommand } from './openCommand.js'
 import type { Terminal } from './terminal.js'
 
 /** The options of `sheet`, as typed. */
@@ -29,7 +30,7 @@ export async function sheetFolder(dir: string, options: SheetOptions, terminal: 
     file,
     await walkSheet(walk, results, { paper: options.paper, maskPlates: options.maskPlates === true }),
   )
-  terminal.out(`${file}\nNext: read it through, print it, and have both sides sign\n`)
+  terminal.out(`${file}\nNext: ${openCommand(file, process.platform)}\n`)
   terminal.setStatus(0)
 }
 

@@ -31,18 +31,19 @@ export function stillTable(still: StillEntry, grading: Grading): string {
     rows.push([
       'detail to',
       `${f10.toFixed(2)} cycles/px`,
+      '',
       `counts ${percent(sharpness.factor)} of the pixels`,
     ])
   }
   if (tone !== null) {
-    rows.push(['contrast', percent(tone.michelson), `noise ${tone.noise.toFixed(1)} of 255`])
+    rows.push(['contrast', percent(tone.michelson), '', `noise ${tone.noise.toFixed(1)} of 255`])
   }
-  rows.push(['grade by pixels', gradeNameOf(still.gradeByPixels, grading), grading.name])
-  rows.push(['grade with detail', gradeNameOf(still.grade, grading), "this project's stricter rule"])
+  rows.push(['grade by pixels', gradeNameOf(still.gradeByPixels, grading), '', grading.name])
+  rows.push(['grade with detail', gradeNameOf(still.grade, grading), '', "this project's stricter rule"])
   const notes = still.problems.map(({ message }) => `  note: ${message}\n`)
   return (
     textTable(
-      [still.file, 'value', '95 %'],
+      [still.file, 'value', '95 %', 'about'],
       rows.map((cells) => ({ cells })),
     ) + notes.join('')
   )

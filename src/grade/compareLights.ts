@@ -1,3 +1,4 @@
+import { groupBy } from '../math/groupBy.js'
 import type { WalkFinding } from './judgement.js'
 import { type MarkMeasurement, ONE_MARK_M } from './markMeasurement.js'
 import { keptMarks, type Series } from './series.js'
@@ -14,6 +15,7 @@ interface LightPair {
 const WALKING = '-walking'
 // Less than this is within what two stills of one board differ by. This project's convention.
 const CLEARLY_LOWER = 0.85
+const F10_WORDS = 'f10, the frequency at which contrast falls to 10 %'
 
 /**
  * Sets f10 (cycles/px, the lower direction) of two lights side by side at the marks both have: day against infrared, where a lens shifts its
@@ -65,13 +67,25 @@ function compareSeries(first: Series, second: Series, pair: LightPair, say: Word
   })
   if (shared.length === 0) return []
   const lower = shared.filter(({ before, after }) => after < CLEARLY_LOWER * before)
-  const figures = shared.map(
-    ({ mark, before, after }) =>
-      `${before.toFixed(2)} and ${after.toFixed(2)} at ${say.length(mark.distanceM)}`,
-  )
+  const alike = groupBy(shared, ({ before, after }) => `${after.toFixed(2)}\n${before.toFixed(2)}`)
+  const figures = [...alike.values()].map((marks, index) => {
+    const { before, after } = marks[0]!
+    const [unit, first, second] =
+      index === 0
+        ? [' cycles per pixel', ` ${underLight(pair.second)}`, ` ${underLight(pair.first)}`]
+        : ['', '', '']
+    const where = `at the ${say.lengths(marks.map(({ mark }) => mark.distanceM))} ${marks.length > 1 ? 'marks' : 'mark'}`
+    return `${after.toFixed(2)}${unit}${first} against ${before.toFixed(2)}${second} ${where}`
+  })
   const tail = 2 * lower.length > shared.length ? `: ${pair.ifLower}` : ''
-  const message = `${first.reference}: f10 in cycles/px in ${pair.first} and in ${pair.second} is ${figures.join(', ')}${tail}`
+  const message = `${first.reference}: fine detail (${F10_WORDS}) is ${figures.join(', ')}${tail}`
   return [{ code: pair.code, message }]
+}
+
+/** A light as a sentence has it; the reader's own word stands as it is. */
+function underLight(light: string): string {
+  if (light === 'day') return 'by day'
+  return light === 'infrared' ? 'under infrared' : `in ${light}`
 }
 
 function f10(mark: MarkMeasurement): number | null {

@@ -85,6 +85,8 @@ export interface PromiseResult {
   readonly low: number | null
   readonly high: number | null
   readonly limit: number
+  /** The reference whose answer this is; null where none was measured. */
+  readonly decidedBy: string | null
   readonly why: string
 }
 

@@ -49,5 +49,16 @@ function whyOf(
   if (turned !== undefined) {
     return `turned ${Math.round(mark.turnDeg ?? 0)} degrees: held square to the camera it would reach ${turned.name}`
   }
-  return judge === 'detail' && mark.effectiveDensity === null ? noDetailWords(mark) : ''
+  const noDetail = judge === 'detail' && mark.effectiveDensity === null ? [noDetailWords(mark)] : []
+  return [...noDetail, ...heightWords(mark, grading)].join('; ')
+}
+
+/** A height known badly, where its interval costs the mark a grade its value reaches. */
+function heightWords(mark: MarkMeasurement, grading: Grading): string[] {
+  const { low, value } = mark.onTarget
+  if (!grading.grades.some(({ limit }) => low < limit && limit <= value)) return []
+  const told = mark.stills
+    .flatMap(({ measurement }) => measurement.problems)
+    .find(({ code }) => code === 'height-decides')
+  return told === undefined ? [] : [told.message]
 }

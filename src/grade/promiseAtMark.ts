@@ -41,7 +41,7 @@ export function promiseAtMark(
   const stands = markStandsOut(mark, grade, grading)
   if (stands === 'not met') return answer('not met', `${unusableWords(mark, grading)} ${at}`)
   if (density === null) {
-    return answer('not shown', `${noDetailWords(mark)} ${at}: carry a board or the chart, or judge by pixels`)
+    return answer('not shown', `${noDetailWords(mark)} ${at}: carry a board, or judge by pixels`)
   }
   const share = judge === 'pixels' ? 1 : (mark.factor?.value ?? 1)
   if (isTurned(mark, density, grade.limit, share)) return answer('not shown', turnedWords)
@@ -60,6 +60,6 @@ export function promiseAtMark(
 function mendForWidth(mark: MarkMeasurement): string {
   const byHand = mark.stills.some(({ measurement }) => measurement.budget.horizontal?.clickBiasRel)
   return byHand
-    ? 'snap the corners, or carry a larger board'
+    ? 'click closer, on the enlarged still, or carry a larger board'
     : 'carry a larger board, or take more stills there'
 }

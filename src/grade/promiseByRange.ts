@@ -33,7 +33,7 @@ export function promiseByRange(
     return stands !== null && stands !== 'met'
   })
   const density = densityThere(series, distanceM, judge)
-  const start = `no still at ${say.length(distanceM)}; `
+  const start = `no measured still at ${say.length(distanceM)}; `
   if (verdict === 'met' && unclear !== undefined) {
     const why = `${start}a stroke is not shown to stand out at the ${say.length(unclear.distanceM)} mark: walk ${say.length(distanceM)}`
     return { verdict: 'not shown', byPixels, density, why }

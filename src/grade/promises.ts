@@ -17,8 +17,8 @@ const WORST_FIRST: readonly Verdict[] = ['not met', 'not shown', 'met']
 
 /**
  * Judges one promise. The mark at its distance decides if there is one, else the range. A promise without a reference is held against every reference
- * measured at its distance in its light (where none was, against every one in its light), and the worst decides; `why` names it. Throws where the
- * grading has no such grade.
+ * measured at its distance in its light (where none was, against every one in its light), and the worst decides; `decidedBy` names it, and so does `why`
+ * where more than one was carried on the walk. Throws where the grading has no such grade.
  */
 export function judgePromise(
   promise: GradePromise,
@@ -40,6 +40,8 @@ export function judgePromise(
     ...answerOf(promise.distanceM, { series, ranges }, grade, grading, judge, say),
   }))
   const worst = answers.toSorted(worseFirst)[0]
+  const isNamed =
+    promise.reference === undefined && new Set(all.map(({ series }) => series.reference)).size > 1
   const result = {
     grade: promise.grade,
     distance: promise.distanceM,
@@ -50,8 +52,9 @@ export function judgePromise(
   }
   if (worst === undefined) {
     const of = promise.reference === undefined ? '' : ` of ${promise.reference}`
-    const why = `no still${of} in ${promise.light} could be measured: walk ${say.length(promise.distanceM)}`
-    return { ...result, verdict: 'not shown', byPixels: 'not shown', value: null, low: null, high: null, why }
+    const why = `no still${of} in ${promise.light} could be measured yet: give the stills their corners, or walk ${say.length(promise.distanceM)}`
+    const nothing = { value: null, low: null, high: null, decidedBy: null }
+    return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why }
   }
   return {
     ...result,
@@ -60,7 +63,8 @@ export function judgePromise(
     value: worst.density?.value ?? null,
     low: worst.density?.low ?? null,
     high: worst.density?.high ?? null,
-    why: answers.length > 1 ? `${worst.reference}: ${worst.why}` : worst.why,
+    decidedBy: worst.reference,
+    why: isNamed ? `${worst.reference}: ${worst.why}` : worst.why,
   }
 }
 

@@ -5,6 +5,8 @@ import { FOOT_M, formatLength, type UnitSystem } from '../units/formatLength.js'
 export interface Wording {
   /** "16 m" or "52.5 ft". */
   length(lengthM: number): string
+  /** "4, 6 and 9 m": several in one unit, each with its own where they differ. */
+  lengths(lengthsM: readonly number[]): string
   /** "125" or "38.1", without its unit. */
   number(densityPxPerM: number): string
   /** "141.2 to 149 px/m". */
@@ -18,7 +20,16 @@ export function wording(units: UnitSystem): Wording {
   const number = (densityPxPerM: number): string => String(Number((densityPxPerM * perMetre).toFixed(1)))
   return {
     length: (lengthM) => formatLength(lengthM, units),
+    lengths: (lengthsM) => inOneUnit(lengthsM.map((lengthM) => formatLength(lengthM, units))),
     number,
     interval: ({ low, high }) => `${number(low)} to ${number(high)} ${unit}`,
   }
+}
+
+function inOneUnit(lengths: readonly string[]): string {
+  const shared = new Set(lengths.map((length) => length.split(' ')[1])).size === 1
+  const parts = lengths.map((length, index) =>
+    shared && index < lengths.length - 1 ? length.split(' ')[0]! : length,
+  )
+  return parts.length < 2 ? parts.join('') : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)!}`
 }

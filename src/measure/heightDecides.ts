@@ -23,7 +23,7 @@ export function heightProblems(
   const pointsDecide = Math.hypot(vertical.cornersRel, vertical.clickBiasRel) > relV / 2 / Math.SQRT2
   if (!decides || !pointsDecide || relV < FAR_WORSE * relH) return []
   const heightPx = Math.round(vertical.densityPxPerM * heightM)
-  const mend = method === 'hand' ? 'snap the corners or carry a board' : 'carry a board'
+  const mend = method === 'hand' ? 'click closer, on the enlarged still, or carry a board' : 'carry a board'
   return [
     {
       code: 'height-decides',

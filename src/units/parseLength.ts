@@ -26,15 +26,16 @@ const KNOWN_UNITS = 'mm, cm, m, ft or in'
  * `2.9 um`, or in both systems, `45 ft (13.72 m)`. Of both, the first counts, and the second must be the first
  * rounded to the second's last digit. The whole text is read; spaces between number and unit are free, and units
  * may be upper case. A comma is a decimal comma unless exactly three digits follow it, which is refused because it
- * could mean thousands. The foot is 0.3048 m exactly (international yard and pound agreement, 1959).
+ * could mean thousands. The foot is 0.3048 m exactly (international yard and pound agreement, 1959). `unitMeant` is
+ * what a bare number is most likely in; the fault of one says so.
  * Errors: `bare-number`, `bad-length`, `unknown-unit`, `negative-length`, `units-disagree`.
  */
-export function parseLength(text: string): Outcome<number, LengthFault> {
+export function parseLength(text: string, unitMeant = 'm'): Outcome<number, LengthFault> {
   const both = /^([^()]+)\(([^()]+)\)$/.exec(text.trim())
-  const first = written((both?.[1] ?? text).trim())
+  const first = written((both?.[1] ?? text).trim(), unitMeant)
   if (!first.ok) return first
   if (both === null) return success(first.value.lengthM)
-  const second = written(both[2]!.trim())
+  const second = written(both[2]!.trim(), unitMeant)
   if (!second.ok) return second
   const apartM = Math.abs(first.value.lengthM - second.value.lengthM)
   if (apartM > second.value.lastDigitM / 2 + 1e-9) {
@@ -47,7 +48,7 @@ export function parseLength(text: string): Outcome<number, LengthFault> {
   return success(first.value.lengthM)
 }
 
-function written(text: string): Outcome<WrittenLength, LengthFault> {
+function written(text: string, unitMeant: string): Outcome<WrittenLength, LengthFault> {
   const plain = text
     .replace(/[\u2032\u2019]/g, "'")
     .replace(/[\u2033\u201d]/g, '"')
@@ -60,13 +61,21 @@ function written(text: string): Outcome<WrittenLength, LengthFault> {
   const number = readNumber(digits!)
   if (!number.ok) return failure('bad-length', `"${text}" is no length: ${number.message}`)
   if (unitText === '') {
-    return failure('bare-number', `"${text}" has no unit; write ${text} m, or ${text} ft if feet are meant`)
+    const orFeet = unitMeant === 'm' ? `, or ${text} ft if feet are meant` : ''
+    return failure('bare-number', `"${text}" has no unit; write ${text} ${unitMeant}${orFeet}`)
+  }
+  const span = /^[-\u2212\u2013]\s*([\d.,]+)\s*([a-z'"]*)$/i.exec(unitText!)
+  if (span !== null && sign === '') {
+    const unit = span[2] === '' ? unitMeant : span[2]!
+    const mend = `write each by itself: ${digits} ${unit}, ${span[1]} ${unit}`
+    return failure('bad-length', `"${text}" is two lengths in one; ${mend}`)
   }
   const unit = unitIn(unitText!)
   if (unit === undefined) {
     return failure('unknown-unit', `"${text}" has a unit that is not known; lengths take ${KNOWN_UNITS}`)
   }
-  if (sign !== '' && sign !== '+') return failure('negative-length', `"${text}" is negative; a length is not`)
+  if (sign !== '' && sign !== '+')
+    return failure('negative-length', `"${text}" is negative; write it without the minus`)
   const { value, lastDigit } = number.value
   return success({
     lengthM: (value * unit.times) / unit.per,

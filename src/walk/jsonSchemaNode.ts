@@ -3,6 +3,7 @@ import { z } from 'zod'
 /** The part of JSON Schema that is asked here for known keys, kinds and examples. */
 export interface JsonSchemaNode {
   readonly title?: string
+  readonly description?: string
   readonly type?: string
   readonly properties?: Readonly<Record<string, JsonSchemaNode>>
   readonly additionalProperties?: JsonSchemaNode | boolean

@@ -1,5 +1,6 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix'
 import { z } from 'zod'
+import { HAND_SIGMA_PX } from '../measure/pick.js'
 import { pathFault, text } from './fieldSchemas.js'
 
 const point = z.tuple([z.number(), z.number()])
@@ -13,9 +14,15 @@ const stillPick = z
   .strictObject({
     sha256: z
       .string()
-      .regex(/^[0-9a-f]{64}$/, 'is no SHA-256 of 64 digits 0-9 and a-f; pick the still again')
-      .meta({ description: 'of the still the pick was made on' }),
-    reference: text("a name under the walk's references", 'plate'),
+      .regex(
+        /^[0-9a-f]{64}$/,
+        'is no SHA-256 of 64 digits 0-9 and a-f; write what sha256sum prints for the still',
+      )
+      .meta({ description: 'the SHA-256 of the still the points were taken on, as sha256sum prints it' }),
+    reference: text(
+      "a name under the walk's references; may be left out where it has only one",
+      'plate',
+    ).optional(),
     corners: z
       .tuple([point, point, point, point])
       .optional()
@@ -45,9 +52,13 @@ const stillPick = z
     sigma: z
       .number()
       .positive()
-      .meta({ description: 'standard deviation per axis, px', examples: [0.5] }),
+      .default(HAND_SIGMA_PX)
+      .meta({ description: 'standard deviation per axis, px', examples: [HAND_SIGMA_PX] }),
     covariance: covariance.optional(),
-    method: z.enum(['hand', 'snapped']).meta({ examples: ['hand'] }),
+    method: z
+      .enum(['hand', 'snapped'])
+      .default('hand')
+      .meta({ description: 'how the points were got', examples: ['hand'] }),
   })
   .superRefine((pick, context) => {
     const complain = (path: string[], message: string) =>
@@ -55,7 +66,7 @@ const stillPick = z
     if (pick.corners !== undefined && pick.ends !== undefined)
       complain([], 'has both corners and ends; keep one')
     if (pick.corners === undefined && pick.ends === undefined)
-      complain([], 'has neither corners nor ends; pick the still again')
+      complain([], 'has neither corners nor ends; give its four corners, or the two ends of a length')
     const fault = covarianceFault(pick.covariance, pick.corners === undefined ? 4 : 8)
     if (fault !== null) complain(['covariance'], fault)
   })
@@ -91,14 +102,14 @@ export type PicksFile = z.output<typeof picksSchema>
 function covarianceFault(rows: readonly (readonly number[])[] | undefined, size: number): string | null {
   if (rows === undefined) return null
   if (rows.length !== size || rows.some((row) => row.length !== size))
-    return `must be ${size} rows of ${size}; pick the still again`
+    return `must be ${size} rows of ${size}; correct it or leave it out`
   const matrix = new Matrix(rows.map((row) => [...row]))
   const scale = Math.max(...matrix.to1DArray().map(Math.abs))
   const skew = Matrix.sub(matrix, matrix.transpose())
   if (Math.max(...skew.to1DArray().map(Math.abs)) > 1e-9 * scale)
-    return 'is not symmetric; pick the still again'
+    return 'is not symmetric; correct it or leave it out'
   const least = Math.min(...new EigenvalueDecomposition(matrix, { assumeSymmetric: true }).realEigenvalues)
   return least >= -1e-9 * scale
     ? null
-    : 'is no covariance, it has a negative variance in some direction; pick the still again'
+    : 'is no covariance, it has a negative variance in some direction; correct it or leave it out'
 }

@@ -3,13 +3,15 @@ import { join } from 'node:path'
 import { ProofwalkError, ProofwalkErrors } from '../errors.js'
 import type { Pick } from '../measure/pick.js'
 import { jsonSchemaOf } from './jsonSchemaNode.js'
+import { jsonSlip } from './jsonSlip.js'
 import { picksSchema, type PicksFile } from './picksSchema.js'
 import { readInnerFile, textOf } from './readInnerFile.js'
 import { schemaFaults } from './schemaFaults.js'
 
 /** The pick of one still: which reference its points are of, and the hash of the still they were clicked on. */
 export interface StillPick {
-  readonly reference: string
+  /** Null where it names none: the walk's only one is meant. */
+  readonly reference: string | null
   readonly sha256: string
   readonly pick: Pick
 }
@@ -40,12 +42,12 @@ export function parsePicks(text: string, file: string): ReadonlyMap<string, Stil
   const parsed = picksSchema.safeParse(contents)
   if (!parsed.success) {
     const schema = jsonSchemaOf(picksSchema)
-    throw new ProofwalkErrors(schemaFaults(parsed.error.issues, { file, schema, contents }))
+    throw new ProofwalkErrors(schemaFaults(parsed.error.issues, { file, schema, contents, format: 'json' }))
   }
   return new Map(
     Object.entries(parsed.data.stills).map(([path, one]) => [
       path.replace(/^(\.\/)+/, ''),
-      { reference: one.reference, sha256: one.sha256, pick: pickOf(one) },
+      { reference: one.reference ?? null, sha256: one.sha256, pick: pickOf(one) },
     ]),
   )
 }
@@ -54,9 +56,16 @@ function parseJson(text: string, file: string): unknown {
   try {
     return JSON.parse(text) as unknown
   } catch (error) {
+    const slip = jsonSlip(text)
     const reason = error instanceof Error ? error.message.replace(/\s+/g, ' ').slice(0, 120) : 'not readable'
-    const mend = 'correct it, or delete the file and pick again'
-    throw new ProofwalkErrors([new ProofwalkError('bad-json', `is no valid JSON: ${reason}`, { file, mend })])
+    const place = {
+      file,
+      ...(slip === null ? {} : { field: `line ${slip.line}, column ${slip.column}` }),
+      mend: 'mind the commas, the brackets and the quotes',
+    }
+    throw new ProofwalkErrors([
+      new ProofwalkError('bad-json', `is no valid JSON: ${slip?.message ?? reason}`, place),
+    ])
   }
 }
 

@@ -30,7 +30,7 @@ export function resolveReference(
   }
   const reference = named === null ? only : walk.references.find(({ name }) => name === named)
   if (reference === undefined) {
-    const where = pick === null ? 'walk.yaml' : 'picks.json'
+    const where = (pick?.reference ?? null) === null ? 'walk.yaml' : 'picks.json'
     const near = suggestNearest(named ?? '', names)
     const mend = near === null ? `it has ${names.join(', ')}` : `did you mean ${near}?`
     return failure(
@@ -38,8 +38,9 @@ export function resolveReference(
       `${where} names "${named}", which is not under the walk's references; ${mend}`,
     )
   }
-  const disagrees = pick !== null && still.referenceName !== null && still.referenceName !== pick.reference
+  const picked = pick?.reference ?? null
+  const disagrees = picked !== null && still.referenceName !== null && still.referenceName !== picked
   if (!disagrees) return success({ reference, problems: [] })
-  const message = `picks.json says ${pick.reference}, walk.yaml says ${still.referenceName}; picks.json is followed`
+  const message = `picks.json says ${picked}, walk.yaml says ${still.referenceName}; picks.json is followed`
   return success({ reference, problems: [{ code: 'reference-disagrees', message }] })
 }

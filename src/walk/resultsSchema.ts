@@ -6,6 +6,7 @@ const sha256 = z.string().regex(/^[0-9a-f]{64}$/)
 const point = z.tuple([number, number])
 const estimate = z.strictObject({ value: number, low: number, high: number })
 const verdict = z.enum(['met', 'not met', 'not shown'])
+const words = z.string().nullable()
 const basis = z.enum(['pixels', 'detail'])
 const gradeId = z
   .string()
@@ -119,10 +120,9 @@ const promise = z.strictObject({
   low: nullable,
   high: nullable,
   limit: number,
+  decidedBy: words.describe('the reference whose figures these are; null where none was measured'),
   why: z.string(),
 })
-
-const words = z.string().nullable()
 
 const walkReference = z.union([
   z.strictObject({

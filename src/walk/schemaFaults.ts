@@ -10,6 +10,8 @@ export interface FaultyFile {
   readonly file: string
   readonly schema: JsonSchemaNode
   readonly contents: unknown
+  /** How its fields and mends are written; YAML where it is left out. */
+  readonly format?: 'json'
   /** The line of a field, counted from 1, where the format has lines worth telling. */
   readonly lineOf?: (path: readonly PropertyKey[]) => number | null
 }
@@ -34,10 +36,11 @@ export function fieldFault(of: FaultyFile, path: Path, code: string, message: st
   })
 }
 
-/** A path as people write it: `promises[0].at`. */
+/** A path as people write it: `promises[0].at`, and `stills["stills/day/7m.jpg"]` where a key is no plain word. */
 export function fieldName(path: Path): string {
   return path.reduce<string>((name, step) => {
     if (typeof step === 'number') return `${name}[${step}]`
+    if (name !== '' && !/^[\p{L}\p{N}_-]+$/u.test(String(step))) return `${name}[${JSON.stringify(step)}]`
     return name === '' ? String(step) : `${name}.${String(step)}`
   }, '')
 }
@@ -59,10 +62,17 @@ function faultsOfIssue(issue: Issue, path: Path, of: FaultyFile): ProofwalkError
     case 'too_big':
       return fault(outOfBounds(issue), 'out-of-bounds')
     case 'custom':
-      return fault(issue.message, typeof issue.params?.code === 'string' ? issue.params.code : 'bad-value')
+      return [ownFault(of, path, issue.message, issue.params?.code)]
     default:
-      return fault(issue.message, 'bad-value')
+      return [ownFault(of, path, issue.message)]
   }
+}
+
+/** A fault in the schema's own words. Where they end in a mend ("...; keep one") that is its only one. */
+function ownFault(of: FaultyFile, path: Path, words: string, code?: unknown): ProofwalkError {
+  const parts = /^(.*); ([^;]+)$/s.exec(words)
+  const known = typeof code === 'string' ? code : 'bad-value'
+  return fieldFault(of, path, known, parts?.[1] ?? words, parts?.[2])
 }
 
 /** A key that is not there yet is the likelier meaning of an unknown one than a key that stands there already. */
@@ -105,9 +115,17 @@ function faultsOfUnion(issue: Extract<Issue, { code: 'invalid_union' }>, path: P
 
 function notOneOf(of: FaultyFile, path: Path): ProofwalkError {
   const value = valueAt(of.contents, path)
+  if (value === undefined || value === null) return wrongKind(of, path, 'string')
   const known = nodesAt(of.schema, path).flatMap((node) => node.enum ?? [])
   const words = known.filter((one) => typeof one === 'string')
-  const mend = typeof value === 'string' && words.length > 0 ? mendByNearest(value, words) : undefined
+  const shown = of.format === 'json' ? words.map((word) => JSON.stringify(word)) : words
+  const near = typeof value === 'string' ? suggestNearest(value, words) : null
+  const mend =
+    words.length === 0
+      ? undefined
+      : near === null
+        ? mendByNearest('', shown)
+        : `did you mean ${shown[words.indexOf(near)]}?`
   return fieldFault(of, path, 'bad-value', `${JSON.stringify(value)} is not understood`, mend)
 }
 
@@ -124,9 +142,19 @@ function outOfBounds(issue: Extract<Issue, { code: 'too_small' | 'too_big' }>): 
 }
 
 function mendByExample(of: FaultyFile, path: Path): string | undefined {
-  const example = nodesAt(of.schema, path).flatMap((node) => node.examples ?? [])[0]
-  if (example === undefined) return undefined
+  const nodes = nodesAt(of.schema, path)
+  const example = nodes.flatMap((node) => node.examples ?? [])[0]
+  if (example === undefined) {
+    const description = nodes.find((node) => node.description !== undefined)?.description
+    return description === undefined ? undefined : `it is ${description}`
+  }
   const key = path.at(-1)
+  if (of.format === 'json') {
+    const json = JSON.stringify(example)
+    return typeof key === 'string'
+      ? `write for example ${JSON.stringify(key)}: ${json}`
+      : `write for example ${json}`
+  }
   const shown = stringify(example, { collectionStyle: 'flow', lineWidth: 0 }).trim()
   return typeof key === 'string' ? `write for example ${key}: ${shown}` : `write for example ${shown}`
 }

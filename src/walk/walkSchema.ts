@@ -1,5 +1,16 @@
 import { z } from 'zod'
-import { angle, date, innerPath, length, plainName, sensor, text, yesOrNo } from './fieldSchemas.js'
+import {
+  angle,
+  date,
+  focalLength,
+  innerPath,
+  length,
+  pixelPitch,
+  plainName,
+  sensor,
+  text,
+  yesOrNo,
+} from './fieldSchemas.js'
 
 const lightName = () => plainName("one of the walk's lights; ir is understood as infrared", 'day')
 const referenceName = () => plainName("a name under the walk's references", 'plate')
@@ -31,12 +42,9 @@ const camera = z.strictObject({
       description: 'from the data sheet, degrees; either or both',
       examples: [{ horizontal: 100, vertical: 52 }],
     }),
-  focalLength: length('from the data sheet', '4 mm').optional(),
+  focalLength: focalLength.optional(),
   sensor: sensor.optional(),
-  pixelPitch: length(
-    "spacing of the imager's pixels, which settles its size; um is understood",
-    '2.9 um',
-  ).optional(),
+  pixelPitch: pixelPitch.optional(),
   mountHeight: length('height of the camera over the ground', '2.6 m').optional(),
   tilt: z
     .number()
@@ -46,7 +54,7 @@ const camera = z.strictObject({
     .meta({ description: 'degrees down', examples: [12] }),
 })
 
-const tolerance = () => length('how far its size may be off, either way', '1 mm', '0').optional()
+const tolerance = () => length('how far its size may be off, either way', '1 mm', { least: '0' }).optional()
 const carriedAt = () => length('height of its middle over the ground', '1.1 m').optional()
 
 const reference = z

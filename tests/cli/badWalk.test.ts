@@ -29,6 +29,6 @@ test('measure tells a faulty picks.json and leaves the old results', async () =>
   const dir = await temporaryWalk({ 'walk.yaml': SHORT_WALK, 'picks.json': picks, 'results.json': 'old' })
   const { err, status } = await runCommand('measure', dir)
   expect(status).toBe(2)
-  expect(err).toContain('stills.stills/day/4m.jpg.sha256: is no SHA-256')
+  expect(err).toContain('stills["stills/day/4m.jpg"].sha256: is no SHA-256')
   expect(await readFile(join(dir, 'results.json'), 'utf8')).toBe('old')
 })

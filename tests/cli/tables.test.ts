@@ -1,7 +1,13 @@
+import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { densityText, gradeNameOf, metresText } from '../../src/cli/figures.js'
 import { measureTable } from '../../src/cli/measureTable.js'
+import { nextAfterStill } from '../../src/cli/nextAfterStill.js'
+import { openCommand } from '../../src/cli/openCommand.js'
 import { shellWord } from '../../src/cli/shellWord.js'
+import { stillTable } from '../../src/cli/stillTable.js'
 import { textTable } from '../../src/cli/textTable.js'
 import { inventedResults } from '../sheet/inventedResults.js'
 
@@ -40,4 +46,93 @@ test('the table of a walk tells every mark, promise and file not measured, and t
   for (const { file, message } of [...results.failed, ...results.unassigned])
     expect(table).toContain(`  ${file}: ${message}\n`)
   expect(table).not.toMatch(/IEC.*detail/)
+})
+
+test('a walk judged by pixels has one grade and no word of detail that was never measured', () => {
+  const results = inventedResults({ judge: 'pixels' })
+  const unmeasured = { ...results, marks: results.marks.map((mark) => ({ ...mark, effectiveDensity: null })) }
+  const table = measureTable(unmeasured)
+  expect(table).not.toMatch(/with detail|by pixels {2}/)
+  expect(table).toMatch(/^ {2}mark {2}px\/m {2}95 % +grade$/m)
+  const measured = measureTable(results)
+  expect(measured).toMatch(/^ +mark +px\/m +95 % +with detail +95 % +grade$/m)
+  expect(measured).not.toMatch(/grade with detail|grade by pixels/)
+  expect(measureTable(inventedResults({}))).toMatch(/grade by pixels {2}grade with detail$/m)
+})
+
+test('the grade of a walk judged by pixels is that with contrast: none where nothing stands out', () => {
+  const plate = measureTable(inventedResults({ judge: 'pixels' }))
+    .split('infrared, plate\n')[1]!
+    .split('\n\n')[0]!
+  expect(plate.split('\n').filter((line) => / m {2}/.test(line))).toHaveLength(6)
+  for (const line of plate.split('\n').filter((row) => / m {2}/.test(row))) expect(line).toMatch(/ none$/)
+})
+
+test('findings stand after the ranges, and the number of stills where a mark has several', () => {
+  const results = inventedResults({ stillsPerMark: 3 })
+  const table = measureTable(results)
+  const found = table.indexOf(`Found on the walk as a whole\n  ${results.findings[0]!.message}\n`)
+  expect(found).toBeGreaterThan(table.indexOf('How far each grade holds'))
+  expect(table).toMatch(/^ {2}mark {2}stills {2}px\/m/m)
+  expect(table).toMatch(/^ {3}4 m {7}3 /m)
+  const plain = measureTable(inventedResults({ promises: false }))
+  expect(plain).not.toContain('stills  px/m')
+  expect(plain).not.toContain('Found on the walk')
+})
+
+test('a promise on no reference is one on every reference', () => {
+  expect(measureTable(inventedResults({ failAll: true }))).toMatch(/Recognise {2}16 m {2}day {4}every /)
+})
+
+test('of one still only intervals stand under 95 %, and what a figure is about has a column of its own', () => {
+  const results = inventedResults({})
+  const direction = { mtf50: 0.3, mtf10: 0.38, overshoot: 0 }
+  const sharpness = {
+    method: 'edge',
+    horizontal: direction,
+    vertical: direction,
+    factor: 0.95,
+    factorU: 0.02,
+  } as const
+  const tone = {
+    bright: 0.8,
+    dim: 0.1,
+    michelson: 0.78,
+    noise: 1.2,
+    contrastToNoise: 30,
+    roseK: {},
+    clippedBright: 0,
+    clippedDim: 0,
+  }
+  const [head, rule, ...rows] = stillTable({ ...results.stills[0]!, sharpness, tone }, results.grading)
+    .trimEnd()
+    .split('\n')
+  const column = head!.indexOf('95 %')
+  const about = head!.indexOf('about')
+  expect(rule!.slice(column - 1, column + 1)).toBe(' -')
+  for (const row of rows) expect(row.slice(column, about).trim()).toMatch(/^(|[\d.]+ to [\d.]+|± [\d.]+)$/)
+  expect(rows.map((row) => row.slice(about)).filter((text) => text !== '')).toEqual([
+    'counts 95 % of the pixels',
+    'noise 1.2 of 255',
+    results.grading.name,
+    "this project's stricter rule",
+  ])
+})
+
+test('after one still comes the walk it lies in, or a new one; after a sheet, opening it', async () => {
+  const dir = await mkdtemp(join(tmpdir(), 'proofwalk-next-'))
+  try {
+    const still = join(dir, 'stills', 'day', '16m.jpg')
+    await mkdir(join(dir, 'stills', 'day'), { recursive: true })
+    expect(await nextAfterStill(still)).toBe('Next: proofwalk new my-camera')
+    await writeFile(join(dir, 'walk.yaml'), '')
+    expect(await nextAfterStill(still)).toBe(
+      `Next: put its points into ${join(dir, 'picks.json')}, then proofwalk measure ${shellWord(dir)}`,
+    )
+  } finally {
+    await rm(dir, { recursive: true })
+  }
+  expect(openCommand('my camera/sheet.pdf', 'linux')).toBe("xdg-open 'my camera/sheet.pdf'")
+  expect(openCommand('sheet.pdf', 'darwin')).toBe('open sheet.pdf')
+  expect(openCommand('my camera/sheet.pdf', 'win32')).toBe('start "" "my camera/sheet.pdf"')
 })

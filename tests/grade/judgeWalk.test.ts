@@ -97,6 +97,19 @@ describe('judgeWalk', () => {
     ])
   })
 
+  it('says that a badly known height decides only where it costs the mark a grade its value reaches', () => {
+    const message = 'a height of 15 px, known to 9 %, decides the density: carry a board'
+    const poorHeight = { verticalCornersRel: 0.04, problems: [{ code: 'height-decides', message }] }
+    const { marks } = judgeWalk(
+      walkOf([
+        { distanceM: 12, horizontal: 180, ...poorHeight },
+        { distanceM: 16, horizontal: 130, ...poorHeight },
+        { distanceM: 17, horizontal: 126, ...poorHeight, factor: null },
+      ]),
+    )
+    expect(marks.map(({ why }) => why)).toEqual(['', message, `detail could not be measured; ${message}`])
+  })
+
   it('judges no stills at all without a fall', () => {
     const judgement = judgeWalk(walkOf([], { promises: [{ grade: 'detect', distanceM: 9, light: 'day' }] }))
     expect(judgement).toMatchObject({ marks: [], ranges: [], lens: [], findings: [] })
@@ -165,9 +178,19 @@ describe('findings over the marks', () => {
       {
         code: 'infrared-focus',
         message:
-          'board: f10 in cycles/px in day and in infrared is 0.42 and 0.41 at 9 m, 0.42 and 0.40 at 12 m',
+          'board: fine detail (f10, the frequency at which contrast falls to 10 %) is 0.41 cycles per pixel under infrared against 0.42 by day at the 9 m mark, 0.40 against 0.42 at the 12 m mark',
       },
     ])
+  })
+
+  it('name marks that show the same figures together', () => {
+    const parts = [4, 6, 9].flatMap((distanceM) => [
+      { light: 'day', distanceM, f10: 0.51 },
+      { light: 'infrared', distanceM, f10: 0.38 },
+    ])
+    expect(judgeWalk(walkOf(parts)).findings[0]!.message).toMatch(
+      / is 0\.38 cycles per pixel under infrared against 0\.51 by day at the 4, 6 and 9 m marks: the lens may/,
+    )
   })
 
   it('tell nothing of a ratio that only near marks show: the camera looks down on them', () => {
@@ -189,11 +212,12 @@ describe('findings over the marks', () => {
       {
         code: 'infrared-focus',
         message:
-          'board: f10 in cycles/px in day and in infrared is 0.42 and 0.30 at 12 m: the lens may focus elsewhere under infrared',
+          'board: fine detail (f10, the frequency at which contrast falls to 10 %) is 0.30 cycles per pixel under infrared against 0.42 by day at the 12 m mark: the lens may focus elsewhere under infrared',
       },
       {
         code: 'walking-blur',
-        message: 'board: f10 in cycles/px in infrared and in infrared-walking is 0.30 and 0.29 at 12 m',
+        message:
+          'board: fine detail (f10, the frequency at which contrast falls to 10 %) is 0.29 cycles per pixel in infrared-walking against 0.30 under infrared at the 12 m mark',
       },
     ])
   })

@@ -56,9 +56,11 @@ describe('a promise with a mark at its distance', () => {
     })
   })
 
-  it('says the mend of a clicked still: snap it', () => {
+  it('says the mend of a clicked still: click closer', () => {
     const clicked = at(16, 125.5, { common: { clickBiasRel: 0.003 } })
-    expect(judged([clicked], { distanceM: 16 }).why).toMatch(/snap the corners, or carry a larger board$/)
+    expect(judged([clicked], { distanceM: 16 }).why).toMatch(
+      /click closer, on the enlarged still, or carry a larger board$/,
+    )
   })
 
   it('writes its reason in feet where the walk is in feet', () => {
@@ -85,7 +87,7 @@ describe('a promise with a mark at its distance', () => {
       verdict: 'not shown',
       byPixels: 'met',
       value: null,
-      why: 'detail could not be measured (there is no even ground around the edges) at the 16 m mark: carry a board or the chart, or judge by pixels',
+      why: 'detail could not be measured (there is no even ground around the edges) at the 16 m mark: carry a board, or judge by pixels',
     })
   })
 
@@ -154,7 +156,7 @@ describe('a promise with a mark at its distance', () => {
   it('takes a mark within a centimetre of its distance', () => {
     expect(judged([at(16.01, 130)], { distanceM: 16 }).verdict).toBe('met')
     expect(judged([at(16.01, 130)], { distanceM: 16 }).why).toContain('at the 16.01 m mark')
-    expect(judged([at(16.02, 130)], { distanceM: 16 }).why).toContain('no still at 16 m')
+    expect(judged([at(16.02, 130)], { distanceM: 16 }).why).toContain('no measured still at 16 m')
   })
 })
 
@@ -164,7 +166,7 @@ describe('a promise between the marks', () => {
     expect(met).toMatchObject({ verdict: 'met', byPixels: 'met' })
     expectNear(met.value!, 150, { rel: 1e-6 }, '2100 / 14')
     expect(met.why).toMatch(
-      /^no still at 14 m; by the marks the grade holds to 16\.8 m \(16\.6\d m to 16\.8\d m\)$/,
+      /^no measured still at 14 m; by the marks the grade holds to 16\.8 m \(16\.6\d m to 16\.8\d m\)$/,
     )
     expect(judged(walked, { distanceM: 18 })).toMatchObject({ verdict: 'not met', byPixels: 'not met' })
     expect(judged(walked, { distanceM: 16.8 })).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
@@ -174,7 +176,7 @@ describe('a promise between the marks', () => {
     const beyond = judged(walked, { distanceM: 25, grade: 'observe' })
     expect(beyond).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
     expect(beyond.why).toBe(
-      'no still at 25 m; the farthest usable mark is 20 m, beyond it nothing is shown to hold: walk 25 m',
+      'no measured still at 25 m; the farthest usable mark is 20 m, beyond it nothing is shown to hold: walk 25 m',
     )
     expect(judged(walked, { distanceM: 25 }).verdict).toBe('not met')
     expect(judged(walked, { distanceM: 2.5, grade: 'identify' }).verdict).toBe('met')
@@ -198,7 +200,7 @@ describe('a promise between the marks', () => {
     const result = judged(parts, { distanceM: 14 }, { judge: 'pixels' })
     expect(result).toMatchObject({ verdict: 'not shown', byPixels: 'met' })
     expect(result.why).toBe(
-      'no still at 14 m; a stroke is not shown to stand out at the 12 m mark: walk 14 m',
+      'no measured still at 14 m; a stroke is not shown to stand out at the 12 m mark: walk 14 m',
     )
   })
 
@@ -208,7 +210,7 @@ describe('a promise between the marks', () => {
     expect(judged(parts, { distanceM: 8 })).toMatchObject({
       verdict: 'met',
       value: null,
-      why: 'no still at 8 m; it holds at the 9 m mark and it fails at the 12 m mark',
+      why: 'no measured still at 8 m; it holds at the 9 m mark and it fails at the 12 m mark',
     })
     expect(judged(parts, { distanceM: 10 })).toMatchObject({ verdict: 'not shown', byPixels: 'met' })
     expect(judged(parts, { distanceM: 13 })).toMatchObject({ verdict: 'not met', byPixels: 'met' })
@@ -219,23 +221,24 @@ describe('a promise between the marks', () => {
     const parts = MARKS.map((d) => at(d, 2100 / d, d < 9 ? { roseK: glare } : {}))
     expect(judged(parts, { distanceM: 8 })).toMatchObject({
       verdict: 'not shown',
-      why: 'no still at 8 m; it is shown to hold from 9 m on only: walk 8 m',
+      why: 'no measured still at 8 m; it is shown to hold from 9 m on only: walk 8 m',
     })
     expect(judged(parts, { distanceM: 10 }).verdict).toBe('met')
   })
 
   it('is not shown under three marks, or with no still at all', () => {
     expect(judged([at(4, 500), at(6, 340)], { distanceM: 5 }, { judge: 'pixels' }).why).toBe(
-      'no still at 5 m; too few marks to say how far it holds: walk 5 m',
+      'no measured still at 5 m; too few marks to say how far it holds: walk 5 m',
     )
     expect(judged([], { distanceM: 5 })).toMatchObject({
       verdict: 'not shown',
       byPixels: 'not shown',
       value: null,
-      why: 'no still in day could be measured: walk 5 m',
+      decidedBy: null,
+      why: 'no still in day could be measured yet: give the stills their corners, or walk 5 m',
     })
     expect(judged(walked, { distanceM: 16, light: 'infrared', reference: 'plate' }).why).toBe(
-      'no still of plate in infrared could be measured: walk 16 m',
+      'no still of plate in infrared could be measured yet: give the stills their corners, or walk 16 m',
     )
   })
 
@@ -245,7 +248,7 @@ describe('a promise between the marks', () => {
     )
     expect(judged(parts, { distanceM: 14 })).toMatchObject({ verdict: 'not shown' })
     expect(judged(parts, { distanceM: 14 }).why).toBe(
-      'no still at 14 m; board was held turned around there: walk 14 m, held square to the camera',
+      'no measured still at 14 m; board was held turned around there: walk 14 m, held square to the camera',
     )
     const without = parts.map((part) => ({ ...part, pose: null }))
     expect(judged(without, { distanceM: 14 }).verdict).toBe('not met')
@@ -263,18 +266,23 @@ describe('a promise without a reference', () => {
       value: 120,
     })
     expect(judged(both, { distanceM: 16 }).why).toMatch(/^plate: /)
+    expect(judged(both, { distanceM: 16 }).decidedBy).toBe('plate')
   })
 
   it('is held against its own reference alone where it has one', () => {
     expect(judged(both, { distanceM: 16, reference: 'board' })).toMatchObject({
       reference: 'board',
+      decidedBy: 'board',
       verdict: 'met',
     })
+    expect(judged(both, { distanceM: 16, reference: 'board' }).why).toMatch(/^128\.7 to /)
   })
 
   it('leaves aside a reference that was not carried to that distance', () => {
     const parts = [at(16, 130), ...[3, 4, 5].map((d) => at(d, 2100 / d, { reference: 'plate' }))]
-    expect(judged(parts, { distanceM: 16 }).verdict).toBe('met')
+    expect(judged(parts, { distanceM: 16 })).toMatchObject({ verdict: 'met', decidedBy: 'board' })
+    expect(judged(parts, { distanceM: 16 }).why).toMatch(/^board: /)
+    expect(judged([at(16, 130)], { distanceM: 16 }).why).toMatch(/^128\.7 to /)
   })
 
   it('gives the worst verdict by pixels as well, whichever reference it is of', () => {

@@ -359,6 +359,7 @@ function promises(walk: InventedWalk): WalkResults['promises'] {
         low: null,
         high: null,
         limit: 125,
+        decidedBy: null,
         why: 'no still of this light could be measured; pick the corners of the stills',
       },
     ]
@@ -376,6 +377,7 @@ function promises(walk: InventedWalk): WalkResults['promises'] {
       low: 125.04,
       high: 137.5,
       limit: 125,
+      decidedBy: 'board',
       why: 'the whole interval reaches 125 px/m',
     },
     {
@@ -390,6 +392,7 @@ function promises(walk: InventedWalk): WalkResults['promises'] {
       low: 170.5,
       high: 192.5,
       limit: 250,
+      decidedBy: 'board',
       why: 'enough pixels, but half of them carry no detail: the export looks scaled up',
     },
     {
@@ -404,6 +407,7 @@ function promises(walk: InventedWalk): WalkResults['promises'] {
       low: 122.8,
       high: 138.6,
       limit: 125,
+      decidedBy: 'board',
       why: 'undecided: the interval straddles the limit; more stills at this mark would narrow it',
     },
     {
@@ -418,6 +422,7 @@ function promises(walk: InventedWalk): WalkResults['promises'] {
       low: null,
       high: null,
       limit: 62.5,
+      decidedBy: 'plate',
       why: 'washed out: 83 % of the plate is at white, contrast 4 %; the board at the same mark is fine',
     },
     {
@@ -432,6 +437,7 @@ function promises(walk: InventedWalk): WalkResults['promises'] {
       low: 368.3,
       high: 415.8,
       limit: 250,
+      decidedBy: 'board',
       why: 'the whole interval reaches 250 px/m',
     },
   ]

@@ -39,6 +39,8 @@ describe('the JSON Schema describes what people write', () => {
     const pick = { sha256: 'ab'.repeat(32), reference: 'plate', corners, sigma: 0.5, method: 'hand' }
     const picks = (one: object) => ({ format: 'proofwalk-picks/1', stills: { 'stills/day/4m.jpg': one } })
     expect(reader('picks').safeParse(picks(pick)).error?.issues).toBeUndefined()
+    const { sha256 } = pick
+    expect(reader('picks').safeParse(picks({ sha256, corners })).error?.issues).toBeUndefined()
     expect(reader('picks').safeParse(picks({ ...pick, corners: corners.slice(1) })).success).toBe(false)
     expect(reader('picks').safeParse(picks({ ...pick, sigma: -1 })).success).toBe(false)
     const grading = {

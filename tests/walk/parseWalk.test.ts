@@ -184,6 +184,31 @@ describe('a faulty walk says file, field and mend in one line', () => {
       changed('at: 16 m', 'at: 16'),
       'promises[0].at (line 30): "16" has no unit; write 16 m, or 16 ft if feet are meant',
     ],
+    [
+      changed('width: 600 mm', 'width: 600'),
+      'references.board.width (line 24): "600" has no unit; write 600 mm',
+    ],
+    [
+      changed('focalLength: 4 mm', 'focalLength: 4'),
+      'camera.focalLength (line 14): "4" has no unit; write 4 mm',
+    ],
+    [
+      changed('focalLength: 4 mm', 'focalLength: 4 m'),
+      'camera.focalLength (line 14): "4 m" is far too long to be meant; write for example 4 mm',
+    ],
+    [
+      changed('pixelPitch: 2.9 um', 'pixelPitch: 2.9 mm'),
+      'camera.pixelPitch (line 16): "2.9 mm" is far too long to be meant; write for example 2.9 um',
+    ],
+    [
+      changed('sensor: 1/2.8', 'sensor: 5.6 x 3.1 m'),
+      'camera.sensor (line 15): "5.6 x 3.1 m" is far too large for an imager; write 1/2.8, or "5.6 x 3.1 mm"',
+    ],
+    [changed('sensor: 1/2.8', 'sensor: 28'), 'camera.sensor (line 15): "28" is far too large for an imager'],
+    [
+      changed('[4 m', '[5-10 m'),
+      'marks[0] (line 27): "5-10 m" is two lengths in one; write each by itself: 5 m, 10 m',
+    ],
     [changed('4 m, 6 m', '4 m, 45 ft (13.8 m)'), '"45 ft" is 13.716 m and "13.8 m" is 13.8 m'],
     [changed('[4 m', '[0 m'), 'marks[0] (line 27): "0 m" is no length'],
     [changed('[4 m', '[-4 m'), 'marks[0] (line 27): "-4 m" is negative'],
@@ -241,18 +266,21 @@ describe('a faulty walk says file, field and mend in one line', () => {
     [changed('horizontal: 100, vertical: 52', ''), 'camera.fieldOfView (line 13): is empty'],
     [changed('horizontal: 100', 'horizontal: .nan'), 'camera.fieldOfView.horizontal (line 13)'],
     [changed('illuminance: 0.1 lx', 'illuminance: 0.1'), 'is no illuminance with its unit'],
-    [changed('2026-03-14  ', '2026-02-30  '), 'date (line 2): is no date'],
+    [
+      changed('2026-03-14  ', '2026-02-30  '),
+      'date (line 2): "2026-02-30" is no date of the form YYYY-MM-DD',
+    ],
     [
       changed('lights: [day, infrared]', 'lights: [day, infrared, ir]'),
       'lights[2] (line 28): "ir" stands there twice',
     ],
     [
       changed('lights: [day, infrared]', 'lights: [day, infrared, a/b]'),
-      'lights[2] (line 28): is no plain name',
+      'lights[2] (line 28): "a/b" is no plain name',
     ],
     [
       changed('lights: [day, infrared]', 'lights: [day, infrared, ..]'),
-      'lights[2] (line 28): is no plain name',
+      'lights[2] (line 28): ".." is no plain name',
     ],
     [
       changed('triggered: true', 'triggered: perhaps'),
@@ -288,6 +316,20 @@ describe('a faulty walk says file, field and mend in one line', () => {
     const line = await lineOf(text.replace(/^sight:.*\n/, ''))
     expect(line).toMatch(/^slip\/walk\.yaml: /)
     expect(line).toContain(says)
+  })
+
+  test('a bare number gets one hint and no second one', async () => {
+    const line = await lineOf(changed('width: 600 mm', 'width: 600'))
+    expect(line).toMatch(/has no unit; write 600 mm$/)
+    expect(await lineOf(changed('at: 16 m', 'at: 16'))).toMatch(/write 16 m, or 16 ft if feet are meant$/)
+  })
+
+  test('the longest lens and the largest imager that can be meant are taken', async () => {
+    const { camera } = await read(
+      changed('focalLength: 4 mm', 'focalLength: 1 m').replace('sensor: 1/2.8', 'sensor: 100 x 75 mm'),
+    )
+    expect(camera.focalLengthM).toBe(1)
+    expect(camera.sensor).toMatchObject({ kind: 'size', widthM: 0.1 })
   })
 
   test('aliases made to explode are refused and not resolved', async () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { faultLine, ProofwalkErrors } from '../../src/errors.js'
+import { HAND_SIGMA_PX } from '../../src/measure/pick.js'
 import { parsePicks, readPicks } from '../../src/walk/readPicks.js'
 import { temporaryWalk } from './temporaryWalk.js'
 
@@ -54,6 +55,18 @@ test('corners, ends, sigma and covariance are read', () => {
   })
 })
 
+test('sigma, method and the reference may be left out', () => {
+  expect(parsePicks(file({ sha256, corners }), 'picks.json').get('stills/day/16m.jpg')).toEqual({
+    sha256,
+    reference: null,
+    pick: { kind: 'corners', corners, sigmaPx: HAND_SIGMA_PX, method: 'hand' },
+  })
+})
+
+test('a slip in the JSON never advises to delete what a hand made', () => {
+  expect(linesOf('{"format": proofwalk}')[0]).not.toMatch(/delete|pick again/)
+})
+
 test('a walk without picks.json has no picks, and one with it has its hash', async () => {
   expect(await readPicks(await temporaryWalk({}))).toEqual({ sha256: null, byFile: new Map() })
   const picks = await readPicks(
@@ -64,7 +77,7 @@ test('a walk without picks.json has no picks, and one with it has its hash', asy
 })
 
 describe('a faulty pick says file, field and mend in one line', () => {
-  const field = 'slip/picks.json: stills.stills/day/16m.jpg'
+  const field = 'slip/picks.json: stills["stills/day/16m.jpg"]'
   const skew = identity(8).map((row, index) => (index === 0 ? [0.01, 0.005, ...row.slice(2)] : row))
   const negative = identity(8).map((row, index) =>
     index < 2 ? [index === 0 ? 0.01 : 0.02, index === 0 ? 0.02 : 0.01, ...row.slice(2)] : row,
@@ -72,9 +85,14 @@ describe('a faulty pick says file, field and mend in one line', () => {
   const rows: readonly (readonly [string, string])[] = [
     [`${field}.sha256: is no SHA-256`, file({ ...sound, sha256: 'AB' })],
     [
-      `${field}.reference: is missing; write for example reference: plate`,
-      file({ ...sound, reference: undefined }),
+      `${field}.reference: is empty; write for example "reference": "plate"`,
+      file({ ...sound, reference: ' ' }),
     ],
+    [
+      `${field}.sha256: is missing; it is the SHA-256 of the still the points were taken on, as sha256sum prints it`,
+      file({ ...sound, sha256: undefined }),
+    ],
+    [`${field}.method: has no value; write for example "method": "hand"`, file({ ...sound, method: null })],
     [`${field}: has both corners and ends; keep one`, file({ ...sound, ends: corners.slice(0, 2) })],
     [`${field}: has neither corners nor ends`, file(withoutPoints)],
     [`${field}.corners: must have at least 4`, file({ ...sound, corners: corners.slice(0, 3) })],
@@ -88,7 +106,7 @@ describe('a faulty pick says file, field and mend in one line', () => {
     ],
     [`${field}.sigma: must be above 0`, file({ ...sound, sigma: 0 })],
     [
-      `${field}.method: "guessed" is not understood; use one of hand, snapped`,
+      `${field}.method: "guessed" is not understood; use one of "hand", "snapped"`,
       file({ ...sound, method: 'guessed' }),
     ],
     [`${field}.method: "found" is not understood`, file({ ...sound, method: 'found' })],
@@ -96,14 +114,20 @@ describe('a faulty pick says file, field and mend in one line', () => {
     [`${field}.covariance: must be 8 rows of 8`, file({ ...sound, covariance: identity(4) })],
     [`${field}.covariance: is not symmetric`, file({ ...sound, covariance: skew })],
     [`${field}.covariance: is no covariance`, file({ ...sound, covariance: negative })],
-    ["slip/picks.json: stills.../16m.jpg: leaves the walk's folder", file(sound, '../16m.jpg')],
+    [`${field}.method: "hnad" is not understood; did you mean "hand"?`, file({ ...sound, method: 'hnad' })],
+    ['slip/picks.json: stills["../16m.jpg"]: leaves the walk\'s folder', file(sound, '../16m.jpg')],
     [
       'slip/picks.json: format: "proofwalk-picks/2" is not understood',
       '{"format":"proofwalk-picks/2","stills":{}}',
     ],
+    ['slip/picks.json: format: is missing; write for example "format": "proofwalk-picks/1"', '{"stills":{}}'],
     ['slip/picks.json: stills: is missing', '{"format":"proofwalk-picks/1"}'],
     ['slip/picks.json: the whole file: must be a group of keys', '[]'],
-    ['slip/picks.json: is no valid JSON', '{"format":'],
+    ['slip/picks.json: line 1, column 11: is no valid JSON: the file ends', '{"format":'],
+    [
+      'slip/picks.json: line 2, column 14: is no valid JSON: there is a comma too many; mind the commas',
+      '{ "format": "proofwalk-picks/1",\n "stills": {},\n}',
+    ],
   ]
   test.each(rows)('%s', (says, text) => {
     const lines = linesOf(text)

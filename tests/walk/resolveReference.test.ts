@@ -19,6 +19,17 @@ test("a walk's only reference is assumed", () => {
   })
 })
 
+test('a pick that names none leaves it to walk.yaml, and disagrees with nothing', () => {
+  expect(resolveReference({ references: [plate] }, still(null), { reference: null })).toMatchObject({
+    value: { reference: plate, problems: [] },
+  })
+  const walk = { references: [plate, board] }
+  expect(resolveReference(walk, still('board'), { reference: null })).toMatchObject({
+    value: { reference: board, problems: [] },
+  })
+  expect(resolveReference(walk, still(null), { reference: null })).toMatchObject({ code: 'reference-untold' })
+})
+
 test('of several, the pick says which, then walk.yaml', () => {
   const walk = { references: [plate, board] }
   expect(resolveReference(walk, still(null), { reference: 'board' })).toMatchObject({

@@ -1,0 +1,77 @@
+import type { Estimate } from '../math/interval.js'
+import { groupBy } from '../math/groupBy.js'
+import type { WalkResults } from '../walk/resultsSchema.js'
+import { densityText, gradeNameOf, metresText } from './figures.js'
+import { textTable } from './textTable.js'
+
+type Mark = WalkResults['marks'][number]
+type Grading = WalkResults['grading']
+type Judge = WalkResults['walk']['judge']
+
+/**
+ * A table of its marks for every light and reference, each under its title. Judged by pixels it has one grade, and px/m with detail only
+ * where some were measured; the number of stills stands where a mark has several.
+ */
+export function markTables(marks: readonly Mark[], grading: Grading, judge: Judge): string[] {
+  const groups = groupBy(marks, (mark) => `${mark.light}, ${mark.reference}`)
+  return [...groups].map(([title, group]) => {
+    const columns = markColumns(group, grading, judge)
+    const rows = group.map((mark) => ({ cells: columns.flatMap(({ cells }) => cells(mark)), note: mark.why }))
+    const head = columns.flatMap((column) => column.head)
+    return `${title}\n${textTable(
+      head,
+      rows,
+      columns.flatMap(({ align }) => align),
+    )}`
+  })
+}
+
+/** Columns that stand or fall together: a value and its interval. */
+interface MarkColumns {
+  readonly head: readonly string[]
+  readonly cells: (mark: Mark) => readonly string[]
+  readonly align: readonly ('left' | 'right')[]
+}
+
+function markColumns(group: readonly Mark[], grading: Grading, judge: Judge): MarkColumns[] {
+  const figures = ['right', 'left'] as const
+  const distance: MarkColumns = {
+    head: ['mark'],
+    cells: (mark) => [metresText(mark.distance)],
+    align: ['right'],
+  }
+  const stills: MarkColumns = { head: ['stills'], cells: (mark) => [String(mark.stills)], align: ['right'] }
+  const density: MarkColumns = {
+    head: ['px/m', '95 %'],
+    cells: (mark) => estimate(mark.density),
+    align: figures,
+  }
+  const detail: MarkColumns = {
+    head: ['with detail', '95 %'],
+    cells: (mark) => (mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity)),
+    align: figures,
+  }
+  const byPixels: MarkColumns = {
+    head: ['grade by pixels'],
+    cells: (mark) => [gradeNameOf(mark.gradeByPixels, grading)],
+    align: ['left'],
+  }
+  const judged: MarkColumns = {
+    head: [judge === 'detail' ? 'grade with detail' : 'grade'],
+    cells: (mark) => [gradeNameOf(mark.grade, grading)],
+    align: ['left'],
+  }
+  const hasDetail = judge === 'detail' || group.some((mark) => mark.effectiveDensity !== null)
+  return [
+    distance,
+    ...(group.some((mark) => mark.stills > 1) ? [stills] : []),
+    density,
+    ...(hasDetail ? [detail] : []),
+    ...(judge === 'detail' ? [byPixels] : []),
+    judged,
+  ]
+}
+
+function estimate({ value, low, high }: Estimate): [string, string] {
+  return [densityText(value), `${densityText(low)} to ${densityText(high)}`]
+}
