@@ -1,6 +1,6 @@
 import type { DemoRole } from '../simulate/demoScenario.js'
 import type { StillEntry, WalkResults } from '../walk/resultsSchema.js'
-import { densityText, gradeNameOf, metresText } from './figures.js'
+import { densityAgainst, densityText, gradeNameOf, metresText } from './figures.js'
 
 /** Which file plays which part in the demonstration. */
 export type DemoRoles = Readonly<Record<DemoRole, string>>
@@ -40,7 +40,8 @@ function limit(results: WalkResults, still: StillEntry): string {
     ({ distance, light }) => distance === still.distance && light === still.light,
   )
   if (promise === undefined || promise.value === null) return `${place(still)}: nothing was promised there`
-  const interval = `${densityText(promise.low ?? NaN)} to ${densityText(promise.high ?? NaN)} px/m`
+  const end = (density: number | null): string => densityAgainst(density ?? NaN, promise.limit)
+  const interval = `${end(promise.low)} to ${end(promise.high)} px/m`
   const verdict = promise.verdict === 'not shown' ? 'undecided' : promise.verdict
   return `${place(still)}: ${gradeNameOf(promise.grade, results.grading)} is ${verdict}: ${interval} against ${promise.limit}`
 }

@@ -1,6 +1,6 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { groupBy } from '../math/groupBy.js'
-import { densityText, gradeNameOf, metresText } from './figures.js'
+import { densityAgainst, densityText, gradeNameOf, metresText } from './figures.js'
 import { markTables } from './markTables.js'
 import { oneLine } from '../walk/oneLine.js'
 import { textTable } from './textTable.js'
@@ -39,10 +39,10 @@ function promiseTable(promises: readonly PromiseEntry[], grading: Grading, judge
       promise.light,
       promise.reference ?? 'every',
       promise.verdict,
-      promise.value === null ? '-' : densityText(promise.value),
+      promise.value === null ? '-' : densityAgainst(promise.value, promise.limit),
       promise.low === null || promise.high === null
         ? ''
-        : `${densityText(promise.low)} to ${densityText(promise.high)}`,
+        : `${densityAgainst(promise.low, promise.limit)} to ${densityAgainst(promise.high, promise.limit)}`,
       densityText(promise.limit),
       ...(judge === 'detail' ? [promise.byPixels] : []),
     ],

@@ -2,7 +2,7 @@ import type { SheetContext } from './sheetContext.js'
 import { densityIn, distanceText, lengthIn, limitFigure, trimmed } from './measures.js'
 import type { Pen } from './pen.js'
 import { evenScale, logScale, type PlotScale } from './plotScales.js'
-import { plotPromises } from './plotPromises.js'
+import { FLAG_ROW_PT, plotPromises } from './plotPromises.js'
 import { plotSeries } from './plotSeries.js'
 import { drawPlotKey, plotKeyHeightPt } from './plotKey.js'
 import { seriesOf } from './series.js'
@@ -41,8 +41,8 @@ export function drawDensityPlot(pen: Pen, context: SheetContext, heightPt: numbe
       drawPlotKey(pen, context, series, keyTop)
       drawAxes(doc, field, context)
       drawLimits(doc, field, context)
-      plotSeries(doc, field, context, series)
       plotPromises(doc, field, context)
+      plotSeries(doc, field, context, series)
     },
     { alt: altText(context), bbox: [frame.left, top, frame.right, top + heightPt] },
   )
@@ -69,9 +69,10 @@ function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: num
   const right = pen.frame.right - Math.max(0, ...labels) - 6
   const top = topPt
   const bottom = bottomPt - 20
+  const leastPt = promises.length === 0 ? bottom : bottom - FLAG_ROW_PT
   return {
     x: evenScale(Math.max(...distances, 1e-6), left, right, 12),
-    y: logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.18, bottom, top),
+    y: logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.18, leastPt, top),
     left,
     right,
     top,

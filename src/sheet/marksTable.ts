@@ -8,6 +8,7 @@ import { belongsTo, type Series, seriesOf, seriesText } from './series.js'
 import type { SheetContext } from './sheetContext.js'
 import type { Column, TableRow } from './tableColumns.js'
 import { SMALL_GREY } from './typography.js'
+import { columnsWithDetail, judgesDetail } from './detailColumns.js'
 import { gradeText } from './walkFacts.js'
 
 type Mark = WalkResults['marks'][number]
@@ -21,10 +22,18 @@ export function drawMarksTable(pen: Pen, context: SheetContext): void {
     { head: 'Stills', share: 20, align: 'right' },
     { head: densityUnit, share: 42, align: 'decimal' },
     { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
-    { head: `${densityUnit} with detail`, share: 44, align: 'decimal' },
-    { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
-    { head: 'Grade by pixels', share: 60 },
-    { head: 'Grade with detail', share: 60 },
+    ...(columnsWithDetail(results)
+      ? ([
+          { head: `${densityUnit} with detail`, share: 44, align: 'decimal' },
+          { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
+        ] as const)
+      : []),
+    ...(judgesDetail(results)
+      ? [
+          { head: 'Grade by pixels', share: 60 },
+          { head: 'Grade with detail', share: 60 },
+        ]
+      : [{ head: 'Grade, by pixels', share: 60 }]),
     { head: `Width of view,\u00a0${lengthUnit}`, share: 42, align: 'decimal' },
   ]
   const rows = seriesOf(results).flatMap((series): TableRow[] => {
@@ -45,14 +54,17 @@ function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
   const interval = ({ low, high }: { low: number; high: number }): string =>
     `${densityFigure(measures, low)} to ${densityFigure(measures, high)}`
   const widthM = widthOfViewM(mark, series, context)
+  const detail =
+    mark.effectiveDensity === null
+      ? ['–', '']
+      : [densityFigure(measures, mark.effectiveDensity.value), interval(mark.effectiveDensity)]
   return [
     distanceFigure(measures, mark.distance),
     String(mark.stills),
     densityFigure(measures, mark.density.value),
     interval(mark.density),
-    mark.effectiveDensity === null ? '–' : densityFigure(measures, mark.effectiveDensity.value),
-    mark.effectiveDensity === null ? '' : interval(mark.effectiveDensity),
-    gradeText(results.grading, mark.gradeByPixels),
+    ...(columnsWithDetail(results) ? detail : []),
+    ...(judgesDetail(results) ? [gradeText(results.grading, mark.gradeByPixels)] : []),
     gradeText(results.grading, mark.grade),
     widthM === null ? '–' : lengthIn(measures, widthM).toFixed(1),
   ]

@@ -1,3 +1,4 @@
+import { columnsWithDetail } from './detailColumns.js'
 import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../grade/grading.js'
 import { limitFigure, trimmed } from './measures.js'
@@ -24,8 +25,8 @@ function opening({ results, facts }: SheetContext): string {
   const judged =
     facts.judge === 'detail'
       ? 'Grades are judged by pixels that carry detail and by contrast, a rule of this project that is stricter than the standard’s pixel count; the grade by pixel count alone stands beside it.'
-      : 'Grades are judged by pixel count alone, as the table of the grading does.'
-  return `A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method ${results.method}; walk of ${facts.date}.`
+      : 'Grades are judged by pixel count, as the table of the grading does; none is given where contrast is shown not to survive, a rule of this project.'
+  return `A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; walk of ${facts.date}.`
 }
 
 function steps({ results, measures }: SheetContext): string[] {
@@ -54,7 +55,11 @@ function conventions({ results }: SheetContext): string[] {
   const detailAt = results.grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT
   const leastK = results.grading.leastRoseK ?? DEFAULT_LEAST_ROSE_K
   return [
-    `Pixels with detail: a still that shows 10 % contrast at ${trimmed(detailAt, 3)} cycles per pixel or finer counts every pixel; below that, pixels are discounted in proportion.`,
+    ...(columnsWithDetail(results)
+      ? [
+          `Pixels with detail: a still that shows 10 % contrast at ${trimmed(detailAt, 3)} cycles per pixel or finer counts every pixel; below that, pixels are discounted in proportion.`,
+        ]
+      : []),
     `Contrast: an element two pixels wide at the grade’s limit must stand out ${trimmed(leastK, 2)} times from the noise. That 5 is enough is A. Rose’s (Journal of the Optical Society of America 38, 1948); taking it per grade is ours.`,
     ...quietStills(results),
     'Clicks: 0.5 px standard deviation by hand, and 0.2 px outward per end in common.',

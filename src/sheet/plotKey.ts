@@ -1,9 +1,13 @@
+import { isSameMark } from '../walk/sameMark.js'
+import type { WalkResults } from '../walk/resultsSchema.js'
 import type { SheetContext } from './sheetContext.js'
 import type { Pen } from './pen.js'
 import { type Series, seriesText } from './series.js'
 import { drawMarker, lightDash, referenceShape, setDash } from './seriesInk.js'
 import { drawLine, textWidthPt } from './text.js'
 import { INK, LINE_PT, TINY_GREY } from './typography.js'
+
+type Mark = WalkResults['marks'][number]
 
 const SAMPLE_PT = 26
 const GAP_PT = 14
@@ -77,7 +81,7 @@ function entriesOf({ results }: SheetContext, series: readonly Series[]): Entry[
   }
   if (results.promises.length > 0) {
     entries.push({
-      text: 'numbered: promises',
+      text: 'numbered: promises, up to their limit',
       sampleWidth: 9,
       draw: (doc, x, y) => {
         doc
@@ -87,7 +91,17 @@ function entriesOf({ results }: SheetContext, series: readonly Series[]): Entry[
       },
     })
   }
+  if (standBeside(results.marks)) {
+    entries.push({ text: 'marks at one distance stand side by side', sampleWidth: -4, draw: () => undefined })
+  }
   return entries
+}
+
+/** Whether several series have a mark at one distance. */
+function standBeside(marks: readonly Mark[]): boolean {
+  return marks.some((mark, index) =>
+    marks.slice(index + 1).some((other) => isSameMark(other.distance, mark.distance)),
+  )
 }
 
 function drawCrossed(doc: PDFKit.PDFDocument, x: number, y: number): void {

@@ -86,5 +86,6 @@ function drawInterval(doc: PDFKit.PDFDocument, x: number, yLow: number, yHigh: n
 }
 
 function clampTo(field: PlotField, y: number): number {
-  return Number.isFinite(y) ? Math.min(field.bottom, Math.max(field.top, y)) : field.bottom
+  const lowest = field.y.at(field.y.low)
+  return Number.isFinite(y) ? Math.min(lowest, Math.max(field.top, y)) : lowest
 }

@@ -2,6 +2,7 @@ import type { Estimate } from '../math/interval.js'
 import type { WalkResults } from '../walk/resultsSchema.js'
 import type { SheetContext } from './sheetContext.js'
 import { asSentence } from './asSentence.js'
+import { columnsWithDetail } from './detailColumns.js'
 import { drawRule } from './drawRule.js'
 import { drawWhisker } from './limitWhisker.js'
 import { densityAgainst, distanceText, limitFigure } from './measures.js'
@@ -49,14 +50,16 @@ export function drawPromiseBlock(pen: Pen, context: SheetContext): void {
   pen.y += 2
 }
 
-function drawHead(pen: Pen, columns: Grid, { measures }: SheetContext, isFirst: boolean): void {
+function drawHead(pen: Pen, columns: Grid, { measures, results }: SheetContext, isFirst: boolean): void {
   const y = baselineBelow(pen.y, TINY_GREY)
   const cells: (readonly [string, number, 'left' | 'right' | 'centre'])[] = [
     ['Promised grade', columns.claim, 'left'],
     ['half', columns.strip, 'left'],
     ['limit', columns.strip + columns.stripWidth / 2, 'centre'],
     ['twice', columns.strip + columns.stripWidth, 'right'],
-    [`${measures.densityUnit} with detail`, columns.detail, 'right'],
+    ...(columnsWithDetail(results)
+      ? ([[`${measures.densityUnit} with detail`, columns.detail, 'right']] as const)
+      : []),
     [`${measures.densityUnit} by pixels`, columns.pixels, 'right'],
     ['Verdict', columns.verdict, 'left'],
   ]
@@ -124,7 +127,9 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
       },
       { scope: 'Row' },
     )
-    for (const [basis, x] of [['detail', columns.detail] as const, ['pixels', columns.pixels] as const]) {
+    const told = columnsWithDetail(results) ? (['detail', 'pixels'] as const) : (['pixels'] as const)
+    for (const basis of told) {
+      const x = columns[basis]
       const estimate = figures[basis]
       tagged(pen, 'TD', () => {
         if (estimate === null) return drawLine(doc, '–', x, first, SMALL_GREY, 'right')
@@ -136,14 +141,22 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
     }
     tagged(pen, 'TD', () => {
       drawVerdictFrame(doc, promise.verdict, columns.verdict, top)
-      if (promise.basis === 'detail') {
-        const middle = columns.verdict + VERDICT_FRAME_PT.width / 2
-        drawLine(doc, `by pixels: ${promise.byPixels}`, middle, top + 25, TINY_GREY, 'centre')
-      }
+      const middle = columns.verdict + VERDICT_FRAME_PT.width / 2
+      beneathVerdict(promise).forEach((line, index) =>
+        drawLine(doc, line, middle, top + 24 + index * 7.4, TINY_GREY, 'centre'),
+      )
     })
   })
   pen.y = top + rowHeightPt(pen, promise, columns)
   drawRule(pen, pen.y - 5)
+}
+
+/** "Not shown" is the word of the results, "undecided" that of the sentence above the list: the frame and what stands beneath it say both. */
+function beneathVerdict({ verdict, basis, byPixels }: Promised): string[] {
+  return [
+    ...(verdict === 'not shown' ? ['undecided'] : []),
+    ...(basis === 'detail' ? [`by pixels: ${byPixels}`] : []),
+  ]
 }
 
 function drawStrip(pen: Pen, promise: Promised, figures: Figures, columns: Grid, top: number): void {
@@ -169,14 +182,14 @@ function drawStrip(pen: Pen, promise: Promised, figures: Figures, columns: Grid,
 
 type Figures = Readonly<Record<'pixels' | 'detail', Estimate | null>>
 
-/** The promise's own value on its own basis; on the other one that of the mark at its distance, where there is one. */
+/** The promise's own value on its own basis; on the other one that of the deciding reference's mark at its distance, where there is one. */
 function figuresOf(promise: Promised, results: WalkResults): Figures {
   const { value, low, high } = promise
   const own = value === null || low === null || high === null ? null : { value, low, high }
   const mark = results.marks.find(
     (candidate) =>
       candidate.light === promise.light &&
-      candidate.reference === promise.reference &&
+      candidate.reference === promise.decidedBy &&
       isSameMark(candidate.distance, promise.distance),
   )
   return promise.basis === 'detail'

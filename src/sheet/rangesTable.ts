@@ -1,4 +1,5 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
+import { judgesDetail } from './detailColumns.js'
 import { drawTable } from './dataTable.js'
 import { lengthIn, limitFigure, trimmed } from './measures.js'
 import type { Pen } from './pen.js'
@@ -11,11 +12,12 @@ type Range = WalkResults['ranges'][number]
 /** How far out each grade holds, by pixels and with detail. */
 export function drawRangesTable(pen: Pen, context: SheetContext): void {
   const { results, measures } = context
+  const withDetail = judgesDetail(results)
   const columns: Column[] = [
     { head: 'Grade', share: 70 },
     { head: `Limit, ${measures.densityUnit}`, share: 40, align: 'decimal' },
     { head: `By pixels, holds to (${measures.lengthUnit})`, share: 150 },
-    { head: `With detail, holds to (${measures.lengthUnit})`, share: 150 },
+    ...(withDetail ? [{ head: `With detail, holds to (${measures.lengthUnit})`, share: 150 }] : []),
   ]
   const rows = seriesOf(results).flatMap((series): TableRow[] => {
     const here = results.ranges.filter((range) => belongsTo(series, range))
@@ -23,14 +25,14 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
       const of = (basis: Range['basis']): Range | undefined =>
         here.find((range) => range.grade === grade.id && range.basis === basis)
       const [pixels, detail] = [of('pixels'), of('detail')]
-      if (pixels === undefined && detail === undefined) return []
+      if (pixels === undefined && (detail === undefined || !withDetail)) return []
       return [
         {
           cells: [
             grade.name,
             limitFigure(measures, grade.limit),
             rangeText(pixels, context),
-            rangeText(detail, context),
+            ...(withDetail ? [rangeText(detail, context)] : []),
           ],
         },
       ]

@@ -45,7 +45,7 @@ function factsOf({ facts, results }: SheetContext, hasLogo: boolean): Fact[] {
       ([key, value]) => [`Camera ${key}`, value, key === 'settings' ? 2 : 1] as const,
     ),
     ['Issued by', facts.issuer, hasLogo ? 2 : 1],
-    ['Grades judged', facts.judge === 'detail' ? 'by pixels that carry detail' : 'by pixel count alone', 1],
+    ['Grades judged', facts.judge === 'detail' ? 'by pixels that carry detail' : 'by pixel count', 1],
     [
       'Stills',
       `${results.stills.length} measured, ${results.failed.length + results.unassigned.length} not`,

@@ -2,7 +2,7 @@ import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { densityText, gradeNameOf, metresText } from '../../src/cli/figures.js'
+import { densityAgainst, densityText, gradeNameOf, metresText } from '../../src/cli/figures.js'
 import { measureTable } from '../../src/cli/measureTable.js'
 import { nextAfterStill } from '../../src/cli/nextAfterStill.js'
 import { openCommand } from '../../src/cli/openCommand.js'
@@ -14,6 +14,18 @@ import { inventedResults } from '../sheet/inventedResults.js'
 test('densities are whole from 100 px/m on and have one decimal below; distances have no trailing zeros', () => {
   expect([99.94, 100, 123.6, 62.5].map(densityText)).toEqual(['99.9', '100', '124', '62.5'])
   expect([16, 17.5, 13.716].map(metresText)).toEqual(['16 m', '17.5 m', '13.72 m'])
+})
+
+test('a density is never rounded over the limit it is held against', () => {
+  const against = (density: number): string => densityAgainst(density, 125)
+  expect([124.94, 124.996, 125.3, 118.2, 62.46].map(against)).toEqual([
+    '124.9',
+    '124.996',
+    '125',
+    '118',
+    '62.5',
+  ])
+  expect(densityAgainst(62.46, 62.5)).toBe('62.46')
 })
 
 test('a grade has the name of its grading, and a dash where it could not be judged', () => {
