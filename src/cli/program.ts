@@ -22,7 +22,6 @@ export function buildProgram(terminal: Terminal): Command {
     .configureOutput({
       writeOut: (text) => terminal.out(text),
       writeErr: (text) => terminal.err(text),
-      outputError: (text, write) => write(usageFault(text)),
       getOutHelpWidth: () => terminal.columns,
       getErrHelpWidth: () => terminal.columns,
     })
@@ -35,5 +34,12 @@ export function buildProgram(terminal: Terminal): Command {
   addListCommand(program, terminal)
   addSchemaCommand(program, terminal)
   addDemoCommand(program, terminal)
+  pointToOwnHelp(program, 'proofwalk')
   return program
+}
+
+/** Lets every command name its own help where it is misused. */
+function pointToOwnHelp(command: Command, name: string): void {
+  command.configureOutput({ outputError: (text, write) => write(usageFault(text, name)) })
+  for (const one of command.commands) pointToOwnHelp(one, `${name} ${one.name()}`)
 }

@@ -1,7 +1,10 @@
 import { suggestNearest } from '../walk/suggestNearest.js'
 
-/** What commander says of a command line that is at fault, as one line of ours with its mend: the near miss, the choices, or where the help is. */
-export function usageFault(text: string): string {
+/**
+ * What commander says of a command line that is at fault, as one line of ours with its mend: the near miss, the choices, or where the help
+ * of that command is.
+ */
+export function usageFault(text: string, command = 'proofwalk'): string {
   const [message = '', hint] = text
     .replace(/^error: /, '')
     .trim()
@@ -10,7 +13,7 @@ export function usageFault(text: string): string {
   const meant = /^\(Did you mean (.+)\?\)$/.exec(hint ?? '')?.[1] ?? nearestChoice(message)
   if (meant !== null) return `proofwalk: ${told}; did you mean ${meant}?\n`
   const mended = /Allowed choices|It must be/.test(message)
-  return `proofwalk: ${told}${mended ? '' : '; see proofwalk --help'}\n`
+  return `proofwalk: ${told}${mended ? '' : `; see ${command} --help`}\n`
 }
 
 /** The choice that was most likely meant, where commander lists the choices without saying so. */

@@ -4,9 +4,8 @@ import { listStillFiles, type FolderFile } from './listStillFiles.js'
 import { oneLine } from './oneLine.js'
 import { isSameMark, nearestMark } from './sameMark.js'
 import { distanceInName, pictureByEnding } from './stillName.js'
-import { suggestNearest } from './suggestNearest.js'
 import type { NamedStill, Walk } from './walk.js'
-import { lightOfWalk } from './walkWords.js'
+import { lightOfWalk, nearestLight } from './walkWords.js'
 
 /** A still whose light and mark are known. */
 export interface AssignedStill {
@@ -76,7 +75,7 @@ function placeOf(file: FolderFile, named: NamedStill | null, walk: Walk): Outcom
   if (named === null) return placeByName(file.path, walk.lights)
   const lightId = lightOfWalk(named.light, walk.lights)
   if (lightId !== null) return success({ lightId, distanceM: named.distanceM })
-  return unknownLight(named.light, walk.lights, `add ${named.light} to lights in walk.yaml`)
+  return unknownLight(named.light, walk.lights, 'entry in walk.yaml')
 }
 
 function placeByName(path: string, lights: readonly string[]): Outcome<Place> {
@@ -88,7 +87,7 @@ function placeByName(path: string, lights: readonly string[]): Outcome<Place> {
   }
   const folder = steps[1]!
   const lightId = lightOfWalk(folder, lights)
-  if (lightId === null) return unknownLight(folder, lights, `add ${folder} to lights in walk.yaml`)
+  if (lightId === null) return unknownLight(folder, lights, 'folder')
   if (steps.length > 3) {
     return { ok: false, code: 'too-deep', message: `lies too deep; move it up into stills/${folder}/` }
   }
@@ -98,14 +97,23 @@ function placeByName(path: string, lights: readonly string[]): Outcome<Place> {
   return success({ lightId, distanceM: distance.value })
 }
 
-function unknownLight(light: string, lights: readonly string[], mend: string): Outcome<never> {
-  const near = suggestNearest(light, lights)
-  const message = `its light "${light}" is none of ${lights.join(', ')}`
-  return {
-    ok: false,
-    code: 'unknown-light',
-    message: near === null ? `${message}; ${mend}` : `${message}; did you mean ${near}? Else ${mend}`,
-  }
+function unknownLight(
+  light: string,
+  lights: readonly string[],
+  said: 'folder' | 'entry in walk.yaml',
+): Outcome<never> {
+  const known = lights.length === 1 ? `the walk's light is` : `the walk's lights are`
+  const verb = said === 'folder' ? 'rename the folder' : 'change the entry'
+  const near = nearestLight(light, lights)
+  const isNew = near !== null && lightOfWalk(near, lights) === null
+  const mend =
+    near === null || near === light
+      ? `${verb}, or add ${light} to lights in walk.yaml`
+      : isNew
+        ? `did you mean ${near}? ${verb} and add ${near} to lights in walk.yaml`
+        : `did you mean ${near}? ${verb}, or add ${light} to lights in walk.yaml`
+  const message = `its ${said} says ${light}, ${known} ${lights.join(', ')}; ${mend}`
+  return { ok: false, code: 'unknown-light', message }
 }
 
 /** What the file's own place says against walk.yaml, where both say something. */

@@ -93,7 +93,8 @@ async function factsOf(dir: string, path: string, namedInWalk: boolean): Promise
 function unreadable(code: string | undefined, namedInWalk: boolean): string {
   if (code === 'EACCES' || code === 'EPERM') return 'cannot be read; allow reading it'
   if (code === 'ELOOP') return 'is a link that leads round in a circle; copy the file itself there'
-  if (code !== 'ENOENT' && code !== 'ENOTDIR') return `cannot be read (${code ?? 'unknown reason'})`
+  if (code !== 'ENOENT' && code !== 'ENOTDIR')
+    return `cannot be read, for a reason the system calls ${code ?? 'unknown'}; copy the file anew`
   if (namedInWalk) return 'is named in walk.yaml and is not there; put it there or delete its entry'
   return 'leads nowhere, or its name is no UTF-8; copy the file itself there under a plain name'
 }

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { stat } from 'node:fs/promises'
-import { join } from 'node:path'
+import { join, normalize } from 'node:path'
 import { ProofwalkError, ProofwalkErrors } from '../errors.js'
 import { parseWalk } from './parseWalk.js'
 import { readGrading } from './readGrading.js'
@@ -17,7 +17,12 @@ export async function readWalk(dir: string): Promise<Walk> {
     const file = join(dir, 'walk.yaml')
     const bytes = await readInnerFile(dir, 'walk.yaml')
     if (bytes === null) {
-      const place = { file: dir, mend: `proofwalk new ${dir} makes one` }
+      const around = await walkAround(dir)
+      const mend =
+        around === null
+          ? `proofwalk new ${dir} makes one`
+          : `the walk is ${around}: proofwalk measure ${around}`
+      const place = { file: dir, mend }
       throw new ProofwalkError('no-walk', 'has no walk.yaml', place)
     }
     return await parseWalk(textOf(bytes, file), {
@@ -31,6 +36,19 @@ export async function readWalk(dir: string): Promise<Walk> {
       throw new ProofwalkErrors([error])
     throw error
   }
+}
+
+/** How far up a walk is looked for from one of its own folders: stills/, and a light's folder in it. */
+const FOLDERS_UP = 2
+
+/** The folder around this one that is a walk, written as this one was; null where there is none. */
+async function walkAround(dir: string): Promise<string | null> {
+  for (let up = 1; up <= FOLDERS_UP; up++) {
+    const parent = normalize(join(dir, '../'.repeat(up), '.'))
+    const facts = await stat(join(parent, 'walk.yaml')).catch(() => null)
+    if (facts?.isFile()) return parent
+  }
+  return null
 }
 
 async function expectFolder(dir: string): Promise<void> {

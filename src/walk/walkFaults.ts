@@ -6,7 +6,7 @@ import { isSameMark } from './sameMark.js'
 import { chartFaults } from './chartFaults.js'
 import { fieldFault, type FaultyFile } from './schemaFaults.js'
 import { mendByNearest, suggestNearest } from './suggestNearest.js'
-import { gradeOfGrading, lightOfWalk } from './walkWords.js'
+import { gradeOfGrading, lightOfWalk, nearestLight } from './walkWords.js'
 
 type Path = readonly PropertyKey[]
 
@@ -17,7 +17,8 @@ type Path = readonly PropertyKey[]
  */
 export function walkFaults(of: FaultyFile, grading: Grading | null): ProofwalkError[] {
   const walk = groupOf(of.contents)
-  const lights = textsOf(walk.lights)
+  const writtenLights = textsOf(walk.lights)
+  const lights = writtenLights.filter((light) => light.trim() !== '')
   const references = groupOf(walk.references)
   const promises = groupsOf(walk.promises)
   const stills = groupsOf(walk.stills)
@@ -58,8 +59,13 @@ export function walkFaults(of: FaultyFile, grading: Grading | null): ProofwalkEr
       return [fault(['references', name, 'preset'], 'unknown-preset', `"${preset}" is no preset`, mend)]
     }),
     ...Object.keys(references).flatMap((name) => chartFaults(of, name, groupOf(references[name]))),
-    ...twice(lights, (a, b) => lightOfWalk(a, [b]) !== null).map((index) =>
-      fault(['lights', index], 'duplicate-light', `"${lights[index]}" stands there twice`, 'delete one'),
+    ...twice(writtenLights, (a, b) => a.trim() !== '' && lightOfWalk(a, [b]) !== null).map((index) =>
+      fault(
+        ['lights', index],
+        'duplicate-light',
+        `"${writtenLights[index]}" stands there twice`,
+        'delete one',
+      ),
     ),
     ...twice(marksOf(walk.marks), (a, b) => isSameMark(a, b)).map((index) =>
       fault(
@@ -96,8 +102,13 @@ export function walkFaults(of: FaultyFile, grading: Grading | null): ProofwalkEr
 }
 
 function lightMend(light: string, lights: readonly string[]): string {
-  const near = suggestNearest(light, lights)
-  return near === null ? `add it to lights, or use one of ${lights.join(', ')}` : `did you mean ${near}?`
+  const near = nearestLight(light, lights)
+  if (near !== null && near !== light) {
+    return lightOfWalk(near, lights) === null
+      ? `did you mean ${near}? add that to lights as well`
+      : `did you mean ${near}?`
+  }
+  return `add it to lights, or use ${lights.join(' or ')}`
 }
 
 /** The places of those that equal one before them. */

@@ -1,4 +1,8 @@
 import type { Grading } from '../grade/grading.js'
+import { suggestNearest } from './suggestNearest.js'
+
+/** The lights most walks have; the user's own words are as good. */
+const usualLights: readonly string[] = ['day', 'dark', 'infrared', 'lamp']
 
 /** How a light is compared: case and the way accents are stored do not matter, and ir is infrared. */
 function lightKey(name: string): string {
@@ -9,6 +13,14 @@ function lightKey(name: string): string {
 /** A light in the walk's own spelling, or null where the walk has none of that name. */
 export function lightOfWalk(name: string, lights: readonly string[]): string | null {
   return lights.find((light) => lightKey(light) === lightKey(name)) ?? null
+}
+
+/**
+ * The light that was most likely meant, of the walk's and of the usual words; null where none is near. A usual word the
+ * walk does not have must be one slip away: dusk is a word of its own and no misspelt dark.
+ */
+export function nearestLight(name: string, lights: readonly string[]): string | null {
+  return suggestNearest(name, [...lights, ...usualLights], 1) ?? suggestNearest(name, lights)
 }
 
 /** A light as the results write it: `ir` becomes `infrared`, anything else stays as the user spelt it. */

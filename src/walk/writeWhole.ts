@@ -3,16 +3,29 @@ import { open, rename, rm } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
 import { ProofwalkError } from '../errors.js'
 
-const mends: Readonly<Record<string, string>> = {
-  ENOENT: 'make the folder first',
-  ENOTDIR: 'name a folder that is one',
-  EISDIR: 'a folder has this name; move it or choose another name',
-  EEXIST: 'a folder has this name; move it or choose another name',
-  EACCES: 'allow writing there or choose another place',
-  EPERM: 'allow writing there or choose another place',
-  EROFS: 'choose a place that can be written to',
-  ENOSPC: 'make room on the disk',
-  EDQUOT: 'make room on the disk',
+const FOLDER_IN_THE_WAY = {
+  reason: 'a folder has this name',
+  mend: 'move it or choose another name',
+}
+const NOT_ALLOWED = { reason: 'it is not allowed', mend: 'allow writing there or choose another place' }
+const DISK_FULL = { reason: 'the disk is full', mend: 'make room on the disk' }
+
+const reasons: Readonly<Record<string, { readonly reason: string; readonly mend: string }>> = {
+  ENOENT: { reason: 'its folder is not there', mend: 'make the folder first' },
+  ENOTDIR: { reason: 'its folder is no folder but a file', mend: 'name a folder that is one' },
+  EISDIR: FOLDER_IN_THE_WAY,
+  EEXIST: FOLDER_IN_THE_WAY,
+  EACCES: NOT_ALLOWED,
+  EPERM: NOT_ALLOWED,
+  EROFS: { reason: 'the disk takes no writing', mend: 'choose a place that can be written to' },
+  ENOSPC: DISK_FULL,
+  EDQUOT: DISK_FULL,
+  ENAMETOOLONG: { reason: 'its name is too long', mend: 'choose a shorter one' },
+}
+
+/** Why the system would not write, in words, and the mend; null for what is no fault of the user's. */
+export function writeFault(error: unknown): { readonly reason: string; readonly mend: string } | null {
+  return reasons[(error as NodeJS.ErrnoException).code ?? ''] ?? null
 }
 
 /**
@@ -33,9 +46,9 @@ export async function writeWhole(file: string, bytes: string | Uint8Array): Prom
     await rename(beside, file)
   } catch (error) {
     await rm(beside, { force: true })
-    const code = (error as NodeJS.ErrnoException).code ?? ''
-    const mend = mends[code]
-    if (mend === undefined) throw error
-    throw new ProofwalkError('cannot-write', `cannot be written (${code})`, { file, mend })
+    const fault = writeFault(error)
+    if (fault === null) throw error
+    const place = { file, mend: fault.mend }
+    throw new ProofwalkError('cannot-write', `cannot be written: ${fault.reason}`, place)
   }
 }

@@ -42,6 +42,14 @@ test.each([
   expect(usageFault(commander)).toBe(`proofwalk: ${ours}\n`)
 })
 
+test.each([
+  [['new'], "missing required argument 'dir'; see proofwalk new --help"],
+  [['measure'], "missing required argument 'target'; see proofwalk measure --help"],
+  [['frobnicate'], "unknown command 'frobnicate'; see proofwalk --help"],
+])('%j points to the help of the command that was meant', async (args, says) => {
+  expect((await runCommand(...args)).err).toBe(`proofwalk: ${says}\n`)
+})
+
 test('help and version end with 0 on standard output', async () => {
   for (const flag of ['--help', '--version']) {
     const { out, err, status } = await runCommand(flag)

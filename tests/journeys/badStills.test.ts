@@ -37,7 +37,7 @@ const TOLD: Readonly<Record<string, Told>> = {
   'stills/day/15m.jpg': [null, /pipe, socket or device; put the still itself there/],
   'stills/day/17m.jpg': [null, /link out of the walk's folder; copy the file itself there/],
   'stills/day/18m.jpg': [null, /leads nowhere.*copy the file itself there/],
-  'stills/dya/4m.jpg': [null, /"dya" is none of day; did you mean day\?/],
+  'stills/dya/4m.jpg': [null, /its folder says dya, the walk's light is day; did you mean day\?/],
   'stills/5m.jpg': [null, /lies in no light's folder; move it to stills\/day\//],
 }
 

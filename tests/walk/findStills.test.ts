@@ -67,8 +67,26 @@ test('every other file is told with its reason, hidden ones are passed over', as
     'stills/day/16m.heic': expect.stringContaining('export it as JPEG') as string,
     'stills/day/notes.txt': expect.stringContaining('no picture') as string,
     'stills/day/more/16m.jpg': 'lies too deep; move it up into stills/day/',
-    'stills/dusk/16m.jpg': expect.stringContaining('add dusk to lights in walk.yaml') as string,
-    'stills/infrard/16m.jpg': expect.stringContaining('did you mean infrared?') as string,
+    'stills/dusk/16m.jpg':
+      "its folder says dusk, the walk's lights are day, infrared; rename the folder, or add dusk to lights in walk.yaml",
+    'stills/infrard/16m.jpg':
+      "its folder says infrard, the walk's lights are day, infrared; did you mean infrared? rename the folder, or add infrard to lights in walk.yaml",
+  })
+})
+
+test("a light's folder that is misspelt is told with the usual words for lights, and one light is one", async () => {
+  const files = ['stills/nigth/4m.jpg', 'stills/drak/4m.jpg', 'stills/dark/4m.jpg']
+  const dir = await temporaryWalk({
+    ...Object.fromEntries(files.map((file) => [file, 'x'])),
+    'walk.yaml': SHORT_WALK.replace('[day, infrared]', '[day]'),
+  })
+  expect(reasons(await findStills(await readWalk(dir)))).toEqual({
+    'stills/nigth/4m.jpg':
+      "its folder says nigth, the walk's light is day; rename the folder, or add nigth to lights in walk.yaml",
+    'stills/drak/4m.jpg':
+      "its folder says drak, the walk's light is day; did you mean dark? rename the folder and add dark to lights in walk.yaml",
+    'stills/dark/4m.jpg':
+      "its folder says dark, the walk's light is day; rename the folder, or add dark to lights in walk.yaml",
   })
 })
 
@@ -105,7 +123,8 @@ test('walk.yaml names stills whose names say nothing, and its word wins over a n
     },
   ])
   expect(reasons(result)).toEqual({
-    'stills/day/4m.jpg': expect.stringContaining('"dusk" is none of day, infrared') as string,
+    'stills/day/4m.jpg':
+      "its entry in walk.yaml says dusk, the walk's lights are day, infrared; change the entry, or add dusk to lights in walk.yaml",
     'stills/gone.jpg': 'is named in walk.yaml and is not there; put it there or delete its entry',
   })
 })

@@ -318,6 +318,17 @@ describe('a faulty walk says file, field and mend in one line', () => {
     expect(line).toContain(says)
   })
 
+  test('a light that could not be read is told once, and not offered as an empty word', async () => {
+    const lines = (await faultsOf(changed('lights: [day, infrared]', 'lights: [[day], {}]'))).map(faultLine)
+    expect(lines.map((line) => line.split(': ')[1])).toEqual(['lights[0] (line 28)', 'lights[1] (line 28)'])
+    const [one] = (await faultsOf(changed('lights: [day, infrared]', 'lights: [day, {}]'))).slice(-1)
+    expect(faultLine(one!)).toContain('"infrared" is none of the lights; add it to lights, or use day')
+  })
+
+  test('a light in no list but near a usual word is suggested', async () => {
+    expect(await lineOf(changed('16 m, light: day }', '16 m, light: drak }'))).toContain('did you mean dark?')
+  })
+
   test('a bare number gets one hint and no second one', async () => {
     const line = await lineOf(changed('width: 600 mm', 'width: 600'))
     expect(line).toMatch(/has no unit; write 600 mm$/)
@@ -343,6 +354,7 @@ describe('a faulty walk says file, field and mend in one line', () => {
   test('a key that is not there yet is suggested before one that is', async () => {
     expect(await lineOf(changed('vertical: 52', 'verticle: 52'))).toContain('did you mean vertical?')
     expect(await lineOf(`${SHORT_WALK}mark: [4 m]\n`)).toContain('did you mean marks?')
+    expect(await lineOf(`${SHORT_WALK}judgement: pixels\n`)).toContain('did you mean judge?')
     expect(await lineOf(`${SHORT_WALK}light: [day]\n`)).toContain('did you mean lights?')
   })
 

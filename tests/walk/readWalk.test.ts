@@ -51,6 +51,15 @@ describe('what cannot be read is told in one line', () => {
     expect(await messageOf(join(dir, 'file'))).toBe('DIR: is no folder; name the folder that holds walk.yaml')
   })
 
+  test('inside a walk, the walk is named', async () => {
+    const dir = await temporaryWalk({ 'cam1/walk.yaml': SHORT_WALK, 'cam1/stills/day/4m.jpg': 'x' })
+    const says = `has no walk.yaml; the walk is ${dir}/cam1: proofwalk measure ${dir}/cam1`
+    for (const inside of ['cam1/stills', 'cam1/stills/', 'cam1/stills/day']) {
+      await expect(readWalk(`${dir}/${inside}`)).rejects.toThrow(`${dir}/${inside}: ${says}`)
+    }
+    expect(await messageOf(dir)).toContain('proofwalk new')
+  })
+
   test('an empty walk.yaml, and one in another encoding', async () => {
     expect(await messageOf(await temporaryWalk({ 'walk.yaml': ' \n' }))).toContain('DIR/walk.yaml: is empty')
     const utf16 = await temporaryWalk({ 'walk.yaml': Buffer.from(`\ufeff${SHORT_WALK}`, 'utf16le') })

@@ -27,6 +27,7 @@ test('a folder that is not there is told with its mend', async () => {
   const dir = await temporaryWalk({})
   await expect(writeWhole(join(dir, 'gone', 'results.json'), 'new')).rejects.toMatchObject({
     code: 'cannot-write',
+    message: 'cannot be written: its folder is not there',
     place: { mend: 'make the folder first' },
   })
 })
