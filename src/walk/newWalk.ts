@@ -1,5 +1,6 @@
 import { stringify } from 'yaml'
 import type { Reference } from '../measure/reference.js'
+import type { Task } from '../grade/builtInGradings.js'
 import { formatLength } from '../units/formatLength.js'
 import type { MeasuredWith } from './measuredWith.js'
 import { measuringTools } from './measuredWith.js'
@@ -18,6 +19,10 @@ export interface NewPromise {
   /** As it was typed: `16 m`. */
   readonly at: string
   readonly light: string
+  /** The task it was asked for by; null where the grade itself was given. */
+  readonly task?: Task | null
+  /** The name of what is carried that it is told on; null where only one thing is carried. */
+  readonly reference?: string | null
   /** Why this grade: the task in the reader's words and its source; null where the grade itself was given. */
   readonly because: string | null
 }
@@ -121,6 +126,9 @@ function cameraLines(walk: NewWalk): string[] {
       sides.length === 0 ? null : `fieldOfView: { ${sides.join(', ')} }`,
       'fieldOfView: { horizontal: 100, vertical: 52 } # degrees, from the data sheet; either or both',
     ),
+    ...(sides.length > 0 && walk.image === null
+      ? ['  # the field of view cannot be read without image: write the size of an exported still there']
+      : []),
     or(key('focalLength', walk.focalLength), 'focalLength: 4 mm'),
     or(key('sensor', walk.sensor), 'sensor: 1/2.8                                 # or "5.6 x 3.1 mm"'),
     '  # pixelPitch: 2.9 um',
@@ -150,9 +158,9 @@ function promiseLines(walk: NewWalk): string[] {
   }
   return [
     'promises:                        # what the camera was sold to do',
-    ...walk.promises.flatMap(({ grade, at, light, because }) => [
+    ...walk.promises.flatMap(({ grade, at, light, because, reference }) => [
       ...(because === null ? [] : [`  # ${because}`]),
-      `  - { grade: ${grade}, at: ${at}, light: ${scalar(light)} }`,
+      `  - { grade: ${grade}, at: ${at}, light: ${scalar(light)}${(reference ?? null) === null ? '' : `, reference: ${scalar(reference!)}`} }`,
     ]),
   ]
 }

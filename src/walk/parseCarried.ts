@@ -12,7 +12,10 @@ export function parseCarried(text: string, taken: readonly string[]): Outcome<Ca
     return failure('not-built-yet', 'the printed chart is not built yet; carry a board, such as 600x400mm')
   }
   const reference = parseReference(text)
-  if (!reference.ok) return reference
+  if (!reference.ok) {
+    if (/did you mean|is no size/.test(reference.message)) return reference
+    return failure(reference.code, `"${text}" is neither a preset nor a size; write 600x400mm, or plate-eu`)
+  }
   const preset = referencePresets.find(({ id }) => id === text.trim())?.id ?? null
   const own = reference.value.kind === 'length' ? 'staff' : 'board'
   const kind = preset?.split('-')[0] ?? own
