@@ -11,6 +11,8 @@ export interface Carried {
   readonly reference: Reference
   /** The id of its preset, or null where its size is its own. */
   readonly preset: string | null
+  /** Its size as it was typed, which says whether it is written in feet. */
+  readonly written?: string
 }
 
 /** What the camera must do, and the grade that asks for. */
@@ -61,6 +63,7 @@ export const BY_PIXELS_REASON =
 
 /** The text of a new walk.yaml: sound as it stands, every other key beside it as a comment. */
 export function newWalkText(walk: NewWalk): string {
+  const tool = measuringTools[walk.measuredWith]
   return [
     '# One camera, one position, one set of stills. Lengths take mm, cm, m, ft, in.',
     '# "proofwalk schema walk" describes every key. Lines that begin with # are not read.',
@@ -84,7 +87,7 @@ export function newWalkText(walk: NewWalk): string {
       : []),
     '  # staff: { length: 2 m, tolerance: 2 mm }',
     '',
-    `distance: { from: camera, tolerance: ${measuringTools[walk.measuredWith].tolerance} }   # ${measuringTools[walk.measuredWith].words}`,
+    `distance: { from: camera, tolerance: ${walk.feet ? tool.toleranceInFeet : tool.tolerance} }   # ${tool.words}`,
     '# A plan, not a limit: a still at another distance makes its own mark.',
     `marks: [${walk.marks.join(', ')}]`,
     'lights:                          # each has its folder in stills/',
@@ -165,9 +168,9 @@ function promiseLines(walk: NewWalk): string[] {
   ]
 }
 
-function referenceText({ reference, preset }: Carried, feet: boolean): string {
+function referenceText({ reference, preset, written }: Carried, feet: boolean): string {
   if (preset !== null) return `{ preset: ${preset} }`
-  const length = (lengthM: number) => exactLength(lengthM, feet)
+  const length = (lengthM: number) => exactLength(lengthM, feet, written ?? '')
   if (reference.kind === 'length') {
     return `{ length: ${length(reference.lengthM)}, tolerance: ${formatLength(reference.toleranceM)} }`
   }
@@ -175,10 +178,12 @@ function referenceText({ reference, preset }: Carried, feet: boolean): string {
   return `{ ${sides}, tolerance: ${formatLength(reference.widthToleranceM)} }`
 }
 
-/** A size to the hundredth of a millimetre, or in inches where that is what it was given in. */
-function exactLength(lengthM: number, feet: boolean): string {
+/** A size to the hundredth of a millimetre, or in feet or inches where that is what it was given in. */
+function exactLength(lengthM: number, feet: boolean, written: string): string {
+  const wholeFeet = Number((lengthM / 0.3048).toFixed(6))
+  if (/\dft|\d'|\d ft/i.test(written) && Number.isInteger(wholeFeet * 4)) return `${wholeFeet} ft`
   const inches = Number((lengthM / 0.0254).toFixed(6))
-  if (feet && Number.isInteger(inches * 16)) return `${inches} in`
+  if ((feet || /ft|in|['"]/i.test(written)) && Number.isInteger(inches * 16)) return `${inches} in`
   return `${Number((lengthM * 1000).toFixed(2))} mm`
 }
 

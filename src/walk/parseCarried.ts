@@ -20,5 +20,10 @@ export function parseCarried(text: string, taken: readonly string[]): Outcome<Ca
   const own = reference.value.kind === 'length' ? 'staff' : 'board'
   const kind = preset?.split('-')[0] ?? own
   const count = taken.filter((name) => name.replace(/ \d+$/, '') === kind).length
-  return success({ name: count === 0 ? kind : `${kind} ${count + 1}`, reference: reference.value, preset })
+  return success({
+    name: count === 0 ? kind : `${kind} ${count + 1}`,
+    reference: reference.value,
+    preset,
+    written: text,
+  })
 }

@@ -55,6 +55,15 @@ test('a field of view without the size of a still is told in the file and on the
   expect(out).toContain('such as stills/day/4m.jpg\ngive the corners')
 })
 
+test('what is carried in feet stays in feet', async () => {
+  const dir = await temporaryWalk({})
+  await runCommand('new', dir, '--feet', '--carry', '2 ft', '--carry', '24x16in')
+  const text = await readFile(join(dir, 'walk.yaml'), 'utf8')
+  expect(text).toContain('staff: { length: 2 ft, ')
+  expect(text).toContain('board: { width: 24 in, height: 16 in, ')
+  expect(text).toContain('tolerance: 2 in }')
+})
+
 test('a plate alone is judged by pixels, and both the file and the terminal say why', async () => {
   const dir = await temporaryWalk({})
   const { out } = await runCommand('new', dir, '--carry', 'plate-uk')
@@ -74,7 +83,7 @@ test('the size is read from a still as displayed, paces widen the tolerance, fee
   expect((await runCommand('new', join(dir, 'w'), ...args)).err).toBe('')
   const walk = await readWalk(join(dir, 'w'))
   expect(walk.camera.image).toEqual({ width: 48, height: 64 })
-  expect(walk.distance.toleranceM).toBe(1)
+  expect(await readFile(join(dir, 'w', 'walk.yaml'), 'utf8')).toContain('tolerance: 3.3 ft }')
   expect(walk.references[0]?.reference).toMatchObject({ kind: 'length', lengthM: 1.8288 })
   expect(walk.marksM[0]).toBe(3.6576)
   expect(walk.camera.sensor?.text).toBe('1/2.8')
