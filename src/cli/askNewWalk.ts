@@ -18,10 +18,11 @@ export async function askNewWalk(
   stillFault: (file: string) => Promise<string | null>,
 ): Promise<NewOptions> {
   const feet = given.feet === true || (given.metres !== true && (await asksFeet(questions)))
+  if (feet) questions.say('marks are planned in feet; tables and sheet are still in metres')
   const still = given.still ?? (await askStill(questions, stillFault))
   const sheet = await askDataSheet(questions, given)
   const carry = given.carry ?? (await askCarried(questions, feet))
-  const measuredWith = given.measuredWith ?? (await askMeasuredWith(questions))
+  const measuredWith = given.measuredWith ?? (await askMeasuredWith(questions, feet))
   const promise = given.promise ?? (await askPromises(questions, given.grading, feet))
   return {
     ...given,
@@ -75,13 +76,17 @@ async function askDataSheet(questions: Questions, given: NewOptions): Promise<Ne
 }
 
 async function askCarried(questions: Questions, feet: boolean): Promise<string[]> {
-  const kind = await questions.choose('What is carried from mark to mark?', [
-    { value: 'plate', label: 'a number plate', hint: 'tells pixels, but no detail: it has no quiet edge' },
-    { value: 'board', label: 'an even board', hint: 'tells pixels and detail' },
-    { value: 'both', label: 'a plate and a board', hint: 'what a buyer asks about, and detail' },
-    { value: 'chart', label: 'the printed chart', hint: 'found by itself; tells pixels, detail and tone' },
-    { value: 'staff', label: 'a staff', hint: 'a straight length; tells pixels' },
-  ])
+  const kind = await questions.choose(
+    'What is carried from mark to mark?',
+    [
+      { value: 'plate', label: 'a number plate', hint: 'tells pixels, but no detail: it has no quiet edge' },
+      { value: 'board', label: 'an even board', hint: 'tells pixels and detail' },
+      { value: 'both', label: 'a plate and a board', hint: 'what a buyer asks about, and detail' },
+      { value: 'chart', label: 'the printed chart', hint: 'found by itself; tells pixels, detail and tone' },
+      { value: 'staff', label: 'a staff', hint: 'a straight length; tells pixels' },
+    ],
+    'board',
+  )
   const carried: string[] = []
   if (kind === 'plate' || kind === 'both') {
     const plates = referencePresets.filter(({ id }) => /^(plate|characters)-/.test(id))
@@ -112,14 +117,14 @@ async function askCarried(questions: Questions, feet: boolean): Promise<string[]
   return carried
 }
 
-async function askMeasuredWith(questions: Questions): Promise<MeasuredWith> {
+async function askMeasuredWith(questions: Questions, feet: boolean): Promise<MeasuredWith> {
   const ways = Object.keys(measuringTools) as MeasuredWith[]
   return questions.choose(
     'How are the distances measured?',
     ways.map((way) => ({
       value: way,
       label: way,
-      hint: `taken as right to ${measuringTools[way].tolerance}`,
+      hint: `taken as right to ${feet ? measuringTools[way].toleranceInFeet : measuringTools[way].tolerance}`,
     })),
   )
 }
@@ -140,6 +145,7 @@ async function askPromises(
     const what = await questions.choose<Task | 'nothing'>(
       promises.length === 0 ? 'What must the camera do?' : 'What else must it do?',
       [...offered, { value: 'nothing', label: promises.length === 0 ? 'not said' : 'nothing else' }],
+      promises.length === 0 ? undefined : 'nothing',
     )
     if (what === 'nothing') return promises
     const at = await questions.line('At what distance?', {
@@ -153,7 +159,9 @@ async function askPromises(
       { value: 'lamp', label: 'lamp' },
     ])
     questions.say(gradeForTask(what, gradingId).because)
-    promises.push(`${what} at ${at} in ${light}`)
+    const promise = `${what} at ${at} in ${light}`
+    if (promises.includes(promise)) questions.say('that is promised already')
+    else promises.push(promise)
   }
 }
 

@@ -5,13 +5,17 @@ import type { Questions } from './questions.js'
 /** Asks on this process's terminal. */
 export function clackQuestions(): Questions {
   return {
-    async choose(question, choices) {
+    async choose(question, choices, first) {
       const options = choices.map(({ value, label, hint }) => ({
         value: value as string,
         label,
         ...(hint === undefined ? {} : { hint }),
       }))
-      const chosen = await select<string>({ message: question, options })
+      const chosen = await select<string>({
+        message: question,
+        options,
+        ...(first === undefined ? {} : { initialValue: first }),
+      })
       if (isCancel(chosen)) throw stopped()
       return chosen as (typeof choices)[number]['value']
     },

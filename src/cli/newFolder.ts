@@ -29,8 +29,15 @@ export async function newFolder(
   terminal.out(`wrote ${file} and a folder for the stills of each light: ${lights.join(', ')}\n`)
   for (const { because } of walk.promises) if (because !== null) terminal.out(`${because}\n`)
   if (judgesByPixels(walk.carried)) terminal.out(`judged by pixels alone: ${BY_PIXELS_REASON}\n`)
-  const example = `stills/${lights[0]!}/${walk.marks[0] ?? '16 m'}.jpg`
-  terminal.out(`put the stills there, named by their distance, such as ${example}\n`)
+  const { horizontal, vertical } = walk.fieldOfViewDeg
+  if (walk.image === null && (horizontal ?? vertical) !== null) {
+    terminal.out(
+      'the field of view cannot be read without the size of a still: write image under camera in walk.yaml\n',
+    )
+  }
+  const mark = (walk.marks[0] ?? '16 m').replace(/\(.*/, '').replace(/\s/g, '')
+  terminal.out(`put the stills there, named by their distance, such as stills/${lights[0]!}/${mark}.jpg\n`)
+  terminal.out('give the corners of what is carried, still by still, in picks.json; then measure\n')
   terminal.out(`Next: proofwalk measure ${shellWord(dir)}\n`)
 }
 

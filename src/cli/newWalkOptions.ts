@@ -3,9 +3,13 @@ import { ProofwalkError, ProofwalkErrors } from '../errors.js'
 import { builtInGradings } from '../grade/builtInGradings.js'
 import type { Outcome } from '../math/outcome.js'
 import { parseLength } from '../units/parseLength.js'
-import { sensor as sensorSchema } from '../walk/fieldSchemas.js'
+import {
+  date as dateSchema,
+  focalLength as focalLengthSchema,
+  sensor as sensorSchema,
+} from '../walk/fieldSchemas.js'
 import type { MeasuredWith } from '../walk/measuredWith.js'
-import { parseNewPromise } from '../walk/newPromise.js'
+import { parseNewPromise, referenceForTask } from '../walk/newPromise.js'
 import type { Carried, NewPromise, NewWalk } from '../walk/newWalk.js'
 import { parseCarried } from '../walk/parseCarried.js'
 import { isSameMark } from '../walk/sameMark.js'
@@ -56,6 +60,12 @@ export function newWalkOf(dir: string, options: NewOptions, surroundings: NewSur
       complain(field, 'no-length', `"${text}" is no length`, 'write one above 0')
     }
     return text ?? null
+  }
+  const { focalLength } = options
+  const lens = focalLength === undefined ? null : focalLengthSchema.safeParse(focalLength)
+  if (lens?.success === false) {
+    const message = lens.error.issues[0]!.message
+    faults.push(new ProofwalkError('bad-value', message, { field: '--focal-length' }))
   }
   const feet = options.feet === true
   const folderName = basename(resolve(dir))
@@ -108,6 +118,10 @@ export function newWalkOf(dir: string, options: NewOptions, surroundings: NewSur
       'write 1/2.8 or "5.6 x 3.1 mm"',
     )
   }
+  if (options.date !== undefined && !dateSchema('', '').safeParse(options.date).success) {
+    const mend = `write it as YYYY-MM-DD, such as ${surroundings.today}`
+    complain('--date', 'bad-value', `"${options.date}" is no date`, mend)
+  }
   const walk: NewWalk = {
     site: options.site ?? folderName,
     date: options.date ?? surroundings.today,
@@ -118,7 +132,7 @@ export function newWalkOf(dir: string, options: NewOptions, surroundings: NewSur
       horizontal: null,
       vertical: null,
     }),
-    focalLength: aLength('--focal-length', options.focalLength),
+    focalLength: options.focalLength ?? null,
     mountHeight: aLength('--mount-height', options.mountHeight),
     sensor,
     carried,
@@ -126,7 +140,11 @@ export function newWalkOf(dir: string, options: NewOptions, surroundings: NewSur
     grading,
     marks: faults.length > 0 ? marks : withPromised(marks, promises),
     lights,
-    promises: promises.map((one) => ({ ...one, light: lightOfWalk(one.light, lights) ?? one.light })),
+    promises: promises.map((one) => ({
+      ...one,
+      light: lightOfWalk(one.light, lights) ?? one.light,
+      reference: referenceForTask(one.task ?? null, carried),
+    })),
   }
   if (faults.length > 0) throw new ProofwalkErrors(faults)
   return walk

@@ -7,7 +7,12 @@ export interface Choice<Value extends string> {
 
 /** Asks a person; handed in, so that tests answer without a terminal. Each throws `ProofwalkError` when stopped. */
 export interface Questions {
-  choose<Value extends string>(question: string, choices: readonly Choice<Value>[]): Promise<Value>
+  choose<Value extends string>(
+    question: string,
+    choices: readonly Choice<Value>[],
+    /** What Enter alone chooses; the first where it is left out. */
+    first?: Value,
+  ): Promise<Value>
   /** A line of text, asked again until `fault` finds nothing wrong; the empty line is `ifEmpty`. */
   line(
     question: string,

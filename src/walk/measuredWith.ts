@@ -6,10 +6,13 @@ export type MeasuredWith = 'tape' | 'laser' | 'wheel' | 'paces'
  * Whoever knows better writes it into walk.yaml.
  */
 export const measuringTools: Readonly<
-  Record<MeasuredWith, { readonly tolerance: string; readonly words: string }>
+  Record<
+    MeasuredWith,
+    { readonly tolerance: string; readonly toleranceInFeet: string; readonly words: string }
+  >
 > = {
-  tape: { tolerance: '0.05 m', words: 'taped' },
-  laser: { tolerance: '0.02 m', words: 'measured by laser' },
-  wheel: { tolerance: '0.2 m', words: 'measured with a wheel' },
-  paces: { tolerance: '1 m', words: 'paced' },
+  tape: { tolerance: '0.05 m', toleranceInFeet: '2 in', words: 'taped' },
+  laser: { tolerance: '0.02 m', toleranceInFeet: '0.8 in', words: 'measured by laser' },
+  wheel: { tolerance: '0.2 m', toleranceInFeet: '8 in', words: 'measured with a wheel' },
+  paces: { tolerance: '1 m', toleranceInFeet: '3.3 ft', words: 'paced' },
 }

@@ -1,7 +1,7 @@
 import { builtInGradings, type Task } from '../grade/builtInGradings.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import { parseLength } from '../units/parseLength.js'
-import type { NewPromise } from './newWalk.js'
+import type { Carried, NewPromise } from './newWalk.js'
 import { mendByNearest } from './suggestNearest.js'
 import { gradeOfGrading } from './walkWords.js'
 
@@ -29,7 +29,11 @@ export function gradeForTask(task: Task, gradingId: string): AskedGrade {
 export function parseNewPromise(text: string, gradingId: string): Outcome<NewPromise, 'bad-promise'> {
   const parts = /^\s*(\S.*?)\s+at\s+(\S.*?)\s+in\s+(\S.*?)\s*$/i.exec(text)
   if (parts === null) {
-    return failure('bad-promise', `"${text}" is no promise; write "read a plate at 16 m in day"`)
+    const missing = !/\sat\s+\S/i.test(text) ? 'distance' : !/\sin\s+\S/i.test(text) ? 'light' : 'task'
+    return failure(
+      'bad-promise',
+      `"${text}" names no ${missing}; write it like "read a plate at 16 m in day"`,
+    )
   }
   const [, what, at, light] = parts as unknown as [string, string, string, string]
   const distance = parseLength(at)
@@ -39,10 +43,22 @@ export function parseNewPromise(text: string, gradingId: string): Outcome<NewPro
   const task = built.tasks.find((one) => one.task === what.toLowerCase())
   if (task !== undefined) {
     const { grade, because } = gradeForTask(task.task, gradingId)
-    return success({ grade, at, light, because })
+    return success({ grade, at, light, because, task: task.task })
   }
   const grade = gradeOfGrading(what, built.grading)
-  if (grade !== null) return success({ grade, at, light, because: null })
+  if (grade !== null) return success({ grade, at, light, because: null, task: null })
   const known = [...built.tasks.map((one) => one.task), ...built.grading.grades.map(({ id }) => id)]
   return failure('bad-promise', `"${what}" is neither a task nor a grade; ${mendByNearest(what, known)}`)
+}
+
+/**
+ * The name of what is carried that a promise is told on: for reading a plate the plate, else a board, which shows detail as well; the
+ * first thing carried where neither is. Null where only one thing is carried, which needs no naming.
+ */
+export function referenceForTask(task: Task | null, carried: readonly Carried[]): string | null {
+  if (carried.length < 2) return null
+  const plate = carried.find(({ name }) => /^(plate|characters)\b/.test(name))
+  const board = carried.find(({ name }) => !/^(plate|characters|staff)\b/.test(name))
+  const chosen = task === 'read a plate' ? (plate ?? board) : (board ?? plate)
+  return (chosen ?? carried[0]!).name
 }

@@ -1,5 +1,6 @@
 import { stringify } from 'yaml'
 import { isChart, type Reference } from '../measure/reference.js'
+import type { Task } from '../grade/builtInGradings.js'
 import { formatLength } from '../units/formatLength.js'
 import type { MeasuredWith } from './measuredWith.js'
 import { measuringTools } from './measuredWith.js'
@@ -10,6 +11,8 @@ export interface Carried {
   readonly reference: Reference
   /** The id of its preset, or null where its size is its own. */
   readonly preset: string | null
+  /** Its size as it was typed, which says whether it is written in feet. */
+  readonly written?: string
 }
 
 /** What the camera must do, and the grade that asks for. */
@@ -18,6 +21,10 @@ export interface NewPromise {
   /** As it was typed: `16 m`. */
   readonly at: string
   readonly light: string
+  /** The task it was asked for by; null where the grade itself was given. */
+  readonly task?: Task | null
+  /** The name of what is carried that it is told on; null where only one thing is carried. */
+  readonly reference?: string | null
   /** Why this grade: the task in the reader's words and its source; null where the grade itself was given. */
   readonly because: string | null
 }
@@ -59,6 +66,7 @@ export const BY_PIXELS_REASON =
 
 /** The text of a new walk.yaml: sound as it stands, every other key beside it as a comment. */
 export function newWalkText(walk: NewWalk): string {
+  const tool = measuringTools[walk.measuredWith]
   return [
     '# One camera, one position, one set of stills. Lengths take mm, cm, m, ft, in.',
     '# "proofwalk schema walk" describes every key. Lines that begin with # are not read.',
@@ -83,7 +91,7 @@ export function newWalkText(walk: NewWalk): string {
     '  # staff: { length: 2 m, tolerance: 2 mm }',
     ...chartLines(walk.carried),
     '',
-    `distance: { from: camera, tolerance: ${measuringTools[walk.measuredWith].tolerance} }   # ${measuringTools[walk.measuredWith].words}`,
+    `distance: { from: camera, tolerance: ${walk.feet ? tool.toleranceInFeet : tool.tolerance} }   # ${tool.words}`,
     '# A plan, not a limit: a still at another distance makes its own mark.',
     `marks: [${walk.marks.join(', ')}]`,
     'lights:                          # each has its folder in stills/',
@@ -137,6 +145,9 @@ function cameraLines(walk: NewWalk): string[] {
       sides.length === 0 ? null : `fieldOfView: { ${sides.join(', ')} }`,
       'fieldOfView: { horizontal: 100, vertical: 52 } # degrees, from the data sheet; either or both',
     ),
+    ...(sides.length > 0 && walk.image === null
+      ? ['  # the field of view cannot be read without image: write the size of an exported still there']
+      : []),
     or(key('focalLength', walk.focalLength), 'focalLength: 4 mm'),
     or(key('sensor', walk.sensor), 'sensor: 1/2.8                                 # or "5.6 x 3.1 mm"'),
     '  # pixelPitch: 2.9 um',
@@ -166,20 +177,20 @@ function promiseLines(walk: NewWalk): string[] {
   }
   return [
     'promises:                        # what the camera was sold to do',
-    ...walk.promises.flatMap(({ grade, at, light, because }) => [
+    ...walk.promises.flatMap(({ grade, at, light, because, reference }) => [
       ...(because === null ? [] : [`  # ${because}`]),
-      `  - { grade: ${grade}, at: ${at}, light: ${scalar(light)} }`,
+      `  - { grade: ${grade}, at: ${at}, light: ${scalar(light)}${(reference ?? null) === null ? '' : `, reference: ${scalar(reference!)}`} }`,
     ]),
   ]
 }
 
-function referenceText({ reference, preset }: Carried, feet: boolean): string {
+function referenceText({ reference, preset, written }: Carried, feet: boolean): string {
   if (isChart(reference)) {
     const widthMm = (reference.widthM * 1000).toFixed(1)
     return `{ chart: ${reference.chart.paper} }   # printedWidth: ${widthMm} mm at true scale`
   }
   if (preset !== null) return `{ preset: ${preset} }`
-  const length = (lengthM: number) => exactLength(lengthM, feet)
+  const length = (lengthM: number) => exactLength(lengthM, feet, written ?? '')
   if (reference.kind === 'length') {
     return `{ length: ${length(reference.lengthM)}, tolerance: ${formatLength(reference.toleranceM)} }`
   }
@@ -187,10 +198,12 @@ function referenceText({ reference, preset }: Carried, feet: boolean): string {
   return `{ ${sides}, tolerance: ${formatLength(reference.widthToleranceM)} }`
 }
 
-/** A size to the hundredth of a millimetre, or in inches where that is what it was given in. */
-function exactLength(lengthM: number, feet: boolean): string {
+/** A size to the hundredth of a millimetre, or in feet or inches where that is what it was given in. */
+function exactLength(lengthM: number, feet: boolean, written: string): string {
+  const wholeFeet = Number((lengthM / 0.3048).toFixed(6))
+  if (/\dft|\d'|\d ft/i.test(written) && Number.isInteger(wholeFeet * 4)) return `${wholeFeet} ft`
   const inches = Number((lengthM / 0.0254).toFixed(6))
-  if (feet && Number.isInteger(inches * 16)) return `${inches} in`
+  if ((feet || /ft|in|['"]/i.test(written)) && Number.isInteger(inches * 16)) return `${inches} in`
   return `${Number((lengthM * 1000).toFixed(2))} mm`
 }
 

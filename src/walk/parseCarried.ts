@@ -14,11 +14,14 @@ export function parseCarried(text: string, taken: readonly string[]): Outcome<Ca
   const chart = /^chart\b\s*(.*)$/i.exec(text.trim())
   if (chart !== null) return carriedChart(chart[1]!, taken)
   const reference = parseReference(text)
-  if (!reference.ok) return reference
+  if (!reference.ok) {
+    if (/did you mean|is no size/.test(reference.message)) return reference
+    return failure(reference.code, `"${text}" is neither a preset nor a size; write 600x400mm, or plate-eu`)
+  }
   const preset = referencePresets.find(({ id }) => id === text.trim())?.id ?? null
   const own = reference.value.kind === 'length' ? 'staff' : 'board'
   const kind = preset?.split('-')[0] ?? own
-  return success({ name: nameFor(kind, taken), reference: reference.value, preset })
+  return success({ name: nameFor(kind, taken), reference: reference.value, preset, written: text })
 }
 
 function carriedChart(paperId: string, taken: readonly string[]): Outcome<Carried> {

@@ -40,7 +40,19 @@ test('asks in the order a fitter has it at hand, and again where an answer is fa
   const { questions, asked, said } = answering([
     ...['feet', 'gone.jpg', 'export.jpg', '400', '100 x 52', '4', '4 mm'],
     ...['both', 'plate-na', '2m', '', 'wheel'],
-    ...['read a plate', '0 ft', '45 ft', 'infrared', 'notice movement', '', 'day', 'nothing'],
+    ...[
+      'read a plate',
+      '0 ft',
+      '45 ft',
+      'infrared',
+      'notice movement',
+      '',
+      'day',
+      'notice movement',
+      '',
+      'day',
+      'nothing',
+    ],
   ])
   const options = await askNewWalk(questions, {}, isStill)
   expect(options).toEqual({
@@ -66,6 +78,8 @@ test('asks in the order a fitter has it at hand, and again where an answer is fa
     'In which light?',
     'What else must it do?',
   ])
+  expect(said).toContain('that is promised already')
+  expect(said[0]).toBe('marks are planned in feet; tables and sheet are still in metres')
   expect(said.join('\n')).toContain('gone.jpg: is not there')
   expect(said.join('\n')).toContain('identify, 250 px/m by IEC 62676-4:2014')
   const walk = newWalkOf('somewhere', options, { today: '2026-03-14', image: null })

@@ -30,6 +30,40 @@ test('a walk is made with its folders, reads as it stands, and names the next co
   ])
 })
 
+test('each promise names what it is told on where several things are carried', async () => {
+  const dir = await temporaryWalk({})
+  const tasks = ['read a plate at 5 m in day', 'know a face at 6 m in day', 'notice movement at 20 m in day']
+  const asked = [...tasks, 'recognise at 9 m in day'].flatMap((promise) => ['--promise', promise])
+  await runCommand('new', join(dir, 'two'), '--carry', '600x400mm', '--carry', 'plate-eu', ...asked)
+  expect((await readWalk(join(dir, 'two'))).promises.map(({ reference }) => reference)).toEqual([
+    'plate',
+    'board',
+    'board',
+    'board',
+  ])
+  await runCommand('new', join(dir, 'one'), '--carry', 'plate-eu', ...asked)
+  expect(await readFile(join(dir, 'one', 'walk.yaml'), 'utf8')).not.toMatch(/^ {2}- \{ grade.*reference/m)
+})
+
+test('a field of view without the size of a still is told in the file and on the terminal', async () => {
+  const dir = await temporaryWalk({})
+  const { out } = await runCommand('new', dir, '--carry', '600x400mm', '--field-of-view', '100')
+  expect(out).toContain('the field of view cannot be read without the size of a still')
+  expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toContain(
+    '# the field of view cannot be read without',
+  )
+  expect(out).toContain('such as stills/day/4m.jpg\ngive the corners')
+})
+
+test('what is carried in feet stays in feet', async () => {
+  const dir = await temporaryWalk({})
+  await runCommand('new', dir, '--feet', '--carry', '2 ft', '--carry', '24x16in')
+  const text = await readFile(join(dir, 'walk.yaml'), 'utf8')
+  expect(text).toContain('staff: { length: 2 ft, ')
+  expect(text).toContain('board: { width: 24 in, height: 16 in, ')
+  expect(text).toContain('tolerance: 2 in }')
+})
+
 test('a plate alone is judged by pixels, and both the file and the terminal say why', async () => {
   const dir = await temporaryWalk({})
   const { out } = await runCommand('new', dir, '--carry', 'plate-uk')
@@ -49,7 +83,7 @@ test('the size is read from a still as displayed, paces widen the tolerance, fee
   expect((await runCommand('new', join(dir, 'w'), ...args)).err).toBe('')
   const walk = await readWalk(join(dir, 'w'))
   expect(walk.camera.image).toEqual({ width: 48, height: 64 })
-  expect(walk.distance.toleranceM).toBe(1)
+  expect(await readFile(join(dir, 'w', 'walk.yaml'), 'utf8')).toContain('tolerance: 3.3 ft }')
   expect(walk.references[0]?.reference).toMatchObject({ kind: 'length', lengthM: 1.8288 })
   expect(walk.marksM[0]).toBe(3.6576)
   expect(walk.camera.sensor?.text).toBe('1/2.8')
@@ -120,6 +154,7 @@ describe('what cannot be made is told and nothing is written', () => {
     expect(status).toBe(2)
     const lines = err.trimEnd().split('\n')
     expect(lines.map((line) => line.split(': ')[1])).toEqual([
+      '--focal-length',
       '--grading',
       '--carry',
       '--carry',
@@ -128,7 +163,6 @@ describe('what cannot be made is told and nothing is written', () => {
       '--marks',
       '--sensor',
       '--field-of-view',
-      '--focal-length',
     ])
     expect(err).toContain('did you mean plate-eu?')
     expect(err).toContain('there is no chart for paper "A9"')
@@ -146,6 +180,12 @@ describe('what cannot be made is told and nothing is written', () => {
 
   test.each([
     [['--date', '2026-02-30'], 'is no date'],
+    [['--date', '3/4/2026'], 'proofwalk: --date: "3/4/2026" is no date; write it as YYYY-MM-DD'],
+    [['--promise', 'read a plate at 5 m'], '"read a plate at 5 m" names no light; write'],
+    [['--promise', 'read a plate in day'], 'names no distance; write'],
+    [['--carry', 'board'], '"board" is neither a preset nor a size; write 600x400mm, or plate-eu'],
+    [['--marks', '5-10 m'], '--marks: "5-10 m" is two lengths in one; write each by itself: 5 m, 10 m'],
+    [['--focal-length', '4 m'], '--focal-length: "4 m" is far too long to be meant; write for example 4 mm'],
     [['--lights', 'day, ../out'], 'lights[1]'],
     [['--site', ' '], 'site'],
     [['--lights', 'day, Day'], 'stands there twice'],
