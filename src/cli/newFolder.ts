@@ -27,7 +27,9 @@ export async function newFolder(
   await writeWhole(file, text)
 
   terminal.out(`wrote ${file} and a folder for the stills of each light: ${lights.join(', ')}\n`)
-  for (const { because } of walk.promises) if (because !== null) terminal.out(`${because}\n`)
+  // on a terminal each was said when it was asked
+  for (const { because } of terminal.interactive ? [] : walk.promises)
+    if (because !== null) terminal.out(`${because}\n`)
   if (judgesByPixels(walk.carried)) terminal.out(`judged by pixels alone: ${BY_PIXELS_REASON}\n`)
   const { horizontal, vertical } = walk.fieldOfViewDeg
   if (walk.image === null && (horizontal ?? vertical) !== null) {

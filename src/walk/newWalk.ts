@@ -62,7 +62,7 @@ export function judgesByPixels(carried: readonly Carried[]): boolean {
 
 /** Why such a walk is judged by pixels, in one sentence. */
 export const BY_PIXELS_REASON =
-  'a plate has no quiet edge to measure detail on, nor has a length; carry a board or the chart as well and take this line out'
+  'a plate has no quiet edge to measure detail on, nor has a length; carry a board or the chart as well and take "judge: pixels" out'
 
 /** The text of a new walk.yaml: sound as it stands, every other key beside it as a comment. */
 export function newWalkText(walk: NewWalk): string {

@@ -19,7 +19,7 @@ test('measure prints the table, writes results.json that its own schema takes, a
   expect(run.err).toBe('')
   expect(run.status).toBe(0)
   expect(run.out).toContain('day, board')
-  expect(run.out).toMatch(/Observe +9 m +day +met/)
+  expect(run.out).toMatch(/Observe +9 m +day +every +met/)
   expect(run.out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk sheet ${folder}`)
   const results = await resultsIn(folder)
   expect(results.stills).toHaveLength(3)
