@@ -47,7 +47,7 @@ test("a new user follows the README from new to sheet on three stills, and every
     MARKS_M.map((mark) => ({ file: `stills/day/${mark}m.jpg`, corners: boardCorners(mark) })),
   )
   const measured = await step(['measure', 'my-camera'])
-  expect(measured.out).toMatch(/Observe +9 m +day +(board +)?met/)
+  expect(measured.out).toMatch(/Observe +9 m +day +(board|every) +met/)
   expect(measured.next).toBe('Next: proofwalk sheet my-camera')
   const results = resultsSchema.parse(JSON.parse(await readFile(join(dir, 'results.json'), 'utf8')))
   expect(results.stills.map(({ distance }) => distance)).toEqual(MARKS_M)

@@ -8,8 +8,7 @@ import { findStills } from '../../src/walk/findStills.js'
 import { readWalk } from '../../src/walk/readWalk.js'
 import { temporaryWalk } from './temporaryWalk.js'
 import { SHORT_WALK } from './walkText.js'
-
-const isRoot = process.getuid?.() === 0
+import { dropRootRights } from '../rootRights.js'
 
 async function found(files: readonly string[], more = '', prepare?: (dir: string) => Promise<void>) {
   const stills = Object.fromEntries(files.map((file) => [file, 'no picture: nothing here is opened']))
@@ -168,15 +167,18 @@ test('stills that are no folder are told', async () => {
   expect(reasons(result)).toEqual({ stills: expect.stringContaining('no picture') as string })
 })
 
-test.skipIf(isRoot)('what may not be read is told', async () => {
+test('what may not be read is told', async () => {
   const result = await found(['stills/day/9m.jpg', 'stills/dark/9m.jpg'], '', async (dir) => {
     await chmod(join(dir, 'stills/day/9m.jpg'), 0)
     await chmod(join(dir, 'stills/dark'), 0)
     onTestFinished(() => chmod(join(dir, 'stills/dark'), 0o700))
+    await chmod(dir, 0o755)
+    onTestFinished(dropRootRights())
   })
   expect(reasons(result)).toEqual({
     'stills/dark': 'is a folder that cannot be read; allow reading it',
-    'stills/day/9m.jpg': 'cannot be read; allow reading it',
+    // The right to a file is asked of the real user, whom a test cannot change: the journey of bad stills tells it for root too.
+    ...(process.getuid?.() === 0 ? {} : { 'stills/day/9m.jpg': 'cannot be read; allow reading it' }),
   })
 })
 
