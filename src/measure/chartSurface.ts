@@ -32,7 +32,11 @@ export function chartSurface(
     blurSigmaPx: fit.blurSigmaPx,
   })
   return {
-    sharpness: chart.sharpness === null ? null : sharpnessOf(chart.sharpness, against.fullDetailAt),
+    // Sharpened by the camera, the chart's figures are those of the sharpening: no detail is told from them.
+    sharpness:
+      chart.sharpness === null || chart.sharpness.lifted
+        ? null
+        : sharpnessOf(chart.sharpness, against.fullDetailAt),
     tone,
     problems: [...chart.problems, ...problems, ...hiddenEffects(raster)],
   }

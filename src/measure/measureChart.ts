@@ -65,7 +65,8 @@ export function measureChart(
   else if (sharpness.value.lifted)
     problems.push({
       code: 'lifted',
-      message: 'the camera sharpens its picture, so the sharpness figures are lifted and are no better lens',
+      message:
+        'the camera sharpens its picture, which would look like a better lens: no detail is told from this chart',
     })
   else if (sharpness.value.waysAgree === false)
     problems.push({

@@ -71,10 +71,6 @@ export const DEMO_STILLS: readonly DemoStill[] = [
   at('lamp', 'board', 12, 'blown-up', { blownUp: 2 }),
   at('lamp', 'board', 16),
   at('lamp', 'board', 20),
-  at('day', 'chart', 6),
-  at('day', 'chart', 12),
-  at('day', 'chart', 16),
-  at('infrared', 'chart', 9),
 ]
 
 /** The path of a still from the walk's folder, with forward slashes. */
