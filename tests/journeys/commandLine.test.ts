@@ -183,7 +183,7 @@ test('the sheet never takes the place of a file that is no PDF, however --out is
   const nowhere = await runProofwalk(['sheet', dir, '--out', join(dir, 'no/such/sheet.pdf')])
   expect([nowhere.status, nowhere.err]).toEqual([
     2,
-    expect.stringMatching(/sheet\.pdf: cannot be written \(ENOENT\); make the folder first\n$/),
+    expect.stringMatching(/sheet\.pdf: cannot be written: its folder is not there; make the folder first\n$/),
   ])
 })
 
