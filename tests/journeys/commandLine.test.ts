@@ -52,6 +52,7 @@ describe('the help', () => {
     ['list', 'references'],
     ['schema'],
     ['demo'],
+    ['chart'],
   ])('of proofwalk %s %s has an example, on standard output, and ends with 0', async (...command) => {
     const run = await runProofwalk([...command, '--help'])
     expect([run.status, run.err]).toEqual([0, ''])
@@ -63,6 +64,7 @@ describe('the help', () => {
     const listed = run.out.slice(run.out.indexOf('Commands:'))
     const commands = [...listed.matchAll(/^ {2}(\w+) /gm)].map(([, name]) => name)
     expect(commands.filter((name) => name !== 'proofwalk').sort()).toEqual([
+      'chart',
       'demo',
       'help',
       'list',
@@ -77,7 +79,10 @@ describe('the help', () => {
 describe('one still with no walk', () => {
   const still = (): string => home.path('pattern/stills/day/6m.jpg')
   test.each([
-    [[], '--reference: it is needed to measure one still; name a preset or a size: 600x400mm'],
+    [
+      [],
+      '--reference: it is needed to measure one still; name a preset or a size: 600x400mm, or --chart A2 for the printed chart',
+    ],
     [['--reference', 'plate-ue'], /^--reference: "plate-ue" .*did you mean plate-eu\?/],
     [['--reference', '600x400'], /^--reference: "600x400" is no size; write it like 600x400mm/],
     [['--reference', '600x400mm'], /^--corners: it is needed.*--corners "x,y x,y x,y x,y"/],
