@@ -31,5 +31,5 @@ export interface MarkMeasurement extends Gradeable {
   readonly turnDeg: number | null
 }
 
-/** Distances this close are one mark, metres. */
+/** Distances this close are one mark, metres: this project's convention. */
 export const ONE_MARK_M = 0.01

@@ -2,10 +2,8 @@ import { type Outcome, failure, success } from '../math/outcome.js'
 import type { Reference } from '../measure/reference.js'
 import { referenceOfPreset, referencePresets } from '../measure/referencePresets.js'
 import { parseLength } from '../units/parseLength.js'
+import { DEFAULT_SIZE_TOLERANCE_M } from './sizeTolerance.js'
 import { suggestNearest } from './suggestNearest.js'
-
-/** Half-width of a size nobody gave a tolerance for, metres: this project's convention. */
-const DEFAULT_TOLERANCE_M = 0.001
 
 /**
  * Reads a reference as a command takes it: the id of a preset, a size such as `600x400mm` or `2ft x 1ft` (a plain board, width first), or a
@@ -23,7 +21,7 @@ export function parseReference(text: string): Outcome<Reference, 'unknown-refere
         kind: 'length',
         name: text.trim(),
         lengthM: length.value,
-        toleranceM: DEFAULT_TOLERANCE_M,
+        toleranceM: DEFAULT_SIZE_TOLERANCE_M,
       })
     }
     const near = suggestNearest(
@@ -44,8 +42,8 @@ export function parseReference(text: string): Outcome<Reference, 'unknown-refere
     name: text.trim(),
     widthM: width.value,
     heightM: height.value,
-    widthToleranceM: DEFAULT_TOLERANCE_M,
-    heightToleranceM: DEFAULT_TOLERANCE_M,
+    widthToleranceM: DEFAULT_SIZE_TOLERANCE_M,
+    heightToleranceM: DEFAULT_SIZE_TOLERANCE_M,
     marking: 'plain',
   })
 }

@@ -5,12 +5,12 @@ import { chartReference } from '../measure/chartReference.js'
 import { referenceOfPreset, referencePresets } from '../measure/referencePresets.js'
 import type { FoundGrading } from './readGrading.js'
 import { nearestMark } from './sameMark.js'
+import { DEFAULT_SIZE_TOLERANCE_M } from './sizeTolerance.js'
 import type { Walk, WalkCamera, WalkReference } from './walk.js'
 import type { WalkFile } from './walkSchema.js'
 import { gradeOfGrading, lightAsWritten, lightOfWalk } from './walkWords.js'
 
-/** Half-width of a size nobody gave a tolerance for, metres, and of a taped distance. This project's convention. */
-const DEFAULT_SIZE_TOLERANCE_M = 0.001
+/** Half-width of a taped distance nobody gave a tolerance for, metres. This project's convention. */
 const DEFAULT_DISTANCE_TOLERANCE_M = 0.05
 
 /**

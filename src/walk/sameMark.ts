@@ -1,9 +1,8 @@
-/** Distances within this of each other are one mark, metres. This project's convention. */
-export const SAME_MARK_M = 0.01
+import { ONE_MARK_M } from '../grade/markMeasurement.js'
 
 /** Whether two distances, metres, are one mark; the allowance for rounding is a millionth of a metre. */
 export function isSameMark(oneM: number, otherM: number): boolean {
-  return Math.abs(oneM - otherM) <= SAME_MARK_M + 1e-6
+  return Math.abs(oneM - otherM) <= ONE_MARK_M + 1e-6
 }
 
 /** The nearest of the known marks that a distance is one with, else the distance itself; metres. */
