@@ -1,6 +1,6 @@
 import type { DemoRole } from '../simulate/demoScenario.js'
 import type { StillEntry, WalkResults } from '../walk/resultsSchema.js'
-import { densityAgainst, densityText, gradeNameOf, metresText } from './figures.js'
+import { densityAgainst, densityText, gradeNameOf, distanceText } from './figures.js'
 
 /** Which file plays which part in the demonstration. */
 export type DemoRoles = Readonly<Record<DemoRole, string>>
@@ -63,9 +63,9 @@ function tape(results: WalkResults, still: StillEntry): string {
     (lens) => lens.light === still.light && lens.reference === still.reference,
   )?.suspect
   if (suspect === null || suspect === undefined) return `${place(still)}: its tape fits the others`
-  return `${place(still)}: the tape was wrong: the ${metresText(suspect.distance)} mark fits ${metresText(suspect.fits)}, so it was left out`
+  return `${place(still)}: the tape was wrong: the ${distanceText(suspect.distance)} mark fits ${distanceText(suspect.fits)}, so it was left out`
 }
 
 function place(still: StillEntry): string {
-  return `${still.light}, ${metresText(still.distance ?? NaN)}`
+  return `${still.light}, ${distanceText(still.distance ?? NaN)}`
 }

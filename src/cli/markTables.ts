@@ -1,7 +1,9 @@
 import type { Estimate } from '../math/interval.js'
 import { groupBy } from '../math/groupBy.js'
 import type { WalkResults } from '../walk/resultsSchema.js'
-import { densityText, gradeNameOf, metresText } from './figures.js'
+import type { UnitSystem } from '../units/formatLength.js'
+import { measuresFor } from '../units/measures.js'
+import { densityText, distanceText, gradeNameOf } from './figures.js'
 import { textTable } from './textTable.js'
 
 type Mark = WalkResults['marks'][number]
@@ -12,10 +14,15 @@ type Judge = WalkResults['walk']['judge']
  * A table of its marks for every light and reference, each under its title. Judged by pixels it has one grade, and px/m with detail only
  * where some were measured; the number of stills stands where a mark has several.
  */
-export function markTables(marks: readonly Mark[], grading: Grading, judge: Judge): string[] {
+export function markTables(
+  marks: readonly Mark[],
+  grading: Grading,
+  judge: Judge,
+  units: UnitSystem,
+): string[] {
   const groups = groupBy(marks, (mark) => `${mark.light}, ${mark.reference}`)
   return [...groups].map(([title, group]) => {
-    const columns = markColumns(group, grading, judge)
+    const columns = markColumns(group, grading, judge, units)
     const rows = group.map((mark) => ({ cells: columns.flatMap(({ cells }) => cells(mark)), note: mark.why }))
     const head = columns.flatMap((column) => column.head)
     return `${title}\n${textTable(
@@ -33,22 +40,33 @@ interface MarkColumns {
   readonly align: readonly ('left' | 'right')[]
 }
 
-function markColumns(group: readonly Mark[], grading: Grading, judge: Judge): MarkColumns[] {
+function markColumns(
+  group: readonly Mark[],
+  grading: Grading,
+  judge: Judge,
+  units: UnitSystem,
+): MarkColumns[] {
   const figures = ['right', 'left'] as const
   const distance: MarkColumns = {
     head: ['mark'],
-    cells: (mark) => [metresText(mark.distance)],
+    cells: (mark) => [distanceText(mark.distance, units)],
     align: ['right'],
   }
   const stills: MarkColumns = { head: ['stills'], cells: (mark) => [String(mark.stills)], align: ['right'] }
   const density: MarkColumns = {
-    head: ['px/m', '95 %'],
-    cells: (mark) => estimate(mark.density),
+    head: [measuresFor(units).densityUnit, '95 %'],
+    cells: (mark) => estimate(mark.density, units),
     align: figures,
+  }
+  /** The limits are px/m whatever the walk prints in, so the density stands in their unit as well. */
+  const metric: MarkColumns = {
+    head: ['px/m'],
+    cells: (mark) => [densityText(mark.density.value)],
+    align: ['right'],
   }
   const detail: MarkColumns = {
     head: ['with detail', '95 %'],
-    cells: (mark) => (mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity)),
+    cells: (mark) => (mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity, units)),
     align: figures,
   }
   const byPixels: MarkColumns = {
@@ -66,12 +84,13 @@ function markColumns(group: readonly Mark[], grading: Grading, judge: Judge): Ma
     distance,
     ...(group.some((mark) => mark.stills > 1) ? [stills] : []),
     density,
+    ...(units === 'imperial' ? [metric] : []),
     ...(hasDetail ? [detail] : []),
     ...(judge === 'detail' ? [byPixels] : []),
     judged,
   ]
 }
 
-function estimate({ value, low, high }: Estimate): [string, string] {
-  return [densityText(value), `${densityText(low)} to ${densityText(high)}`]
+function estimate({ value, low, high }: Estimate, units: UnitSystem): [string, string] {
+  return [densityText(value, units), `${densityText(low, units)} to ${densityText(high, units)}`]
 }

@@ -1,6 +1,8 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { groupBy } from '../math/groupBy.js'
-import { densityAgainst, densityText, gradeNameOf, metresText } from './figures.js'
+import type { UnitSystem } from '../units/formatLength.js'
+import { limitFigure, lengthIn, measuresFor, trimmed } from '../units/measures.js'
+import { densityAgainst, distanceText, gradeNameOf } from './figures.js'
 import { markTables } from './markTables.js'
 import { oneLine } from '../walk/oneLine.js'
 import { textTable } from './textTable.js'
@@ -17,12 +19,12 @@ type Judge = WalkResults['walk']['judge']
  */
 export function measureTable(results: WalkResults): string {
   const { grading } = results
-  const { judge } = results.walk
+  const { judge, units } = results.walk
   return [
-    ...markTables(results.marks, grading, judge),
-    promiseTable(results.promises, grading, judge),
-    rangeTable(results.ranges, grading, judge),
-    lensLines(results.lens),
+    ...markTables(results.marks, grading, judge, units),
+    promiseTable(results.promises, grading, judge, units),
+    rangeTable(results.ranges, grading, judge, units),
+    lensLines(results.lens, units),
     findingLines(results.findings),
     notMeasured(results),
   ]
@@ -30,30 +32,38 @@ export function measureTable(results: WalkResults): string {
     .join('\n')
 }
 
-function promiseTable(promises: readonly PromiseEntry[], grading: Grading, judge: Judge): string {
+function promiseTable(
+  promises: readonly PromiseEntry[],
+  grading: Grading,
+  judge: Judge,
+  units: UnitSystem,
+): string {
   if (promises.length === 0) return ''
+  const inFeet = units === 'imperial'
   const rows = promises.map((promise) => ({
     cells: [
       gradeNameOf(promise.grade, grading),
-      metresText(promise.distance),
+      distanceText(promise.distance, units),
       promise.light,
       promise.reference ?? 'every',
       promise.verdict,
-      promise.value === null ? '-' : densityAgainst(promise.value, promise.limit),
+      promise.value === null ? '-' : densityAgainst(promise.value, promise.limit, units),
       promise.low === null || promise.high === null
         ? ''
-        : `${densityAgainst(promise.low, promise.limit)} to ${densityAgainst(promise.high, promise.limit)}`,
-      densityText(promise.limit),
+        : `${densityAgainst(promise.low, promise.limit, units)} to ${densityAgainst(promise.high, promise.limit, units)}`,
+      ...(inFeet ? [promise.value === null ? '-' : densityAgainst(promise.value, promise.limit)] : []),
+      limitFigure(promise.limit),
       ...(judge === 'detail' ? [promise.byPixels] : []),
     ],
     note: promise.why,
   }))
   const head = ['promised', 'at', 'light', 'reference', 'verdict', 'px/m', '95 %', 'limit']
+  if (inFeet) head.splice(5, 3, 'px/ft', '95 %', 'px/m', 'limit, px/m')
   if (judge === 'detail') head.push('by pixels')
-  return `Promises\n${textTable(head, rows, ['left', 'right', 'left', 'left', 'left', 'right', 'left', 'right'])}`
+  return `Promises\n${textTable(head, rows, ['left', 'right', 'left', 'left', 'left', 'right', 'left', 'right', ...(inFeet ? (['right'] as const) : [])])}`
 }
 
-function rangeTable(ranges: readonly Range[], grading: Grading, judge: Judge): string {
+function rangeTable(ranges: readonly Range[], grading: Grading, judge: Judge, units: UnitSystem): string {
   const told = groupBy(
     ranges.filter(({ kind, basis }) => kind !== 'none' && (judge === 'detail' || basis === 'pixels')),
     (range) => [range.light, range.reference, range.grade].join('\n'),
@@ -61,7 +71,11 @@ function rangeTable(ranges: readonly Range[], grading: Grading, judge: Judge): s
   if (told.size === 0) return ''
   const rows = [...told.values()].map((bases) => {
     const { light, reference, grade } = bases[0]!
-    const reachBy = (basis: Range['basis']): string => reach(bases.find((range) => range.basis === basis))
+    const reachBy = (basis: Range['basis']): string =>
+      reach(
+        bases.find((range) => range.basis === basis),
+        units,
+      )
     const cells = [light, reference, gradeNameOf(grade, grading), reachBy('pixels')]
     return { cells: judge === 'detail' ? [...cells, reachBy('detail')] : cells }
   })
@@ -70,25 +84,27 @@ function rangeTable(ranges: readonly Range[], grading: Grading, judge: Judge): s
 }
 
 /** How far a grade holds, in words: "17.6 m (17.4 to 17.9)", "between 16 and 20 m", "at least 20 m". */
-function reach(range: Range | undefined): string {
+function reach(range: Range | undefined, units: UnitSystem): string {
   if (range === undefined) return 'not shown'
   const { distance, low, high } = range
-  const from = range.from === null ? '' : `, from ${metresText(range.from)} on`
+  const measures = measuresFor(units)
+  const unit = measures.lengthUnit
+  const from = range.from === null ? '' : `, from ${distanceText(range.from, units)} on`
   const figure = (lengthM: number | null): string =>
-    lengthM === null ? '?' : String(Number(lengthM.toFixed(1)))
-  if (range.kind === 'bracketed') return `between ${figure(low)} and ${figure(high)} m${from}`
+    lengthM === null ? '?' : trimmed(lengthIn(measures, lengthM), 1)
+  if (range.kind === 'bracketed') return `between ${figure(low)} and ${figure(high)} ${unit}${from}`
   if (distance === null)
-    return low === null ? `under ${figure(high)} m${from}` : `at least ${figure(low)} m${from}`
+    return low === null ? `under ${figure(high)} ${unit}${from}` : `at least ${figure(low)} ${unit}${from}`
   const beyond = range.kind === 'extrapolated' ? ', beyond the marks' : ''
-  return `${figure(distance)} m (${figure(low)} to ${figure(high)})${beyond}${from}`
+  return `${figure(distance)} ${unit} (${figure(low)} to ${figure(high)})${beyond}${from}`
 }
 
-function lensLines(lenses: WalkResults['lens']): string {
+function lensLines(lenses: WalkResults['lens'], units: UnitSystem): string {
   const lines = lenses.flatMap((lens) =>
     lens.suspect === null
       ? []
       : [
-          `${lens.light}, ${lens.reference}: the ${metresText(lens.suspect.distance)} mark does not fit the others, it fits ${metresText(lens.suspect.fits)}: left out, tape it again`,
+          `${lens.light}, ${lens.reference}: the ${distanceText(lens.suspect.distance, units)} mark does not fit the others, it fits ${distanceText(lens.suspect.fits, units)}: left out, tape it again`,
         ],
   )
   return lines.length === 0 ? '' : `${lines.join('\n')}\n`

@@ -52,9 +52,9 @@ export function promiseAtMark(
     return answer('not shown', `${counted}, but whether a stroke stands out from the noise is not certain`)
   }
   if (verdict === 'not shown') {
-    return answer(verdict, `${counted}, ${say.number(grade.limit)} lies between: ${mendForWidth(mark)}`)
+    return answer(verdict, `${counted}, ${say.limit(grade.limit)} lies between: ${mendForWidth(mark)}`)
   }
-  return answer(verdict, `${counted}, ${say.number(grade.limit)} needed`)
+  return answer(verdict, `${counted}, ${say.limit(grade.limit)} needed`)
 }
 
 function mendForWidth(mark: MarkMeasurement): string {

@@ -1,5 +1,6 @@
 import type { Interval } from '../math/interval.js'
 import { FOOT_M, formatLength, type UnitSystem } from '../units/formatLength.js'
+import { limitText, measuresFor } from '../units/measures.js'
 
 /** How a walk's sentences write lengths and densities. */
 export interface Wording {
@@ -7,8 +8,8 @@ export interface Wording {
   length(lengthM: number): string
   /** "4, 6 and 9 m": several in one unit, each with its own where they differ. */
   lengths(lengthsM: readonly number[]): string
-  /** "125" or "38.1", without its unit. */
-  number(densityPxPerM: number): string
+  /** A grade's limit: "125", or "125 px/m (38.1 px/ft)" where feet are written. */
+  limit(limitPxPerM: number): string
   /** "141.2 to 149 px/m". */
   interval(density: Interval): string
 }
@@ -21,7 +22,8 @@ export function wording(units: UnitSystem): Wording {
   return {
     length: (lengthM) => formatLength(lengthM, units),
     lengths: (lengthsM) => inOneUnit(lengthsM.map((lengthM) => formatLength(lengthM, units))),
-    number,
+    limit: (limitPxPerM) =>
+      units === 'imperial' ? limitText(measuresFor(units), limitPxPerM) : number(limitPxPerM),
     interval: ({ low, high }) => `${number(low)} to ${number(high)} ${unit}`,
   }
 }

@@ -1,7 +1,7 @@
 import { DEFAULT_FULL_DETAIL_AT } from '../grade/grading.js'
 import type { SharpnessCurve } from '../measure/stillMeasurement.js'
 import type { StillEntry, WalkResults } from '../walk/resultsSchema.js'
-import { distanceText } from './measures.js'
+import { distanceText } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import { evenScale, type PlotScale } from './plotScales.js'
 import { drawSubhead } from './prose.js'

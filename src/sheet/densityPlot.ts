@@ -1,5 +1,5 @@
 import type { SheetContext } from './sheetContext.js'
-import { densityIn, distanceText, lengthIn, limitFigure, trimmed } from './measures.js'
+import { densityIn, distanceText, lengthIn, limitFigure, trimmed } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import { evenScale, logScale, type PlotScale } from './plotScales.js'
 import { FLAG_ROW_PT, plotPromises } from './plotPromises.js'
@@ -90,8 +90,11 @@ function neighbourLimits({ results }: SheetContext): number[] {
   return [below, above]
 }
 
-function limitLabel(grade: { readonly name: string; readonly limit: number }, context: SheetContext): string {
-  return `${grade.name} ${limitFigure(context.measures, grade.limit)}`
+function limitLabel(
+  grade: { readonly name: string; readonly limit: number },
+  { measures }: SheetContext,
+): string {
+  return `${grade.name} ${limitFigure(grade.limit)}${measures.isMetric ? '' : ' px/m'}`
 }
 
 function drawAxes(doc: PDFKit.PDFDocument, field: PlotField, { measures }: SheetContext): void {

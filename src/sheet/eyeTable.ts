@@ -1,5 +1,5 @@
 import { drawTable } from './dataTable.js'
-import { distanceFigure } from './measures.js'
+import { distanceFigure } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import { drawParagraph, drawSubhead } from './prose.js'
 import type { WalkResults } from '../walk/resultsSchema.js'

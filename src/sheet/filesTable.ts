@@ -1,5 +1,5 @@
 import { drawTable } from './dataTable.js'
-import { distanceText } from './measures.js'
+import { distanceText } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import { drawParagraph, drawSubhead } from './prose.js'
 import type { SheetContext } from './sheetContext.js'

@@ -1,6 +1,6 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { drawTable } from './dataTable.js'
-import { distanceText, lengthIn, trimmed } from './measures.js'
+import { distanceText, lengthIn, trimmed } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import { drawParagraph, drawSubhead } from './prose.js'
 import { seriesText } from './series.js'

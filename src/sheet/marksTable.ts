@@ -1,7 +1,7 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { stillScalePxPerM } from './referenceExtent.js'
 import { drawTable } from './dataTable.js'
-import { densityFigure, distanceFigure, lengthIn } from './measures.js'
+import { densityFigure, distanceFigure, lengthIn } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import { isSameMark } from '../walk/sameMark.js'
 import { belongsTo, type Series, seriesOf, seriesText } from './series.js'
@@ -22,6 +22,8 @@ export function drawMarksTable(pen: Pen, context: SheetContext): void {
     { head: 'Stills', share: 20, align: 'right' },
     { head: densityUnit, share: 42, align: 'decimal' },
     { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
+    // The limits are px/m whatever is printed, so the density stands in their unit as well.
+    ...(measures.isMetric ? [] : ([{ head: 'px/m', share: 34, align: 'decimal' }] as const)),
     ...(columnsWithDetail(results)
       ? ([
           { head: `${densityUnit} with detail`, share: 44, align: 'decimal' },
@@ -63,6 +65,7 @@ function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
     String(mark.stills),
     densityFigure(measures, mark.density.value),
     interval(mark.density),
+    ...(measures.isMetric ? [] : [mark.density.value.toFixed(1)]),
     ...(columnsWithDetail(results) ? detail : []),
     ...(judgesDetail(results) ? [gradeText(results.grading, mark.gradeByPixels)] : []),
     gradeText(results.grading, mark.grade),

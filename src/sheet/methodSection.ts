@@ -1,7 +1,7 @@
 import { columnsWithDetail } from './detailColumns.js'
 import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../grade/grading.js'
-import { limitFigure, trimmed } from './measures.js'
+import { limitFigure, trimmed } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import { drawList, drawParagraph, drawSectionHead, drawSubhead } from './prose.js'
 import type { SheetContext } from './sheetContext.js'
@@ -29,10 +29,10 @@ function opening({ results, facts }: SheetContext): string {
   return `A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; walk of ${facts.date}.`
 }
 
-function steps({ results, measures }: SheetContext): string[] {
-  const limits = results.grading.grades.map((grade) => `${grade.name} ${limitFigure(measures, grade.limit)}`)
+function steps({ results }: SheetContext): string[] {
+  const limits = results.grading.grades.map((grade) => `${grade.name} ${limitFigure(grade.limit)}`)
   return [
-    `Grades and their least density in ${measures.densityUnit}: ${limits.join(', ')}. Source: ${results.grading.source || results.grading.name}.`,
+    `Grades and their least density in px/m: ${limits.join(', ')}. Source: ${results.grading.source || results.grading.name}.`,
     'Density: from four corners, the homography from the plane of the reference to the still (normalised direct linear transformation; Hartley and Zisserman, Multiple View Geometry, 2004); its derivative at the reference’s centre gives px per metre along both of its axes, of which the smaller counts.',
     ...chartStep(results),
     'Uncertainty: JCGM 100:2008 (GUM), first order; intervals are 95 %. In it: where the corners were taken, the reference’s size, the bend of the lens, a common bias of clicks.',

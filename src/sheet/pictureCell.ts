@@ -1,7 +1,7 @@
 import type { PlannedCrop } from './cropPlan.js'
 import { cropPlacement } from './cropPlacement.js'
 import { drawCornerTicks } from './cornerTicks.js'
-import { densityFigure, densityIn, distanceText } from './measures.js'
+import { densityFigure, densityIn, distanceText } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import type { PictureSizes } from './pictureSizes.js'
 import type { StillEntry, WalkResults } from '../walk/resultsSchema.js'

@@ -1,6 +1,6 @@
 import { cropPlan, type PlannedRow, type PlannedTable } from './cropPlan.js'
 import { drawRule } from './drawRule.js'
-import { distanceFigure } from './measures.js'
+import { distanceFigure } from '../units/measures.js'
 import { ensureRoom, type Pen, roomLeftPt, turnPage } from './pen.js'
 import { drawPictureCell, isLeftOut } from './pictureCell.js'
 import { drawPictureRemarks } from './pictureRemarks.js'

@@ -1,7 +1,7 @@
 import type { PlotField } from './densityPlot.js'
 import type { SheetContext } from './sheetContext.js'
 import { placeFlags } from './placeFlags.js'
-import { densityIn, lengthIn } from './measures.js'
+import { densityIn, lengthIn } from '../units/measures.js'
 import { setDash } from './seriesInk.js'
 import { drawLine, textWidthPt } from './text.js'
 import { GREY, INK, LINE_PT, PAPER_WHITE, SIZE_PT, type TextStyle } from './typography.js'

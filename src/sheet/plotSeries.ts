@@ -1,7 +1,7 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
 import type { PlotField } from './densityPlot.js'
 import type { SheetContext } from './sheetContext.js'
-import { densityIn, lengthIn } from './measures.js'
+import { densityIn, lengthIn } from '../units/measures.js'
 import { belongsTo, type Series } from './series.js'
 import { drawMarker, lightDash, referenceShape, setDash } from './seriesInk.js'
 import { INK, LINE_PT } from './typography.js'

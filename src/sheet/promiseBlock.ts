@@ -5,7 +5,7 @@ import { asSentence } from './asSentence.js'
 import { columnsWithDetail } from './detailColumns.js'
 import { drawRule } from './drawRule.js'
 import { drawWhisker } from './limitWhisker.js'
-import { densityAgainst, distanceText, limitFigure } from './measures.js'
+import { densityAgainst, distanceText, limitFigure, limitText } from '../units/measures.js'
 import { ensureRoom, type Pen } from './pen.js'
 import { isSameMark } from '../walk/sameMark.js'
 import { artifact, tagged, within } from './tagged.js'
@@ -108,7 +108,7 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
   )
   const where = wrapText(
     doc,
-    `${promise.light}, ${promise.reference ?? 'every reference'} · limit ${limitFigure(measures, promise.limit)}`,
+    `${promise.light}, ${promise.reference ?? 'every reference'} · limit ${measures.isMetric ? limitFigure(promise.limit) : limitText(measures, promise.limit)}`,
     claimWidth(columns),
     SMALL_GREY,
     1,

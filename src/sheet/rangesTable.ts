@@ -1,7 +1,7 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { judgesDetail } from './detailColumns.js'
 import { drawTable } from './dataTable.js'
-import { lengthIn, limitFigure, trimmed } from './measures.js'
+import { lengthIn, limitFigure, trimmed } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import { belongsTo, seriesOf, seriesText } from './series.js'
 import type { SheetContext } from './sheetContext.js'
@@ -15,7 +15,7 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
   const withDetail = judgesDetail(results)
   const columns: Column[] = [
     { head: 'Grade', share: 70 },
-    { head: `Limit, ${measures.densityUnit}`, share: 40, align: 'decimal' },
+    { head: 'Limit, px/m', share: 40, align: 'decimal' },
     { head: `By pixels, holds to (${measures.lengthUnit})`, share: 150 },
     ...(withDetail ? [{ head: `With detail, holds to (${measures.lengthUnit})`, share: 150 }] : []),
   ]
@@ -30,7 +30,7 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
         {
           cells: [
             grade.name,
-            limitFigure(measures, grade.limit),
+            limitFigure(grade.limit),
             rangeText(pixels, context),
             ...(withDetail ? [rangeText(detail, context)] : []),
           ],

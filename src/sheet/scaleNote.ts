@@ -1,5 +1,5 @@
 import type { PlannedTable } from './cropPlan.js'
-import { trimmed } from './measures.js'
+import { trimmed } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import { LABEL_PT, type PictureSizes } from './pictureSizes.js'
 import type { SheetContext } from './sheetContext.js'

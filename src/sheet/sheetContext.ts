@@ -1,5 +1,5 @@
 import type { WalkResults } from '../walk/resultsSchema.js'
-import type { Measures } from './measures.js'
+import type { Measures } from '../units/measures.js'
 import type { WalkFacts } from './walkFacts.js'
 
 /** What every part of the sheet is told: the results, the walk as read from them, the units to print in. */

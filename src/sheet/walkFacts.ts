@@ -1,5 +1,5 @@
 import type { MeasuredWalk, WalkResults } from '../walk/resultsSchema.js'
-import { trimmed } from './measures.js'
+import { trimmed } from '../units/measures.js'
 
 /** What the title block and the running heads print of the walk; null where the walk does not say. */
 export interface WalkFacts {

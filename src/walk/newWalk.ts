@@ -79,7 +79,7 @@ export function newWalkText(walk: NewWalk): string {
     '',
     ...cameraLines(walk),
     '',
-    '# units: imperial                # tables and sheet in feet; not built yet',
+    '# units: imperial                # tables and sheet in feet, and px/ft beside px/m',
     `grading: ${walk.grading}       # "proofwalk list gradings", or the path of a grading file in this folder`,
     ...judgeLines(walk),
     '',

@@ -10,9 +10,6 @@ export function notBuiltYet(of: FaultyFile): ProofwalkError[] {
   const refuse = (path: readonly PropertyKey[], what: string, mend: string) =>
     fieldFault(of, path, 'not-built-yet', `${what} is not built yet`, mend)
   const faults: ProofwalkError[] = []
-  if (walk.units === 'imperial') {
-    faults.push(refuse(['units'], 'printing in feet', 'take the line out; lengths may be written in feet'))
-  }
   if (groupOf(walk.distance).from === 'ground') {
     const mend = 'tape from the camera and take from: ground out'
     faults.push(refuse(['distance', 'from'], 'measuring along the ground', mend))

@@ -2,18 +2,44 @@ import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { densityAgainst, densityText, gradeNameOf, metresText } from '../../src/cli/figures.js'
+import { densityAgainst, densityText, distanceText, gradeNameOf } from '../../src/cli/figures.js'
 import { measureTable } from '../../src/cli/measureTable.js'
 import { nextAfterStill } from '../../src/cli/nextAfterStill.js'
 import { openCommand } from '../../src/cli/openCommand.js'
 import { shellWord } from '../../src/cli/shellWord.js'
 import { stillTable } from '../../src/cli/stillTable.js'
 import { textTable } from '../../src/cli/textTable.js'
+import { expectNear } from '../nearly.js'
 import { inventedResults } from '../sheet/inventedResults.js'
 
 test('densities are whole from 100 px/m on and have one decimal below; distances have no trailing zeros', () => {
-  expect([99.94, 100, 123.6, 62.5].map(densityText)).toEqual(['99.9', '100', '124', '62.5'])
-  expect([16, 17.5, 13.716].map(metresText)).toEqual(['16 m', '17.5 m', '13.72 m'])
+  expect([99.94, 100, 123.6, 62.5].map((density) => densityText(density))).toEqual([
+    '99.9',
+    '100',
+    '124',
+    '62.5',
+  ])
+  expect([16, 17.5, 13.716].map((distanceM) => distanceText(distanceM))).toEqual([
+    '16 m',
+    '17.5 m',
+    '13.72 m',
+  ])
+})
+
+test('in feet a density is that of a foot, its limit still held against as the standard has it', () => {
+  expect([distanceText(13.716, 'imperial'), distanceText(16, 'imperial')]).toEqual(['45 ft', '52.49 ft'])
+  expect(densityText(250, 'imperial')).toBe('76.2')
+  expect(densityAgainst(124.999, 125, 'imperial')).toBe('38.0997')
+  expect(densityAgainst(125, 125, 'imperial')).toBe('38.1')
+})
+
+test('the table of a walk in feet prints ft and px/ft with px/m beside, and limits as the standard has them', () => {
+  const table = measureTable(inventedResults({ imperial: true }))
+  expect(table).toMatch(/^ +mark +px\/ft +95 % +px\/m +with detail/m)
+  expect(table).toMatch(/verdict +px\/ft +95 % +px\/m +limit, px\/m +by pixels$/m)
+  const [, inFeet, inMetres] = /^ +[\d.]+ ft +([\d.]+) +[\d.]+ to [\d.]+ +([\d.]+)/m.exec(table)!
+  expectNear(Number(inFeet) / 0.3048, Number(inMetres), { rel: 0.005 }, 'as printed')
+  expect(table).not.toMatch(/^ {2}(.* {2})?[\d.]+ m( {2}|$)/m)
 })
 
 test('a density is never rounded over the limit it is held against', () => {

@@ -65,7 +65,7 @@ describe('a promise with a mark at its distance', () => {
 
   it('writes its reason in feet where the walk is in feet', () => {
     expect(judged([at(16, 130)], { distanceM: 16 }, { units: 'imperial' }).why).toBe(
-      '39.2 to 40 px/ft with detail at the 52.5 ft mark, 38.1 needed',
+      '39.2 to 40 px/ft with detail at the 52.5 ft mark, 125 px/m (38.1 px/ft) needed',
     )
   })
 

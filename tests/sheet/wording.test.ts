@@ -1,5 +1,12 @@
 import { expect, it } from 'vitest'
-import { densityAgainst, distanceText, limitFigure, measuresFor, trimmed } from '../../src/sheet/measures.js'
+import {
+  densityAgainst,
+  distanceText,
+  limitFigure,
+  limitText,
+  measuresFor,
+  trimmed,
+} from '../../src/units/measures.js'
 import { asSentence } from '../../src/sheet/asSentence.js'
 import { escapeXml } from '../../src/sheet/escapeXml.js'
 import { whiskerPosition } from '../../src/sheet/limitWhisker.js'
@@ -35,10 +42,12 @@ it('never rounds a density across the limit it was held against', () => {
   expect(densityAgainst(metric, 118.4, 125)).toBe('118.4')
 })
 
-it('prints limits exactly as their source has them, and feet where the walk is in feet', () => {
-  expect(limitFigure(metric, 62.5)).toBe('62.5')
-  expect(limitFigure(metric, 125)).toBe('125')
-  expect(limitFigure(feet, 125)).toBe('38.1')
+it('prints limits in px/m exactly as their source has them, and px/ft beside them where the walk is in feet', () => {
+  expect(limitFigure(62.5)).toBe('62.5')
+  expect(limitFigure(125)).toBe('125')
+  expect(limitText(metric, 62.5)).toBe('62.5 px/m')
+  expect(limitText(feet, 125)).toBe('125 px/m (38.1 px/ft)')
+  expect(limitText(feet, 62.5)).toBe('62.5 px/m (19.05 px/ft)')
   expect(distanceText(metric, 12.5)).toBe('12.5 m')
   expect(distanceText(feet, 13.716)).toBe('45 ft')
   expect(trimmed(100, 2)).toBe('100')

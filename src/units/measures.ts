@@ -1,6 +1,6 @@
-const FOOT_M = 0.3048
+import { FOOT_M, type UnitSystem } from './formatLength.js'
 
-/** The units a sheet prints in, and how its numbers are written. Takes metres and px/m, whatever it prints. */
+/** The units tables and sheets print in, and how their numbers are written. Takes metres and px/m, whatever it prints. */
 export interface Measures {
   readonly lengthUnit: 'm' | 'ft'
   readonly densityUnit: 'px/m' | 'px/ft'
@@ -8,18 +8,18 @@ export interface Measures {
 }
 
 /** Metric, or feet (1 ft = 0.3048 m exactly). */
-export function measuresFor(units: 'metric' | 'imperial'): Measures {
+export function measuresFor(units: UnitSystem): Measures {
   return units === 'imperial'
     ? { lengthUnit: 'ft', densityUnit: 'px/ft', isMetric: false }
     : { lengthUnit: 'm', densityUnit: 'px/m', isMetric: true }
 }
 
-/** A length in the sheet's unit. */
+/** A length in the unit printed in. */
 export function lengthIn(measures: Measures, lengthM: number): number {
   return measures.isMetric ? lengthM : lengthM / FOOT_M
 }
 
-/** A density in the sheet's unit. */
+/** A density in the unit printed in. */
 export function densityIn(measures: Measures, densityPxPerM: number): number {
   return measures.isMetric ? densityPxPerM : densityPxPerM * FOOT_M
 }
@@ -39,9 +39,15 @@ export function densityFigure(measures: Measures, densityPxPerM: number): string
   return densityIn(measures, densityPxPerM).toFixed(1)
 }
 
-/** A limit as its source gives it, up to three decimals: "62.5", "125". */
-export function limitFigure(measures: Measures, limitPxPerM: number): string {
-  return trimmed(densityIn(measures, limitPxPerM), measures.isMetric ? 3 : 1)
+/** A limit as its source gives it, px/m in every system of units, up to three decimals: "62.5", "125". */
+export function limitFigure(limitPxPerM: number): string {
+  return trimmed(limitPxPerM, 3)
+}
+
+/** A limit with its unit, as its source gives it, and in feet beside it where feet are printed: "125 px/m (38.1 px/ft)". */
+export function limitText(measures: Measures, limitPxPerM: number): string {
+  const given = `${limitFigure(limitPxPerM)} px/m`
+  return measures.isMetric ? given : `${given} (${trimmed(densityIn(measures, limitPxPerM), 2)} px/ft)`
 }
 
 /**
