@@ -76,6 +76,8 @@ export interface WalkView {
 
 export interface MarkView {
   readonly distanceM: number
+  /** Line of sight to the reference there: sizes the bend of the lens. */
+  readonly lineOfSightM: number
   /** As people write it, and as `AssignChange.mark` takes it: "16 m", "45 ft". */
   readonly text: string
 }

@@ -12,10 +12,12 @@ import { pictureFormat, type PictureFormat } from './pictureFormat.js'
 import type { PictureSource } from './pictureSource.js'
 import type { PixelRegion, Raster, StillPixels } from './raster.js'
 import { readStillBytes } from './readStillBytes.js'
+import { reducedPicture } from './reducedPicture.js'
 import { LONGEST_SIDE_PX, MOST_PIXELS, type StillFault } from './stillFault.js'
 import { stillRemarks, type StillRemark } from './stillRemarks.js'
 import { swapsSides, type Orientation } from './turn.js'
 import { isWholeFile } from './wholeFile.js'
+import { wholeStill, type WholeStill } from './wholeStill.js'
 
 /** A still file that was opened: what is known of it, and its pixels where they are asked for. */
 export interface StillFile extends StillPixels {
@@ -31,6 +33,10 @@ export interface StillFile extends StillPixels {
   readonly remarks: readonly StillRemark[]
   /** A region (as displayed, clamped) as a picture file of its own, in colour and without EXIF. */
   crop(region: PixelRegion, options: CropOptions): Promise<CroppedPicture>
+  /** The whole still, decoded once to be held. */
+  whole(): Promise<WholeStill>
+  /** The whole still reduced to a size for looking at: 8-bit RGB, row by row. */
+  reduced(width: number, height: number): Promise<Buffer>
 }
 
 /** How stills are opened. */
@@ -132,6 +138,8 @@ function stillOf(source: PictureSource, head: Metadata, format: PictureFormat): 
       return { ...region, data: lumaOf(samples, channels, source.fullScale) }
     },
     crop: (region, options) => cropPicture(source, region, options),
+    whole: () => wholeStill(source, width, height, bitDepthOf(head)),
+    reduced: (toWidth, toHeight) => reducedPicture(source, toWidth, toHeight),
   }
 }
 

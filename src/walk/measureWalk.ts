@@ -10,9 +10,9 @@ import type { Pick } from '../measure/pick.js'
 import type { Reference } from '../measure/reference.js'
 import type { Problem } from '../measure/stillMeasurement.js'
 import { chartFindings } from './chartFindings.js'
-import { type UnassignedFile, findStills } from './findStills.js'
+import { type FoundStills, type UnassignedFile, findStills } from './findStills.js'
 import { measuredWalk } from './measuredWalk.js'
-import { type FailedStill, planStills } from './planStills.js'
+import { type FailedStill, type StillPlan, planStills } from './planStills.js'
 import { type Picks, readPicks } from './readPicks.js'
 import type { WalkResults } from './resultsSchema.js'
 import { roundNumbers } from './roundNumbers.js'
@@ -20,6 +20,7 @@ import { sheetReading } from './sheetReading.js'
 import { stillEntry } from './stillEntry.js'
 import { unpickedStill } from './unpickedStill.js'
 import { runStillTasks, workerCount } from './stillPool.js'
+import type { StillTask, StillTaskResult } from './stillTask.js'
 import type { Walk } from './walk.js'
 import { lensOfWalk, throughLens } from './walkLens.js'
 
@@ -44,18 +45,46 @@ interface MeasuredStill extends JudgedStill {
  * Throws `ProofwalkErrors` where picks.json is at fault.
  */
 export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}): Promise<WalkResults> {
-  const picks = await readPicks(walk.dir)
-  const found = await findStills(walk)
-  const plan = planStills(walk, found, picks)
-
-  const tasks = plan.planned.map(({ task }) => ({ ...task, path: join(walk.dir, task.file) }))
+  const planned = await planWalk(walk)
+  const { tasks } = planned
   const done = await runStillTasks(tasks, workerCount(options.workers ?? null, tasks.length), (count) =>
     options.onProgress?.(count, tasks.length),
   )
+  return judgeMeasured(walk, planned, done)
+}
+
+/** What there is to measure of a walk: its files as they were read, what becomes of each still, and a task for each that can be measured. */
+export interface WalkPlan {
+  readonly picks: Picks
+  readonly found: FoundStills
+  readonly plan: StillPlan
+  /** In the order of `plan.planned`. */
+  readonly tasks: readonly StillTask[]
+}
+
+/** Finds the stills of a walk and plans their measuring; nothing is opened. Throws `ProofwalkErrors` where picks.json is at fault. */
+export async function planWalk(walk: Walk): Promise<WalkPlan> {
+  const picks = await readPicks(walk.dir)
+  const found = await findStills(walk)
+  const plan = planStills(walk, found, picks)
+  const tasks = plan.planned.map(({ task }) => ({ ...task, path: join(walk.dir, task.file) }))
+  return { picks, found, plan, tasks }
+}
+
+/**
+ * Judges a walk by what came of its tasks, in their order; null where a still is not measured yet, which is then as if it were not there (the page
+ * judges while it measures).
+ */
+export async function judgeMeasured(
+  walk: Walk,
+  { picks, found, plan }: WalkPlan,
+  done: readonly (StillTaskResult | null)[],
+): Promise<WalkResults> {
   const measured: MeasuredStill[] = []
   const failed: FailedStill[] = [...plan.failed]
   for (const still of plan.unpicked) failed.push(await unpickedStill(walk.dir, still))
   for (const [index, result] of done.entries()) {
+    if (result === null) continue
     const { task, light, distanceM, problems } = plan.planned[index]!
     if (!result.ok) {
       failed.push({ file: task.file, code: result.code, message: result.message })

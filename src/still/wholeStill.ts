@@ -1,0 +1,50 @@
+import { clampRegion } from './clampRegion.js'
+import { coloursOf } from './coloursOf.js'
+import { decodeRegion } from './decodeRegion.js'
+import { lumaOf } from './luma.js'
+import type { PictureSource } from './pictureSource.js'
+import type { PixelRegion, StillPixels } from './raster.js'
+import type { Samples } from './turn.js'
+
+/** A still whose samples are all in memory: its regions are cut from them, the same to the last bit as decoded one by one. */
+export interface WholeStill extends StillPixels {
+  /** 8-bit RGB of a region (clamped to the still), row by row. */
+  colours(region: PixelRegion): { readonly region: PixelRegion; readonly data: Buffer }
+  /** What it takes in memory. */
+  readonly sizeBytes: number
+}
+
+/** Decodes a still of `width` x `height` px (as displayed) once and holds it. Throws `still-damaged`. */
+export async function wholeStill(
+  source: PictureSource,
+  width: number,
+  height: number,
+  bitDepth: number,
+): Promise<WholeStill> {
+  const { samples, channels } = await decodeRegion(source, { left: 0, top: 0, width, height })
+  const cut = (region: PixelRegion): Samples => cutSamples(samples, width * channels, region, channels)
+  return {
+    width,
+    height,
+    bitDepth,
+    sizeBytes: samples.byteLength,
+    region(asked) {
+      const region = clampRegion(asked, width, height)
+      return Promise.resolve({ ...region, data: lumaOf(cut(region), channels, source.fullScale) })
+    },
+    colours(asked) {
+      const region = clampRegion(asked, width, height)
+      return { region, data: coloursOf(cut(region), channels, source.fullScale) }
+    },
+  }
+}
+
+function cutSamples(samples: Samples, rowLength: number, region: PixelRegion, channels: number): Samples {
+  const length = region.width * channels
+  const part = new (samples instanceof Uint16Array ? Uint16Array : Uint8Array)(length * region.height)
+  for (let row = 0; row < region.height; row++) {
+    const from = (region.top + row) * rowLength + region.left * channels
+    part.set(samples.subarray(from, from + length), row * length)
+  }
+  return part
+}

@@ -1,0 +1,38 @@
+import { join } from 'node:path'
+import { ProofwalkError } from '../errors.js'
+import { lockFolder } from './lockFolder.js'
+import { readInnerFile, textOf } from './readInnerFile.js'
+import { writeWhole } from './writeWhole.js'
+
+/** Another program that writes the same file just now is given way to so many times. */
+const TRIES = 5
+
+/**
+ * Changes a text file of a walk's folder, whole or not at all: `change` is given its text as it stands (null where there is no file) and returns the new
+ * one, or null to leave it. Where somebody else wrote it meanwhile it is read and changed again, so that nobody's words are lost. Throws what
+ * `change`, reading and writing throw, and `walk-busy` where the file never rests.
+ */
+export async function changeFile(
+  dir: string,
+  path: string,
+  change: (text: string | null) => Promise<string | null>,
+): Promise<void> {
+  const file = join(dir, path)
+  await lockFolder(dir, async () => {
+    for (let tries = 0; tries < TRIES; tries++) {
+      const before = await readInnerFile(dir, path)
+      const text = await change(before === null ? null : textOf(before, file))
+      if (text === null) return
+      const now = await readInnerFile(dir, path)
+      if (!sameBytes(before, now)) continue
+      await writeWhole(file, text)
+      return
+    }
+    const mend = 'let the other program finish and try again'
+    throw new ProofwalkError('walk-busy', 'is being changed by another program all the time', { file, mend })
+  })
+}
+
+function sameBytes(one: Uint8Array | null, other: Uint8Array | null): boolean {
+  return one === null || other === null ? one === other : Buffer.compare(one, other) === 0
+}

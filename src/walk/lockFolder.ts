@@ -1,0 +1,71 @@
+import { createHash, randomBytes } from 'node:crypto'
+import { readFile, realpath, rename, rm, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { ProofwalkError } from '../errors.js'
+
+/** A change takes milliseconds: who waits longer than this gives up, and a lock older than that is of a process that was killed. This project's convention. */
+const GIVE_UP_AFTER_MS = 10_000
+const LOOK_AGAIN_AFTER_MS = 15
+
+/**
+ * Runs `change` while no other process of this machine changes the same folder through this function. The lock is a file outside the folder, so
+ * that nothing is left in it; one whose process is gone is taken over. Throws `ProofwalkError` `walk-busy` where it stays locked.
+ */
+export async function lockFolder<Value>(dir: string, change: () => Promise<Value>): Promise<Value> {
+  const name = createHash('sha256')
+    .update(await realpath(dir))
+    .digest('hex')
+    .slice(0, 32)
+  const file = join(tmpdir(), `proofwalk-${process.getuid?.() ?? 'user'}-${name}.lock`)
+  const own = `${process.pid} ${randomBytes(8).toString('hex')}`
+  const since = Date.now()
+  while (!(await take(file, own))) {
+    if (Date.now() - since > GIVE_UP_AFTER_MS) {
+      throw new ProofwalkError('walk-busy', 'is being changed by another program all the time', {
+        file: dir,
+        mend: 'end other pages that are open on it and try again',
+      })
+    }
+    await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_AFTER_MS))
+  }
+  try {
+    return await change()
+  } finally {
+    if ((await readFile(file, 'utf8').catch(() => '')) === own) await rm(file, { force: true })
+  }
+}
+
+async function take(file: string, own: string): Promise<boolean> {
+  try {
+    await writeFile(file, own, { flag: 'wx', mode: 0o600 })
+    return true
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error
+  }
+  const holder = await readFile(file, 'utf8').catch(() => null)
+  if (holder !== null && holder !== '' && !isAlive(Number(holder.split(' ')[0]))) await takeOver(file, holder)
+  return false
+}
+
+/** Moves a dead process' lock away; only the one that was looked at, so that a new holder's is put back. */
+async function takeOver(file: string, dead: string): Promise<void> {
+  const aside = `${file}.${randomBytes(6).toString('hex')}`
+  try {
+    await rename(file, aside)
+    if ((await readFile(aside, 'utf8')) === dead) await rm(aside, { force: true })
+    else await rename(aside, file)
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error
+  }
+}
+
+function isAlive(pid: number): boolean {
+  if (!Number.isInteger(pid) || pid <= 0) return false
+  try {
+    process.kill(pid, 0)
+    return true
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'EPERM'
+  }
+}
