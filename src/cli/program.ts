@@ -5,6 +5,7 @@ import { addDemoCommand } from './demoCommand.js'
 import { addListCommand } from './listCommand.js'
 import { addMeasureCommand } from './measureCommand.js'
 import { addNewCommand } from './newCommand.js'
+import { addPickCommand } from './pickCommand.js'
 import { addSchemaCommand } from './schemaCommand.js'
 import { addSheetCommand } from './sheetCommand.js'
 import type { Terminal } from './terminal.js'
@@ -29,6 +30,7 @@ export function buildProgram(terminal: Terminal): Command {
     .addHelpText('after', '\nExample:\n  proofwalk demo\n\nNext: proofwalk new my-camera')
   addNewCommand(program, terminal)
   addChartCommand(program, terminal)
+  addPickCommand(program, terminal)
   addMeasureCommand(program, terminal)
   addSheetCommand(program, terminal)
   addListCommand(program, terminal)

@@ -1,6 +1,5 @@
-import { lstat, open } from 'node:fs/promises'
 import { join } from 'node:path'
-import { ProofwalkError } from '../errors.js'
+import { expectNoOtherFile } from '../sheet/expectNoOtherFile.js'
 import type { PaperName } from '../sheet/sheetInput.js'
 import { walkSheet } from '../sheet/walkSheet.js'
 import { currentResults } from '../walk/currentResults.js'
@@ -32,27 +31,6 @@ export async function sheetFolder(dir: string, options: SheetOptions, terminal: 
   )
   terminal.out(`${file}\nNext: ${openCommand(file, process.platform)}\n`)
   terminal.setStatus(0)
-}
-
-/** A slip of the pen must not replace walk.yaml, a still, or anything else that is no PDF. Throws `ProofwalkError` `not-a-pdf`. */
-async function expectNoOtherFile(file: string): Promise<void> {
-  const seen = await lstat(file).catch(() => null)
-  if (seen === null || seen.isDirectory() || (seen.isFile() && seen.size === 0)) return
-  if (seen.isFile() && (await beginsAsPdf(file))) return
-  throw new ProofwalkError('not-a-pdf', 'is there already, is no PDF, and is not overwritten', {
-    file,
-    mend: 'name another file with --out, or move it away',
-  })
-}
-
-async function beginsAsPdf(file: string): Promise<boolean> {
-  const handle = await open(file)
-  try {
-    const { buffer, bytesRead } = await handle.read(Buffer.alloc(5), 0, 5, 0)
-    return buffer.toString('latin1', 0, bytesRead) === '%PDF-'
-  } finally {
-    await handle.close()
-  }
 }
 
 async function resultsOf(walk: Walk, workers: number | null, terminal: Terminal): Promise<WalkResults> {

@@ -1,6 +1,5 @@
-import { readdir, stat } from 'node:fs/promises'
-import { join } from 'node:path'
 import { ProofwalkError } from '../errors.js'
+import { folderState } from '../walk/folderState.js'
 import { printFault } from './runProgram.js'
 import type { Terminal } from './terminal.js'
 
@@ -16,13 +15,13 @@ export async function watchFolder(
   measure: () => Promise<void>,
   terminal: Terminal,
 ): Promise<void> {
-  let measured = await folderState(dir) // before measuring, so that what comes meanwhile is seen
+  let measured = await stateOf(dir) // before measuring, so that what comes meanwhile is seen
   await measure()
   terminal.err(`watching ${dir}: end with Ctrl-C\n`)
   let before = measured
   for (;;) {
     await new Promise((resolve) => setTimeout(resolve, LOOK_EVERY_MS))
-    const now = await folderState(dir)
+    const now = await stateOf(dir)
     if (now === before && now !== measured) {
       measured = now
       try {
@@ -36,12 +35,6 @@ export async function watchFolder(
   }
 }
 
-async function folderState(dir: string): Promise<string> {
-  const stills = await readdir(join(dir, 'stills'), { recursive: true }).catch(() => [])
-  const files = ['walk.yaml', 'picks.json', ...stills.map((name) => join('stills', name))].sort()
-  const states = files.map(async (file) => {
-    const state = await stat(join(dir, file)).catch(() => null)
-    return state === null ? `${file} gone` : `${file} ${state.size} ${state.mtimeMs}`
-  })
-  return (await Promise.all(states)).join('\n')
+async function stateOf(dir: string): Promise<string> {
+  return [...(await folderState(dir))].join('\n')
 }

@@ -111,7 +111,7 @@ export interface StillView {
   readonly entry: AssignedEntry | null
   /** What its own path tells. */
   readonly byName: { readonly mark: MarkView | null; readonly light: string | null }
-  /** What its head tells; null until it was read (an event of kind `still` follows), or where it cannot be. */
+  /** What its head tells; null until it was read (an event of kind `stills` follows), or where it cannot be. */
   readonly head: StillHead | null
   readonly pick: PickView | null
   /** A chart being looked for in it, in the background. */
@@ -282,12 +282,12 @@ export type PageEvent =
       readonly by: string | null
       readonly message: string | null
     }
-  /** One still's view changed. */
+  /** Views of some stills changed, and nothing else. */
   | {
-      readonly kind: 'still'
+      readonly kind: 'stills'
       readonly revision: number
       readonly by: string | null
-      readonly still: StillView
+      readonly stills: readonly StillView[]
     }
   /** `/api/results` has more to tell. */
   | { readonly kind: 'results'; readonly done: number; readonly all: number; readonly written: boolean }

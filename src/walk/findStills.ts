@@ -21,6 +21,7 @@ export interface AssignedStill {
 /** A file that is not measured, and why, with the mend. */
 export interface UnassignedFile {
   readonly file: string
+  readonly code: string
   readonly message: string
 }
 
@@ -53,7 +54,7 @@ export async function findStills(walk: Walk): Promise<FoundStills> {
     const named = walk.stills.find((still) => still.file === file.path.normalize('NFC')) ?? null
     const place = placeOf(file, named, walk)
     if (!place.ok) {
-      unassigned.push({ file: file.path, message: oneLine(place.message) })
+      unassigned.push({ file: file.path, code: place.code, message: oneLine(place.message) })
       continue
     }
     const { lightId, distanceM } = place.value

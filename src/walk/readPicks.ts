@@ -69,7 +69,8 @@ function parseJson(text: string, file: string): unknown {
   }
 }
 
-function pickOf(one: PicksFile['stills'][string]): Pick {
+/** The pick of an entry. */
+export function pickOf(one: PicksFile['stills'][string]): Pick {
   const noise = {
     method: one.method,
     sigmaPx: one.sigma,

@@ -1,7 +1,6 @@
-import { existsSync } from 'node:fs'
 import { availableParallelism } from 'node:os'
-import { fileURLToPath } from 'node:url'
 import { runStillTask } from './runStillTask.js'
+import { stillRunner } from './stillRunner.js'
 import type { StillTask, StillTaskResult } from './stillTask.js'
 
 /** How many threads measure: as asked, by default one a core and at most 8, never more than there are stills. */
@@ -12,29 +11,27 @@ export function workerCount(asked: number | null, stills: number): number {
 
 /**
  * Runs the tasks on `workers` threads and returns their results in the order of the tasks, whatever the order they ended in.
- * With one worker, or where the compiled worker is not there (the sources run as they are), all runs on this thread.
+ * With one worker all runs on this thread.
  */
 export async function runStillTasks(
   tasks: readonly StillTask[],
   workers: number,
   onDone: (done: number) => void,
 ): Promise<StillTaskResult[]> {
-  const script = fileURLToPath(new URL('./stillWorker.js', import.meta.url))
   let done = 0
   const counted = (result: StillTaskResult): StillTaskResult => {
     onDone(++done)
     return result
   }
-  if (workers <= 1 || !existsSync(script)) {
+  if (workers <= 1) {
     const results: StillTaskResult[] = []
     for (const task of tasks) results.push(counted(await runStillTask(task)))
     return results
   }
-  const { Piscina } = await import('piscina')
-  const pool = new Piscina({ filename: script, minThreads: workers, maxThreads: workers })
+  const runner = await stillRunner(workers)
   try {
-    return await Promise.all(tasks.map(async (task) => counted((await pool.run(task)) as StillTaskResult)))
+    return await Promise.all(tasks.map(async (task) => counted(await runner.run(task))))
   } finally {
-    await pool.destroy()
+    await runner.close()
   }
 }

@@ -70,6 +70,7 @@ describe('the help', () => {
       'list',
       'measure',
       'new',
+      'pick',
       'schema',
       'sheet',
     ])

@@ -36,7 +36,7 @@ function found(assigned: string[], unassigned: string[] = []): FoundStills {
       referenceName: null,
       problems: [],
     })),
-    unassigned: unassigned.map((file) => ({ file, message: 'rename it' })),
+    unassigned: unassigned.map((file) => ({ file, code: 'no-distance', message: 'rename it' })),
   }
 }
 

@@ -1,0 +1,43 @@
+import { z } from 'zod'
+
+const file = z.string().min(1).max(4096)
+const name = z.string().min(1).max(200)
+const version = z.string().max(100).nullable()
+const point = z.tuple([z.number(), z.number()])
+const corners = z.tuple([point, point, point, point])
+
+/** A pick as the page sends it; what more a pick must be, the schema of picks.json says. */
+const pick = z.strictObject({
+  reference: name.nullable(),
+  corners: corners.optional(),
+  ends: z.tuple([point, point]).optional(),
+  method: z.enum(['hand', 'snapped']),
+  sigma: z.number().positive().optional(),
+  covariance: z.array(z.array(z.number()).max(8)).max(8).optional(),
+})
+
+/** The bodies of the page's requests, as api.ts has them. */
+export const requestSchemas = {
+  measure: z.strictObject({ file, pick }),
+  snap: z.strictObject({ file, reference: name, corners }),
+  pick: z.strictObject({ file, was: version, sha256: z.string().length(64), pick: pick.nullable() }),
+  assign: z.strictObject({
+    changes: z
+      .array(
+        z.strictObject({
+          file,
+          was: version,
+          mark: z.string().max(100).nullable(),
+          light: name.nullable(),
+          reference: name.nullable(),
+        }),
+      )
+      .min(1)
+      .max(5000),
+    addLights: z.boolean().optional(),
+  }),
+  sheet: z.strictObject({ paper: z.enum(['A4', 'Letter']), maskPlates: z.boolean() }),
+  nothing: z.strictObject({}),
+} as const
+
+export type PickBody = z.output<typeof pick>
