@@ -8,6 +8,7 @@ import type { DensityContext } from './densityContext.js'
 import { checkEnds, type EndFailure } from './endSet.js'
 import type { Pick } from './pick.js'
 import { pickCovariance, propagatedVariance } from './pickCovariance.js'
+import { lengthThroughLens } from './lengthThroughLens.js'
 import type { LengthReference } from './reference.js'
 import type { AxisBudget } from './stillMeasurement.js'
 
@@ -23,15 +24,18 @@ export function lengthDensity(
   if (!checked.ok) return checked
   const [[x1, y1], [x2, y2]] = checked.value
   const lengthPx = Math.hypot(x2 - x1, y2 - y1)
+  const known = context.known ?? null
+  const byLens = known === null ? null : lengthThroughLens(checked.value, known)
   const alongX = (x2 - x1) / lengthPx
   const alongY = (y2 - y1) / lengthPx
   const variance = propagatedVariance([-alongX, -alongY, alongX, alongY], pickCovariance(pick, [0, 1]))
   const along: AxisBudget = {
-    densityPxPerM: lengthPx / reference.lengthM,
+    densityPxPerM: ((byLens?.stretch ?? 1) * lengthPx) / reference.lengthM,
     cornersRel: Math.sqrt(variance) / lengthPx,
     sizeRel: toleranceRel(reference.toleranceM, reference.lengthM),
-    bendRel: lengthBendRel(checked.value, lengthPx, reference.lengthM, context),
+    bendRel: byLens === null ? lengthBendRel(checked.value, lengthPx, reference.lengthM, context) : 0,
     clickBiasRel: pick.method === 'hand' ? (2 * CLICK_BIAS_PX) / lengthPx : 0,
+    ...(byLens === null ? {} : { lens: byLens.axis }),
   }
   const onTarget = along.densityPxPerM
   const U = expandedU(along)

@@ -1,12 +1,12 @@
 import type { CameraLens } from '../lens/cameraLens.js'
 import { pointToRay, radialPixelsPerRadian, tangentialPixelsPerRadian, type Ray } from '../lens/projection.js'
-import { fitHomography } from '../math/fitHomography.js'
 import { jacobianAt, mapPoint, type Homography } from '../math/homography.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
-import type { Point, Quad } from '../math/point.js'
+import type { Quad } from '../math/point.js'
 import { rectangleCorners } from './cornerDensity.js'
 import { greatestStretch } from './greatestStretch.js'
 import { poseAngles } from './poseAngles.js'
+import { homographyIn, meanRay } from './rayPlane.js'
 import { refinePose, type FramedPose } from './refinePose.js'
 import type { Pose } from './stillMeasurement.js'
 import { composeTurns, inverseTurn, rayCross, rayFrame, turnBy, turnOfColumns, type Turn } from './turn.js'
@@ -36,21 +36,10 @@ export function referencePose(
   heightM: number,
   lens: CameraLens,
 ): Outcome<ReferencePose, 'pose-unknown'> {
+  const placed = placeReference(corners, widthM, heightM, lens)
   const unknown = failure('pose-unknown', 'the lens as given cannot show a flat rectangle with these corners')
-  const rays = corners.map((corner) => pointToRay(lens, corner))
-  if (!rays.every((ray) => ray !== null)) return unknown
-  const plane = rectangleCorners(widthM, heightM)
-  const rough = rayFrame(meanRay(rays))
-  const first = rough === null ? null : homographyIn(rough, rays, plane)
-  if (rough === null || first === null) return unknown
-  const [qx, qy] = mapPoint(first, [0, 0])
-  const frame = rayFrame(turnBy(rough, [qx, qy, 1]))
-  const homography = frame === null ? null : homographyIn(frame, rays, plane)
-  if (frame === null || homography === null) return unknown
-
-  const starts = closedForm(homography)
-  const fits = starts.map((start) => refinePose(start, frame, plane, corners, lens))
-  const best = fits.reduce((a, b) => (b.residualSum < a.residualSum ? b : a))
+  if (placed === null) return unknown
+  const { frame, pose: best } = placed
   const centre = turnBy(frame, best.centre)
   const distanceM = Math.hypot(...centre)
   const own = rayFrame(centre)
@@ -64,6 +53,32 @@ export function referencePose(
 }
 
 /**
+ * The pose of a rectangle in the frame of the ray to its centre, as described at `referencePose`; null where there is none.
+ */
+export function placeReference(
+  corners: Quad,
+  widthM: number,
+  heightM: number,
+  lens: CameraLens,
+): { readonly frame: Turn; readonly pose: FramedPose } | null {
+  const rays = corners.map((corner) => pointToRay(lens, corner))
+  if (!rays.every((ray) => ray !== null)) return null
+  const plane = rectangleCorners(widthM, heightM)
+  const rough = rayFrame(meanRay(rays))
+  const first = rough === null ? null : homographyIn(rough, rays, plane)
+  if (rough === null || first === null) return null
+  const [qx, qy] = mapPoint(first, [0, 0])
+  const frame = rayFrame(turnBy(rough, [qx, qy, 1]))
+  const homography = frame === null ? null : homographyIn(frame, rays, plane)
+  if (frame === null || homography === null) return null
+
+  const starts = closedForm(homography)
+  const fits = starts.map((start) => refinePose(start, frame, plane, corners, lens))
+  const best = fits.reduce((a, b) => (b.residualSum < a.residualSum ? b : a))
+  return { frame, pose: best }
+}
+
+/**
  * Density, px/m, of a target square to the ray at the pose's place: the fewer of the lens' px per radian along and
  * around the radius there, over the distance. Null where the lens has none.
  */
@@ -71,23 +86,6 @@ export function facingDensity(pose: ReferencePose, lens: CameraLens): number | n
   const radial = radialPixelsPerRadian(lens, pose.offAxisRad)
   const tangential = tangentialPixelsPerRadian(lens, pose.offAxisRad)
   return radial === null || tangential === null ? null : Math.min(radial, tangential) / pose.distanceM
-}
-
-function meanRay(rays: readonly Ray[]): Ray {
-  const sum = (i: 0 | 1 | 2): number => rays.reduce((total, ray) => total + ray[i], 0)
-  return [sum(0), sum(1), sum(2)]
-}
-
-/** The homography from the reference's plane to the plane at unit distance square to the frame's ray; null where there is none. */
-function homographyIn(frame: Turn, rays: readonly Ray[], plane: Quad): Homography | null {
-  const image: Point[] = []
-  for (const ray of rays) {
-    const [x, y, z] = turnBy(inverseTurn(frame), ray)
-    if (!(z > 0)) return null
-    image.push([x / z, y / z])
-  }
-  const fit = fitHomography(plane, image)
-  return fit.ok ? fit.value.homography : null
 }
 
 /**

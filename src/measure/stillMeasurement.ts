@@ -1,3 +1,4 @@
+import type { LensLoads } from '../lens/knownLens.js'
 import type { Estimate } from '../math/interval.js'
 import type { Point } from '../math/point.js'
 
@@ -74,9 +75,18 @@ export interface Tone {
   readonly clippedDim: number
 }
 
+/** What a known lens does to one axis: signed relative changes when each draw behind the lens is one standard deviation up. */
+export interface AxisLens {
+  /** Of the density. */
+  readonly loadsRel: LensLoads
+  /** Px per radian here, along this axis and square to the ray, over those in the middle of the picture; and its changes. */
+  readonly gain: number
+  readonly gainLoadsRel: LensLoads
+}
+
 /**
  * One axis' density with its uncertainty taken apart. All parts are relative standard uncertainties (k = 1).
- * `cornersRel` is of this still alone; the other three are common to all stills of the reference in a walk, and
+ * `cornersRel` is of this still alone; the others are common to all stills of the reference in a walk, and
  * signed: the density changes by that share when the common draw is one standard deviation up.
  */
 export interface AxisBudget {
@@ -85,6 +95,8 @@ export interface AxisBudget {
   readonly sizeRel: number
   readonly bendRel: number
   readonly clickBiasRel: number
+  /** Where the points went through a known lens; `bendRel` is then 0. */
+  readonly lens?: AxisLens
 }
 
 /** The budgets behind a density: of both axes for a rectangle, of the one for a length. */

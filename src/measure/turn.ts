@@ -32,6 +32,11 @@ export function rayCross(a: Ray, b: Ray): Ray {
   return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
 }
 
+/** Scalar product. */
+export function rayDot(a: Ray, b: Ray): number {
+  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
 /** The frame of a ray: z along it, x level to the camera's right, y down. Null where the ray runs along the camera's own x. */
 export function rayFrame(ray: Ray): Turn | null {
   const length = Math.hypot(...ray)
