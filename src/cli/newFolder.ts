@@ -40,7 +40,7 @@ export async function newFolder(
   const mark = (walk.marks[0] ?? '16 m').replace(/\(.*/, '').replace(/\s/g, '')
   terminal.out(`put the stills there, named by their distance, such as stills/${lights[0]!}/${mark}.jpg\n`)
   terminal.out('give the corners of what is carried, still by still, in picks.json; then measure\n')
-  terminal.out(`Next: proofwalk measure ${shellWord(dir)}\n`)
+  terminal.out(`Next: proofwalk plan ${shellWord(dir)}\n`)
 }
 
 async function asked(options: NewOptions): Promise<NewOptions> {

@@ -6,6 +6,7 @@ import { addListCommand } from './listCommand.js'
 import { addMeasureCommand } from './measureCommand.js'
 import { addNewCommand } from './newCommand.js'
 import { addPickCommand } from './pickCommand.js'
+import { addPlanCommand } from './planCommand.js'
 import { addSchemaCommand } from './schemaCommand.js'
 import { addSheetCommand } from './sheetCommand.js'
 import type { Terminal } from './terminal.js'
@@ -29,6 +30,7 @@ export function buildProgram(terminal: Terminal): Command {
     .exitOverride()
     .addHelpText('after', '\nExample:\n  proofwalk demo\n\nNext: proofwalk new my-camera')
   addNewCommand(program, terminal)
+  addPlanCommand(program, terminal)
   addChartCommand(program, terminal)
   addPickCommand(program, terminal)
   addMeasureCommand(program, terminal)

@@ -1,17 +1,19 @@
 import { join } from 'node:path'
+import { planPdf } from '../sheet/planPdf.js'
 import { walkSheet } from '../sheet/walkSheet.js'
 import { makeDemoWalk } from '../simulate/makeDemoWalk.js'
+import { planWalk } from '../walk/planWalk.js'
 import { readWalk } from '../walk/readWalk.js'
-import { sheetReading } from '../walk/sheetReading.js'
 import { writeWhole } from '../walk/writeWhole.js'
 import { demoStory } from './demoStory.js'
 import { measureAndWrite } from './measureFolder.js'
 import { measureTable } from './measureTable.js'
+import { planTable } from './planTable.js'
 import { progressLine } from './progressLine.js'
 import type { Terminal } from './terminal.js'
 
 /**
- * Makes the demonstration walk, reads its data sheet, measures it, writes its sheet, and tells what the eye missed. Ends with 0 once the sheet is
+ * Makes the demonstration walk, plans it, measures it, writes its sheet, and tells what the eye missed. Ends with 0 once the sheet is
  * written, whatever the verdicts.
  */
 export async function runDemo(dir: string, workers: number | null, terminal: Terminal): Promise<void> {
@@ -24,10 +26,10 @@ export async function runDemo(dir: string, workers: number | null, terminal: Ter
   terminal.out(`SIMULATED: ${made.stillCount} stills of an invented place in ${dir}\n\n`)
 
   const walk = await readWalk(dir)
-  const contradictions = sheetReading(walk)?.contradictions ?? []
-  terminal.out('What the data sheet says of itself\n')
-  for (const { message } of contradictions) terminal.out(`  ${message}\n`)
-  terminal.out('\n')
+  const plan = planWalk(walk)
+  const planned = join(dir, 'plan.pdf')
+  await writeWhole(planned, await planPdf(walk, plan, 'A4'))
+  terminal.out(`SIMULATED: the plan, as it was before the walk\n\n${planTable(walk, plan)}\n${planned}\n\n`)
 
   const results = await measureAndWrite(walk, workers, terminal)
   terminal.out(`${measureTable(results)}\n`)

@@ -13,7 +13,7 @@ export interface AngleReading {
 }
 
 /** From this p on a lens is called one that draws straight lines straight: this project's convention. */
-const NEARLY_STRAIGHT = 0.999
+export const NEARLY_STRAIGHT = 0.999
 
 /**
  * p and F from both fields of view of square pixels. Where the rounding of the written angles leaves a lens that draws straight

@@ -1,5 +1,4 @@
 import type { PageFrame } from './pageFrame.js'
-import type { SheetContext } from './sheetContext.js'
 import { artifact } from './tagged.js'
 import { drawLine, textWidthPt, wrapText } from './text.js'
 import { GREY, INK, LINE_PT, SIZE_PT, type TextStyle, TINY_GREY } from './typography.js'
@@ -8,18 +7,28 @@ const SIMULATED: TextStyle = { sizePt: SIZE_PT.small, face: 'semibold', tracking
 const HEAD_AT_PT = 36
 const FOOT_AT_PT = 30
 
+/** What stands at every page's head and foot. */
+export interface RunningHead {
+  readonly facts: { readonly site: string; readonly camera: string; readonly date: string }
+  readonly simulated: boolean
+  /** What kind of paper it is; the acceptance sheet where not said. */
+  readonly kind?: string
+  /** Whether the foot has room for initials; it has where not said. */
+  readonly initials?: boolean
+}
+
 /** Draws every page's head (site, camera, SIMULATED) and foot (date, room for initials, page number). Runs once all pages exist. */
-export function drawRunningHeads(doc: PDFKit.PDFDocument, frame: PageFrame, context: SheetContext): void {
+export function drawRunningHeads(doc: PDFKit.PDFDocument, frame: PageFrame, head: RunningHead): void {
   const { start, count } = doc.bufferedPageRange()
   for (let index = 0; index < count; index++) {
     doc.switchToPage(start + index)
-    artifact({ doc }, () => drawHead(doc, frame, context), 'Pagination')
-    artifact({ doc }, () => drawFoot(doc, frame, context, index + 1, count), 'Pagination')
+    artifact({ doc }, () => drawHead(doc, frame, head), 'Pagination')
+    artifact({ doc }, () => drawFoot(doc, frame, head, index + 1, count), 'Pagination')
   }
 }
 
-function drawHead(doc: PDFKit.PDFDocument, frame: PageFrame, { facts, simulated }: SheetContext): void {
-  const kind = 'Acceptance sheet'
+function drawHead(doc: PDFKit.PDFDocument, frame: PageFrame, head: RunningHead): void {
+  const { facts, simulated, kind = 'Acceptance sheet' } = head
   drawLine(doc, kind, frame.right, HEAD_AT_PT, TINY_GREY, 'right')
   const middle = (frame.left + frame.right) / 2
   const half = simulated ? textWidthPt(doc, 'SIMULATED', SIMULATED) / 2 + 14 : 0
@@ -45,14 +54,14 @@ function drawHead(doc: PDFKit.PDFDocument, frame: PageFrame, { facts, simulated 
 function drawFoot(
   doc: PDFKit.PDFDocument,
   frame: PageFrame,
-  { facts }: SheetContext,
+  { facts, initials = true }: RunningHead,
   page: number,
   pages: number,
 ): void {
   const y = frame.heightPt - FOOT_AT_PT
   drawLine(doc, `Walk of ${facts.date}`, frame.left, y, TINY_GREY)
   drawLine(doc, `Page ${page} of ${pages}`, frame.right, y, TINY_GREY, 'right')
-  if (page === pages) return
+  if (page === pages || !initials) return
   const middle = (frame.left + frame.right) / 2
   drawLine(doc, 'Initials', middle - 62, y, TINY_GREY, 'right')
   for (const left of [middle - 56, middle + 8]) {

@@ -12,7 +12,7 @@ test('a walk is made with its folders, reads as it stands, and names the next co
   const options = ['--carry', 'plate-eu', '--carry', '600x400mm', '--promise', 'read a plate at 14 m in ir']
   const { out, err, status } = await runCommand('new', walkDir, ...options, '--field-of-view', '100 x 52')
   expect([err, status]).toEqual(['', 0])
-  expect(out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk measure '${walkDir}'`)
+  expect(out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk plan '${walkDir}'`)
   expect(await readdir(join(walkDir, 'stills'))).toEqual(['day', 'infrared'])
   const walk = await readWalk(walkDir)
   expect(walk).toMatchObject({

@@ -53,6 +53,7 @@ describe('the help', () => {
     ['schema'],
     ['demo'],
     ['chart'],
+    ['plan'],
   ])('of proofwalk %s %s has an example, on standard output, and ends with 0', async (...command) => {
     const run = await runProofwalk([...command, '--help'])
     expect([run.status, run.err]).toEqual([0, ''])
@@ -71,6 +72,7 @@ describe('the help', () => {
       'measure',
       'new',
       'pick',
+      'plan',
       'schema',
       'sheet',
     ])

@@ -81,7 +81,7 @@ describe.skipIf(!registryIsReached())(
       }
       expect((await outputOf(bin, ['--version'], home)).trim()).toBe(version)
       const made = await outputOf(bin, ['new', 'my-camera', '--carry', '600x400mm'], home)
-      expect(made).toContain('Next: proofwalk measure my-camera')
+      expect(made).toContain('Next: proofwalk plan my-camera')
     })
 
     test('is imported by a program', async () => {

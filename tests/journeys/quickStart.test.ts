@@ -31,7 +31,9 @@ test("a new user follows the README from new to sheet on three stills, and every
       'observe at 9 m in day',
     ],
   ])
-  expect(made.next).toBe('Next: proofwalk measure my-camera')
+  expect(made.next).toBe('Next: proofwalk plan my-camera')
+  const planned = await step(['plan', 'my-camera'])
+  expect(planned.next).toBe('Next: proofwalk plan my-camera --pdf my-camera/plan.pdf')
   const dir = join(cwd, 'my-camera')
   expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toMatch(/^ *image: \{ width: 1280, height: 720 \}/m)
 
