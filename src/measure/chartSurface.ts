@@ -49,12 +49,14 @@ function sharpnessOf(chart: ChartSharpness, fullDetailAt: number): Sharpness {
   const factor = factorOf(Math.min(h.mtf10, v.mtf10))
   const low = factorOf(Math.min(h.mtf10 - h.mtf10U, v.mtf10 - v.mtf10U))
   const high = factorOf(Math.min(h.mtf10 + h.mtf10U, v.mtf10 + v.mtf10U))
+  const ownU = (h.mtf10 <= v.mtf10 ? h : v).mtf10U
   return {
     method: chart.method,
     horizontal: directionOf(h),
     vertical: directionOf(v),
     factor,
     factorU: Math.max(factor - low, high - factor),
+    ...(Number.isFinite(ownU) ? { f10OwnU: ownU } : {}),
     curve: {
       step: (h.curve.frequency[1] ?? 0) * KEPT_EVERY,
       horizontal: keptOf(h),

@@ -46,8 +46,13 @@ export interface Sharpness {
   /** min(1, f10 / fullDetailAt), the lower direction deciding, with its expanded uncertainty (95 %). */
   readonly factor: number
   readonly factorU: number
+  /**
+   * Expanded uncertainty (95 %) of f10 in the deciding direction that is of this still alone, cycles/px: without the tone curve and the blur's shape,
+   * which another still of the same camera shares. Left out where it is not told.
+   */
+  readonly f10OwnU?: number | undefined
   /** Modulation against frequency, where a chart showed it. */
-  readonly curve?: SharpnessCurve
+  readonly curve?: SharpnessCurve | undefined
 }
 
 /** Modulation (1 at zero) at 0, `step`, 2 `step`, ... cycles/px, per direction. */

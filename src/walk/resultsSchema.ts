@@ -26,6 +26,22 @@ const density = z
   })
   .describe('px/m; U is expanded, 95 %; low and high are the interval of onTarget')
 
+const axisBudget = z
+  .strictObject({
+    densityPxPerM: number,
+    cornersRel: number,
+    sizeRel: number,
+    bendRel: number,
+    clickBiasRel: number,
+  })
+  .nullable()
+
+const budget = z
+  .strictObject({ horizontal: axisBudget, vertical: axisBudget, along: axisBudget })
+  .describe(
+    'the uncertainty of the density taken apart: relative standard uncertainties per axis; corners are of this still alone, the others are shared by all stills of the reference in the walk',
+  )
+
 const direction = z.strictObject({ mtf50: number, mtf10: number, overshoot: number })
 
 const sharpness = z.strictObject({
@@ -34,6 +50,9 @@ const sharpness = z.strictObject({
   vertical: direction,
   factor: number,
   factorU: number,
+  f10OwnU: number
+    .optional()
+    .describe('expanded uncertainty of f10 of the deciding direction that is of this still alone, cycles/px'),
   curve: z
     .strictObject({ step: number, horizontal: z.array(number), vertical: z.array(number) })
     .optional()
@@ -62,6 +81,7 @@ export const stillEntrySchema = z.strictObject({
   method: z.enum(['chart', 'picks']),
   corners: z.array(point),
   density,
+  budget: budget.optional(),
   pose: z.strictObject({ yaw: number, pitch: number, roll: number }).nullable(),
   sharpness: sharpness.nullable(),
   tone: tone.nullable(),

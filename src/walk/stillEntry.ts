@@ -31,6 +31,7 @@ export function stillEntry(
     method: measurement.method,
     corners: measurement.corners.map(([x, y]): [number, number] => [x, y]),
     density: { ...density },
+    budget: { ...measurement.budget },
     pose: measurement.pose,
     sharpness: sharpness === null ? null : sharpnessEntry(sharpness),
     tone: tone === null ? null : { ...tone, roseK: { ...tone.roseK } },

@@ -45,18 +45,34 @@ function reference(
   }
 }
 
+/** What the object and the lens are, whichever walk they are measured on: the true sizes, metres, and the bend at unit angle. */
+export interface TrueObject {
+  readonly widthM: number
+  readonly heightM: number
+  readonly bend: number
+}
+
+/** Draws the true sizes within their tolerances, and the bend of the lens (rectangular, as stated for an unknown lens). */
+export function drawObject({ reference: nominal }: WalkScene, random: Random): TrueObject {
+  const spread = (halfWidth: number): number => halfWidth * (2 * random.uniform() - 1)
+  return {
+    widthM: nominal.widthM + spread(nominal.widthToleranceM),
+    heightM: nominal.heightM + spread(nominal.heightToleranceM),
+    bend: spread(0.37),
+  }
+}
+
 /**
  * One walk, its corners projected exactly and then clicked. Drawn once per walk: the sizes, the click bias (0.2 px per end, outward),
  * the bend of the lens (rectangular, as stated for an unknown lens) and the offset of the tape. Drawn per mark: the tape; per corner: 0.5 px.
+ * Two walks of one camera with one reference share an object.
  */
-export function simulateWalk(scene: WalkScene, random: Random): SimulatedWalk {
+export function simulateWalk(scene: WalkScene, random: Random, object?: TrueObject): SimulatedWalk {
   const { reference: nominal, pixelsPerRadian } = scene
   const spread = (halfWidth: number): number => halfWidth * (2 * random.uniform() - 1)
   const offsetM = 0.03 * random.normal()
-  const widthM = nominal.widthM + spread(nominal.widthToleranceM)
-  const heightM = nominal.heightM + spread(nominal.heightToleranceM)
+  const { widthM, heightM, bend } = object ?? drawObject(scene, random)
   const outwardPx = 0.2 * random.normal()
-  const bend = spread(0.37)
   const stills = scene.marksM.map((markM, index): JudgedStill => {
     const ratio = scene.wrong?.index === index ? scene.wrong.ratio : 1
     const distanceM = markM * ratio + spread(scene.tapeToleranceM) + offsetM
