@@ -1,6 +1,7 @@
 import { Command } from 'commander'
 import { productVersion } from '../version.js'
 import { addChartCommand } from './chartCommand.js'
+import { addCompareCommand } from './compareCommand.js'
 import { addDemoCommand } from './demoCommand.js'
 import { addListCommand } from './listCommand.js'
 import { addMeasureCommand } from './measureCommand.js'
@@ -35,6 +36,7 @@ export function buildProgram(terminal: Terminal): Command {
   addPickCommand(program, terminal)
   addMeasureCommand(program, terminal)
   addSheetCommand(program, terminal)
+  addCompareCommand(program, terminal)
   addListCommand(program, terminal)
   addSchemaCommand(program, terminal)
   addDemoCommand(program, terminal)

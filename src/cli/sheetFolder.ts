@@ -1,14 +1,11 @@
 import { join } from 'node:path'
-import { expectNoOtherFile } from '../sheet/expectNoOtherFile.js'
 import type { PaperName } from '../sheet/sheetInput.js'
 import { walkSheet } from '../sheet/walkSheet.js'
-import { currentResults } from '../walk/currentResults.js'
 import { readWalk } from '../walk/readWalk.js'
-import type { WalkResults } from '../walk/resultsSchema.js'
-import type { Walk } from '../walk/walk.js'
 import { writeWhole } from '../walk/writeWhole.js'
-import { measureAndWrite } from './measureFolder.js'
+import { expectNoOtherFile } from '../sheet/expectNoOtherFile.js'
 import { openCommand } from './openCommand.js'
+import { resultsFor } from './resultsFor.js'
 import type { Terminal } from './terminal.js'
 
 /** The options of `sheet`, as typed. */
@@ -23,19 +20,12 @@ export interface SheetOptions {
 export async function sheetFolder(dir: string, options: SheetOptions, terminal: Terminal): Promise<void> {
   const walk = await readWalk(dir)
   const file = options.out ?? join(dir, 'sheet.pdf')
-  await expectNoOtherFile(file)
-  const results = await resultsOf(walk, options.workers ?? null, terminal)
+  await expectNoOtherFile(file, '--out')
+  const results = await resultsFor(walk, options.workers ?? null, terminal)
   await writeWhole(
     file,
     await walkSheet(walk, results, { paper: options.paper, maskPlates: options.maskPlates === true }),
   )
   terminal.out(`${file}\nNext: ${openCommand(file, process.platform)}\n`)
   terminal.setStatus(0)
-}
-
-async function resultsOf(walk: Walk, workers: number | null, terminal: Terminal): Promise<WalkResults> {
-  const current = await currentResults(walk)
-  if (current.results !== null) return current.results
-  terminal.err(`measuring first: ${current.why}\n`)
-  return measureAndWrite(walk, workers, terminal)
 }

@@ -57,13 +57,13 @@ function detailFindings({ series }: Compared): ComparisonFinding[] {
       const cause = less
         ? `${lampWords(split.lights)} focus or lamp, or dirt that shows in that light`
         : 'that light was focused or cleaned'
-      const message = `${less ? 'less' : 'more'} detail ${underLights(split.lights)} alone: f10 changed by ${amount}; ${cause}`
+      const message = `${less ? 'less' : 'more'} detail ${underLights(split.lights)} alone: ${F10_WORDS} changed by ${amount}; ${cause}`
       return [{ code: 'one-light', message, weight: 'changed' }]
     }
     const density = sameDensity ? 'the same density' : 'beside another density'
     const message = less
-      ? `${density}, less detail: f10 changed by ${amount}; the focus, or dirt or damp on the window`
-      : `${density}, more detail: f10 changed by ${amount}; it was focused or cleaned`
+      ? `${density}, less detail: ${F10_WORDS} changed by ${amount}; the focus, or dirt or damp on the window`
+      : `${density}, more detail: ${F10_WORDS} changed by ${amount}; it was focused or cleaned`
     return [{ code: less ? 'focus-or-dirt' : 'sharper', message, weight: 'changed' }]
   })
 }
@@ -144,6 +144,8 @@ function splitByLight(series: readonly ComparedSeries[], figure: Figure): LightS
     return [{ lights, changed, everywhere: against.length === 0 }]
   })
 }
+
+const F10_WORDS = 'f10, the frequency at which contrast falls to 10 %,'
 
 /** A light whose interval reaches this share of the change found elsewhere does not speak against it. This project's convention. */
 const SHARE_HELD = 0.5

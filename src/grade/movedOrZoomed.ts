@@ -1,4 +1,4 @@
-import { fitWeightedLine } from '../math/weightedLine.js'
+import { alongView } from './alongView.js'
 import { signedPercent } from './changeWords.js'
 import type { ComparedSeries } from './comparison.js'
 import type { Compared } from './comparisonFindings.js'
@@ -13,24 +13,18 @@ export function movedOrZoomed(changed: readonly ComparedSeries[], { shared, afte
     Math.abs(each.density.change) > Math.abs(most.density.change) ? each : most,
   )
   const { change, low, high } = strongest.density
-  const head = `another density everywhere, ${signedPercent(change)} (${signedPercent(low)} to ${signedPercent(high)})`
-  // ln(after / before) = ln(zoom) + nearer / distance, to first order.
-  const line = fitWeightedLine(
-    shared.map(({ pair, density }) => ({
-      x: 1 / pair.before.lineOfSightM,
-      y: density.logRatio,
-      weight: 1 / Math.hypot(density.ownRel, ...density.common) ** 2,
-    })),
-  )
-  const cause = `: the camera was moved or zoomed`
-  if (!line.ok) return head + cause
-  const { slope, slopeVariance, intercept, interceptVariance } = line.value
-  const say = wording(after.units)
-  const slopeU = 2 * Math.sqrt(slopeVariance)
-  if (Math.abs(slope) > slopeU && Math.abs(intercept) < 2 * Math.sqrt(interceptVariance)) {
-    const way = slope > 0 ? 'nearer to' : 'farther from'
-    return `${head}, more near by than far off: the camera stands some ${say.length(Math.abs(slope))} ${way} the marks`
+  const head = `another density everywhere, ${signedPercent(change)}`
+  const interval = ` (${signedPercent(low)} to ${signedPercent(high)})`
+  const along = alongView(shared)
+  const moved = along !== null && Math.abs(along.nearerM) > 2 * along.nearerU
+  const zoomed = along !== null && Math.abs(along.zoomLog) > 2 * along.zoomU
+  if (moved && !zoomed) {
+    const say = wording(after.units)
+    const way = along.nearerM > 0 ? 'nearer to' : 'farther from'
+    const by = say.length(Math.round(Math.abs(along.nearerM) * 20) / 20)
+    return `${head} on the whole, more near by than far off: the camera stands some ${by} ${way} the marks`
   }
-  const zoomed = Math.abs(intercept) > 2 * Math.sqrt(interceptVariance) && Math.abs(slope) < slopeU
-  return zoomed ? `${head}, by the same share near and far: it was zoomed, or its lens changed` : head + cause
+  return zoomed && !moved
+    ? `${head}${interval}, by the same share near and far: it was zoomed, or its lens changed`
+    : `${head}${interval}: the camera was moved or zoomed`
 }
