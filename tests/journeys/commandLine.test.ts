@@ -54,6 +54,7 @@ describe('the help', () => {
     ['demo'],
     ['chart'],
     ['plan'],
+    ['compare'],
   ])('of proofwalk %s %s has an example, on standard output, and ends with 0', async (...command) => {
     const run = await runProofwalk([...command, '--help'])
     expect([run.status, run.err]).toEqual([0, ''])
@@ -66,6 +67,7 @@ describe('the help', () => {
     const commands = [...listed.matchAll(/^ {2}(\w+) /gm)].map(([, name]) => name)
     expect(commands.filter((name) => name !== 'proofwalk').sort()).toEqual([
       'chart',
+      'compare',
       'demo',
       'help',
       'list',
