@@ -20,14 +20,14 @@ const rooms = [
 const pureRooms = ['math', 'units', 'lens', 'measure', 'grade']
 
 const importOrder = rooms.map((room, index) => ({
-  files: [`src/${room}/**/*.ts`],
+  files: [`src/${room}/**/*.{ts,tsx}`],
   rules: {
     'no-restricted-imports': [
       'error',
       {
         patterns: [
           ...rooms.slice(index + 1).map((later) => ({
-            group: [`../${later}/*`, `../../${later}/*`],
+            group: [`../${later}/*`, `../../${later}/*`, `../../../${later}/*`],
             message: `src/${room} stands above src/${later} in the house and must not import from it`,
           })),
           ...(pureRooms.includes(room)

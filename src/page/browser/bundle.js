@@ -1,0 +1,32 @@
+// Builds the page's browser side into dist/page/browser: one script, one stylesheet, the page itself. Nothing is fetched at run time.
+import { copyFile, mkdir, rm } from 'node:fs/promises'
+import { createRequire } from 'node:module'
+import { fileURLToPath } from 'node:url'
+import { build } from 'esbuild'
+
+const here = fileURLToPath(new URL('.', import.meta.url))
+const out = fileURLToPath(new URL('../../../dist/page/browser/', import.meta.url))
+const fonts = createRequire(import.meta.url)
+
+await rm(out, { recursive: true, force: true })
+await mkdir(out, { recursive: true })
+await build({
+  entryPoints: { page: `${here}main.tsx`, style: `${here}page.css` },
+  outdir: out,
+  bundle: true,
+  minify: true,
+  format: 'esm',
+  target: ['es2022'],
+  jsx: 'automatic',
+  jsxImportSource: 'preact',
+  // The stylesheet names the fonts where the server serves them.
+  external: ['./*.ttf'],
+  legalComments: 'eof',
+  logLevel: 'warning',
+})
+await copyFile(`${here}index.html`, `${out}index.html`)
+for (const [name, file] of [
+  ['regular', '400Regular/SourceSans3_400Regular.ttf'],
+  ['semibold', '600SemiBold/SourceSans3_600SemiBold.ttf'],
+])
+  await copyFile(fonts.resolve(`@expo-google-fonts/source-sans-3/${file}`), `${out}${name}.ttf`)
