@@ -3,7 +3,8 @@ import type { PlotField } from './densityPlot.js'
 import type { SheetContext } from './sheetContext.js'
 import { densityIn, lengthIn } from '../units/measures.js'
 import { belongsTo, type Series } from './series.js'
-import { drawMarker, lightDash, referenceShape, setDash } from './seriesInk.js'
+import { drawMarker, setDash } from './seriesInk.js'
+import { lightDash, referenceShape } from './seriesStyle.js'
 import { INK, LINE_PT } from './typography.js'
 
 type Mark = WalkResults['marks'][number]

@@ -12,7 +12,10 @@ export type Reply<T> =
   | { readonly kind: 'shut-out' }
 
 /** Asks the server for JSON. */
-export function getFrom<T>(path: string, parameters: Readonly<Record<string, string>> = {}): Promise<Reply<T>> {
+export function getFrom<T>(
+  path: string,
+  parameters: Readonly<Record<string, string>> = {},
+): Promise<Reply<T>> {
   return call<T>(address(path, parameters), { method: 'GET' })
 }
 

@@ -70,8 +70,7 @@ function apply(store: PageStore, change: Change, side: 'before' | 'after'): void
 function enterPick(store: PageStore, file: string, pick: PagePick | null): void {
   const { state } = store
   const earlier = state.unsaved.find((change) => change.kind === 'pick' && change.file === file)
-  const was =
-    earlier?.kind === 'pick' ? earlier.was : (stillOf(state, file)?.pick?.version ?? null)
+  const was = earlier?.kind === 'pick' ? earlier.was : (stillOf(state, file)?.pick?.version ?? null)
   // A held pick stays held: saving over somebody else's needs a word of the person.
   const held = earlier?.held?.why === 'conflict' ? earlier.held : null
   const change: Unsaved = { kind: 'pick', file, pick, was, held }

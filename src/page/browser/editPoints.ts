@@ -23,7 +23,14 @@ export function clickPoint(store: PageStore, point: Point): void {
   }
   const outline = firstOutline(first, at, modelOutline(store.state, reference.name))
   if (outline === null) return
-  setPick(store, still.file, handPick(reference.name, outline.map((corner) => heldInside(corner, still.head!))))
+  setPick(
+    store,
+    still.file,
+    handPick(
+      reference.name,
+      outline.map((corner) => heldInside(corner, still.head!)),
+    ),
+  )
   void askSnap(store)
 }
 

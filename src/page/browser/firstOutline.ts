@@ -24,12 +24,10 @@ export function firstOutline(one: Point, other: Point, model: Quad | null): Quad
   const [spanX, spanY] = [b[0] - a[0], b[1] - a[1]]
   if (Math.sign(spanX) !== Math.sign(q[0] - p[0]) || Math.sign(spanY) !== Math.sign(q[1] - p[1]))
     return upright
-  const stretched = model.map(
-    ([x, y]): Point => [
-      p[0] + ((x - a[0]) / spanX) * (q[0] - p[0]),
-      p[1] + ((y - a[1]) / spanY) * (q[1] - p[1]),
-    ],
-  ) as unknown as Quad
+  const stretched = model.map(([x, y]): Point => [
+    p[0] + ((x - a[0]) / spanX) * (q[0] - p[0]),
+    p[1] + ((y - a[1]) / spanY) * (q[1] - p[1]),
+  ]) as unknown as Quad
   // A thin outline held askew can be stretched out of all shape: then the upright one is nearer.
   const within = stretched.every(
     ([x, y]) =>

@@ -4,6 +4,7 @@ import type { GradePromise, Verdict } from '../../grade/judgement.js'
 import { measureDensity, type MeasuredDensity } from '../../measure/density.js'
 import { HAND_SIGMA_PX, type Pick } from '../../measure/pick.js'
 import type { Outcome } from '../../math/outcome.js'
+import { isSameMark } from '../../walk/sameMark.js'
 import type { PagePick, ReferenceView, StillView, WalkView } from '../api.js'
 
 /** What a pick gives at once, by pixels: the density with its interval, its grade, and what becomes of the promises there. */
@@ -11,7 +12,11 @@ export interface LiveAnswer {
   readonly density: Outcome<MeasuredDensity>
   /** Id of the grade by pixels, or `none`; null without a density. */
   readonly gradeByPixels: string | null
-  readonly promises: readonly { readonly promise: GradePromise; readonly limit: number; readonly verdict: Verdict }[]
+  readonly promises: readonly {
+    readonly promise: GradePromise
+    readonly limit: number
+    readonly verdict: Verdict
+  }[]
 }
 
 /** Measures a pick in the browser, by the same core that measures the walk. */
@@ -27,7 +32,7 @@ export function liveAnswer(
   const density = measureDensity(reference, points, {
     stillWidth: head.width,
     stillHeight: head.height,
-    distanceM: still.mark?.distanceM ?? null,
+    distanceM: still.mark?.lineOfSightM ?? null,
   })
   if (!density.ok) return { density, gradeByPixels: null, promises: [] }
   const interval = density.value.density
@@ -36,7 +41,7 @@ export function liveAnswer(
       (promise) =>
         promise.light === still.light &&
         still.mark !== null &&
-        Math.abs(promise.distanceM - still.mark.distanceM) <= 0.01 &&
+        isSameMark(promise.distanceM, still.mark.distanceM) &&
         (promise.reference === undefined || promise.reference === name),
     )
     .map((promise) => {

@@ -12,7 +12,10 @@ export async function measureDetail(store: PageStore, file: string, pick: PagePi
   const next = new Map(store.state.details)
   if (reply.kind === 'ok') next.set(file, { of: pick, answer: reply.value })
   else if (reply.kind === 'refused')
-    next.set(file, { of: pick, answer: { ok: false, code: reply.refusal.code, message: reply.refusal.message } })
+    next.set(file, {
+      of: pick,
+      answer: { ok: false, code: reply.refusal.code, message: reply.refusal.message },
+    })
   else {
     next.delete(file)
     noteLink(store, reply)

@@ -49,7 +49,13 @@ export function windowAround(middle: Point, scale: number, still: Size, box: Siz
 }
 
 /** Zooms by a factor; the point of the still under `at` (CSS px of the box) stays under it. */
-export function zoomAbout(window: StillWindow, at: Point, factor: number, still: Size, box: Size): StillWindow {
+export function zoomAbout(
+  window: StillWindow,
+  at: Point,
+  factor: number,
+  still: Size,
+  box: Size,
+): StillWindow {
   const scale = heldScale(window.scale * factor, still, box)
   const [x, y] = toStill(window, at)
   return heldOver({ scale, left: x - at[0] / scale, top: y - at[1] / scale }, still, box)

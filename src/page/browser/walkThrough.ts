@@ -49,12 +49,17 @@ export function chooseTo(store: PageStore, file: string): void {
 /** Adds a still to those chosen, or leaves it out; the current one stays in. */
 export function chooseAlso(store: PageStore, file: string): void {
   const { chosen, current } = store.state
-  const next = chosen.includes(file) ? chosen.filter((one) => one !== file || one === current) : [...chosen, file]
+  const next = chosen.includes(file)
+    ? chosen.filter((one) => one !== file || one === current)
+    : [...chosen, file]
   store.put({ chosen: next })
 }
 
 /** Chooses all that stand under the current still's head in the strip. */
-export function chooseGroup(store: PageStore, groups: readonly { readonly stills: readonly { readonly file: string }[] }[]): void {
+export function chooseGroup(
+  store: PageStore,
+  groups: readonly { readonly stills: readonly { readonly file: string }[] }[],
+): void {
   const { current } = store.state
   const group = groups.find(({ stills }) => stills.some(({ file }) => file === current))
   if (group !== undefined) store.put({ chosen: group.stills.map(({ file }) => file) })

@@ -1,0 +1,28 @@
+import { render } from 'preact'
+import { App } from './App.js'
+import { createDesk } from './desk.js'
+import { pageKeys } from './pageKeys.js'
+import { emptyStore, StoreOfPage } from './pageStore.js'
+import { saveUnsaved } from './saveUnsaved.js'
+import { listenToServer, readResults, readWalk } from './takeNews.js'
+import { startTheme } from './theme.js'
+
+const store = emptyStore()
+const desk = createDesk(store)
+
+startTheme()
+render(
+  <StoreOfPage.Provider value={store}>
+    <App desk={desk} />
+  </StoreOfPage.Provider>,
+  document.getElementById('page')!,
+)
+pageKeys(store, desk)
+// The walk first, so that the first still is on its way before anything else is asked.
+void readWalk(store).then(() => {
+  listenToServer(store, () => void saveUnsaved(store))
+  return readResults(store)
+})
+addEventListener('beforeunload', (event) => {
+  if (store.state.unsaved.length > 0) event.preventDefault()
+})
