@@ -30,9 +30,17 @@ export function AssignBar() {
       if (still === null) return []
       const field = (typed: string, now: string | null, had: string | null): string | null =>
         typed.trim() === '' || typed.trim() === now ? had : typed.trim()
+      // A mark alone or a light alone gives a still no place yet: the other one is as suggested.
+      const likely = suggestions.find((suggestion) => suggestion.file === file)
+      const mend = (own: string | null, now: string | null, suggested: string | undefined): string | null =>
+        own ?? (now === null ? (suggested ?? null) : null)
       const to: Assignment = {
-        mark: field(mark, still.mark?.text ?? null, still.entry?.mark ?? null),
-        light: field(light, still.light, still.entry?.light ?? null),
+        mark: mend(
+          field(mark, still.mark?.text ?? null, still.entry?.mark ?? null),
+          still.mark?.text ?? null,
+          likely?.mark,
+        ),
+        light: mend(field(light, still.light, still.entry?.light ?? null), still.light, likely?.light),
         reference: field(reference, still.reference, still.entry?.reference ?? null),
       }
       const had = still.entry
@@ -46,7 +54,10 @@ export function AssignBar() {
     document.querySelector<HTMLElement>('.desk-box')?.focus()
   }
   const inOrder = (from: 'nearest' | 'farthest'): void =>
-    assign(store, marksInOrder(walk, chosen, from, light.trim() === '' ? null : light.trim()))
+    assign(
+      store,
+      marksInOrder(walk, chosen, from, light.trim() === '' ? (first?.light ?? null) : light.trim()),
+    )
   const [first] = suggestions
 
   return (
@@ -61,50 +72,50 @@ export function AssignBar() {
       <h1 class="assign-name">
         {isMany ? `${chosen.length} stills` : (current?.file.replace(/^stills\//, '') ?? 'No still')}
       </h1>
-      <label>
-        <span>Mark</span>
+      <div class="field">
+        <label for="field-mark">Mark</label>
         <input
-          data-field="mark"
+          id="field-mark"
           list="known-marks"
           value={mark}
-          placeholder={isMany ? 'as it is' : '16 m'}
+          placeholder={isMany ? 'each its' : (first?.mark ?? '16 m')}
           data-empty={mark === ''}
           autocomplete="off"
           onInput={(event) => setMark(event.currentTarget.value)}
         />
-      </label>
-      <label>
-        <span>Light</span>
+      </div>
+      <div class="field">
+        <label for="field-light">Light</label>
         <input
-          data-field="light"
+          id="field-light"
           list="known-lights"
           value={light}
-          placeholder={isMany ? 'as it is' : 'day'}
+          placeholder={isMany ? 'each its' : (first?.light ?? 'day')}
           data-empty={light === ''}
           autocomplete="off"
           onInput={(event) => setLight(event.currentTarget.value)}
         />
-      </label>
-      <label>
-        <span>Reference</span>
+      </div>
+      <div class="field">
+        <label for="field-reference">Reference</label>
         <select
-          data-field="reference"
+          id="field-reference"
           value={reference}
           onChange={(event) => setReference(event.currentTarget.value)}
         >
-          <option value="">{isMany ? 'as it is' : 'not told'}</option>
+          <option value="">{isMany ? 'each its own' : 'not told'}</option>
           {walk.references.map(({ name, size }) => (
             <option value={name} key={name}>
               {name}, {size}
             </option>
           ))}
         </select>
-      </label>
+      </div>
       <button type="submit">Assign</button>
       {isMany ? (
-        <span class="in-order">
+        <span class="in-order" role="group" aria-label="The planned marks in order">
           <button type="button" onClick={() => inOrder('nearest')}>
-            In order, nearest first
+            Nearest first
           </button>
           <button type="button" onClick={() => inOrder('farthest')}>
             Farthest first
@@ -112,10 +123,13 @@ export function AssignBar() {
         </span>
       ) : null}
       {first === undefined ? null : (
-        <button type="button" class="suggested" onClick={() => takeSuggestions(store)}>
-          {isMany
-            ? `As suggested (y): ${first.mark}, ${first.light} and so on, ${suggestions.length} stills`
-            : `As suggested (y): ${first.mark}, ${first.light}`}
+        <button
+          type="button"
+          class="suggested"
+          title="As suggested by the stills before"
+          onClick={() => takeSuggestions(store)}
+        >
+          {isMany ? `${first.mark}, ${first.light} and on? (y)` : `${first.mark}, ${first.light}? (y)`}
         </button>
       )}
       <datalist id="known-marks">

@@ -95,6 +95,8 @@ export function createDesk(store: PageStore): Desk {
     if (pyramid === null || window === null) return
     pyramid.draw(context, window, box, density)
     elements.box.dataset.drawn = pyramid.hasAny() ? pyramid.file : ''
+    // Which part is shown, for whoever drives the page by program.
+    elements.box.dataset.window = `${window.scale} ${window.left} ${window.top}`
     const { state } = store
     const still = stillOf(state, state.current)
     const points = still?.state === 'chart' ? (still.chartCorners ?? []) : shownPoints(state)

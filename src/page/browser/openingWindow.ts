@@ -1,29 +1,29 @@
 import type { Point } from '../../math/point.js'
 import type { StillView } from '../api.js'
-import { likelyPlace, type PickedPlace } from './likelyPlace.js'
+import { likelyPlace, type LikelyPlace, type PickedPlace } from './likelyPlace.js'
 import type { PageState } from './pageState.js'
 import { pickOf, pointsOf, referenceOf } from './shownPick.js'
 import { type Size, type StillWindow, wholeScale, wholeWindow, windowAround } from './stillWindow.js'
 
 /** A reference this wide on the screen, CSS px, can be clicked with the whole still in view. */
 const WIDE_ENOUGH = 150
-/** A far one is opened to about this width, and never with less around it than so many of its own widths: its place is only likely. */
+/** A far one is opened to about this width. */
 const OPENED_TO = 170
-const WIDTHS_AROUND = 5
 
 /** How a still is first shown: whole where its reference is large in it, else about the place where it is, or is likely to be. */
 export function openingWindow(state: PageState, still: StillView, size: Size, box: Size): StillWindow {
-  const place = placeOn(state, still)
+  const place = placeOn(state, still, size)
   const whole = wholeWindow(size, box)
   if (place === null || place.widthPx * whole.scale >= WIDE_ENOUGH) return whole
-  const scale = Math.min(OPENED_TO / place.widthPx, box.width / (WIDTHS_AROUND * place.widthPx))
+  const around = 2 * place.withinPx + 1.5 * place.widthPx
+  const scale = Math.min(OPENED_TO / place.widthPx, Math.min(box.width, box.height) / around)
   return windowAround(place.middle, Math.max(scale, wholeScale(size, box)), size, box)
 }
 
 /** Where its own points are; else where those of the other stills say it likely is. */
-function placeOn(state: PageState, still: StillView): { middle: Point; widthPx: number } | null {
+function placeOn(state: PageState, still: StillView, size: Size): LikelyPlace | null {
   const own = still.chartCorners ?? pointsOf(pickOf(state, still) ?? { reference: null, method: 'hand' })
-  if (own.length > 0) return spanOf(own)
+  if (own.length > 0) return { ...spanOf(own), withinPx: 0 }
   if (still.mark === null || state.walk === null) return null
   const reference = referenceOf(state, still)?.name
   const places = state.walk.stills.flatMap((other): PickedPlace[] => {
@@ -32,7 +32,7 @@ function placeOn(state: PageState, still: StillView): { middle: Point; widthPx: 
     if ((pick.reference ?? other.reference ?? reference) !== reference) return []
     return [{ distanceM: other.mark.distanceM, ...spanOf(pointsOf(pick)) }]
   })
-  return likelyPlace(still.mark.distanceM, places)
+  return likelyPlace(still.mark.distanceM, places, size)
 }
 
 function spanOf(points: readonly Point[]): { middle: Point; widthPx: number } {

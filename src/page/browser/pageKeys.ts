@@ -104,7 +104,7 @@ function stepOut(store: PageStore): void {
 }
 
 function focusField(name: string): void {
-  document.querySelector<HTMLElement>(`[data-field=${name}]`)?.focus()
+  document.getElementById(`field-${name}`)?.focus()
 }
 
 const SINGLE: Readonly<Record<string, (store: PageStore, desk: Desk) => void>> = {

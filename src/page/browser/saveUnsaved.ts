@@ -1,4 +1,4 @@
-import { ROUTES, type AssignRequest, type PickRequest, type Saved } from '../api.js'
+import { ROUTES, type AssignRequest, type PickRequest, type Refusal, type Saved } from '../api.js'
 import { postTo, type Reply } from './callServer.js'
 import type { PageState, Unsaved, UnsavedAssignment, UnsavedPick } from './pageState.js'
 import type { PageStore } from './pageStore.js'
@@ -61,7 +61,14 @@ function settle(store: PageStore, sent: Unsaved, reply: Reply<Saved>): void {
   } else if (reply.kind === 'conflict') {
     takeStills(store, reply.conflict.stills, reply.conflict.revision)
     hold(store, sent, 'conflict', reply.conflict.message, reply.conflict.stills)
-  } else if (reply.kind === 'refused') hold(store, sent, 'refused', reply.refusal.message, [])
+  } else if (reply.kind === 'refused') hold(store, sent, 'refused', refusalWords(sent, reply.refusal), [])
+}
+
+/** The reason, with the still it is about where it was sent among several. */
+function refusalWords(sent: Unsaved, { file, message }: Refusal): string {
+  return sent.kind === 'assign' && sent.stills.length > 1 && file !== undefined
+    ? `${file}: ${message}`
+    : message
 }
 
 /** What was changed again while it was sent stays, on top of what is saved now. */

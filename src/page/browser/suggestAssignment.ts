@@ -83,7 +83,7 @@ export function marksInOrder(
         file: still.file,
         to: {
           mark: mark.text,
-          light: light ?? entry?.light ?? null,
+          light: light ?? entry?.light ?? still.light,
           reference: entry?.reference ?? null,
         },
       },
