@@ -44,6 +44,28 @@ const importOrder = rooms.map((room, index) => ({
   },
 }))
 
+// The page's browser side has no machine under it: esbuild bundles it, and nothing is fetched at run time.
+const inBrowser = {
+  files: ['src/page/browser/**/*.{ts,tsx}'],
+  rules: {
+    'no-restricted-imports': [
+      'error',
+      {
+        patterns: [
+          ...['simulate', 'cli', 'still', 'chart'].map((room) => ({
+            group: [`../../${room}/*`],
+            message: `src/page/browser runs in a browser and must not import from src/${room}`,
+          })),
+          {
+            group: ['node:*', 'sharp', 'pdfkit', 'zod', 'yaml', 'piscina'],
+            message: 'src/page/browser runs in a browser',
+          },
+        ],
+      },
+    ],
+  },
+}
+
 export default tseslint.config(
   { ignores: ['dist/', 'node_modules/', 'coverage/'] },
   ...tseslint.configs.strict,
@@ -70,4 +92,5 @@ export default tseslint.config(
     },
   },
   ...importOrder,
+  inBrowser,
 )

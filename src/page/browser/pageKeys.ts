@@ -31,7 +31,7 @@ export function pageKeys(store: PageStore, desk: Desk): void {
 
 /** Arrow keys and the space bar on the large still and its points. */
 function onDesk(store: PageStore, desk: Desk, event: KeyboardEvent, target: HTMLElement | null): boolean {
-  if (target?.closest('.desk-box') == null) return false
+  if (target === null || target.closest('.desk-box') === null) return false
   const arrow = ARROWS[event.key]
   if (arrow !== undefined) {
     const by = (step: number): Point => [arrow[0] * step, arrow[1] * step]

@@ -53,7 +53,7 @@ export function listenToServer(store: PageStore, whenBack: () => void): () => vo
   const source = new EventSource(ROUTES.events)
   const take = (event: MessageEvent<string>): void =>
     takeEvent(store, JSON.parse(event.data) as PageEvent, whenBack)
-  for (const kind of ['hello', 'walk', 'still', 'results', 'fault', 'end'])
+  for (const kind of ['hello', 'walk', 'stills', 'results', 'fault', 'end'])
     source.addEventListener(kind, take as EventListener)
   source.onerror = () => {
     if (store.state.link === 'up') store.put({ link: 'down' })
@@ -75,10 +75,11 @@ function takeEvent(store: PageStore, event: PageEvent, whenBack: () => void): vo
       if (event.message !== null) tell(store, event.message)
       if (event.revision !== store.state.walk?.revision || event.by !== PAGE_NAME) void readWalk(store)
       return
-    case 'still':
-      takeStills(store, [event.still], event.revision)
+    case 'stills':
+      takeStills(store, event.stills, event.revision)
       if (event.by !== null && event.by !== PAGE_NAME)
-        tell(store, `${event.still.file} was changed in another page; this is how it is now.`)
+        for (const { file } of event.stills)
+          tell(store, `${file} was changed in another page; this is how it is now.`)
       return
     case 'results':
       void readResults(store)
