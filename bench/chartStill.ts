@@ -20,7 +20,7 @@ import { targetPose } from '../src/simulate/targetPose.js'
 import { targetTruth, type TargetTruth } from '../src/simulate/targetTruth.js'
 import { takeStill } from '../src/simulate/virtualCamera.js'
 
-/** The light a simulated still is taken in. Blur px; noise and contrast (paper to ink) in code values. */
+/** The light a simulated still is taken in. Blur px; noise and contrast (paper to ink) in code values; a JPEG quality over 100 writes none. */
 export interface ChartCondition {
   readonly name: string
   readonly blurSigmaPx: number
@@ -37,6 +37,8 @@ export const DAY: ChartCondition = {
   jpegQuality: 88,
 }
 export const SOFT: ChartCondition = { ...DAY, name: 'soft', blurSigmaPx: 1.5 }
+/** By day, at the most noise of a good still. */
+export const NOISY: ChartCondition = { ...DAY, name: 'noisy', noiseDn: 3 }
 export const DARK: ChartCondition = {
   name: 'dark',
   blurSigmaPx: 1,
@@ -140,6 +142,12 @@ function gainFor(contrastDn: number): number {
   return high
 }
 
+/** Linear light of paper and ink in a condition's stills, 1 = white. */
+export function chartLight({ contrastDn }: ChartCondition): { readonly paper: number; readonly ink: number } {
+  const gain = gainFor(contrastDn)
+  return { paper: gain * PAPER_LIGHT, ink: gain * INK_LIGHT }
+}
+
 /** Station and pose of a view: the chart lies wholly in the picture at a place drawn by `random`. */
 export function placeChart(
   view: ChartView,
@@ -195,6 +203,8 @@ export async function takeChartStill(
   )
   const module = moduleM(view.paper)
   const truth = targetTruth(station, pose, FRAME_WIDTH_MODULES * module, FRAME_HEIGHT_MODULES * module)
+  const { width, height, data } = still.image
+  if (condition.jpegQuality > 100) return { image: { width, height, data: data.map(Math.round) }, truth }
   return { image: await throughJpeg(still.image, condition.jpegQuality), truth }
 }
 

@@ -1,11 +1,8 @@
 import { frameCorners } from './chartCandidate.js'
-import { BLUR, INK, MODEL_PARAMETERS, PAPER } from './chartModel.js'
+import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, INK, MODEL_PARAMETERS, PAPER } from './chartParameters.js'
 import { lightOfCode } from './codeLight.js'
 import type { GreyImage } from './greyImage.js'
 import { areaScale, type PlaneMap } from './planeMap.js'
-
-/** Variance of a square pixel's aperture, px^2. */
-export const APERTURE_VARIANCE = 1 / 12
 
 /** Start: corners of the map, blur, levels from the brightest and darkest tenths of the field. */
 export function fitStart(image: GreyImage, start: PlaneMap, blurSigmaPx?: number): Float64Array {
@@ -13,7 +10,8 @@ export function fitStart(image: GreyImage, start: PlaneMap, blurSigmaPx?: number
   frameCorners(start).forEach((corner, k) => parameters.set(corner, 2 * k))
   const module = Math.sqrt(areaScale(start))
   const guess = blurSigmaPx ?? 0.35 * module
-  parameters[BLUR] = Math.sqrt(Math.min(2, Math.max(0.5, guess)) ** 2 + APERTURE_VARIANCE)
+  parameters[BLUR_X] = Math.sqrt(Math.min(2, Math.max(0.5, guess)) ** 2 + APERTURE_VARIANCE)
+  parameters[BLUR_Y] = parameters[BLUR_X]
   const values: number[] = []
   for (let v = 1; v <= 9; v += 0.5)
     for (let u = 1; u <= 13; u += 0.5) {

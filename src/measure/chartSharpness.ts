@@ -95,7 +95,7 @@ function fittedDirection(fit: ChartFit): ChartDirectionSharpness {
   const sigma = fit.blurSigmaPx
   const mtf50 = frequencyAtModulation(0.5, sigma)
   const mtf10 = frequencyAtModulation(0.1, sigma)
-  const wider = sigma + Math.hypot(fit.blurU, FIT_FLOOR_REL * sigma)
+  const wider = sigma + Math.hypot(Math.max(fit.blur.upright.u, fit.blur.level.u), FIT_FLOOR_REL * sigma)
   const frequency = Array.from({ length: 201 }, (_, k) => k / 200)
   return {
     mtf50,

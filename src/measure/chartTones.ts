@@ -3,10 +3,13 @@ import { LINE_PERIODS_M } from '../chart/fineLines.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { invertMap, mapJacobian, type PlaneMap } from '../chart/planeMap.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
+import { linearFromCode } from './srgb.js'
 
-/** Mean code values of the chart's five levels, by share of paper's light: 0 (ink), 0.25, 0.5, 0.75, 1 (paper). */
+/** The chart's five levels from ink to paper. */
 export interface ChartTones {
+  /** Mean code values, and the light there as a share of the way from ink to paper: 0, some 0.25, 0.5, 0.75, 1. */
   readonly codes: readonly [number, number, number, number, number]
+  readonly lights: readonly [number, number, number, number, number]
   /** Linear light of a code value, 0 ink to 1 paper: monotone through the five levels, straight on beyond them. */
   toLight(code: number): number
 }
@@ -41,38 +44,80 @@ export function chartTones(
   if (periodsPx[0]! > MOST_PERIOD_PX)
     return failure('lines-resolved', 'the chart is so near that its fine lines show')
   const longToo = periodsPx[1]! <= MOST_PERIOD_PX
-  const levels = new Map<number, number>()
-  for (const { box, coverage } of stripAreas(chartFace(face))) {
+  const strip = [...stripAreas(chartFace(face))].sort((one, other) => other.coverage - one.coverage)
+  const areas = strip.map(({ box }) => {
     const middle = (box.left + box.right) / 2
     const short = meanIn(image, map, { ...box, right: middle })
-    // Ink that spreads by a fixed width takes twice as much light from lines half as far apart: what the longer period shows, less
-    // the difference once more, is what lines of no spread would. Where the camera can see the long lines, the short ones must do.
-    const long = longToo ? meanIn(image, map, { ...box, left: middle }) : short
-    levels.set(1 - coverage, Math.abs(long - short) > MOST_SPREAD_DN ? NaN : 2 * long - short)
-  }
-  const ink = meanOf(image, map, [
-    { left: FRAME.left, right: FRAME.right, top: 1.2, bottom: 2.4 },
-    { left: FRAME.left, right: FRAME.right, top: 7.6, bottom: 8.8 },
-  ])
-  const paper = meanOf(image, map, [
-    { left: 0.4, right: 13.6, top: 0.4, bottom: 1.2 },
-    { left: 0.4, right: 13.6, top: 8.8, bottom: 9.6 },
-  ])
-  const codes = [ink, levels.get(0.25)!, levels.get(0.5)!, levels.get(0.75)!, paper] as const
+    return { short, long: longToo ? meanIn(image, map, { ...box, left: middle }) : null }
+  })
+  const spreadOut = areas.some(
+    ({ short, long }) => Math.abs((long ?? short).mean - short.mean) > MOST_SPREAD_DN,
+  )
+  if (spreadOut) return failure('not-monotone', "the tone strip's two line widths do not agree")
+  const [black, dark, mid, light, white] = [
+    meanOf(image, map, INK_BOXES),
+    ...areas.map(({ short, long }) => (long === null ? short.mean : (short.mean + long.mean) / 2)),
+    meanOf(image, map, PAPER_BOXES),
+  ] as [number, number, number, number, number]
+  const codes = [black, dark, mid, light, white] as const
   for (let k = 0; k < 4; k += 1)
     if (!(codes[k + 1]! > codes[k]! + 1))
       return failure('not-monotone', "the tone strip's levels are not in order")
-  return success({ codes, toLight: monotoneCubic(codes, [0, 0.25, 0.5, 0.75, 1]) })
+  const spread = longToo ? inkSpread(areas as readonly LineMeans[], codes) : 0
+  const lights = [0, 0.25 - 1.5 * spread, 0.5 - 1.5 * spread, 0.75 - 1.5 * spread, 1] as const
+  // Drawn over what sRGB makes of the codes, a camera's curve is nearly straight, so that little is left to be guessed between the levels.
+  const [least, most] = [linearFromCode(black), linearFromCode(white)]
+  const assumed = (code: number): number => (linearFromCode(code) - least) / (most - least)
+  const curve = monotoneCubic(codes.map(assumed), lights)
+  return success({ codes, lights, toLight: (code) => curve(assumed(code)) })
+}
+
+/** Where ink and paper are read: the frame's upper and lower bars, the paper above and below them. */
+const INK_BOXES: readonly ModuleBox[] = [
+  { left: FRAME.left, right: FRAME.right, top: 1.2, bottom: 2.4 },
+  { left: FRAME.left, right: FRAME.right, top: 7.6, bottom: 8.8 },
+]
+const PAPER_BOXES: readonly ModuleBox[] = [
+  { left: 0.4, right: 13.6, top: 0.4, bottom: 1.2 },
+  { left: 0.4, right: 13.6, top: 8.8, bottom: 9.6 },
+]
+
+interface LineMeans {
+  readonly short: AreaMean
+  readonly long: AreaMean
+}
+
+/**
+ * How much light the long lines lose to spread ink, a share of paper's. Ink that spreads by a fixed width takes g from the long lines and 2 g
+ * from the short ones, half as far apart, whatever their coverage: g is the mean difference of the three areas, shrunk by its own uncertainty
+ * (W. James and C. Stein, 4th Berkeley Symposium 1 (1961) 361). The mean of both lies 1.5 g under the coverage.
+ */
+function inkSpread(areas: readonly LineMeans[], codes: readonly number[]): number {
+  let [sum, weights] = [0, 0]
+  areas.forEach(({ short, long }, k) => {
+    const perCode = 0.5 / (codes[k + 2]! - codes[k]!)
+    const weight = 1 / (perCode * Math.max(0.05, Math.hypot(short.u, long.u))) ** 2
+    sum += weight * perCode * (long.mean - short.mean)
+    weights += weight
+  })
+  const spread = sum / weights
+  return spread * Math.max(0, 1 - 1 / (weights * spread ** 2))
 }
 
 function meanOf(image: GreyImage, map: PlaneMap, boxes: readonly ModuleBox[]): number {
-  return boxes.reduce((sum, box) => sum + meanIn(image, map, box), 0) / boxes.length
+  return boxes.reduce((sum, box) => sum + meanIn(image, map, box).mean, 0) / boxes.length
 }
 
-/** Mean code value of the pixels whose centres lie in a box, the inset left free. */
-function meanIn(image: GreyImage, map: PlaneMap, box: ModuleBox): number {
+/** A mean code value and its standard uncertainty by the pixels' scatter. */
+interface AreaMean {
+  readonly mean: number
+  readonly u: number
+}
+
+/** Mean of the pixels whose centres lie in a box, the inset left free. */
+function meanIn(image: GreyImage, map: PlaneMap, box: ModuleBox): AreaMean {
   const back = invertMap(map)
-  if (back === null) return NaN
+  if (back === null) return { mean: NaN, u: NaN }
   const insetX = Math.min(INSET, (box.right - box.left) / 4)
   const insetY = Math.min(INSET, (box.bottom - box.top) / 3)
   const xs: number[] = []
@@ -83,7 +128,7 @@ function meanIn(image: GreyImage, map: PlaneMap, box: ModuleBox): number {
       xs.push((map[0]! * u + map[1]! * v + map[2]!) / w)
       ys.push((map[3]! * u + map[4]! * v + map[5]!) / w)
     }
-  let [sum, count] = [0, 0]
+  let [sum, squares, count] = [0, 0, 0]
   for (let j = Math.max(0, Math.floor(Math.min(...ys))); j < Math.min(image.height, Math.max(...ys)); j += 1)
     for (
       let i = Math.max(0, Math.floor(Math.min(...xs)));
@@ -95,10 +140,13 @@ function meanIn(image: GreyImage, map: PlaneMap, box: ModuleBox): number {
       const v = (back[3]! * (i + 0.5) + back[4]! * (j + 0.5) + back[5]!) / w
       if (u < box.left + insetX || u > box.right - insetX || v < box.top + insetY || v > box.bottom - insetY)
         continue
-      sum += image.data[j * image.width + i]!
+      const code = image.data[j * image.width + i]!
+      sum += code
+      squares += code * code
       count += 1
     }
-  return sum / count
+  const mean = sum / count
+  return { mean, u: Math.sqrt(Math.max(0, squares / count - mean ** 2) / count) }
 }
 
 /** Monotone piecewise cubic through points (F. Fritsch and R. Carlson, SIAM J. Numer. Anal. 17 (1980) 238), straight beyond its ends. */

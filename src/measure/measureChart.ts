@@ -42,7 +42,7 @@ export function measureChart(
 ): Outcome<MeasuredChart, NoMeasuredChart> {
   if (found.faceSure && found.face !== paper.face)
     return failure('other-paper', `the chart in this still is not the ${paper.name} one`)
-  const first = fitChart(image, found.map, { face: paper.face })
+  const first = fitChart(image, found.map, { face: paper.face, faces: false })
   if (!first.ok) return first
   if (first.value.kept < LEAST_IN_SIGHT)
     return failure('chart-covered', 'too much of the chart is covered or in another light')
@@ -53,7 +53,11 @@ export function measureChart(
   let read = image
   if (strip.ok && differsFromSrgb(strip.value)) {
     const corrected = throughTones(image, strip.value)
-    const again = fitChart(corrected, fit.map, { face: paper.face, blurSigmaPx: fit.blurSigmaPx })
+    const again = fitChart(corrected, fit.map, {
+      face: paper.face,
+      faces: false,
+      blurSigmaPx: fit.blurSigmaPx,
+    })
     if (again.ok && again.value.correlation > fit.correlation) {
       fit = again.value
       tones = strip.value
@@ -86,7 +90,7 @@ function differsFromSrgb(tones: ChartTones): boolean {
   const [ink, paper] = [linearFromCode(tones.codes[0]), linearFromCode(tones.codes[4])]
   return tones.codes.some((code, k) => {
     const light = (linearFromCode(code) - ink) / (paper - ink)
-    return Math.abs(light - k / 4) > LEAST_TONE_DIFFERENCE
+    return Math.abs(light - tones.lights[k]!) > LEAST_TONE_DIFFERENCE
   })
 }
 

@@ -1,0 +1,42 @@
+/** Residuals over this many robust standard deviations are taken for something lying over the chart. */
+const OUTLIER = 5
+/** Nothing under this share of the contrast counts as an outlier: the model's own faults stay in. */
+const LEAST_OUTLIER = 0.15
+/** The median of |n| of a standard normal n is 1 / 1.4826. */
+const MEDIAN_TO_DEVIATION = 1.4826
+
+/**
+ * Weight 1 for the first `count` residuals that belong to the chart, 0 for what lies over it: outliers by the median, but nothing small
+ * against the contrast (code values). Returns the robust standard deviation, and how many weights changed.
+ */
+export function weighResiduals(
+  residuals: Float64Array,
+  weights: Float64Array,
+  count: number,
+  contrast: number,
+): { readonly deviation: number; readonly changed: number } {
+  const sorted = residuals.subarray(0, count).map(Math.abs).sort()
+  const deviation = MEDIAN_TO_DEVIATION * sorted[sorted.length >> 1]!
+  const limit = Math.max(OUTLIER * deviation, LEAST_OUTLIER * contrast)
+  let changed = 0
+  for (let at = 0; at < count; at += 1) {
+    const weight = Math.abs(residuals[at]!) <= limit ? 1 : 0
+    if (weight !== weights[at]) changed += 1
+    weights[at] = weight
+  }
+  return { deviation, changed }
+}
+
+/** Correlation of the kept pixels' code values with the model's. */
+export function modelCorrelation(code: Float64Array, residuals: Float64Array, weights: Float64Array): number {
+  let [n, sum, squares, rest] = [0, 0, 0, 0]
+  for (let at = 0; at < code.length; at += 1) {
+    if (weights[at] === 0) continue
+    n += 1
+    sum += code[at]!
+    squares += code[at]! ** 2
+    rest += residuals[at]! ** 2
+  }
+  const total = squares - sum ** 2 / n
+  return total > 0 ? Math.sqrt(Math.max(0, 1 - rest / total)) : 0
+}
