@@ -1,9 +1,13 @@
 import { blurredArea, inwardSides, type BlurredValue } from './blurredArea.js'
+import { templateSolver, type TemplateSolver } from './templateSolver.js'
 import { chartAreas, chartFace, FACES, FIELD, LETTERED_EDGE, type ChartArea } from './chartGeometry.js'
 
 /** What the chart is expected to look like at points of its own plane, in code values up to gain and offset. */
 export interface ChartTemplate {
   readonly count: number
+  /** The sample points row by row, evenly spread about the chart's middle. */
+  readonly columns: number
+  readonly rows: number
   /** Sample points, modules. */
   readonly x: Float64Array
   readonly y: Float64Array
@@ -11,6 +15,8 @@ export interface ChartTemplate {
   readonly value: Float64Array
   readonly slopeX: Float64Array
   readonly slopeY: Float64Array
+  /** What a refinement of it needs, made when first asked for: affine, or projective. */
+  solver(affine: boolean): TemplateSolver
 }
 
 // Ink and paper in linear light as a camera may show them; only the shape of the curve between them matters. This project's convention.
@@ -75,7 +81,14 @@ export function chartTemplates(sigmaModules: number, stepModules: number): Templ
       slopeX[at]! *= slope
       slopeY[at]! *= slope
     }
-    return { count, x, y, value, slopeX, slopeY }
+    const points = { count, x, y, value, slopeX, slopeY }
+    const solvers: (TemplateSolver | undefined)[] = []
+    return {
+      ...points,
+      columns,
+      rows,
+      solver: (affine) => (solvers[affine ? 1 : 0] ??= templateSolver(points, affine)),
+    }
   }
   const faces: (ChartTemplate | undefined)[] = []
   const everyFace = Array.from({ length: FACES }, (_, face) => chartAreas(chartFace(face))).flat()

@@ -1,4 +1,3 @@
-import type { Point } from '../math/point.js'
 import type { DarkRuns } from './darkRuns.js'
 
 /** Which pieces may be a chart's frame, px of the picture they were found in. */
@@ -7,63 +6,120 @@ export interface PieceLimits {
   readonly mostSide: number
 }
 
+/** Pieces that may be a chart's frame: piece k has `rows[k]` rows from `top[k]` downwards, which are at `first[k]` of `left` and `right`. */
+export interface DarkPieces {
+  readonly count: number
+  readonly top: Int32Array
+  readonly rows: Int32Array
+  readonly first: Int32Array
+  /** First dark column of a row, and one past the last. */
+  readonly left: Int32Array
+  readonly right: Int32Array
+}
+
 // Shares of the bounding box the frame with its dark half fills: 0.67 to 0.75 of the upright outline, less where it is rolled or turned, with
 // room for noise. Sides of the bounding box from a chart turned 60 degrees to one lying on its side. This project's convention.
 const LEAST_FILL = 0.3
 const MOST_FILL = 0.88
 const MOST_ASPECT = 2.8
-
 /**
- * The outlines of the pieces that may be a chart's frame: of each, the points where its rows begin and end (rows' middles; columns at the
- * pixels' outer sides), first all left ends from top to bottom, then all right ends from bottom to top.
+ * Spread of a piece against that of an even rectangle of its area, whatever the affine view: 12 times the root of J. Flusser and T. Suk's first
+ * invariant (Pattern Recognition 26 (1993) 167), 1 for a rectangle. Limits set on simulated charts.
  */
-export function darkPieceOutlines(runs: DarkRuns, limits: PieceLimits): Point[][] {
+const LEAST_SPREAD = 1.05
+const MOST_SPREAD = 2.2
+
+/** The pieces among the runs whose size, fill and spread can be those of a chart's frame with its dark half. */
+export function darkPieces(runs: DarkRuns, limits: PieceLimits): DarkPieces {
   const { count, pieces, piece, row, start, end } = runs
-  const left = new Int32Array(pieces).fill(0x7fffffff)
-  const right = new Int32Array(pieces)
-  const top = new Int32Array(pieces).fill(-1)
-  const bottom = new Int32Array(pieces)
-  const area = new Int32Array(pieces)
-  for (let run = 0; run < count; run += 1) {
-    const at = piece[run]!
-    if (start[run]! < left[at]!) left[at] = start[run]!
-    if (end[run]! > right[at]!) right[at] = end[run]!
-    if (top[at] === -1) top[at] = row[run]!
-    bottom[at] = row[run]! + 1
-    area[at]! += end[run]! - start[run]!
+  const box = new Int32Array(5 * pieces)
+  for (let at = 0; at < 5 * pieces; at += 5) {
+    box[at] = 0x7fffffff
+    box[at + 2] = -1
   }
-  const chosen = new Int32Array(pieces).fill(-1)
-  const spans: { left: Int32Array; right: Int32Array; top: number }[] = []
+  for (let run = 0; run < count; run += 1) {
+    const at = 5 * piece[run]!
+    const [from, to] = [start[run]!, end[run]!]
+    if (from < box[at]!) box[at] = from
+    if (to > box[at + 1]!) box[at + 1] = to
+    if (box[at + 2] === -1) box[at + 2] = row[run]!
+    box[at + 3] = row[run]! + 1
+    box[at + 4]! += to - from
+  }
+  const chosen = new Int32Array(pieces)
+  let many = 0
+  let lines = 0
   for (let at = 0; at < pieces; at += 1) {
-    const width = right[at]! - left[at]!
-    const height = bottom[at]! - top[at]!
-    if (width < limits.leastSide || height < limits.leastSide) continue
-    if (width > limits.mostSide || height > limits.mostSide) continue
-    if (width > MOST_ASPECT * height || height > MOST_ASPECT * width) continue
-    const fill = area[at]! / (width * height)
-    if (fill < LEAST_FILL || fill > MOST_FILL) continue
-    chosen[at] = spans.length
-    spans.push({
-      left: new Int32Array(height).fill(0x7fffffff),
-      right: new Int32Array(height),
-      top: top[at]!,
-    })
+    if (!mayBeFrame(box, 5 * at, limits)) continue
+    many += 1
+    chosen[at] = many
+    lines += box[5 * at + 3]! - box[5 * at + 2]!
   }
-  if (spans.length === 0) return []
-  for (let run = 0; run < count; run += 1) {
-    const index = chosen[piece[run]!]!
+  const top = new Int32Array(many)
+  const rows = new Int32Array(many)
+  const first = new Int32Array(many)
+  const left = new Int32Array(lines).fill(0x7fffffff)
+  const right = new Int32Array(lines)
+  const moments = new Float64Array(6 * many)
+  const origin = new Int32Array(many)
+  let line = 0
+  for (let at = 0; at < pieces; at += 1) {
+    const index = chosen[at]! - 1
     if (index < 0) continue
-    const span = spans[index]!
-    const line = row[run]! - span.top
-    if (start[run]! < span.left[line]!) span.left[line] = start[run]!
-    if (end[run]! > span.right[line]!) span.right[line] = end[run]!
+    top[index] = box[5 * at + 2]!
+    first[index] = line
+    origin[index] = box[5 * at]!
+    rows[index] = box[5 * at + 3]! - box[5 * at + 2]!
+    line += rows[index]!
   }
-  return spans.map((span) => {
-    const outline: Point[] = []
-    for (let line = 0; line < span.left.length; line += 1)
-      outline.push([span.left[line]!, span.top + line + 0.5])
-    for (let line = span.right.length - 1; line >= 0; line -= 1)
-      outline.push([span.right[line]!, span.top + line + 0.5])
-    return outline
-  })
+  for (let run = 0; run < count; run += 1) {
+    const index = chosen[piece[run]!]! - 1
+    if (index < 0) continue
+    const y = row[run]! - top[index]!
+    const at = first[index]! + y
+    const [from, to] = [start[run]!, end[run]!]
+    if (from < left[at]!) left[at] = from
+    if (to > right[at]!) right[at] = to
+    const n = to - from
+    const x = (from + to - 1) / 2 - origin[index]!
+    const m = 6 * index
+    moments[m]! += n
+    moments[m + 1]! += n * x
+    moments[m + 2]! += n * y
+    moments[m + 3]! += n * (x * x + (n * n - 1) / 12)
+    moments[m + 4]! += n * x * y
+    moments[m + 5]! += n * y * y
+  }
+  let kept = 0
+  for (let index = 0; index < many; index += 1) {
+    const spread = spreadOf(moments, 6 * index)
+    if (spread < LEAST_SPREAD || spread > MOST_SPREAD) continue
+    top[kept] = top[index]!
+    rows[kept] = rows[index]!
+    first[kept] = first[index]!
+    kept += 1
+  }
+  return { count: kept, top, rows, first, left, right }
+}
+
+/** `box`: left, right, top, bottom, area. */
+function mayBeFrame(box: Int32Array, at: number, limits: PieceLimits): boolean {
+  const width = box[at + 1]! - box[at]!
+  const height = box[at + 3]! - box[at + 2]!
+  if (width < limits.leastSide || height < limits.leastSide) return false
+  if (width > limits.mostSide || height > limits.mostSide) return false
+  if (width > MOST_ASPECT * height || height > MOST_ASPECT * width) return false
+  const fill = box[at + 4]! / (width * height)
+  return fill >= LEAST_FILL && fill <= MOST_FILL
+}
+
+function spreadOf(moments: Float64Array, at: number): number {
+  const area = moments[at]!
+  const x = moments[at + 1]! / area
+  const y = moments[at + 2]! / area
+  // Each pixel is a square: its own twelfth is added.
+  const xx = moments[at + 3]! / area - x * x + 1 / 12
+  const xy = moments[at + 4]! / area - x * y
+  const yy = moments[at + 5]! / area - y * y + 1 / 12
+  return (12 * Math.sqrt(Math.max(0, xx * yy - xy * xy))) / area
 }

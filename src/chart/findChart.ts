@@ -1,5 +1,5 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
-import { chartTemplates } from './chartTemplate.js'
+import { chartTemplates, type ChartTemplate, type TemplateSet } from './chartTemplate.js'
 import { distinctCharts, type FoundChart } from './foundChart.js'
 import { frameCandidates, THRESHOLDS } from './frameCandidates.js'
 import { mirrorImage, type GreyImage } from './greyImage.js'
@@ -36,8 +36,7 @@ const TRIM = 3.5
  */
 export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
   const least = options.leastCorrelation ?? LEAST_CORRELATION
-  const sets = BLURS_MODULES.map((blur) => chartTemplates(blur, SAMPLE_STEP_MODULES))
-  const glance = chartTemplates(BLURS_MODULES[0]!, GLANCE_STEP_MODULES).common
+  const { sets, glance } = searchTemplates()
   const scales = searchScales(image)
   const coarseFirst = [...scales].reverse()
   const mirrors: SearchScale[] = []
@@ -68,6 +67,21 @@ export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<
   }
   return failure('no-chart', 'no chart was found in this still')
 }
+
+interface SearchTemplates {
+  readonly sets: readonly TemplateSet[]
+  readonly glance: ChartTemplate
+}
+
+/** The templates of every search: constants, drawn when the first still asks for them, as few commands look for charts. */
+const searchTemplates = ((): (() => SearchTemplates) => {
+  let drawn: SearchTemplates | undefined
+  return () =>
+    (drawn ??= {
+      sets: BLURS_MODULES.map((blur) => chartTemplates(blur, SAMPLE_STEP_MODULES)),
+      glance: chartTemplates(BLURS_MODULES[0]!, GLANCE_STEP_MODULES).common,
+    })
+})()
 
 function theOnly(found: readonly FoundChart[]): Outcome<FoundChart, NoChart> {
   if (found.length > 1) return failure('two-charts', 'two charts are in view, so neither is measured')

@@ -1,8 +1,8 @@
 import { choleskySolve } from '../math/cholesky.js'
-import { FIELD } from './chartGeometry.js'
 import type { ChartTemplate } from './chartTemplate.js'
 import { greyAt, type GreyImage } from './greyImage.js'
 import { composeMaps, invertMap, type PlaneMap } from './planeMap.js'
+import { FROM_UNIT, TO_UNIT, type TemplateSolver } from './templateSolver.js'
 
 /** How well a template and a picture agree under a map. */
 export interface Agreement {
@@ -88,10 +88,6 @@ export interface RefineOptions {
   readonly trim?: number
 }
 
-const centreX = FIELD.width / 2
-const centreY = FIELD.height / 2
-/** Modules to the refinement's own unit: half the frame's width, for conditioning. */
-const SCALE = 5.8
 /** A step moves no corner by more than this many units. */
 const MOST_STEP = 0.25
 
@@ -107,35 +103,18 @@ export function refineMatch(
   options: RefineOptions,
 ): { map: PlaneMap; mask: Uint8Array } | null {
   const { count } = template
-  const unknowns = options.affine === true ? 8 : 10
+  const solver = template.solver(options.affine === true)
+  const { unknowns } = solver
   const samples = new Float64Array(count)
   const mask = new Uint8Array(count).fill(1)
   const residuals = new Float64Array(count)
-  const matrix = new Float64Array(unknowns * unknowns)
-  const right = new Float64Array(unknowns)
   const solution = new Float64Array(unknowns)
-  const row = new Float64Array(unknowns)
   let map = start
   for (let step = 0; step < options.steps; step += 1) {
     sampleThrough(image, map, template, samples)
-    matrix.fill(0)
-    right.fill(0)
-    let used = 0
-    for (let at = 0; at < count; at += 1) {
-      const sample = samples[at]!
-      if (Number.isNaN(sample) || mask[at] === 0) continue
-      used += 1
-      designRow(template, at, row, unknowns)
-      for (let i = 0; i < unknowns; i += 1) {
-        const value = row[i]!
-        right[i]! += value * sample
-        for (let j = 0; j <= i; j += 1) matrix[i * unknowns + j]! += value * row[j]!
-      }
-    }
-    if (used < LEAST_INSIDE * count) return null
-    for (let i = 0; i < unknowns; i += 1)
-      for (let j = i + 1; j < unknowns; j += 1) matrix[i * unknowns + j] = matrix[j * unknowns + i]!
-    if (!choleskySolve(matrix, right, solution)) return null
+    const trimmed = options.trim !== undefined && step > 2
+    if (!(!trimmed && solveWhole(samples, solver, solution)) && !solvePart(samples, mask, solver, solution))
+      return null
     const gain = solution[unknowns - 2]!
     if (!(gain > 0)) return null
     const d = solution.map((value) => value / gain)
@@ -163,27 +142,43 @@ export function refineMatch(
   return { map, mask }
 }
 
-const TO_UNIT = Float64Array.of(1 / SCALE, 0, -centreX / SCALE, 0, 1 / SCALE, -centreY / SCALE, 0, 0, 1)
-const FROM_UNIT = Float64Array.of(SCALE, 0, centreX, 0, SCALE, centreY, 0, 0, 1)
+/** The solution where every sample counts; false where one lies outside the picture. */
+function solveWhole(samples: Float64Array, solver: TemplateSolver, solution: Float64Array): boolean {
+  const { projection, unknowns } = solver
+  if (projection === null) return false
+  solution.fill(0)
+  let at = 0
+  for (const sample of samples)
+    for (let i = 0; i < unknowns; i += 1) solution[i]! += projection[at++]! * sample
+  return !Number.isNaN(solution[0]!)
+}
 
-function designRow(template: ChartTemplate, at: number, row: Float64Array, unknowns: number): void {
-  const x = (template.x[at]! - centreX) / SCALE
-  const y = (template.y[at]! - centreY) / SCALE
-  const gx = template.slopeX[at]! * SCALE
-  const gy = template.slopeY[at]! * SCALE
-  row[0] = gx * x
-  row[1] = gx * y
-  row[2] = gx
-  row[3] = gy * x
-  row[4] = gy * y
-  row[5] = gy
-  if (unknowns === 10) {
-    const along = gx * x + gy * y
-    row[6] = -along * x
-    row[7] = -along * y
+/** The solution from the samples that lie in the picture and are not masked; false where they are too few or do not determine it. */
+function solvePart(
+  samples: Float64Array,
+  mask: Uint8Array,
+  solver: TemplateSolver,
+  solution: Float64Array,
+): boolean {
+  const { design, unknowns } = solver
+  const matrix = new Float64Array(unknowns * unknowns)
+  const right = new Float64Array(unknowns)
+  let used = 0
+  for (let at = 0; at < samples.length; at += 1) {
+    const sample = samples[at]!
+    if (Number.isNaN(sample) || mask[at] === 0) continue
+    used += 1
+    const row = at * unknowns
+    for (let i = 0; i < unknowns; i += 1) {
+      const value = design[row + i]!
+      right[i]! += value * sample
+      for (let j = 0; j <= i; j += 1) matrix[i * unknowns + j]! += value * design[row + j]!
+    }
   }
-  row[unknowns - 2] = template.value[at]!
-  row[unknowns - 1] = 1
+  if (used < LEAST_INSIDE * samples.length) return false
+  for (let i = 0; i < unknowns; i += 1)
+    for (let j = i + 1; j < unknowns; j += 1) matrix[i * unknowns + j] = matrix[j * unknowns + i]!
+  return choleskySolve(matrix, right, solution)
 }
 
 function trim(

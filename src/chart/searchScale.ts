@@ -3,6 +3,8 @@ import { halveImage, noiseScale, type GreyImage } from './greyImage.js'
 /** One scale of a still: halved `level` times. */
 export interface SearchScale {
   readonly image: GreyImage
+  /** The picture halved once more. */
+  half(): GreyImage
   readonly level: number
   /** Noise of its pixels, code values. */
   readonly noiseDn: number
@@ -16,9 +18,9 @@ const COARSEST_SIDE = 48
 /** The scales of a still, its own first. */
 export function searchScales(image: GreyImage): SearchScale[] {
   const scales = [searchScale(image, 0)]
-  for (let last = image; Math.min(last.width, last.height) >= 2 * COARSEST_SIDE;) {
-    last = halveImage(last)
-    scales.push(searchScale(last, scales.length))
+  for (let last = scales[0]!; Math.min(last.image.width, last.image.height) >= 2 * COARSEST_SIDE;) {
+    last = searchScale(last.half(), scales.length)
+    scales.push(last)
   }
   return scales
 }
@@ -26,5 +28,12 @@ export function searchScales(image: GreyImage): SearchScale[] {
 /** A picture as a scale of that level. */
 export function searchScale(image: GreyImage, level: number): SearchScale {
   const noiseDn = noiseScale(image)
-  return { image, level, noiseDn, sampleVariance: (4 / 9) * noiseDn ** 2 }
+  let half: GreyImage | null = null
+  return {
+    image,
+    half: () => (half ??= halveImage(image)),
+    level,
+    noiseDn,
+    sampleVariance: (4 / 9) * noiseDn ** 2,
+  }
 }
