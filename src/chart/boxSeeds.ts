@@ -1,5 +1,5 @@
 import { DARK_HALF, FIELD, FRAME, LETTERED_EDGE, LIGHT_HALF, STRIP, type ModuleBox } from './chartGeometry.js'
-import type { GreyImage } from './greyImage.js'
+import type { ByteImage } from '../still/lumaBytes.js'
 
 /** A place where the chart may stand, upright, from its coarsest features alone; px of the picture searched. */
 export interface BoxSeed {
@@ -39,7 +39,7 @@ const STRIP_ROWS = 128
  * Places of a picture where five boxes drawn like the chart correlate with it by `least` or more, the best of each neighbourhood, best
  * first, no more than `most`. Sums over boxes come from integral images (F. Crow, SIGGRAPH 1984), strip by strip.
  */
-export function boxSeeds(image: GreyImage, least: number, most: number): BoxSeed[] {
+export function boxSeeds(image: ByteImage, least: number, most: number): BoxSeed[] {
   const seeds: BoxSeed[] = []
   for (const size of SIZES) {
     const across = size * FORESHORTENING
@@ -63,7 +63,7 @@ export function boxSeeds(image: GreyImage, least: number, most: number): BoxSeed
 }
 
 function searchStrip(
-  image: GreyImage,
+  image: ByteImage,
   top: number,
   rows: number,
   across: number,

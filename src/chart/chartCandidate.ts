@@ -2,7 +2,8 @@ import type { Point, Quad } from '../math/point.js'
 import { boxCorners, FRAME } from './chartGeometry.js'
 import type { ChartTemplate, TemplateSet } from './chartTemplate.js'
 import { FACES } from './chartGeometry.js'
-import type { GreyImage } from './greyImage.js'
+import { searchTemplates } from './searchTemplates.js'
+import type { ByteImage } from '../still/lumaBytes.js'
 import { agreement, refineMatch, sampleThrough, type RefineOptions } from './matchChart.js'
 import { mapPoint, type PlaneMap } from './planeMap.js'
 
@@ -32,13 +33,11 @@ const FACE_STEPS = 4
 
 /**
  * Follows a start map to the chart it may stand on: wide blur first, then narrower, then the face that agrees best. Null where nothing
- * chart-like is reached. `glance`: a template of few samples for the first approach. `sets`: the blur of the first approach first. `noiseVariance`: of a sample, code values squared.
+ * chart-like is reached. `noiseVariance`: of a sample, code values squared.
  */
 export function followCandidate(
-  image: GreyImage,
+  image: ByteImage,
   start: PlaneMap,
-  glance: ChartTemplate,
-  sets: readonly TemplateSet[],
   leastCorrelation: number,
   noiseVariance: number,
   trim?: number,
@@ -48,6 +47,7 @@ export function followCandidate(
     affine,
     ...(trim === undefined ? {} : { trim }),
   })
+  const { glance, sets } = searchTemplates()
   const wide = sets[0]!
   // The widest blur serves for scoring only: it leaves a refinement too little to hold on to.
   const leading = sets.filter((set) => set.sigmaModules <= wide.sigmaModules)

@@ -24,10 +24,11 @@ const MOST_FILL = 0.88
 const MOST_ASPECT = 2.8
 /**
  * Spread of a piece against that of an even rectangle of its area, whatever the affine view: 12 times the root of J. Flusser and T. Suk's first
- * invariant (Pattern Recognition 26 (1993) 167), 1 for a rectangle. Limits set on simulated charts.
+ * invariant (Pattern Recognition 26 (1993) 167), 1 for a rectangle,
+ * 3.4 for the bare frame. Limits set on simulated charts.
  */
 const LEAST_SPREAD = 1.05
-const MOST_SPREAD = 2.2
+const MOST_SPREAD = 3.6
 
 /** The pieces among the runs whose size, fill and spread can be those of a chart's frame with its dark half. */
 export function darkPieces(runs: DarkRuns, limits: PieceLimits): DarkPieces {

@@ -1,4 +1,4 @@
-import type { GreyImage } from './greyImage.js'
+import type { ByteImage } from '../still/lumaBytes.js'
 
 /** Runs of dark pixels, row by row, and the connected piece (4 neighbours) each belongs to. */
 export interface DarkRuns {
@@ -12,20 +12,23 @@ export interface DarkRuns {
   readonly pieces: number
 }
 
-/** Half the window of the local mean, pixels of the halved picture: 10 x 10 pixels in all, 3 to 6 modules of the charts looked for at a scale. */
-const RADIUS = 2
-
 /**
- * Pixels darker by more than `offset` than the mean of the square window around them, gathered into runs and connected pieces in one pass
- * over the rows (union-find with path halving; R. Tarjan and J. van Leeuwen, J. ACM 31 (1984) 245). The window's mean is taken from the
+ * Pixels darker by more than `offset` than the mean of the square window around them (`radius` pixels of the picture at half size to each
+ * side), gathered into runs and connected pieces in one pass over the rows (union-find with path halving; R. Tarjan and J. van Leeuwen, J. ACM 31 (1984) 245). The window's mean is taken from the
  * picture at half size, `half`, which spares three quarters of that work. With `smooth`, the pixels compared are smoothed by the binomial
  * weights 1, 2, 1 along rows and columns.
  */
-export function darkRuns(image: GreyImage, half: GreyImage, offset: number, smooth: boolean): DarkRuns {
+export function darkRuns(
+  image: ByteImage,
+  half: ByteImage,
+  radius: number,
+  offset: number,
+  smooth: boolean,
+): DarkRuns {
   const { width, height, data } = image
-  const columnSums = new Float64Array(half.width)
-  const limits = new Float64Array(half.width + 1)
-  const smoothed = new Float32Array(width)
+  const columnSums = new Int32Array(half.width)
+  const limits = new Int32Array(half.width + 1)
+  const smoothed = new Uint8Array(width)
   let row = new Int32Array(Math.max(1024, (width * height) >> 4))
   let start = new Int32Array(row.length)
   let end = new Int32Array(row.length)
@@ -33,14 +36,14 @@ export function darkRuns(image: GreyImage, half: GreyImage, offset: number, smoo
   let count = 0
   let aboveFirst = 0
   let aboveLast = 0
-  for (let y = 0; y < Math.min(RADIUS, half.height); y += 1) addRow(columnSums, half, y, 1)
+  for (let y = 0; y < Math.min(radius, half.height); y += 1) addRow(columnSums, half, y, 1)
   for (let y = 0; y < height; y += 1) {
     const line = y >> 1
     if ((y & 1) === 0 && line < half.height) {
-      if (line + RADIUS < half.height) addRow(columnSums, half, line + RADIUS, 1)
-      if (line - RADIUS - 1 >= 0) addRow(columnSums, half, line - RADIUS - 1, -1)
-      const rows = Math.min(half.height - 1, line + RADIUS) - Math.max(0, line - RADIUS) + 1
-      writeLimits(columnSums, rows, offset, limits)
+      if (line + radius < half.height) addRow(columnSums, half, line + radius, 1)
+      if (line - radius - 1 >= 0) addRow(columnSums, half, line - radius - 1, -1)
+      const rows = Math.min(half.height - 1, line + radius) - Math.max(0, line - radius) + 1
+      writeLimits(columnSums, radius, rows, offset, limits)
     }
     if (count + (width >> 1) + 2 > row.length) {
       const size = 2 * row.length
@@ -68,24 +71,32 @@ export function darkRuns(image: GreyImage, half: GreyImage, offset: number, smoo
 }
 
 /** What a pixel of each pair of columns must stay under. */
-function writeLimits(columnSums: Float64Array, rows: number, offset: number, limits: Float64Array): void {
+function writeLimits(
+  columnSums: Int32Array,
+  radius: number,
+  rows: number,
+  offset: number,
+
+  limits: Int32Array,
+): void {
   const width = columnSums.length
   let sum = 0
-  for (let x = 0; x < Math.min(RADIUS, width); x += 1) sum += columnSums[x]!
+  for (let x = 0; x < Math.min(radius, width); x += 1) sum += columnSums[x]!
   for (let x = 0; x < width; x += 1) {
-    if (x + RADIUS < width) sum += columnSums[x + RADIUS]!
-    if (x - RADIUS - 1 >= 0) sum -= columnSums[x - RADIUS - 1]!
-    const columns = Math.min(width - 1, x + RADIUS) - Math.max(0, x - RADIUS) + 1
-    limits[x] = sum / (rows * columns) - offset
+    if (x + radius < width) sum += columnSums[x + radius]!
+    if (x - radius - 1 >= 0) sum -= columnSums[x - radius - 1]!
+    const columns = Math.min(width - 1, x + radius) - Math.max(0, x - radius) + 1
+    // A whole code value lies under the limit exactly where it lies under the next whole one.
+    limits[x] = Math.ceil(sum / (rows * columns) - offset)
   }
   limits[width] = limits[width - 1] ?? 0
 }
 
 function scanRow(
-  values: Float32Array,
+  values: Uint8Array,
   from: number,
   width: number,
-  limits: Float64Array,
+  limits: Int32Array,
   y: number,
   first: number,
   row: Int32Array,
@@ -149,7 +160,7 @@ function rootOf(parent: Int32Array, run: number): number {
   return at
 }
 
-function smoothRow(image: GreyImage, y: number, out: Float32Array): void {
+function smoothRow(image: ByteImage, y: number, out: Uint8Array): void {
   const { width, height, data } = image
   const base = y * width
   if (y === 0 || y === height - 1) {
@@ -157,11 +168,11 @@ function smoothRow(image: GreyImage, y: number, out: Float32Array): void {
     return
   }
   const columnAt = (x: number): number =>
-    0.25 * (data[base + x - width]! + 2 * data[base + x]! + data[base + x + width]!)
+    data[base + x - width]! + 2 * data[base + x]! + data[base + x + width]!
   let [before, here] = [columnAt(0), columnAt(0)]
   for (let x = 0; x < width; x += 1) {
     const after = x + 1 < width ? columnAt(x + 1) : here
-    out[x] = 0.25 * (before + 2 * here + after)
+    out[x] = (before + 2 * here + after + 8) >> 4
     before = here
     here = after
   }
@@ -173,7 +184,7 @@ function wider(from: Int32Array, size: number): Int32Array<ArrayBuffer> {
   return to
 }
 
-function addRow(sums: Float64Array, image: GreyImage, y: number, sign: 1 | -1): void {
+function addRow(sums: Int32Array, image: ByteImage, y: number, sign: 1 | -1): void {
   const { width, data } = image
   const from = y * width
   if (sign === 1) for (let x = 0; x < width; x += 1) sums[x]! += data[from + x]!

@@ -1,5 +1,5 @@
 import type { Quad } from '../math/point.js'
-import type { PlaneMap } from './planeMap.js'
+import { mapPoint, type PlaneMap } from './planeMap.js'
 
 /** A chart found in a still. */
 export interface FoundChart {
@@ -33,6 +33,13 @@ export function distinctCharts(charts: readonly FoundChart[]): FoundChart[] {
     if (!near) kept.push(chart)
   }
   return kept
+}
+
+/** Whether a match (modules to pixels of a scale halved `level` times) lies on a found chart. */
+export function sameChart(chart: FoundChart, map: PlaneMap, level: number): boolean {
+  const [x, y] = middle(chart)
+  const [u, v] = mapPoint(map, 7, 5)
+  return Math.hypot(x - u * 2 ** level, y - v * 2 ** level) < 5 * chart.pixelsPerModule
 }
 
 function middle(chart: FoundChart): readonly [number, number] {

@@ -1,27 +1,33 @@
+import type { Quad } from '../math/point.js'
+import type { PixelRegion } from '../still/raster.js'
 import { followCandidate, type MatchedChart } from './chartCandidate.js'
-import type { ChartTemplate, TemplateSet } from './chartTemplate.js'
 import { darkPieces } from './darkPieces.js'
 import { darkRuns } from './darkRuns.js'
 import { glanceQuad } from './glanceQuad.js'
 import { outlineQuad } from './outlineQuad.js'
 import type { PlaneMap } from './planeMap.js'
 import type { SearchScale } from './searchScale.js'
+import { searchTemplates } from './searchTemplates.js'
 
 /**
- * How far below its surroundings dark begins, as a share of the noise where the picture is smoothed and where it is not, and at least, code
- * values.
+ * How far below its surroundings a pixel must be to be dark: a share of the noise where the picture is smoothed and where it is not, and at
+ * least, code values.
  */
-export interface Threshold {
+export interface Darkness {
   readonly noisyShare: number
   readonly calmShare: number
   readonly leastDn: number
 }
+/** Finds nearly all charts. */
+export const ANY_DARKNESS: Darkness = { noisyShare: 0, calmShare: 0, leastDn: 0 }
+/** Parts the frame from what is a little dark beside it, as a hand is. */
+export const CLEAR_DARKNESS: Darkness = { noisyShare: 0.2, calmShare: 1, leastDn: 2 }
 
-/** The first finds nearly all charts; the second is tried where nothing was found. */
-export const THRESHOLDS: readonly Threshold[] = [
-  { noisyShare: 0.2, calmShare: 1, leastDn: 2 },
-  { noisyShare: 0, calmShare: 0, leastDn: 0 },
-]
+/** Half the window of the local mean, pixels of the scale halved once more. */
+const WINDOW_RADIUS = 2
+/** Least contrast between paper and ink, code values and against the noise: what a chart that can be measured has, and noise has not. */
+const LEAST_CONTRAST_DN = 8
+const LEAST_CONTRAST_NOISE = 2
 /** Bounding boxes looked at, pixels of the scale at hand. */
 const PIECE_LIMITS = { leastSide: 7, mostSide: 110 }
 /** Least correlation of an outline with the widest template, before any refinement; and of its mirror image to be told as one. */
@@ -32,40 +38,57 @@ const MOST_NOISE_DN = 3.5
 /** Outlines of a scale that are followed at most, the likeliest first. */
 const MOST_FOLLOWED = 200
 
-/**
- * Charts among the dark pieces of one scale, not verified yet (`glance`: a template of few samples for the first look); and whether a piece
- * looks more like a chart in a mirror than like one.
- */
+/** A piece that looks more like a chart in a mirror than like one. */
+export interface MirrorSight {
+  readonly correlation: number
+  /** Around it, px of the still. */
+  readonly region: PixelRegion
+}
+
+/** Charts among the dark pieces of one scale, not verified yet. What looks like a chart in a mirror is added to `mirrors`. */
 export function frameCandidates(
   scale: SearchScale,
-  glance: ChartTemplate,
-  sets: readonly TemplateSet[],
+  darkness: Darkness,
   least: number,
-  threshold: Threshold,
-): { readonly matches: MatchedChart[]; readonly mirrorSeen: boolean } {
+  mirrors: MirrorSight[],
+): MatchedChart[] {
   const { image, noiseDn: noise } = scale
+  const { glance } = searchTemplates()
   const noisy = noise > MOST_NOISE_DN
-  const offset = noisy
-    ? threshold.noisyShare * noise
-    : Math.max(threshold.leastDn, threshold.calmShare * noise)
-  const pieces = darkPieces(darkRuns(image, scale.half(), offset, noisy), PIECE_LIMITS)
+  const offset = noisy ? darkness.noisyShare * noise : Math.max(darkness.leastDn, darkness.calmShare * noise)
+  const leastGain = Math.max(LEAST_CONTRAST_DN, LEAST_CONTRAST_NOISE * noise)
+  const pieces = darkPieces(darkRuns(image, scale.half, WINDOW_RADIUS, offset, noisy), PIECE_LIMITS)
   const samples = new Float64Array(glance.count)
   const buffer = { x: new Float64Array(512), y: new Float64Array(512) }
   const starts: { readonly map: PlaneMap; readonly correlation: number }[] = []
-  let mirrorSeen = false
   for (let piece = 0; piece < pieces.count; piece += 1) {
     const quad = outlineQuad(pieces, piece, buffer)
     if (quad === null) continue
-    const seen = glanceQuad(image, quad, glance, samples, scale.sampleVariance)
+    const seen = glanceQuad(image, quad, glance, samples, scale.sampleVariance, leastGain)
     if (seen === null) continue
-    if (seen.mirrored > Math.max(LEAST_MIRRORED, seen.correlation)) mirrorSeen = true
+    if (seen.mirrored > Math.max(LEAST_MIRRORED, seen.correlation))
+      mirrors.push({ correlation: seen.mirrored, region: regionAround(quad, 2 ** scale.level) })
     if (seen.correlation >= FIRST_CORRELATION) starts.push(seen)
   }
   starts.sort((a, b) => b.correlation - a.correlation)
   const matches: MatchedChart[] = []
   for (const start of starts.slice(0, MOST_FOLLOWED)) {
-    const match = followCandidate(image, start.map, glance, sets, least, scale.sampleVariance)
+    const match = followCandidate(image, start.map, least, scale.sampleVariance)
     if (match !== null) matches.push(match)
   }
-  return { matches, mirrorSeen }
+  return matches
+}
+
+/** Twice the quad's extent, px of the still. */
+function regionAround(quad: Quad, scale: number): PixelRegion {
+  const xs = quad.map((corner) => corner[0])
+  const ys = quad.map((corner) => corner[1])
+  const [left, top] = [Math.min(...xs), Math.min(...ys)]
+  const [width, height] = [Math.max(...xs) - left, Math.max(...ys) - top]
+  return {
+    left: scale * (left - width / 2),
+    top: scale * (top - height / 2),
+    width: 2 * scale * width,
+    height: 2 * scale * height,
+  }
 }

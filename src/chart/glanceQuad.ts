@@ -1,7 +1,7 @@
 import type { Quad } from '../math/point.js'
 import { FRAME } from './chartGeometry.js'
 import type { ChartTemplate } from './chartTemplate.js'
-import type { GreyImage } from './greyImage.js'
+import type { ByteImage } from '../still/lumaBytes.js'
 import { sampleThrough, withoutNoise } from './matchChart.js'
 import { boxTo, type PlaneMap } from './planeMap.js'
 
@@ -19,14 +19,16 @@ const CLEAR_ASPECT = 1.25
 
 /**
  * A quad (clockwise as seen) tried as the frame from each of its corners, and mirrored. The template's points lie evenly about the chart's
- * middle, so that one sampling serves a way up, the opposite one, and the mirror images of both. `samples`: as many as the template's.
+ * middle, so that one sampling serves a way up, the opposite one, and the mirror images of both. `samples`: as many as the template's. Null
+ * where it is none, or of less contrast between paper and ink than `leastGain` code values.
  */
 export function glanceQuad(
-  image: GreyImage,
+  image: ByteImage,
   quad: Quad,
   template: ChartTemplate,
   samples: Float64Array,
   noiseVariance: number,
+  leastGain: number,
 ): QuadGlance | null {
   const [a, b, c, d] = quad
   const side = (p: readonly [number, number], q: readonly [number, number]): number =>
@@ -38,7 +40,7 @@ export function glanceQuad(
     const map = boxTo(FRAME, one)
     if (!map.every(Number.isFinite)) continue
     sampleThrough(image, map, template, samples)
-    const seen = fourWays(samples, template, noiseVariance)
+    const seen = fourWays(samples, template, noiseVariance, leastGain)
     if (seen === null) continue
     const correlation = Math.max(seen.upright, seen.turned)
     const mirrored = Math.max(seen.mirrored, best?.mirrored ?? -1)
@@ -56,6 +58,7 @@ function fourWays(
   samples: Float64Array,
   template: ChartTemplate,
   noiseVariance: number,
+  leastGain: number,
 ): { upright: number; turned: number; mirrored: number } | null {
   const { columns, rows, count, value } = template
   let [s, ss, t, tt] = [0, 0, 0, 0]
@@ -79,8 +82,10 @@ function fourWays(
   // A sample outside the picture makes all of them NaN.
   const variance = ss - (s * s) / count
   if (!(variance > 0)) return null
-  const scale = Math.sqrt(withoutNoise(variance, count * noiseVariance) * (tt - (t * t) / count))
   const common = (s * t) / count
+  const templateVariance = tt - (t * t) / count
+  if (!(Math.max(upright, turned, across, down) - common > leastGain * templateVariance)) return null
+  const scale = Math.sqrt(withoutNoise(variance, count * noiseVariance) * templateVariance)
   return {
     upright: (upright - common) / scale,
     turned: (turned - common) / scale,

@@ -1,3 +1,5 @@
+import type { ByteImage } from '../still/lumaBytes.js'
+
 /** A grey picture at one scale, code values row by row; pixel (i, j) has its centre at (i + 0.5, j + 0.5) of its own coordinates. */
 export interface GreyImage {
   readonly width: number
@@ -5,28 +7,8 @@ export interface GreyImage {
   readonly data: Float32Array
 }
 
-/** The picture at half size: means of 2 x 2 pixels (an odd last row or column is left out); a point (x, y) goes to (x/2, y/2). */
-export function halveImage(image: GreyImage): GreyImage {
-  const width = image.width >> 1
-  const height = image.height >> 1
-  const data = new Float32Array(width * height)
-  const from = image.data
-  let at = 0
-  for (let y = 0; y < height; y += 1) {
-    let above = 2 * y * image.width
-    let below = above + image.width
-    for (let x = 0; x < width; x += 1) {
-      data[at] = 0.25 * (from[above]! + from[above + 1]! + from[below]! + from[below + 1]!)
-      at += 1
-      above += 2
-      below += 2
-    }
-  }
-  return { width, height, data }
-}
-
 /** The value at a point between pixel centres, bilinear; NaN within half a pixel of the border or outside. */
-export function greyAt(image: GreyImage, x: number, y: number): number {
+export function greyAt(image: ByteImage, x: number, y: number): number {
   const column = x - 0.5
   const row = y - 0.5
   if (!(column >= 0 && row >= 0 && column < image.width - 1 && row < image.height - 1)) return NaN
@@ -46,7 +28,7 @@ export function greyAt(image: GreyImage, x: number, y: number): number {
  * Standard deviation of the noise, from second differences along rows of a sparse sample of pixels: their median over 0.6745 sqrt 6
  * (the median of a normal's absolute value; the weights 1, -2, 1). Texture makes it larger, noise reduction smaller: a scale, not a measurement.
  */
-export function noiseScale(image: GreyImage): number {
+export function noiseScale(image: ByteImage): number {
   const wanted = 4096
   const step = Math.max(1, Math.floor((image.width * image.height) / wanted)) | 1
   const differences = new Float32Array(Math.max(0, Math.ceil((image.data.length - 2) / step)))

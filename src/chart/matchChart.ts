@@ -1,6 +1,7 @@
 import { choleskySolve } from '../math/cholesky.js'
 import type { ChartTemplate } from './chartTemplate.js'
-import { greyAt, type GreyImage } from './greyImage.js'
+import type { ByteImage } from '../still/lumaBytes.js'
+import { greyAt } from './greyImage.js'
 import { composeMaps, invertMap, type PlaneMap } from './planeMap.js'
 import { FROM_UNIT, TO_UNIT, type TemplateSolver } from './templateSolver.js'
 
@@ -17,7 +18,7 @@ const LEAST_INSIDE = 0.75
 
 /** Samples of a picture at the template's points; NaN where they lie outside. `map`: modules to the picture's pixels. */
 export function sampleThrough(
-  image: GreyImage,
+  image: ByteImage,
   map: PlaneMap,
   template: ChartTemplate,
   out: Float64Array,
@@ -97,7 +98,7 @@ const MOST_STEP = 0.25
  * map and the mask of samples kept, or null where the equations do not hold (no contrast, out of the picture, reversed tones).
  */
 export function refineMatch(
-  image: GreyImage,
+  image: ByteImage,
   start: PlaneMap,
   template: ChartTemplate,
   options: RefineOptions,

@@ -21,6 +21,11 @@ export function composeMaps(a: PlaneMap, b: PlaneMap): PlaneMap {
   return out
 }
 
+/** The map whose images lie (dx, dy) farther. */
+export function movedMap(map: PlaneMap, dx: number, dy: number): PlaneMap {
+  return composeMaps(Float64Array.of(1, 0, dx, 0, 1, dy, 0, 0, 1), map)
+}
+
 /** The inverse map, or null where there is none. */
 export function invertMap(m: PlaneMap): PlaneMap | null {
   const [a, b, c, d, e, f, g, h, i] = m as unknown as [

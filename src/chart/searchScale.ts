@@ -1,10 +1,12 @@
-import { halveImage, noiseScale, type GreyImage } from './greyImage.js'
+import { halveBytes, type ByteImage } from '../still/lumaBytes.js'
+import { noiseScale } from './greyImage.js'
+import type { SearchPicture } from './searchPicture.js'
 
 /** One scale of a still: halved `level` times. */
 export interface SearchScale {
-  readonly image: GreyImage
+  readonly image: ByteImage
   /** The picture halved once more. */
-  half(): GreyImage
+  readonly half: ByteImage
   readonly level: number
   /** Noise of its pixels, code values. */
   readonly noiseDn: number
@@ -13,27 +15,33 @@ export interface SearchScale {
 }
 
 /** Coarsest scale: its shorter side is at least this, px. */
-const COARSEST_SIDE = 48
+const COARSEST_SIDE = 24
 
-/** The scales of a still, its own first. */
-export function searchScales(image: GreyImage): SearchScale[] {
-  const scales = [searchScale(image, 0)]
-  for (let last = scales[0]!; Math.min(last.image.width, last.image.height) >= 2 * COARSEST_SIDE;) {
-    last = searchScale(last.half(), scales.length)
-    scales.push(last)
-  }
-  return scales
+/** The scales of a still; its own, level 0, is made when it is first asked for. */
+export interface SearchScales {
+  readonly count: number
+  at(level: number): SearchScale
 }
 
-/** A picture as a scale of that level. */
-export function searchScale(image: GreyImage, level: number): SearchScale {
-  const noiseDn = noiseScale(image)
-  let half: GreyImage | null = null
+/** The scales of a still, from its own to the coarsest. */
+export function searchScales(picture: SearchPicture): SearchScales {
+  const images: ByteImage[] = [picture.halfLumaBytes()]
+  let count = 1
+  for (let side = Math.min(picture.width, picture.height); side >= 2 * COARSEST_SIDE; side /= 2) count += 1
+  for (let level = 2; level <= count; level += 1) images.push(halveBytes(images[level - 2]!))
+  const scales: (SearchScale | undefined)[] = []
   return {
-    image,
-    half: () => (half ??= halveImage(image)),
-    level,
-    noiseDn,
-    sampleVariance: (4 / 9) * noiseDn ** 2,
+    count,
+    at: (level) =>
+      (scales[level] ??= searchScale(
+        level === 0 ? picture.lumaBytes() : images[level - 1]!,
+        images[level]!,
+        level,
+      )),
   }
+}
+
+function searchScale(image: ByteImage, half: ByteImage, level: number): SearchScale {
+  const noiseDn = noiseScale(image)
+  return { image, half, level, noiseDn, sampleVariance: (4 / 9) * noiseDn ** 2 }
 }

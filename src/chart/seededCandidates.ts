@@ -1,10 +1,10 @@
+import type { ByteImage } from '../still/lumaBytes.js'
 import { boxSeeds } from './boxSeeds.js'
 import { followCandidate, type MatchedChart } from './chartCandidate.js'
-import type { ChartTemplate, TemplateSet } from './chartTemplate.js'
-import type { GreyImage } from './greyImage.js'
 import { agreement, sampleThrough } from './matchChart.js'
 import type { PlaneMap } from './planeMap.js'
 import type { SearchScale } from './searchScale.js'
+import { searchTemplates } from './searchTemplates.js'
 
 /** Least correlation of a seed's boxes, and how many seeds of a scale are followed. */
 const SEED_CORRELATION = 0.42
@@ -20,14 +20,13 @@ const TRIMMED_CORRELATION = 0.9
 
 /** Charts that box seeds of a coarse picture lead to in the picture of twice its size; with `trim`, partly covered ones. */
 export function seededCandidates(
-  coarse: GreyImage,
+  coarse: ByteImage,
   scale: SearchScale,
-  glance: ChartTemplate,
-  sets: readonly TemplateSet[],
   least: number,
   trim: number | undefined,
 ): MatchedChart[] {
   const { image } = scale
+  const { glance } = searchTemplates()
   const matches: MatchedChart[] = []
   const samples = new Float64Array(glance.count)
   for (const seed of boxSeeds(
@@ -58,8 +57,6 @@ export function seededCandidates(
     const match = followCandidate(
       image,
       best!.map,
-      glance,
-      sets,
       trim === undefined ? least : TRIMMED_CORRELATION,
       scale.sampleVariance,
       trim,

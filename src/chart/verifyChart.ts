@@ -1,13 +1,15 @@
+import type { PixelRegion } from '../still/raster.js'
 import { frameCorners, plausibleFrame, type MatchedChart } from './chartCandidate.js'
 import { FIELD } from './chartGeometry.js'
 import { chartStructure } from './chartStructure.js'
-import type { ChartTemplate, TemplateSet } from './chartTemplate.js'
+import type { ChartTemplate } from './chartTemplate.js'
 import { fitChart } from './fitChart.js'
 import type { FoundChart } from './foundChart.js'
-import type { GreyImage } from './greyImage.js'
 import { agreement, sampleThrough } from './matchChart.js'
-import { composeMaps, mapJacobian, type PlaneMap } from './planeMap.js'
+import { composeMaps, mapJacobian, movedMap, type PlaneMap } from './planeMap.js'
+import type { SearchPicture } from './searchPicture.js'
 import type { SearchScale } from './searchScale.js'
+import { searchTemplates } from './searchTemplates.js'
 
 /** Below this many pixels to a module an outline is located but not to be trusted; at a coarse scale the next one is tried. */
 const LEAST_PIXELS_PER_MODULE = 1
@@ -28,9 +30,8 @@ const FACE_EVIDENCE = 6
  */
 export function verifyChart(
   at: SearchScale,
-  full: GreyImage,
+  picture: SearchPicture,
   match: MatchedChart,
-  sets: readonly TemplateSet[],
   least: number,
 ): FoundChart | null {
   const { image, sampleVariance: noiseVariance } = at
@@ -45,7 +46,7 @@ export function verifyChart(
   const blur = 4 * Math.PI * match.sigmaModules ** 2 + (scale / pixelsPerModule(map)) ** 2
   let evidence = ((FIELD.width * FIELD.height) / blur / 2) * Math.log(match.faceRatio)
   if (pixelsPerModule(map) < FITTED_BELOW) {
-    const fit = fitSmall(full, map, face)
+    const fit = fitSmall(picture, map, face)
     if (fit === null) return null
     map = fit.map
     face = fit.face
@@ -56,7 +57,7 @@ export function verifyChart(
   const samples = new Float64Array(match.template.count)
   sampleThrough(image, shrunk, match.template, samples)
   let best: { template: ChartTemplate; sigma: number; correlation: number; kept: number } | null = null
-  for (const set of sets) {
+  for (const set of searchTemplates().sets) {
     const template = set.face(face)
     const fits = agreement(samples, template, match.mask, noiseVariance)
     if (best === null || fits.correlation > best.correlation)
@@ -80,25 +81,38 @@ export function verifyChart(
 
 /** The whole-model fit of a small chart, with the face that leaves the least residuals; null where it fails or runs off. */
 function fitSmall(
-  image: GreyImage,
+  picture: SearchPicture,
   start: PlaneMap,
   firstFace: number,
 ): { map: PlaneMap; face: number; evidence: number } | null {
+  const image = picture.lumaRegion(regionAround(start))
+  const first = movedMap(start, -image.left, -image.top)
   let face = firstFace
   for (let round = 0; round < 2; round += 1) {
-    const fit = fitChart(image, start, { face, mostSteps: FIT_STEPS })
+    const fit = fitChart(image, first, { face, mostSteps: FIT_STEPS })
     if (!fit.ok) return null
     const module = pixelsPerModule(start)
-    const moved = frameCorners(start).map((corner, k) =>
+    const moved = frameCorners(first).map((corner, k) =>
       Math.hypot(corner[0] - fit.value.corners[k]![0], corner[1] - fit.value.corners[k]![1]),
     )
     if (Math.max(...moved) > MOST_FIT_MOVE_MODULES * module) return null
     const ranked = fit.value.faceSums.map((sum, index) => ({ sum, index })).sort((a, b) => a.sum - b.sum)
     const evidence = (fit.value.pixels / 4) * Math.log(ranked[1]!.sum / ranked[0]!.sum)
-    if (ranked[0]!.index === face) return { map: fit.value.map, face, evidence }
+    if (ranked[0]!.index === face)
+      return { map: movedMap(fit.value.map, image.left, image.top), face, evidence }
     face = ranked[0]!.index
   }
   return null
+}
+
+/** The sheet and a quarter of its size around it. */
+function regionAround(map: PlaneMap): PixelRegion {
+  const corners = frameCorners(map)
+  const xs = corners.map((corner) => corner[0])
+  const ys = corners.map((corner) => corner[1])
+  const margin = 4 * pixelsPerModule(map) + 8
+  const [left, top] = [Math.min(...xs) - margin, Math.min(...ys) - margin]
+  return { left, top, width: Math.max(...xs) + margin - left, height: Math.max(...ys) + margin - top }
 }
 
 function pixelsPerModule(map: PlaneMap): number {

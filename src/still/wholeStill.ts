@@ -2,14 +2,20 @@ import { clampRegion } from './clampRegion.js'
 import { coloursOf } from './coloursOf.js'
 import { decodeRegion } from './decodeRegion.js'
 import { lumaOf } from './luma.js'
+import { halfLumaBytes, halveBytes, lumaBytes, type ByteImage } from './lumaBytes.js'
 import type { PictureSource } from './pictureSource.js'
-import type { PixelRegion, StillPixels } from './raster.js'
+import type { PixelRegion, Raster, StillPixels } from './raster.js'
 import type { Samples } from './turn.js'
 
 /** A still whose samples are all in memory: its regions are cut from them, the same to the last bit as decoded one by one. */
 export interface WholeStill extends StillPixels {
   /** 8-bit RGB of a region (clamped to the still), row by row. */
   colours(region: PixelRegion): { readonly region: PixelRegion; readonly data: Buffer }
+  /** Exact luma of a region (clamped to the still), as `region` gives it. */
+  lumaRegion(region: PixelRegion): Raster
+  /** Luma of the whole still in whole code values, made anew at each call; and at half size. */
+  lumaBytes(): ByteImage
+  halfLumaBytes(): ByteImage
   /** What it takes in memory. */
   readonly sizeBytes: number
 }
@@ -23,15 +29,20 @@ export async function wholeStill(
 ): Promise<WholeStill> {
   const { samples, channels } = await decodeRegion(source, { left: 0, top: 0, width, height })
   const cut = (region: PixelRegion): Samples => cutSamples(samples, width * channels, region, channels)
+  const lumaRegion = (asked: PixelRegion): Raster => {
+    const region = clampRegion(asked, width, height)
+    return { ...region, data: lumaOf(cut(region), channels, source.fullScale) }
+  }
+  const bytes = (): ByteImage => lumaBytes(samples, width, channels, source.fullScale)
   return {
     width,
     height,
     bitDepth,
     sizeBytes: samples.byteLength,
-    region(asked) {
-      const region = clampRegion(asked, width, height)
-      return Promise.resolve({ ...region, data: lumaOf(cut(region), channels, source.fullScale) })
-    },
+    lumaRegion,
+    region: (asked) => Promise.resolve(lumaRegion(asked)),
+    lumaBytes: bytes,
+    halfLumaBytes: () => halfLumaBytes(samples, width, channels) ?? halveBytes(bytes()),
     colours(asked) {
       const region = clampRegion(asked, width, height)
       return { region, data: coloursOf(cut(region), channels, source.fullScale) }

@@ -1,10 +1,12 @@
 import { CHART_PAPERS, chartPaper } from '../chart/chartPapers.js'
-import { findChart, type FoundChart, type NoChart } from '../chart/findChart.js'
+import type { FoundChart } from '../chart/foundChart.js'
+import { searchChart, type NoChart } from '../chart/searchChart.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
-import { measureChart, type MeasuredChart, type NoMeasuredChart } from '../measure/measureChart.js'
+import type { MeasuredChart, NoMeasuredChart } from '../measure/measureChart.js'
 import type { ChartReference } from '../measure/reference.js'
 import type { StillPixels } from '../still/raster.js'
-import { decodedStill } from '../still/decodedStill.js'
+import type { StillFile } from '../still/openStill.js'
+import { measureFoundChart } from './measureFoundChart.js'
 import type { ChartSearch } from './stillTask.js'
 
 /** A chart found in a still: which one, what it tells, and the still, decoded by now. */
@@ -27,12 +29,12 @@ export type NoStillChart =
 
 /** Decodes the whole still once, looks for the chart and reads it. Fails with a code and the mend where there is none to be trusted. */
 export async function findStillChart(
-  still: StillPixels,
+  still: Pick<StillFile, 'whole' | 'width' | 'height'>,
   search: ChartSearch,
 ): Promise<Outcome<StillChart, NoStillChart>> {
   const { width, height } = still
-  const whole = await still.region({ left: 0, top: 0, width, height })
-  const found = findChart(whole)
+  const whole = await still.whole()
+  const found = searchChart(whole)
   if (!found.ok) return notFound(found.code, search.elseMend)
   if (isCut(found.value, width, height)) {
     return failure('chart-cut', "the chart is cut off by the picture's edge; hold it wholly in view")
@@ -40,9 +42,9 @@ export async function findStillChart(
   const reference = whichChart(found.value, search.charts)
   if (!reference.ok) return reference
   const paper = chartPaper(reference.value.chart.paper)!
-  const chart = measureChart(whole, found.value, paper)
+  const chart = measureFoundChart(whole, found.value, paper)
   if (!chart.ok) return notMeasured(chart.code, found.value, paper.name)
-  return success({ pixels: decodedStill(still, whole), reference: reference.value, chart: chart.value })
+  return success({ pixels: whole, reference: reference.value, chart: chart.value })
 }
 
 /** The walk's only chart, else the one whose paper the found chart's face tells. */

@@ -1,0 +1,114 @@
+import { failure, success, type Outcome } from '../math/outcome.js'
+import type { MatchedChart } from './chartCandidate.js'
+import { distinctCharts, sameChart, type FoundChart } from './foundChart.js'
+import {
+  ANY_DARKNESS,
+  CLEAR_DARKNESS,
+  frameCandidates,
+  type Darkness,
+  type MirrorSight,
+} from './frameCandidates.js'
+import { mirrorImage } from './greyImage.js'
+import { searchPicture, type SearchPicture } from './searchPicture.js'
+import { searchScales, type SearchScale, type SearchScales } from './searchScale.js'
+import { seededCandidates } from './seededCandidates.js'
+import { verifyChart } from './verifyChart.js'
+
+export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart'
+
+/** What can be set; all have defaults. */
+export interface FindOptions {
+  readonly leastCorrelation?: number
+}
+
+/** A match at or over this correlation is a chart: impostors reach less, charts at the limits of finding more (measured). */
+const LEAST_CORRELATION = 0.82
+/** A candidate goes to verification from this far below the correlation a chart must have. */
+const CANDIDATE_SLACK = 0.1
+/** Matches of a scale that are verified, the best first. */
+const MOST_VERIFIED = 8
+/** Larger scales are searched once. */
+const MOST_SECOND_PIXELS = 3.2e6
+/** Places that look like a chart in a mirror which are looked into. */
+const MOST_MIRRORED = 3
+/** Samples whose residual is over so many median ones are taken for something that covers the chart. */
+const TRIM = 3.5
+
+/**
+ * Looks for the printed chart in a picture. Coarse to fine: at each scale dark pieces on light ground are outlined, tried as the chart's frame and
+ * refined against templates; it stops at the scale where a chart is verified. Only where nothing was found, a mirrored one is looked for, and
+ * one from box seeds, at last with covered parts left out. Image coordinates: (0,0) is the outer corner of the top-left pixel. Fails where
+ * there is none, where two are in view, and where it is seen in a mirror.
+ */
+export function searchChart(picture: SearchPicture, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
+  const least = options.leastCorrelation ?? LEAST_CORRELATION
+  const scales = searchScales(picture)
+  const mirrors: MirrorSight[] = []
+  for (const darkness of [ANY_DARKNESS, CLEAR_DARKNESS]) {
+    const framed = framedCharts(picture, scales, darkness, least, mirrors)
+    if (framed.length > 0) return theOnly(framed)
+  }
+  const likeliest = mirrors.sort((a, b) => b.correlation - a.correlation).slice(0, MOST_MIRRORED)
+  if (likeliest.some((sight) => isMirrored(picture, sight, least)))
+    return failure('mirrored-chart', 'the chart is seen in a mirror, or the still is flipped')
+  for (const trim of [undefined, TRIM])
+    for (let level = scales.count - 1; level >= 1; level -= 1) {
+      const scale = scales.at(level - 1)
+      const matches = seededCandidates(scales.at(level).image, scale, least - CANDIDATE_SLACK, trim)
+      const charts = verifiedCharts(picture, scale, matches, least)
+      if (charts.length > 0) return theOnly(charts)
+    }
+  return failure('no-chart', 'no chart was found in this still')
+}
+
+/** Charts whose frame shows as a dark piece, of the coarsest scale that holds any. */
+function framedCharts(
+  picture: SearchPicture,
+  scales: SearchScales,
+  darkness: Darkness,
+  least: number,
+  mirrors: MirrorSight[],
+): FoundChart[] {
+  for (let level = scales.count - 1; level >= 0; level -= 1) {
+    const scale = scales.at(level)
+    if (darkness !== ANY_DARKNESS && scale.image.width * scale.image.height > MOST_SECOND_PIXELS) continue
+    const charts = verifiedCharts(
+      picture,
+      scale,
+      frameCandidates(scale, darkness, least - CANDIDATE_SLACK, mirrors),
+      least,
+    )
+    if (charts.length > 0) return charts
+  }
+  return []
+}
+
+function verifiedCharts(
+  picture: SearchPicture,
+  scale: SearchScale,
+  matches: readonly MatchedChart[],
+  least: number,
+): FoundChart[] {
+  const found: FoundChart[] = []
+  const best = [...matches].sort((a, b) => b.correlation - a.correlation)
+  let verified = 0
+  for (const match of best) {
+    if (verified >= MOST_VERIFIED) break
+    if (found.some((chart) => sameChart(chart, match.map, scale.level))) continue
+    verified += 1
+    const chart = verifyChart(scale, picture, match, least)
+    if (chart !== null) found.push(chart)
+  }
+  return distinctCharts(found)
+}
+
+/** Whether the place, flipped, holds a chart. */
+function isMirrored(picture: SearchPicture, sight: MirrorSight, least: number): boolean {
+  const flipped = searchPicture(mirrorImage(picture.lumaRegion(sight.region)))
+  return framedCharts(flipped, searchScales(flipped), ANY_DARKNESS, least, []).length > 0
+}
+
+function theOnly(found: readonly FoundChart[]): Outcome<FoundChart, NoChart> {
+  if (found.length > 1) return failure('two-charts', 'two charts are in view, so neither is measured')
+  return success(found[0]!)
+}
