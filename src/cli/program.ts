@@ -12,6 +12,7 @@ import { addSchemaCommand } from './schemaCommand.js'
 import { addSheetCommand } from './sheetCommand.js'
 import type { Terminal } from './terminal.js'
 import { usageFault } from './usageFault.js'
+import { addVerifyCommand } from './verifyCommand.js'
 
 /** The whole command line. Commands load what is heavy only when they run. */
 export function buildProgram(terminal: Terminal): Command {
@@ -37,6 +38,7 @@ export function buildProgram(terminal: Terminal): Command {
   addMeasureCommand(program, terminal)
   addSheetCommand(program, terminal)
   addCompareCommand(program, terminal)
+  addVerifyCommand(program, terminal)
   addListCommand(program, terminal)
   addSchemaCommand(program, terminal)
   addDemoCommand(program, terminal)

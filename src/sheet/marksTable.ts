@@ -38,7 +38,13 @@ export function drawMarksTable(pen: Pen, context: SheetContext): void {
       : [{ head: 'Grade, by pixels', share: 60 }]),
     { head: `Width of view,\u00a0${lengthUnit}`, share: 42, align: 'decimal' },
   ]
-  const rows = seriesOf(results).flatMap((series): TableRow[] => {
+  drawTable(pen, columns, marksRows(context))
+}
+
+/** The rows of the table of marks, in order. */
+export function marksRows(context: SheetContext): TableRow[] {
+  const { results } = context
+  return seriesOf(results).flatMap((series): TableRow[] => {
     const marks = results.marks
       .filter((mark) => belongsTo(series, mark))
       .sort((a, b) => a.distance - b.distance)
@@ -48,7 +54,6 @@ export function drawMarksTable(pen: Pen, context: SheetContext): void {
       ...marks.map((mark) => ({ cells: cellsOf(mark, series, context), note: noteOf(mark) })),
     ]
   })
-  drawTable(pen, columns, rows)
 }
 
 function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {

@@ -93,19 +93,13 @@ function rowHeightPt(pen: Pen, promise: Promised, columns: Grid): number {
 
 function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, context: SheetContext): void {
   const { doc } = pen
-  const { measures, results } = context
+  const { measures } = context
   const top = pen.y
   const first = baselineBelow(top, BODY_STRONG)
   const second = first + lineHeightPt(SMALL)
   const figures = figuresOf(promise, context.results)
   drawStrip(pen, promise, figures, columns, top)
-  const claim = wrapText(
-    doc,
-    `${gradeText(results.grading, promise.grade)} at ${distanceText(measures, promise.distance)}`,
-    claimWidth(columns),
-    BODY_STRONG,
-    1,
-  )
+  const claim = wrapText(doc, promiseClaim(promise, context), claimWidth(columns), BODY_STRONG, 1)
   const where = wrapText(
     doc,
     `${promise.light}, ${promise.reference ?? 'every reference'} · limit ${measures.isMetric ? limitFigure(promise.limit) : limitText(measures, promise.limit)}`,
@@ -127,16 +121,13 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
       },
       { scope: 'Row' },
     )
-    const told = columnsWithDetail(results) ? (['detail', 'pixels'] as const) : (['pixels'] as const)
-    for (const basis of told) {
+    for (const { basis, texts } of promiseFigures(promise, context)) {
       const x = columns[basis]
-      const estimate = figures[basis]
       tagged(pen, 'TD', () => {
-        if (estimate === null) return drawLine(doc, '–', x, first, SMALL_GREY, 'right')
-        const print = (density: number): string => densityAgainst(measures, density, promise.limit)
-        const style = basis === promise.basis ? SMALL_STRONG : SMALL
-        drawLine(doc, print(estimate.value), x, first, style, 'right')
-        drawLine(doc, `${print(estimate.low)} to ${print(estimate.high)}`, x, second, SMALL_GREY, 'right')
+        const [value, interval] = texts
+        if (interval === undefined) return drawLine(doc, value, x, first, SMALL_GREY, 'right')
+        drawLine(doc, value, x, first, basis === promise.basis ? SMALL_STRONG : SMALL, 'right')
+        drawLine(doc, interval, x, second, SMALL_GREY, 'right')
       })
     }
     tagged(pen, 'TD', () => {
@@ -149,6 +140,26 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
   })
   pen.y = top + rowHeightPt(pen, promise, columns)
   drawRule(pen, pen.y - 5)
+}
+
+/** What was promised: "Recognise at 16 m". */
+export function promiseClaim(promise: Promised, { measures, results }: SheetContext): string {
+  return `${gradeText(results.grading, promise.grade)} at ${distanceText(measures, promise.distance)}`
+}
+
+/** A promise's figures as they are printed, column by column: a value and its interval, or a dash. */
+export function promiseFigures(
+  promise: Promised,
+  { measures, results }: SheetContext,
+): { readonly basis: 'detail' | 'pixels'; readonly texts: readonly [string, string?] }[] {
+  const figures = figuresOf(promise, results)
+  const told = columnsWithDetail(results) ? (['detail', 'pixels'] as const) : (['pixels'] as const)
+  const print = (density: number): string => densityAgainst(measures, density, promise.limit)
+  return told.map((basis) => {
+    const estimate = figures[basis]
+    if (estimate === null) return { basis, texts: ['–'] }
+    return { basis, texts: [print(estimate.value), `${print(estimate.low)} to ${print(estimate.high)}`] }
+  })
 }
 
 /** "Not shown" is the word of the results, "undecided" that of the sentence above the list: the frame and what stands beneath it say both. */

@@ -19,7 +19,14 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
     { head: `By pixels, holds to (${measures.lengthUnit})`, share: 150 },
     ...(withDetail ? [{ head: `With detail, holds to (${measures.lengthUnit})`, share: 150 }] : []),
   ]
-  const rows = seriesOf(results).flatMap((series): TableRow[] => {
+  drawTable(pen, columns, rangesRows(context))
+}
+
+/** The rows of the table of ranges, in order. */
+export function rangesRows(context: SheetContext): TableRow[] {
+  const { results } = context
+  const withDetail = judgesDetail(results)
+  return seriesOf(results).flatMap((series): TableRow[] => {
     const here = results.ranges.filter((range) => belongsTo(series, range))
     const lines = results.grading.grades.flatMap((grade): TableRow[] => {
       const of = (basis: Range['basis']): Range | undefined =>
@@ -39,7 +46,6 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
     })
     return lines.length === 0 ? [] : [{ group: seriesText(series), cells: [] }, ...lines]
   })
-  drawTable(pen, columns, rows)
 }
 
 /** A range in words: "16.4 (15.9 to 17.0)", "between 12 and 16", "at least 20, the farthest mark that shows it". */

@@ -20,6 +20,7 @@ import { drawPromiseBlock } from './promiseBlock.js'
 import { drawList, drawSectionHead, drawSubhead } from './prose.js'
 import { drawRangesTable } from './rangesTable.js'
 import { drawRunningHeads } from './runningHeads.js'
+import { SEAL_XML, sealed } from './seal.js'
 import type { SheetContext } from './sheetContext.js'
 import type { SheetInput } from './sheetInput.js'
 import { drawSignatures, SIGNATURES_PT } from './signatures.js'
@@ -35,7 +36,7 @@ const SENTENCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
 const TALLEST_PLOT_PT = 258
 
 /**
- * The acceptance sheet as the bytes of one PDF: declares PDF/A-3a, tagged, fonts embedded, the walk's files attached.
+ * The acceptance sheet as the bytes of one PDF: declares PDF/A-3a, tagged, fonts embedded, the walk's files attached, its own SHA-256 in its XMP.
  * The same input gives the same bytes on every run and in every time zone; no clock is read. Throws `ProofwalkError`
  * `logo-unreadable` where the logo is no picture.
  */
@@ -59,6 +60,7 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
     date,
   })
   const bytes = collectBytes(doc)
+  addSeal(doc)
   attachFiles(doc, input.attachments, date)
   const root = doc.struct('Document')
   doc.addStructure(root)
@@ -78,7 +80,12 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   root.end()
   drawRunningHeads(doc, frame, context)
   doc.end()
-  return bytes
+  return sealed(await bytes)
+}
+
+/** Puts the field for the file's own hash into its metadata: pdfkit's types leave the way out. */
+function addSeal(doc: PDFKit.PDFDocument): void {
+  ;(doc as unknown as { appendXML(xml: string): void }).appendXML(SEAL_XML)
 }
 
 /** Title, sentence, promises and the plot; the cautions stand at the page's foot whatever the promises leave room for. */

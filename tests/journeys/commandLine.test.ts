@@ -55,6 +55,7 @@ describe('the help', () => {
     ['chart'],
     ['plan'],
     ['compare'],
+    ['verify'],
   ])('of proofwalk %s %s has an example, on standard output, and ends with 0', async (...command) => {
     const run = await runProofwalk([...command, '--help'])
     expect([run.status, run.err]).toEqual([0, ''])
@@ -77,6 +78,7 @@ describe('the help', () => {
       'plan',
       'schema',
       'sheet',
+      'verify',
     ])
   })
 })

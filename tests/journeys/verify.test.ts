@@ -1,0 +1,164 @@
+import { appendFile, cp, readFile, rm, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { beforeAll, describe, expect, test } from 'vitest'
+import { runCommand } from '../cli/recordingTerminal.js'
+import { sealed } from '../../src/sheet/seal.js'
+import { temporaryHome } from './temporaryHome.js'
+
+const home = temporaryHome()
+let pattern: string
+beforeAll(async () => {
+  pattern = await home.freshWalk('verified')
+  expect((await runCommand('sheet', pattern)).status).toBe(0)
+}, 120_000)
+
+async function copyOf(name: string): Promise<string> {
+  const dir = home.path(name)
+  await rm(dir, { recursive: true, force: true })
+  await cp(pattern, dir, { recursive: true })
+  return dir
+}
+
+/** Changes one byte of a file, in its middle or at a place. */
+async function touch(file: string, place?: (bytes: Buffer) => number): Promise<void> {
+  const bytes = await readFile(file)
+  const at = place?.(bytes) ?? Math.floor(bytes.length / 2)
+  bytes[at] = bytes[at]! ^ 1
+  await writeFile(file, bytes)
+}
+
+interface Verified {
+  readonly matches: boolean
+  readonly checks: readonly { readonly what: string; readonly matches: boolean; readonly message: string }[]
+}
+
+async function verified(target: string): Promise<{ status: number; wrong: string[] }> {
+  const { out, status } = await runCommand('verify', target, '--json')
+  const { matches, checks } = JSON.parse(out) as Verified
+  expect(matches).toBe(status === 0)
+  return { status, wrong: [...new Set(checks.filter((check) => !check.matches).map(({ what }) => what))] }
+}
+
+describe('a walk as it was measured', () => {
+  test('belongs together, as a folder and as its sheet alone, and says what that does not show', async () => {
+    const folder = await runCommand('verify', pattern)
+    expect([folder.status, folder.err]).toEqual([0, ''])
+    expect(folder.out).toContain('everything belongs together')
+    expect(folder.out).toContain('3 stills, as measured')
+    expect(folder.out).toMatch(
+      /What this does not show\n {2}who made these files.*\n {2}that a still left the camera/,
+    )
+    const sheet = await runCommand('verify', join(pattern, 'sheet.pdf'))
+    expect([sheet.status, sheet.err]).toEqual([0, ''])
+    expect(sheet.out).toMatch(/what is printed: \d\d printed figures are those of the results attached/)
+  })
+
+  test('without a sheet nothing holds results.json down, which is said', async () => {
+    const dir = await copyOf('no-sheet')
+    await rm(join(dir, 'sheet.pdf'))
+    const { out, status } = await runCommand('verify', dir)
+    expect([status, out]).toEqual([0, expect.stringContaining('there is no sheet.pdf that holds it down')])
+  })
+})
+
+describe('one byte changed', () => {
+  test.each([
+    ['stills/day/6m.jpg', ['stills/day/6m.jpg']],
+    ['walk.yaml', ['walk.yaml']],
+    ['picks.json', ['picks.json']],
+    ['results.json', ['results.json']],
+  ])('in %s is named', async (file, wrong) => {
+    const dir = await copyOf('touched')
+    const inText = (bytes: Buffer): number =>
+      file === 'results.json' ? bytes.indexOf('"onTarget": 1') + 13 : bytes.length - 3
+    await touch(join(dir, file), file.endsWith('.jpg') ? undefined : inText)
+    const found = await verified(dir)
+    expect(found.status).toBe(1)
+    expect(found.wrong).toEqual(expect.arrayContaining(wrong))
+    expect(found.wrong.every((what) => wrong.includes(what))).toBe(true)
+  })
+
+  test('in a picture of the sheet, in its page, in an attachment or in its hash shows by its own hash', async () => {
+    const file = join(pattern, 'sheet.pdf')
+    const bytes = await readFile(file)
+    const places = [
+      bytes.indexOf('/Subtype /Image') + 400,
+      bytes.indexOf('/EmbeddedFile') + 300,
+      bytes.indexOf('<proofwalk:sha256>') + 30,
+      bytes.length - 4,
+      12,
+    ]
+    for (const at of places) {
+      const copy = home.path('touched.pdf')
+      await writeFile(copy, bytes)
+      await touch(copy, () => at)
+      const { status, wrong } = await verified(copy)
+      expect([at, status, wrong[0]]).toEqual([at, 1, copy])
+    }
+  })
+
+  test('a still that came, one that went, and a pick that went are named', async () => {
+    const dir = await copyOf('moved')
+    await cp(join(dir, 'stills/day/6m.jpg'), join(dir, 'stills/day/5m.jpg'))
+    await rm(join(dir, 'stills/day/9m.jpg'))
+    expect((await verified(dir)).wrong.sort()).toEqual(['stills/day/5m.jpg', 'stills/day/9m.jpg'])
+  })
+
+  test('a sheet of other results is told by what it carries', async () => {
+    const dir = await copyOf('other-sheet')
+    const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+    await writeFile(join(dir, 'walk.yaml'), yaml.replace('Net loft', 'Sail loft'))
+    await runCommand('measure', dir)
+    expect((await verified(dir)).wrong.sort()).toEqual(['results.json', 'walk.yaml'])
+  })
+})
+
+test('a sheet whose results were exchanged and its hash made anew is told by its printed figures', async () => {
+  // A forger's sheet: other results attached under the old pages, the hash written again over the whole.
+  const { writeSheet } = await import('../../src/sheet/writeSheet.js')
+  const text = await readFile(join(pattern, 'results.json'), 'utf8')
+  const results = JSON.parse(text) as Parameters<typeof writeSheet>[0]['results']
+  const better = {
+    ...results,
+    marks: results.marks.map((mark) =>
+      mark.distance === 9 ? { ...mark, density: { ...mark.density, value: mark.density.value * 1.1 } } : mark,
+    ),
+  }
+  const bytes = await writeSheet({
+    results: better,
+    crops: [],
+    attachments: {
+      results: Buffer.from(text),
+      walk: await readFile(join(pattern, 'walk.yaml')),
+      picks: await readFile(join(pattern, 'picks.json')),
+    },
+    paper: 'A4',
+    maskPlates: false,
+  })
+  const file = home.path('forged.pdf')
+  await writeFile(file, bytes)
+  expect(Buffer.from(sealed(bytes)).equals(bytes)).toBe(true)
+  const { status, wrong } = await verified(file)
+  expect([status, wrong]).toEqual([
+    1,
+    [`${file}: promise 1, Observe at 9 m`, `${file}: day, board: the 9 m mark`],
+  ])
+})
+
+test.each([
+  ['a file that is no PDF', 'walk.yaml', /cannot be read as a PDF .*; name a sheet/],
+  ['a folder without results', 'stills', /has no results\.json to hold its files against; proofwalk measure/],
+  ['nothing', 'nowhere', /there is no such folder or sheet; name/],
+])('%s is refused in one line', async (_, name, told) => {
+  const run = await runCommand('verify', join(pattern, name))
+  expect([run.status, run.out]).toEqual([2, ''])
+  expect(run.err).toMatch(told)
+  expect(run.err.trimEnd().split('\n')).toHaveLength(1)
+})
+
+test('what is added behind the end of a sheet shows', async () => {
+  const file = home.path('longer.pdf')
+  await cp(join(pattern, 'sheet.pdf'), file)
+  await appendFile(file, '\n% one more line\n')
+  expect(await verified(file)).toMatchObject({ status: 1, wrong: [file] })
+})
