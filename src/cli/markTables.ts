@@ -8,21 +8,15 @@ import { textTable } from './textTable.js'
 
 type Mark = WalkResults['marks'][number]
 type Grading = WalkResults['grading']
-type Judge = WalkResults['walk']['judge']
 
 /**
  * A table of its marks for every light and reference, each under its title. Judged by pixels it has one grade, and px/m with detail only
- * where some were measured; the number of stills stands where a mark has several.
+ * where some were measured; the number of stills stands where a mark has several, the line of sight where marks were taped along the ground.
  */
-export function markTables(
-  marks: readonly Mark[],
-  grading: Grading,
-  judge: Judge,
-  units: UnitSystem,
-): string[] {
+export function markTables({ marks, grading, walk }: WalkResults): string[] {
   const groups = groupBy(marks, (mark) => `${mark.light}, ${mark.reference}`)
   return [...groups].map(([title, group]) => {
-    const columns = markColumns(group, grading, judge, units)
+    const columns = markColumns(group, grading, walk)
     const rows = group.map((mark) => ({ cells: columns.flatMap(({ cells }) => cells(mark)), note: mark.why }))
     const head = columns.flatMap((column) => column.head)
     return `${title}\n${textTable(
@@ -43,13 +37,17 @@ interface MarkColumns {
 function markColumns(
   group: readonly Mark[],
   grading: Grading,
-  judge: Judge,
-  units: UnitSystem,
+  { judge, units, distance: taped }: WalkResults['walk'],
 ): MarkColumns[] {
   const figures = ['right', 'left'] as const
   const distance: MarkColumns = {
     head: ['mark'],
     cells: (mark) => [distanceText(mark.distance, units)],
+    align: ['right'],
+  }
+  const sight: MarkColumns = {
+    head: ['line of sight'],
+    cells: (mark) => [distanceText(mark.lineOfSight, units)],
     align: ['right'],
   }
   const stills: MarkColumns = { head: ['stills'], cells: (mark) => [String(mark.stills)], align: ['right'] }
@@ -82,6 +80,7 @@ function markColumns(
   const hasDetail = judge === 'detail' || group.some((mark) => mark.effectiveDensity !== null)
   return [
     distance,
+    ...(taped.from === 'ground' ? [sight] : []),
     ...(group.some((mark) => mark.stills > 1) ? [stills] : []),
     density,
     ...(units === 'imperial' ? [metric] : []),

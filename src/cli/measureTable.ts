@@ -21,7 +21,7 @@ export function measureTable(results: WalkResults): string {
   const { grading } = results
   const { judge, units } = results.walk
   return [
-    ...markTables(results.marks, grading, judge, units),
+    ...markTables(results),
     promiseTable(results.promises, grading, judge, units),
     rangeTable(results.ranges, grading, judge, units),
     lensLines(results.lens, units),

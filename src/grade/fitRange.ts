@@ -48,6 +48,7 @@ export function fitRange(
 function fittedMark(mark: MarkMeasurement, { distanceToleranceM }: RangeConditions): FittedMark {
   const { used, usedIsBetterKnown } = chooseAxis(mark)
   const axis = mark.axes[used]!
+  // Taped along the ground, the line of sight's share of the tape shrinks by as much as that of the heights, taped alike, grows.
   const point = {
     distanceM: mark.lineOfSightM,
     densityPxPerM: axis.densityPxPerM,

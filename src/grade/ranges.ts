@@ -5,7 +5,7 @@ import type { Basis, RangeResult } from './judgement.js'
 import type { MarkMeasurement } from './markMeasurement.js'
 import { markStandsOut } from './markStands.js'
 import { rangeOnLine, type Share } from './rangeOnLine.js'
-import { keptMarks, type Series, tapedM } from './series.js'
+import { dropSquaredM2, keptMarks, type Series, tapedM } from './series.js'
 
 type Reach = Pick<RangeResult, 'from' | 'distance' | 'low' | 'high' | 'kind'>
 const NO_REACH: Reach = { from: null, distance: null, low: null, high: null, kind: 'none' }
@@ -52,7 +52,8 @@ function detailReach(series: Series, grade: Grade, grading: Grading, share: Shar
 function fittedReach(series: Series, limit: number, share: Share | null): Reach | null {
   if (series.fit === null) return null
   const reach = share === null ? rangeOnLine(series.fit, limit) : rangeOnLine(series.fit, limit, share)
-  if (reach === null) return NO_REACH
+  // Nearer than the lens hangs above the reference nothing can be carried.
+  if (reach === null || reach.high ** 2 <= dropSquaredM2(series)) return NO_REACH
   const farthestM = series.fit.marks.at(-1)!.point.distanceM
   return {
     from: reach.from === null ? null : tapedM(series, reach.from),

@@ -22,6 +22,7 @@ import { unpickedStill } from './unpickedStill.js'
 import { runStillTasks, workerCount } from './stillPool.js'
 import type { StillTask, StillTaskResult } from './stillTask.js'
 import type { Walk } from './walk.js'
+import { lineOfSightM } from './walkHeights.js'
 import { lensOfWalk, throughLens } from './walkLens.js'
 
 /** How a walk is measured. */
@@ -99,7 +100,7 @@ export async function judgeMeasured(
       light,
       reference: reference.name,
       distanceM,
-      lineOfSightM: distanceM,
+      lineOfSightM: lineOfSightM(walk, reference.name, distanceM),
       measurement,
       ...graded,
       problems: [...problems, ...graded.problems],

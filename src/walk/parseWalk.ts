@@ -1,6 +1,6 @@
 import { ProofwalkError, ProofwalkErrors } from '../errors.js'
+import { groundFaults } from './groundFaults.js'
 import { jsonSchemaOf } from './jsonSchemaNode.js'
-import { notBuiltYet } from './notBuiltYet.js'
 import { parseYaml } from './parseYaml.js'
 import { namedGrading, type FoundGrading } from './readGrading.js'
 import { resolveWalk } from './resolveWalk.js'
@@ -24,8 +24,8 @@ export interface WalkText {
 
 /**
  * Reads a walk from the text of its walk.yaml. Throws `ProofwalkErrors` with every fault of the file: those of the
- * syntax alone where it cannot be read at all, else unknown keys, values, names that nothing has, and what is not
- * built yet, together, and those of its grading file.
+ * syntax alone where it cannot be read at all, else unknown keys, values, names that nothing has, and what a walk along
+ * the ground lacks, together, and those of its grading file.
  */
 export async function parseWalk(text: string, about: WalkText): Promise<Walk> {
   const { file } = about
@@ -47,7 +47,7 @@ export async function parseWalk(text: string, about: WalkText): Promise<Walk> {
     ...(parsed.success ? [] : schemaFaults(parsed.error.issues, of)),
     ...gradingFaults,
     ...walkFaults(of, found?.grading ?? null),
-    ...notBuiltYet(of),
+    ...groundFaults(of),
   ]
   if (faults.length > 0 || !parsed.success || found === null) throw new ProofwalkErrors(faults)
   return resolveWalk(parsed.data, found, about.dir, about.sha256)

@@ -7,6 +7,7 @@ import { resolveReference } from './resolveReference.js'
 import type { ChartSearch, StillTask } from './stillTask.js'
 import type { UnpickedStill } from './unpickedStill.js'
 import type { Walk } from './walk.js'
+import { lineOfSightM } from './walkHeights.js'
 
 /** A file that could not be measured, and why. */
 export interface FailedStill {
@@ -45,14 +46,16 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
     const place = { light: still.lightId, distanceM: still.distanceM }
     const common = {
       file: still.file,
-      distanceM: still.distanceM,
       lens: null,
       promisedSize: walk.camera.image,
       ...needs,
     }
     const search = pick === null ? chartSearch(walk, still) : null
     if (search !== null) {
-      planned.push({ task: { ...common, subject: search }, ...place, problems: still.problems })
+      // Which of several charts it is shows later; they are carried alike enough for what the distance is used for, the lens's bend.
+      const sightM = lineOfSightM(walk, search.charts[0]!.name, still.distanceM)
+      const task = { ...common, distanceM: sightM, subject: search }
+      planned.push({ task, ...place, problems: still.problems })
       continue
     }
     const resolved = resolveReference(walk, still, pick)
@@ -67,6 +70,7 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
     planned.push({
       task: {
         ...common,
+        distanceM: lineOfSightM(walk, resolved.value.reference.name, still.distanceM),
         subject: {
           kind: 'picked',
           reference: resolved.value.reference.reference,

@@ -28,6 +28,7 @@ export interface StillTask {
   /** As the walk names it. */
   readonly file: string
   readonly subject: PickedReference | ChartSearch
+  /** Line of sight to the reference, metres. */
   readonly distanceM: number | null
   readonly lens: CameraLens | null
   readonly elements: readonly ToneElement[]

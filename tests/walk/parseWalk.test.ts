@@ -291,10 +291,6 @@ describe('a faulty walk says file, field and mend in one line', () => {
       'notes (line 6): has no value; write for example notes:',
     ],
     [
-      changed('from: camera', 'from: ground'),
-      'distance.from (line 26): measuring along the ground is not built yet',
-    ],
-    [
       changed('length: 2 m, tolerance: 2 mm', 'chart: A9'),
       'references.staff.chart (line 25): there is no chart for paper "A9"; use one of A5, A4, A3',
     ],
@@ -377,6 +373,23 @@ describe('a faulty walk says file, field and mend in one line', () => {
     expect(line).toContain('promises[0].at (line 30): "16 [31m m " has a unit that is not known')
     const long = await lineOf(changed('at: 16 m', `at: ${'9'.repeat(50_000)} m`))
     expect(long.length).toBeLessThan(700)
+  })
+
+  test('a walk along the ground is told every height it lacks, with the mend', async () => {
+    const ground = changed('from: camera', 'from: ground').replace(/ *mountHeight.*\n/, '')
+    const lines = (await faultsOf(ground)).map(faultLine)
+    expect(lines).toHaveLength(3)
+    expect(lines[0]).toMatch(
+      /camera\.mountHeight.*the height of the camera; write for example mountHeight: 2\.6 m/,
+    )
+    for (const name of ['plate', 'staff'])
+      expect(lines.join('\n')).toMatch(
+        new RegExp(`references\\.${name}\\.carriedAt.*carriedAt: 1\\.1 m with ${name}`),
+      )
+    const whole = changed('from: camera', 'from: ground')
+      .replace('preset: plate-eu', 'preset: plate-eu, carriedAt: 0.5 m')
+      .replace('tolerance: 2 mm }', 'tolerance: 2 mm, carriedAt: 1 m }')
+    expect((await read(whole)).distance.from).toBe('ground')
   })
 
   test('all faults of one file are told at once, each once', async () => {
