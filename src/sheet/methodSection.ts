@@ -1,7 +1,7 @@
 import { columnsWithDetail } from './detailColumns.js'
 import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../grade/grading.js'
-import { limitFigure, trimmed } from '../units/measures.js'
+import { lengthIn, limitFigure, trimmed } from '../units/measures.js'
 import type { Pen } from './pen.js'
 import { drawList, drawParagraph, drawSectionHead, drawSubhead } from './prose.js'
 import type { SheetContext } from './sheetContext.js'
@@ -18,9 +18,9 @@ export function drawMethodSection(pen: Pen, context: SheetContext): void {
   drawList(pen, conventions(context), SMALL)
 }
 
-function opening({ results, facts }: SheetContext): string {
+function opening({ results, facts, measures }: SheetContext): string {
   const references = Object.entries(results.walk.references)
-    .map(([name, reference]) => referenceText(name, reference))
+    .map(([name, reference]) => referenceText(name, reference, measures))
     .join('; ')
   const judged =
     facts.judge === 'detail'
@@ -51,7 +51,7 @@ function chartStep({ walk }: SheetContext['results']): string[] {
   ]
 }
 
-function conventions({ results }: SheetContext): string[] {
+function conventions({ results, measures }: SheetContext): string[] {
   const detailAt = results.grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT
   const leastK = results.grading.leastRoseK ?? DEFAULT_LEAST_ROSE_K
   return [
@@ -63,10 +63,16 @@ function conventions({ results }: SheetContext): string[] {
     `Contrast: an element two pixels wide at the grade’s limit must stand out ${trimmed(leastK, 2)} times from the noise. That 5 is enough is A. Rose’s (Journal of the Optical Society of America 38, 1948); taking it per grade is ours.`,
     ...quietStills(results),
     'Clicks: 0.5 px standard deviation by hand, and 0.2 px outward per end in common.',
-    `Tape: within ${trimmed(results.walk.distance.tolerance, 3)} m; its start within 0.03 m of the lens’s entrance pupil. Two distances within 0.01 m are one mark.`,
+    `Tape: ${tapedFrom(results)}, within ${trimmed(lengthIn(measures, results.walk.distance.tolerance), 3)} ${measures.lengthUnit}; its start within 0.03 m of the lens’s entrance pupil. Two distances within 0.01 m are one mark.`,
     'Width of view: the still’s width over the density at that mark; at the edges of a wide lens an estimate.',
     'Pictures: cut so that all of a table span the same metres; small ones are enlarged by repeating pixels, so every square is one pixel of the still; large ones are reduced.',
   ]
+}
+
+function tapedFrom({ walk }: SheetContext['results']): string {
+  return walk.distance.from === 'camera'
+    ? 'from the camera'
+    : 'along the ground from below the camera, made lines of sight by the heights of camera and reference, and ranges told along the ground'
 }
 
 function quietStills(results: SheetContext['results']): string[] {

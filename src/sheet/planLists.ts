@@ -1,4 +1,5 @@
 import { isChart } from '../measure/reference.js'
+import { measuresFor } from '../units/measures.js'
 import { measuredWalk } from '../walk/measuredWalk.js'
 import type { WalkPlan } from '../walk/planWalk.js'
 import { paperWords } from '../walk/planWords.js'
@@ -8,7 +9,9 @@ import { referenceText } from './walkFacts.js'
 
 /** What to take along on this walk. */
 export function whatToBring(walk: Walk, plan: WalkPlan): string[] {
-  const carried = Object.entries(measuredWalk(walk).references).map(([name, one]) => referenceText(name, one))
+  const carried = Object.entries(measuredWalk(walk).references).map(([name, one]) =>
+    referenceText(name, one, measuresFor(walk.units)),
+  )
   const paper = paperWords(plan, walk.units)
   const hasChart = walk.references.some(({ reference }) => isChart(reference))
   return [
@@ -38,5 +41,5 @@ export const WALK_CAUTIONS: readonly string[] = [
   'Do not look into infrared lamps or spotlights close up.',
   'Film only where you may and tell people: local law decides. Use your own plate or an invented one.',
   'A carried board catches wind. Letter cards are no number plates: never fit one to a vehicle.',
-  'Many inks vanish under infrared: print the chart with toner or pigment black, and check it at 2 m.',
+  'Many inks vanish under infrared: print the chart with toner or pigment black, and check it at 2 m (6 ft).',
 ]

@@ -1,5 +1,6 @@
 import type { MeasuredWalk, WalkResults } from '../walk/resultsSchema.js'
-import { trimmed } from '../units/measures.js'
+import { INCH_M } from '../units/formatLength.js'
+import { type Measures, trimmed } from '../units/measures.js'
 
 /** What the title block and the running heads print of the walk; null where the walk does not say. */
 export interface WalkFacts {
@@ -51,18 +52,24 @@ function said(text: string | null): string | null {
   return text === null || text.trim() === '' ? null : text
 }
 
-/** A reference's size in words: "board 600 x 400 mm (within 1 mm)". */
-export function referenceText(name: string, reference: MeasuredWalk['references'][string]): string {
+/** A reference's size in words: "board 600 x 400 mm (within 1 mm)", in an imperial walk with its inches before. */
+export function referenceText(
+  name: string,
+  reference: MeasuredWalk['references'][string],
+  measures: Measures,
+): string {
   const mm = (lengthM: number): string => trimmed(lengthM * 1000, 1)
+  const inches = (...sidesM: readonly number[]): string =>
+    measures.isMetric ? '' : `${sidesM.map((sideM) => trimmed(sideM / INCH_M, 2)).join(' × ')} in, `
   if ('length' in reference) {
-    return `${name} ${mm(reference.length)} mm (within ${mm(reference.tolerance)} mm)`
+    return `${name} ${inches(reference.length)}${mm(reference.length)} mm (within ${mm(reference.tolerance)} mm)`
   }
   if ('chart' in reference) {
     const printed = reference.printedWidth === null ? 'printed at true scale as taken' : 'frame as taped'
-    return `${name}, the printed chart on ${reference.chart}, frame ${mm(reference.width)} × ${mm(reference.height)} mm (${printed}, within ${mm(reference.widthTolerance)} mm)`
+    return `${name}, the printed chart on ${reference.chart}, frame ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (${printed}, within ${mm(reference.widthTolerance)} mm)`
   }
   const tolerance = Math.max(reference.widthTolerance, reference.heightTolerance)
-  return `${name} ${mm(reference.width)} × ${mm(reference.height)} mm (within ${mm(tolerance)} mm)`
+  return `${name} ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (within ${mm(tolerance)} mm)`
 }
 
 /** A grade as printed: its name, "no grade" where no limit is reached, "not judged" where it could not be told. */

@@ -6,6 +6,7 @@ import { drawCurvesPlot } from './curvesPlot.js'
 import { drawDensityPlot, LEAST_PLOT_PT } from './densityPlot.js'
 import { drawEyeTable } from './eyeTable.js'
 import { drawFilesTable } from './filesTable.js'
+import { drawGroundTable } from './groundTable.js'
 import { drawLensTable } from './lensTable.js'
 import { drawMarksTable } from './marksTable.js'
 import { maskCrops } from './maskCrops.js'
@@ -124,6 +125,7 @@ function drawNumbers(pen: Pen, context: SheetContext): void {
     drawSubhead(pen, 'How far each grade holds', 60)
     drawRangesTable(pen, context)
   }
+  drawGroundTable(pen, context)
   drawEyeTable(pen, context)
   drawLensTable(pen, context)
   drawCurvesPlot(pen, context)

@@ -5,6 +5,9 @@ export type UnitSystem = 'metric' | 'imperial'
 /** Metres in a foot, exactly (international yard and pound agreement, 1959). */
 export const FOOT_M = 0.3048
 
+/** Metres in an inch, exactly. */
+export const INCH_M = 0.0254
+
 /**
  * A length in metres as the tables print it, which `parseLength` reads back: metric in m to the centimetre
  * (`16 m`, `13.72 m`) and below 1 m in mm to a tenth (`485 mm`); imperial in ft to a tenth, below 1 ft in inches.
@@ -13,7 +16,7 @@ export const FOOT_M = 0.3048
 export function formatLength(lengthM: number, system: UnitSystem = 'metric'): string {
   if (!Number.isFinite(lengthM)) throw new ProofwalkError('bad-argument', `${lengthM} is no length`, {}, 3)
   if (system === 'imperial') {
-    const inches = lengthM / (FOOT_M / 12)
+    const inches = lengthM / INCH_M
     return Math.abs(inches) < 11.95 ? `${rounded(inches, 1)} in` : `${rounded(inches / 12, 1)} ft`
   }
   return Math.abs(lengthM) < 0.99995 ? `${rounded(lengthM * 1000, 1)} mm` : `${rounded(lengthM, 2)} m`

@@ -6,8 +6,8 @@ import type { GradePromise } from '../grade/judgement.js'
 import type { Grade } from '../grade/grading.js'
 import type { Contradiction, LensReading } from '../lens/dataSheet.js'
 import { groundUnderSight, groundView, type GroundView } from '../lens/groundView.js'
+import { halfVerticalRad } from '../lens/halfVertical.js'
 import { type MarkPrediction, predictMark } from '../lens/predictMark.js'
-import { projectionAngle } from '../lens/projection.js'
 import { isChart } from '../measure/reference.js'
 import { planMissing } from './planMissing.js'
 import { sheetReading } from './sheetReading.js'
@@ -60,6 +60,8 @@ export interface WalkPlan {
   readonly contradictions: readonly Contradiction[]
   readonly assumptions: readonly string[]
   readonly paper: PlannedPaper | null
+  /** Half of what the camera sees up and down; null where the sheet does not tell. */
+  readonly halfVerticalRad: number | null
   /** Where the view meets the ground; null where heights, tilt or the vertical angle are not told, or it does not. */
   readonly ground: GroundView | null
   /** Where it meets the height at which the plan's reference is carried. */
@@ -87,8 +89,8 @@ export function planWalk(walk: Walk): WalkPlan {
     distanceM: reach(F, grade.limit),
     rectilinearDistanceM: reach(reading?.rectilinearPixelsPerRadian, grade.limit),
   }))
-  const halfVerticalRad = halfVertical(walk, reading)
-  const atReference = viewAt(walk, halfVerticalRad, carriedAtM(walk, reference))
+  const halfRad = halfVerticalRad(reading, walk.camera.fieldOfViewDeg?.vertical ?? null)
+  const atReference = viewAt(walk, halfRad, carriedAtM(walk, reference))
   const tape = marksToTape({
     plannedM: walk.marksM,
     promisedM: walk.promises.map(({ distanceM }) => distanceM),
@@ -124,7 +126,8 @@ export function planWalk(walk: Walk): WalkPlan {
     contradictions: reading?.contradictions ?? [],
     assumptions: reading?.assumptions ?? [],
     paper: paperOf(walk, reading, lineOfSightM(walk, reference, tape.at(-1)!.distanceM)),
-    ground: viewAt(walk, halfVerticalRad, 0),
+    halfVerticalRad: halfRad,
+    ground: viewAt(walk, halfRad, 0),
     atReference,
     reference,
     missing: planMissing(walk, reading),
@@ -147,18 +150,10 @@ function carriedAtM({ references }: Walk, reference: string): number | null {
   return references.find(({ name }) => name === reference)?.carriedAtM ?? null
 }
 
-/** Half of what the camera sees up and down: of the lens as read, else of the angle the sheet states. */
-function halfVertical({ camera }: Walk, reading: LensReading | null): number | null {
-  const lens = reading?.lens ?? null
-  if (lens !== null) return projectionAngle(lens.p, lens.centreY / lens.pixelsPerRadian)
-  const stated = camera.fieldOfViewDeg?.vertical ?? null
-  return stated === null ? null : (stated * Math.PI) / 360
-}
-
-function viewAt({ camera }: Walk, halfVerticalRad: number | null, heightM: number | null): GroundView | null {
+function viewAt({ camera }: Walk, halfRad: number | null, heightM: number | null): GroundView | null {
   const { mountHeightM, tiltDeg } = camera
-  if (mountHeightM === null || tiltDeg === null || halfVerticalRad === null || heightM === null) return null
-  return groundView({ mountHeightM, tiltRad: (tiltDeg * Math.PI) / 180, halfVerticalRad }, heightM)
+  if (mountHeightM === null || tiltDeg === null || halfRad === null || heightM === null) return null
+  return groundView({ mountHeightM, tiltRad: (tiltDeg * Math.PI) / 180, halfVerticalRad: halfRad }, heightM)
 }
 
 // Of two readings of one sheet the poorer counts: a chart that is larger than it need be costs a sheet of paper, one too small a walk.

@@ -1,4 +1,5 @@
 import type { TapePurpose } from '../grade/marksToTape.js'
+import type { GroundView } from '../lens/groundView.js'
 import type { UnitSystem } from '../units/formatLength.js'
 import { NEARLY_STRAIGHT } from '../lens/readAngles.js'
 import { lengthIn, measuresFor, trimmed } from '../units/measures.js'
@@ -38,17 +39,12 @@ export function lensWords({ reading }: WalkPlan): string | null {
 }
 
 /** Where the view meets the ground, a sentence each; nothing where the walk does not tell heights, tilt and angle. */
-export function groundWords({ ground, atReference, reference, marks }: WalkPlan, walk: Walk): string[] {
+export function groundWords(plan: WalkPlan, walk: Walk): string[] {
+  const { ground, atReference, reference, marks } = plan
   const { mountHeightM, tiltDeg } = walk.camera
-  if (mountHeightM === null || tiltDeg === null) return []
+  if (mountHeightM === null || tiltDeg === null || plan.halfVerticalRad === null) return []
   const say = lengthWords(walk.units)
-  const from = `from ${say(mountHeightM)} up, looking ${trimmed(tiltDeg, 1)} degrees down`
-  if (ground === null) return [`${from}, the camera sees no level ground`]
-  const ends = ground.endsM === null ? 'to the horizon' : `to ${say(ground.endsM)}`
-  const first =
-    ground.beginsM === 0
-      ? `${from}, the ground is in view from right below the camera ${ends}`
-      : `${from}, the ground is in view from ${say(ground.beginsM)} ${ends}, along the ground`
+  const first = viewWords({ mountHeightM, tiltDeg, ground }, walk.units)
   if (atReference === null) return [first]
   const below = marks.filter(
     ({ alongGroundM }) =>
@@ -62,6 +58,25 @@ export function groundWords({ ground, atReference, reference, marks }: WalkPlan,
     `the middle of the ${reference} as it is carried is in view from ${say(atReference.beginsM)}${end}` +
       (outside.length === 0 ? '' : `: it is out of the picture at ${outside.join(', ')}`),
   ]
+}
+
+/** Where a camera's view begins and ends on the ground, in one sentence. */
+export function viewWords(
+  station: {
+    readonly mountHeightM: number
+    readonly tiltDeg: number
+    readonly ground: GroundView | null
+  },
+  units: UnitSystem,
+): string {
+  const { mountHeightM, tiltDeg, ground } = station
+  const say = lengthWords(units)
+  const from = `from ${say(mountHeightM)} up, looking ${trimmed(tiltDeg, 1)} degrees down`
+  if (ground === null) return `${from}, the camera sees no level ground`
+  const ends = ground.endsM === null ? 'to the horizon' : `to ${say(ground.endsM)}`
+  return ground.beginsM === 0
+    ? `${from}, the ground is in view from right below the camera ${ends}`
+    : `${from}, the ground is in view from ${say(ground.beginsM)} ${ends}, along the ground`
 }
 
 /** Which chart to print, in one sentence; null where the sheet tells no lens. */

@@ -21,6 +21,8 @@ export interface InventedWalk {
   readonly failAll?: boolean
   readonly imperial?: boolean
   readonly longWords?: boolean
+  /** Taped along the ground, every reference carried at 1.1 m. */
+  readonly fromGround?: boolean
   /** True unless given. */
   readonly simulated?: boolean
 }
@@ -165,11 +167,11 @@ function inventedWalk(
           widthTolerance: 0.001,
           heightTolerance: 0.001,
           marking: 'plain' as const,
-          carriedAt: null,
+          carriedAt: walk.fromGround === true ? 1.1 : null,
         },
       ]),
     ),
-    distance: { from: 'camera', tolerance: 0.05 },
+    distance: { from: walk.fromGround === true ? 'ground' : 'camera', tolerance: 0.05 },
     marks: [...marksM],
     lights: [...lights],
     promises: [],
@@ -285,7 +287,7 @@ function markOf(
     light,
     reference,
     distance: distanceM,
-    lineOfSight: distanceM,
+    lineOfSight: walk.fromGround === true ? Math.hypot(distanceM, 1.5) : distanceM,
     stills: walk.stillsPerMark ?? 1,
     density: { value: one.density.onTarget, low: one.density.low, high: one.density.high },
     effectiveDensity: one.effectiveDensity,

@@ -55,6 +55,7 @@ const walks: Record<string, [InventedWalk, Partial<SheetInput>, { readonly mostP
     { mostPages: 7 },
   ],
   'feet on Letter': [{ imperial: true }, { paper: 'Letter' }, { mostPages: 8 }],
+  'feet along the ground': [{ imperial: true, fromGround: true }, {}, { mostPages: 8 }],
 }
 
 // Each sheet is made once and looked at by every test.

@@ -113,6 +113,8 @@ describe('a plan', () => {
     expect(groundWords(plan, walk)[1]).toMatch(/board as it is carried is in view from 3\.1 m$/)
     const near = await planned(ANGLES.replace('tilt: 12', 'tilt: -15').replace('[4 m,', '[3 m, 4 m,'))
     expect(groundWords(near.plan, near.walk)[1]).toMatch(/out of the picture at 3 m, 4 m, 5 m, 6 m$/)
+    const noAngle = await planned(ANGLES.replace(/ *fieldOfView.*\n/, ''))
+    expect(groundWords(noAngle.plan, noAngle.walk), 'nothing is said of a view nobody told').toEqual([])
     const mark = plan.marks.find(({ distanceM }) => distanceM === 4)!
     expectNear(mark.alongGroundM!, Math.sqrt(16 - 2.25), { rel: 1e-12 })
   })
