@@ -67,6 +67,58 @@ describe('reading a data sheet', () => {
     expect(worstF).toBeLessThan(0.001)
   })
 
+  it('finds the same F from the focal length and the size of a pixel, and no quarrel between them and the angles', () => {
+    const random = seededRandom(8)
+    let worstF = 0
+    for (const { pixelsPerRadian, sheet, angles } of randomLenses()) {
+      const pixelPitchM = 1e-6 * (1.4 + 3 * random.uniform())
+      const optics = { pixelPitchM, focalLengthM: pixelPitchM * pixelsPerRadian }
+      const sensor = {
+        kind: 'size',
+        widthM: pixelPitchM * sheet.widthPx,
+        heightM: pixelPitchM * sheet.heightPx,
+      } as const
+      const alone = readDataSheet({ ...sheet, ...optics })
+      const bySensor = readDataSheet({ ...sheet, focalLengthM: optics.focalLengthM, sensor })
+      for (const { lens } of [alone, bySensor])
+        worstF = Math.max(worstF, Math.abs(lens!.pixelsPerRadian / pixelsPerRadian - 1))
+      const all = readDataSheet({
+        ...sheet,
+        ...optics,
+        sensor,
+        horizontalDeg: angles[0],
+        verticalDeg: angles[1],
+      })
+      expect(all.contradictions.filter(({ code }) => code !== 'angles-not-rectilinear')).toEqual([])
+      // Ten per cent off, past what is nominal in a focal length, is told.
+      const wrong = { ...optics, focalLengthM: optics.focalLengthM * 1.1 }
+      const told = readDataSheet({ ...sheet, ...wrong, horizontalDeg: angles[0], verticalDeg: angles[1] })
+      expect(told.contradictions.map(({ code }) => code).join(' ')).toMatch(
+        /angles-against-focal-length|angle-impossible/,
+      )
+    }
+    console.log(`worst of 500 lenses by focal length: F off by ${worstF.toExponential(1)}`)
+    expect(worstF).toBeLessThan(0.001)
+  })
+
+  it('of any two angles either has a member of the family that gives both, or says that none does', () => {
+    const random = seededRandom(9)
+    const counts = { fits: 0, none: 0 }
+    for (let pair = 0; pair < 500; pair++) {
+      const [widthPx, heightPx] = [1920, 1080]
+      const horizontalDeg = Number((30 + 140 * random.uniform()).toFixed(4))
+      const verticalDeg = Number((horizontalDeg * (0.3 + 0.6 * random.uniform())).toFixed(4))
+      const { lens, contradictions } = readDataSheet({ widthPx, heightPx, horizontalDeg, verticalDeg })
+      const seen = anglesOf(lens!.p, lens!.pixelsPerRadian, widthPx, heightPx)
+      const gives =
+        seen !== null && Math.abs(seen[0] - horizontalDeg) < 0.02 && Math.abs(seen[1] - verticalDeg) < 0.02
+      const saysNone = contradictions.some(({ code }) => code === 'angles-fit-no-lens')
+      expect(saysNone, `${horizontalDeg} by ${verticalDeg}`).toBe(!gives)
+      counts[gives ? 'fits' : 'none']++
+    }
+    expect(Math.min(counts.fits, counts.none)).toBeGreaterThan(50)
+  })
+
   it('stays near the truth where the sheet rounds its angles to whole degrees', () => {
     const errors = randomLenses().map(({ pixelsPerRadian, sheet, angles }) => {
       const reading = readDataSheet({

@@ -1,5 +1,6 @@
-import { describe, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import { projectionRadius } from '../../src/lens/projection.js'
+import { predictMark } from '../../src/lens/predictMark.js'
 import { readDataSheet } from '../../src/lens/readDataSheet.js'
 import { expectNear } from '../nearly.js'
 
@@ -46,4 +47,59 @@ describe('the five named projections', () => {
       expectNear(reading.lens!.pixelsPerRadian, pixelsPerRadian, { rel: 1e-5 })
     })
   }
+})
+
+// The radii of the same table at 45 degrees and the px per radian of its last column, taken on to a target 8 m away: density is F/d in the
+// middle; at the edge of the picture a target square to the ray gets F dr/dt along the radius and F r/sin t across it, worked out by hand:
+// rectilinear 2 and 1.414214, stereographic 1.171573 both ways, equidistant 1 and 1.110721, equisolid 0.923880 and 1.082392,
+// orthographic 0.707107 and 1 times F; the lesser counts.
+const AT_THE_EDGE: Readonly<Record<string, number>> = {
+  rectilinear: 1.414214,
+  stereographic: 1.171573,
+  equidistant: 1,
+  equisolid: 0.92388,
+  orthographic: 0.707107,
+}
+
+describe('what a sheet of each named projection foretells', () => {
+  for (const { name, radii, pixelsPerRadian } of TABLE) {
+    it(`is that of the ${name} in the middle and at the edge, with the rectilinear answer beside it`, () => {
+      const angleRad = (25 * Math.PI) / 180
+      const byHand: Readonly<Record<string, number>> = {
+        rectilinear: Math.tan(angleRad),
+        stereographic: 2 * Math.tan(angleRad / 2),
+        equidistant: angleRad,
+        equisolid: 2 * Math.sin(angleRad / 2),
+        orthographic: Math.sin(angleRad),
+      }
+      const heightPx = (2 * 960 * byHand[name]!) / radii[1]!
+      const reading = readDataSheet({ widthPx: 1920, heightPx, horizontalDeg: 90, verticalDeg: 50 })
+      const at = predictMark(reading, 1920, 8)
+      expectNear(at.densityPxPerM!, pixelsPerRadian / 8, { rel: 1e-5 }, 'six digits of the table')
+      expectNear(at.densityAtEdgePxPerM!, (AT_THE_EDGE[name]! * pixelsPerRadian) / 8, { rel: 1e-3 })
+      expectNear(at.rectilinearDensityPxPerM!, 120, { rel: 1e-9 }, '960 / tan 45 degrees over 8 m')
+    })
+  }
+
+  it('shows that 100 by 52 degrees on 3840 x 2160 cannot both belong to a lens that draws straight lines straight', () => {
+    // By plane trigonometry: 1920 / tan 50 degrees = 1611.07 px per radian, and 2 atan(1080 / 1611.07) = 67.67 degrees, not 52.
+    const reading = readDataSheet({ widthPx: 3840, heightPx: 2160, horizontalDeg: 100, verticalDeg: 52 })
+    expectNear(reading.rectilinearPixelsPerRadian!, 1611.07, { abs: 0.01 })
+    expect(reading.contradictions.map(({ code }) => code)).toEqual(['angles-not-rectilinear'])
+    expect(reading.contradictions[0]!.message).toContain('67.7 degrees')
+    // The member that has both lies between the equisolid, which sees 55.0 degrees up and down there, and the orthographic with 51.0.
+    const upAndDown = (radius: (angleRad: number) => number, inverse: (r: number) => number): number =>
+      (2 * inverse(radius((50 * Math.PI) / 180) * (9 / 16)) * 180) / Math.PI
+    expectNear(
+      upAndDown(
+        (t) => 2 * Math.sin(t / 2),
+        (r) => 2 * Math.asin(r / 2),
+      ),
+      55.0,
+      { abs: 0.1 },
+    )
+    expectNear(upAndDown(Math.sin, Math.asin), 51.0, { abs: 0.1 })
+    expect(reading.lens!.p).toBeGreaterThan(-1)
+    expect(reading.lens!.p).toBeLessThan(-0.5)
+  })
 })
