@@ -1,3 +1,4 @@
+import { centredDensity } from './commonDraws.js'
 import { expandedRel } from './combineAxis.js'
 import type { Axis, MarkMeasurement } from './markMeasurement.js'
 
@@ -14,7 +15,7 @@ export function chooseAxis(mark: MarkMeasurement): { used: Axis; usedIsBetterKno
   const horizontalU = expandedRel(horizontal)
   const verticalU = expandedRel(vertical)
   const betterKnown: Axis = verticalU < horizontalU ? 'vertical' : 'horizontal'
-  const logRatio = Math.log(vertical.densityPxPerM / horizontal.densityPxPerM)
+  const logRatio = Math.log(centredDensity(vertical) / centredDensity(horizontal))
   const otherExceedsBy = betterKnown === 'horizontal' ? logRatio : -logRatio
   const usedIsBetterKnown = otherExceedsBy <= Math.hypot(horizontalU, verticalU)
   const other: Axis = betterKnown === 'vertical' ? 'horizontal' : 'vertical'

@@ -1,7 +1,7 @@
 import { coverageFactor } from '../math/coverageFactor.js'
 import { effectiveDof } from '../math/effectiveDof.js'
 import { chi2Quantile } from '../math/quantiles.js'
-import type { AxisBudget } from '../measure/stillMeasurement.js'
+import type { AxisBudget, AxisLens } from '../measure/stillMeasurement.js'
 import type { JudgedStill } from './judgement.js'
 import type { Axis, MarkAxis } from './markMeasurement.js'
 
@@ -34,7 +34,7 @@ export function combineAxis(marks: readonly (readonly JudgedStill[])[], axis: Ax
  * added, as for one still: a correction that is not applied (F.2.4.5).
  */
 export function expandedRel(axis: MarkAxis): number {
-  const common = Math.hypot(axis.sizeRel, axis.clickBiasRel)
+  const common = Math.hypot(axis.sizeRel, axis.clickBiasRel, ...(axis.lens?.loadsRel ?? []))
   const dof = effectiveDof([
     { u: axis.cornersRel, dof: axis.dof },
     { u: common, dof: Infinity },
@@ -68,8 +68,28 @@ function weightedMean(budgets: readonly AxisBudget[]): WeightedMean | null {
       sizeRel: mean(({ sizeRel }) => sizeRel),
       bendRel: mean(({ bendRel }) => bendRel),
       clickBiasRel: mean(({ clickBiasRel }) => clickBiasRel),
+      ...meanLens(budgets, weights),
     },
     chi2,
     count: budgets.length,
+  }
+}
+
+/** Of stills that all went through the lens: their mean loads and gain. */
+function meanLens(budgets: readonly AxisBudget[], weights: readonly number[]): { lens?: AxisLens } {
+  const lenses = budgets.flatMap(({ lens }) => lens ?? [])
+  if (lenses.length < budgets.length) return {}
+  const total = weights.reduce((sum, weight) => sum + weight, 0)
+  const mean = (of: (lens: AxisLens) => number): number =>
+    lenses.reduce((sum, lens, index) => sum + weights[index]! * of(lens), 0) / total
+  return {
+    lens: {
+      loadsRel: [mean(({ loadsRel }) => loadsRel[0]), mean(({ loadsRel }) => loadsRel[1])],
+      gain: Math.exp(mean(({ gain }) => Math.log(gain))),
+      gainLoadsRel: [
+        mean(({ gainLoadsRel }) => gainLoadsRel[0]),
+        mean(({ gainLoadsRel }) => gainLoadsRel[1]),
+      ],
+    },
   }
 }

@@ -1,5 +1,6 @@
 import { failure, type Outcome, success } from '../math/outcome.js'
 import { chi2Quantile } from '../math/quantiles.js'
+import { centredDensity } from './commonDraws.js'
 import { chooseAxis } from './chooseAxis.js'
 import { type FittedConstant, fitConstant } from './fitConstant.js'
 import { stillAngleRad } from './stillAngle.js'
@@ -19,7 +20,7 @@ const WIDENING_POINT = 0.99
 export interface RangeConditions {
   /** Half-width of the tape's tolerance, metres (rectangular distribution). */
   readonly distanceToleranceM: number
-  /** Whether the lens is known, so that corners were measured with it. */
+  /** Whether the lens is known and all corners went through it, so that densities compare wherever in the frame they were measured. */
   readonly lensKnown: boolean
 }
 
@@ -51,7 +52,7 @@ function fittedMark(mark: MarkMeasurement, { distanceToleranceM }: RangeConditio
   // Taped along the ground, the line of sight's share of the tape shrinks by as much as that of the heights, taped alike, grows.
   const point = {
     distanceM: mark.lineOfSightM,
-    densityPxPerM: axis.densityPxPerM,
+    densityPxPerM: centredDensity(axis),
     ownRel: axis.cornersRel,
     tapeM: distanceToleranceM / Math.sqrt(3),
     modelRel: 0,

@@ -1,4 +1,4 @@
-import { COMMON_DRAWS, commonLoads } from './commonDraws.js'
+import { COMMON_DRAWS, commonLoads, gainLoads } from './commonDraws.js'
 import { OFFSET_PRIOR_M, type FittedConstant } from './fitConstant.js'
 import type { Axis } from './markMeasurement.js'
 import type { FittedMark } from './rangeFit.js'
@@ -11,6 +11,8 @@ export interface LineSensitivity {
   readonly ofUsed: readonly number[]
   readonly ofOther: readonly number[]
   readonly ofTape: readonly number[]
+  /** To what the place in the frame makes of the density along the axis asked for. */
+  readonly ofGain?: readonly number[]
 }
 
 /** What the independent draws make of it: variances, and the signed sum over each draw common to the walk. */
@@ -44,6 +46,7 @@ export function propagateFit(
     tapeVariance += ((throughFit + line.ofTape[i]!) * tapeRel) ** 2
     addLoads(common, commonLoads(mark.axes[used]!, used), ofUsed)
     const other = otherAxis === null ? null : mark.axes[otherAxis]
+    if (other !== null) addLoads(common, gainLoads(other), line.ofGain?.[i] ?? 0)
     const ofOther = line.ofOther[i]!
     if (other === null || otherAxis === null || ofOther === 0) return (ofUsed * point.ownRel) ** 2
     addLoads(common, commonLoads(other, otherAxis), ofOther)

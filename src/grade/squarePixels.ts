@@ -1,4 +1,4 @@
-import { COMMON_DRAWS, commonLoads } from './commonDraws.js'
+import { centredDensity, COMMON_DRAWS, commonLoads } from './commonDraws.js'
 import type { WalkFinding } from './judgement.js'
 import { keptMarks, type Series } from './series.js'
 
@@ -24,7 +24,7 @@ export function squarePixels(series: Series): WalkFinding | null {
     const upright = commonLoads(vertical, 'vertical')
     return [
       {
-        logRatio: Math.log(horizontal.densityPxPerM / vertical.densityPxPerM),
+        logRatio: Math.log(centredDensity(horizontal) / centredDensity(vertical)),
         variance: horizontal.cornersRel ** 2 + vertical.cornersRel ** 2,
         loads: across.map((load, draw) => load - upright[draw]!),
       },

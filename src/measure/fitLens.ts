@@ -21,6 +21,8 @@ export interface LensConditions {
   readonly offsetSigmaM: number
   /** Fields of view of a data sheet to fit the lens to as well. */
   readonly sides?: readonly SheetSide[]
+  /** Whether a mark that fits none of the others may be left out; it may unless said. */
+  readonly mayLeaveOut?: boolean
 }
 
 /** Pixels per radian in the middle of the picture in one light: ln F, its variance and its covariance with the bend q. */
@@ -72,6 +74,7 @@ export function fitLens(
   const whole = settle(stills, conditions)
   if (whole === null) return failure('not-settled', 'no lens of the family draws these stills')
   if (whole.chi2 <= chi2Quantile(WIDENING_POINT, whole.dof)) return success({ ...whole, leftOut: null })
+  if (conditions.mayLeaveOut === false) return success({ ...whole, leftOut: null })
   return success(withoutSuspect(stills, conditions, whole) ?? { ...whole, leftOut: null })
 }
 

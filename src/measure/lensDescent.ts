@@ -41,9 +41,12 @@ export interface SettledLens extends LensState {
   readonly covariance: Float64Array
 }
 
-const MOST_STEPS = 60
-/** A foretold fall of chi-square under this is none: a thousandth of a standard deviation. */
-const SETTLED = 1e-6
+const MOST_STEPS = 90
+/** Where the turn of far references hardly shows, the descent creeps along a valley: a fall under this over so many steps moves nothing that counts. */
+const CREEPING_STEPS = 30
+const CREEPING_FALL = 0.05
+/** A foretold fall of chi-square under this is none: a hundredth of a standard deviation. */
+const SETTLED = 1e-4
 
 /**
  * Damped Gauss-Newton (Levenberg, Marquardt) on a walk's lens. Each still's own five unknowns are eliminated from the normal equations before they are
@@ -56,6 +59,7 @@ export function lensDescent(problem: LensProblem, start: LensState): SettledLens
   let damping = 1e-3
   let growth = 2
   let normal = normalOf(problem, state)
+  let chi2Before = chi2
   for (let step = 0; step < MOST_STEPS; step += 1) {
     const solved = solveDamped(state, normal, damping)
     if (solved === null) {
@@ -63,7 +67,9 @@ export function lensDescent(problem: LensProblem, start: LensState): SettledLens
       if (damping > 1e12) return null
       continue
     }
-    if (solved.foretold < SETTLED) {
+    const creeping = step > 0 && step % CREEPING_STEPS === 0 && chi2Before - chi2 < CREEPING_FALL
+    if (step % CREEPING_STEPS === 0) chi2Before = chi2
+    if (solved.foretold < SETTLED || creeping) {
       const covariance = marginalCovariance(normal)
       if (covariance === null) return null
       return {

@@ -8,13 +8,15 @@ import type { CameraLens } from '../lens/cameraLens.js'
 import { METHOD_VERSION } from '../measure/methodVersion.js'
 import type { Pick } from '../measure/pick.js'
 import type { Reference } from '../measure/reference.js'
-import type { Problem } from '../measure/stillMeasurement.js'
+import type { Problem, StillMeasurement } from '../measure/stillMeasurement.js'
+import { lensEvidence } from './lensEvidence.js'
+import { type LensOfStills, lensOfStills } from './lensOfStills.js'
 import { chartFindings } from './chartFindings.js'
 import { type FoundStills, type UnassignedFile, findStills } from './findStills.js'
 import { measuredWalk } from './measuredWalk.js'
 import { type FailedStill, type StillPlan, planStills } from './planStills.js'
 import { type Picks, readPicks } from './readPicks.js'
-import type { WalkResults } from './resultsSchema.js'
+import type { ProjectionResult, WalkResults } from './resultsSchema.js'
 import { roundNumbers } from './roundNumbers.js'
 import { sheetReading } from './sheetReading.js'
 import { stillEntry } from './stillEntry.js'
@@ -23,7 +25,7 @@ import { runStillTasks, workerCount } from './stillPool.js'
 import type { StillTask, StillTaskResult } from './stillTask.js'
 import type { Walk } from './walk.js'
 import { lineOfSightM } from './walkHeights.js'
-import { lensOfWalk, throughLens } from './walkLens.js'
+import { lensOfWalk, posedThroughLens, readThroughLens } from './walkLens.js'
 
 /** How a walk is measured. */
 export interface MeasureWalkOptions {
@@ -37,7 +39,11 @@ export interface MeasureWalkOptions {
 interface MeasuredStill extends JudgedStill {
   readonly measuredOn: { readonly reference: Reference; readonly pick: Pick }
   readonly sha256: string
+  /** Told before it was opened; and all that is told of it. */
+  readonly planProblems: readonly Problem[]
   readonly problems: readonly Problem[]
+  /** Whether its points went through the walk's known lens. */
+  readonly throughLens?: boolean
 }
 
 /**
@@ -92,7 +98,6 @@ export async function judgeMeasured(
       continue
     }
     const { measurement, sha256, reference, pick } = result
-    const graded = gradeStill(measurement, walk.grading, walk.judge)
     measured.push({
       measuredOn: { reference, pick },
       file: task.file,
@@ -101,17 +106,20 @@ export async function judgeMeasured(
       reference: reference.name,
       distanceM,
       lineOfSightM: lineOfSightM(walk, reference.name, distanceM),
-      measurement,
-      ...graded,
-      problems: [...problems, ...graded.problems],
+      ...gradedStill(walk, measurement, problems),
+      planProblems: problems,
     })
   }
   const reading = sheetReading(walk)
-  const lens = lensOfWalk(measuredLenses(seriesOf(walk, measured)), reading, measured)
-  const posed = measured.map((still) => withPose(still, lens))
-  const judgement = judge(walk, posed, reading)
-  return resultsOf(walk, picks, posed, judgement, {
-    contradictions: [...(reading?.contradictions ?? []), ...chartFindings(walk, measured)],
+  const evidence = lensEvidence(walk, measured, reading)
+  const { lens, findings } = evidence === null ? { lens: null, findings: [] } : lensOfStills(evidence)
+  const pose = lensOfWalk(measuredLenses(seriesOf(walk, measured, false)), reading, measured)
+  const seen = measured.map((still) => throughWalkLens(walk, still, lens, pose))
+  const allThrough = lens !== null && seen.every(({ throughLens }) => throughLens)
+  const judgement = judge(walk, seen, reading, allThrough)
+  return resultsOf(walk, picks, seen, judgement, {
+    projection: lens?.projection ?? null,
+    contradictions: [...(reading?.contradictions ?? []), ...findings, ...chartFindings(walk, measured)],
     unassigned: found.unassigned,
     failed: failed.sort((a, b) => (a.file < b.file ? -1 : 1)),
   })
@@ -121,9 +129,10 @@ function judge(
   walk: Walk,
   stills: readonly JudgedStill[],
   reading: ReturnType<typeof sheetReading>,
+  lensKnown: boolean,
 ): WalkJudgement {
   return judgeWalk({
-    ...seriesOf(walk, stills),
+    ...seriesOf(walk, stills, lensKnown),
     grading: walk.grading,
     judge: walk.judge,
     promises: walk.promises,
@@ -139,22 +148,40 @@ function judge(
   })
 }
 
-function seriesOf(walk: Walk, stills: readonly JudgedStill[]): MeasuredSeries {
+function seriesOf(walk: Walk, stills: readonly JudgedStill[], lensKnown: boolean): MeasuredSeries {
   return {
     stills,
     lights: walk.lights,
     references: walk.references.map(({ name }) => name),
     distanceToleranceM: walk.distance.toleranceM,
-    lensKnown: false, // corners do not go through a lens yet, so the fit keeps its freedom
+    lensKnown,
   }
 }
 
-/** The still with pose and facing density by the walk's lens: known only once all stills are measured. */
-function withPose(still: MeasuredStill, lens: CameraLens | null): MeasuredStill {
-  if (lens === null) return still
-  const { measurement, measuredOn, lineOfSightM } = still
+/** A measurement with its grades, and all that is told of the still. */
+function gradedStill(walk: Walk, measurement: StillMeasurement, planProblems: readonly Problem[]) {
+  const graded = gradeStill(measurement, walk.grading, walk.judge)
+  return { measurement, ...graded, problems: [...planProblems, ...graded.problems] }
+}
+
+/**
+ * The still with its points read through the walk's lens where that is known, else with pose and facing density by the lens there is: both are known
+ * only once all stills are measured, and need no pixels.
+ */
+function throughWalkLens(
+  walk: Walk,
+  still: MeasuredStill,
+  known: LensOfStills | null,
+  pose: CameraLens | null,
+): MeasuredStill {
+  const { measurement, measuredOn, lineOfSightM, light } = still
   const { reference, pick } = measuredOn
-  return { ...still, measurement: throughLens(measurement, reference, pick, lineOfSightM, lens) }
+  const fits = known !== null && measurement.width === known.width && measurement.height === known.height
+  const lens = fits ? (known.byLight.get(light) ?? [...known.byLight.values()][0]) : undefined
+  const read = lens === undefined ? null : readThroughLens(measurement, reference, pick, lineOfSightM, lens)
+  if (read !== null) return { ...still, ...gradedStill(walk, read, still.planProblems), throughLens: true }
+  if (pose === null) return still
+  return { ...still, measurement: posedThroughLens(measurement, reference, pick, lineOfSightM, pose) }
 }
 
 function resultsOf(
@@ -163,6 +190,7 @@ function resultsOf(
   stills: readonly MeasuredStill[],
   judgement: WalkJudgement,
   told: {
+    readonly projection: ProjectionResult | null
     readonly contradictions: readonly Problem[]
     readonly unassigned: readonly UnassignedFile[]
     readonly failed: readonly FailedStill[]
@@ -199,6 +227,7 @@ function resultsOf(
     ranges: judgement.ranges.map((range) => ({ ...range })),
     triggers: judgement.triggers.map((trigger) => ({ ...trigger })),
     lens: judgement.lens.map((lens) => ({ ...lens })),
+    projection: told.projection,
     promises: judgement.promises.map((promise) => ({ ...promise })),
     findings: findings.map(({ code, message }) => ({ code, message })),
     unassigned: told.unassigned.map(({ file, message }) => ({ file, message })),

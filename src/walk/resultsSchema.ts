@@ -128,6 +128,25 @@ const lens = z.strictObject({
   promised: z.strictObject({ rectilinear: nullable, asRead: nullable }).nullable(),
 })
 
+const projection = z
+  .strictObject({
+    p: number,
+    low: number,
+    high: number,
+    pixelsPerRadian: z.array(z.strictObject({ light: z.string(), value: number, low: number, high: number })),
+    from: z
+      .enum(['walk', 'data-sheet'])
+      .describe("fitted from the walk's own stills, or the data sheet's, with which they agree"),
+    stills: number.describe('how many stills it was fitted to'),
+    leftOut: z
+      .strictObject({ light: z.string(), lineOfSight: number })
+      .nullable()
+      .describe('the mark that fits none of the others'),
+  })
+  .describe(
+    'the lens that corners went through: its projection p and px per radian in the middle of the picture, 95 %',
+  )
+
 const promise = z.strictObject({
   grade: z.string(),
   distance: number,
@@ -239,6 +258,10 @@ export const resultsSchema = z.strictObject({
     z.strictObject({ light: z.string(), farthestTriggered: nullable, nearestNotTriggered: nullable }),
   ),
   lens: z.array(lens),
+  projection: projection
+    .nullable()
+    .optional()
+    .describe('null where the lens is not known: corners were read as they lie, the bend being in U'),
   promises: z.array(promise),
   findings: z
     .array(z.strictObject({ code: z.string(), message: z.string() }))
@@ -248,5 +271,6 @@ export const resultsSchema = z.strictObject({
 })
 
 export type MeasuredWalk = z.infer<typeof measuredWalk>
+export type ProjectionResult = z.infer<typeof projection>
 export type StillEntry = z.infer<typeof stillEntrySchema>
 export type WalkResults = z.infer<typeof resultsSchema>

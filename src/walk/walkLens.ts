@@ -1,7 +1,9 @@
 import type { JudgedStill, LensResult } from '../grade/judgement.js'
 import type { CameraLens } from '../lens/cameraLens.js'
+import { centredLens, type KnownLens } from '../lens/knownLens.js'
 import type { LensReading } from '../lens/dataSheet.js'
 import { measureDensity } from '../measure/density.js'
+import { effectiveDensity } from '../measure/effectiveDensity.js'
 import type { Pick } from '../measure/pick.js'
 import type { Reference } from '../measure/reference.js'
 import type { StillMeasurement } from '../measure/stillMeasurement.js'
@@ -30,7 +32,7 @@ export function lensOfWalk(
 }
 
 /** The measurement with pose and facing density through a lens; all else stays as it was measured. */
-export function throughLens(
+export function posedThroughLens(
   measurement: StillMeasurement,
   reference: Reference,
   pick: Pick,
@@ -47,3 +49,39 @@ export function throughLens(
   const { density, pose } = posed.value
   return { ...measurement, pose, density: { ...measurement.density, facing: density.facing } }
 }
+
+/**
+ * The measurement with its points read through a known lens: density, pose and what follows from them anew, sharpness and tone as they were measured (the size of
+ * the element that must stand out is then that of the density before, a few percent off at most). Null where the lens shows no view of the reference.
+ */
+export function readThroughLens(
+  measurement: StillMeasurement,
+  reference: Reference,
+  pick: Pick,
+  distanceM: number,
+  known: KnownLens,
+): StillMeasurement | null {
+  const { width, height, sharpness } = measurement
+  const read = measureDensity(reference, pick, {
+    stillWidth: width,
+    stillHeight: height,
+    distanceM,
+    known: { ...known, lens: centredLens(known.lens, width, height) },
+  })
+  if (!read.ok) return null
+  const { budget, density, problems } = read.value
+  if ((budget.horizontal ?? budget.along)?.lens === undefined) return null
+  return {
+    ...measurement,
+    ...read.value,
+    effectiveDensity: sharpness === null ? null : effectiveDensity(density, sharpness),
+    problems: [...measurement.problems.filter(({ code }) => !DENSITY_CODES.has(code)), ...problems],
+  }
+}
+
+/** What the measuring of density tells: told anew with it. */
+const DENSITY_CODES: ReadonlySet<string> = new Set([
+  'corners-begin-elsewhere',
+  'height-decides',
+  'pose-unknown',
+])
