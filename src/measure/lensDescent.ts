@@ -5,6 +5,7 @@ import {
   STAND_UNKNOWNS,
   STILL_RESIDUALS,
   UNKNOWN_COLUMNS,
+  turnCurvature,
   writeResiduals,
   writeSlopes,
   type LensBlock,
@@ -116,6 +117,8 @@ interface BlockNormal {
   readonly columns: readonly number[]
   /** 5 x 5, 5, and columns x 5. */
   readonly own: Float64Array
+  /** `own` with the bending of the residuals; not always positive definite. */
+  readonly curved: Float64Array
   readonly ownRight: Float64Array
   readonly shared: Float64Array
   /** The share of `own` that is the convention on how references are held. */
@@ -151,21 +154,26 @@ function normalOf(problem: LensProblem, { unknowns, stands }: LensState): Normal
         for (let b = 0; b < STAND_UNKNOWNS; b += 1)
           own[a * STAND_UNKNOWNS + b]! += slope * byStand[r * STAND_UNKNOWNS + b]!
       }
-      for (const [c, column] of columns.entries()) {
+      // Plain counting: these loops are where the time goes.
+      for (let c = 0; c < columns.length; c += 1) {
         const slope = byUnknown[r * UNKNOWN_COLUMNS + c]!
-        right[column]! += slope * residual
+        const row = columns[c]! * k
+        right[columns[c]!]! += slope * residual
         for (let a = 0; a < STAND_UNKNOWNS; a += 1)
           shared[c * STAND_UNKNOWNS + a]! += slope * byStand[r * STAND_UNKNOWNS + a]!
-        for (const [d, other] of columns.entries())
-          matrix[column * k + other]! += slope * byUnknown[r * UNKNOWN_COLUMNS + d]!
+        for (let d = 0; d < columns.length; d += 1)
+          matrix[row + columns[d]!]! += slope * byUnknown[r * UNKNOWN_COLUMNS + d]!
       }
     }
     const held = own.map((_, ab) => {
-      const [a, b] = [Math.floor(ab / STAND_UNKNOWNS), ab % STAND_UNKNOWNS]
-      const slope = (row: number, at: number): number => byStand[row * STAND_UNKNOWNS + at]!
-      return slope(8, a) * slope(8, b) + slope(9, a) * slope(9, b)
+      const a = Math.floor(ab / STAND_UNKNOWNS)
+      const b = ab % STAND_UNKNOWNS
+      const [first, second] = [8 * STAND_UNKNOWNS, 9 * STAND_UNKNOWNS]
+      return byStand[first + a]! * byStand[first + b]! + byStand[second + a]! * byStand[second + b]!
     })
-    return { columns, own, ownRight, shared, held }
+    const curvature = turnCurvature(block, stands[at]!, unknowns, problem.middle, residuals)
+    const curved = own.map((value, ab) => value + curvature[ab]!)
+    return { columns, own, curved, ownRight, shared, held }
   })
   for (const [j, sigma] of problem.priorSigma.entries()) {
     matrix[j * k + j]! += 1 / sigma ** 2
@@ -189,24 +197,30 @@ function reduced(normal: Normal, damping: number) {
   const right = Float64Array.from(normal.right)
   for (let j = 0; j < k; j += 1) matrix[j * k + j]! *= 1 + damping
   const inverses: Float64Array[] = []
-  for (const { columns, own, ownRight, shared } of normal.blocks) {
-    const damped = Float64Array.from(own)
-    for (let a = 0; a < STAND_UNKNOWNS; a += 1) damped[a * (STAND_UNKNOWNS + 1)]! *= 1 + damping
-    const inverse = choleskyInverse(damped, STAND_UNKNOWNS)
+  for (const { columns, own, curved, ownRight, shared } of normal.blocks) {
+    const inverse =
+      (damping > 0 ? dampedInverse(curved, own, damping) : null) ?? dampedInverse(own, own, damping)
     if (inverse === null) return null
     inverses.push(inverse)
-    for (const [c, column] of columns.entries()) {
+    for (let c = 0; c < columns.length; c += 1) {
+      const row = columns[c]! * k
       for (let a = 0; a < STAND_UNKNOWNS; a += 1) {
         let through = 0
         for (let b = 0; b < STAND_UNKNOWNS; b += 1)
           through += shared[c * STAND_UNKNOWNS + b]! * inverse[b * STAND_UNKNOWNS + a]!
-        right[column]! -= through * ownRight[a]!
-        for (const [d, other] of columns.entries())
-          matrix[column * k + other]! -= through * shared[d * STAND_UNKNOWNS + a]!
+        right[columns[c]!]! -= through * ownRight[a]!
+        for (let d = 0; d < columns.length; d += 1)
+          matrix[row + columns[d]!]! -= through * shared[d * STAND_UNKNOWNS + a]!
       }
     }
   }
   return { matrix, right, inverses }
+}
+
+function dampedInverse(matrix: Float64Array, scale: Float64Array, damping: number): Float64Array | null {
+  const damped = Float64Array.from(matrix)
+  for (let d = 0; d < damped.length; d += STAND_UNKNOWNS + 1) damped[d]! += damping * scale[d]!
+  return choleskyInverse(damped, STAND_UNKNOWNS)
 }
 
 function solveDamped(

@@ -61,10 +61,7 @@ export function lensOfStills(evidence: LensEvidence): {
   const free = fitLens(stills, conditions)
   if (!free.ok || free.value.chi2 > MOST_SCATTER * free.value.dof) return { lens: null, findings: [] }
   const own = free.value
-  const kept = stills.filter(
-    ({ light, distanceM }) => light !== own.leftOut?.light || distanceM !== own.leftOut.distanceM,
-  )
-  const joint = sides.length === 0 ? null : fitLens(kept, { ...conditions, sides, mayLeaveOut: false })
+  const joint = sides.length === 0 ? null : fitLens(stills, { ...conditions, sides, leftOut: own.leftOut })
   const withSheet = joint?.ok === true ? joint.value : null
   const agrees = withSheet !== null && agreesWithSheet(own, withSheet, reading, sides)
   const findings = againstSheet(own, reading, agrees, sides)
