@@ -24,6 +24,7 @@ export function measureTable(results: WalkResults): string {
     ...markTables(results),
     promiseTable(results.promises, grading, judge, units),
     rangeTable(results.ranges, grading, judge, units),
+    projectionLine(results.projection ?? null),
     lensLines(results.lens, units),
     findingLines(results.findings),
     notMeasured(results),
@@ -97,6 +98,18 @@ function reach(range: Range | undefined, units: UnitSystem): string {
     return low === null ? `under ${figure(high)} ${unit}${from}` : `at least ${figure(low)} ${unit}${from}`
   const beyond = range.kind === 'extrapolated' ? ', beyond the marks' : ''
   return `${figure(distance)} ${unit} (${figure(low)} to ${figure(high)})${beyond}${from}`
+}
+
+function projectionLine(projection: NonNullable<WalkResults['projection']> | null): string {
+  if (projection === null) return ''
+  const { p, low, high, from, pixelsPerRadian } = projection
+  const source = from === 'walk' ? 'measured on this walk' : "the data sheet's, which the walk agrees with"
+  const figures = pixelsPerRadian
+    .map(
+      (each) => `${each.light} ${each.value.toFixed(0)} (${each.low.toFixed(0)} to ${each.high.toFixed(0)})`,
+    )
+    .join(', ')
+  return `Corners were read through the lens, ${source}: p = ${p.toFixed(2)} (${low.toFixed(2)} to ${high.toFixed(2)}), px per radian in the middle of the picture: ${figures}\n`
 }
 
 function lensLines(lenses: WalkResults['lens'], units: UnitSystem): string {

@@ -1,3 +1,4 @@
+import type { AxisBudget } from '../measure/stillMeasurement.js'
 import { commonLoads } from './commonDraws.js'
 import { chooseAxis } from './chooseAxis.js'
 import { OFFSET_PRIOR_M } from './fitConstant.js'
@@ -22,7 +23,7 @@ const SAME_ANGLE_RAD = (5 * Math.PI) / 180
 /**
  * The change of density at a mark from one axis to another. The draws: a size that is the same object's, and the bend of the lens, which is the same
  * lens at the same distance, cancel as far as both walks carry them alike; the click bias is drawn anew with every walk (another hand may
- * click), and so are the tape of every mark and where the tapes begin: none of these cancels.
+ * click), what is unknown of a lens that was made out, and so are the tape of every mark and where the tapes begin: none of these cancels.
  */
 export function densityChange(pair: MarkPair, axes: { before: Axis; after: Axis }): LogChange {
   const [before, after] = [pair.before.axes[axes.before]!, pair.after.axes[axes.after]!]
@@ -42,7 +43,7 @@ export function densityChange(pair: MarkPair, axes: { before: Axis; after: Axis 
     logRatio: Math.log(after.densityPxPerM / before.densityPxPerM),
     ownRel,
     dof: Math.min(before.dof, after.dof),
-    common: [...size, bendA - bendB, -clickB, clickA, offset, -offset],
+    common: [...size, bendA - bendB, -clickB, clickA, offset, -offset, ...lensesAnew(before, after)],
   }
 }
 
@@ -68,6 +69,12 @@ export function sharedAxes({ before, after }: MarkPair): Axis[] {
 function loads(budget: Parameters<typeof commonLoads>[0], axis: Axis): [number, number, number, number] {
   const [width = 0, height = 0, bend = 0, click = 0] = commonLoads(budget, axis)
   return [width, height, bend, click]
+}
+
+/** What is unknown of a known lens: each walk made it out anew. */
+function lensesAnew(before: AxisBudget, after: AxisBudget): readonly number[] {
+  const [first, second] = before.lens?.loadsRel ?? [0, 0]
+  return [-first, -second, ...(after.lens?.loadsRel ?? [0, 0])]
 }
 
 /** Whether both walks saw the reference in about the same direction, so that an unknown lens treats both alike. */

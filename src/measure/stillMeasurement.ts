@@ -101,7 +101,7 @@ export interface AxisBudget {
   readonly bendRel: number
   readonly clickBiasRel: number
   /** Where the points went through a known lens; `bendRel` is then 0. */
-  readonly lens?: AxisLens
+  readonly lens?: AxisLens | undefined
 }
 
 /** The budgets behind a density: of both axes for a rectangle, of the one for a length. */

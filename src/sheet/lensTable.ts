@@ -14,6 +14,7 @@ export function drawLensTable(pen: Pen, context: SheetContext): void {
   if (results.lens.length === 0 && sizes === null) return
   drawSubhead(pen, 'Lens and export size: promised against measured', 50)
   if (sizes !== null) drawParagraph(pen, sizes, SMALL)
+  drawParagraph(pen, projectionText(context), SMALL)
   drawTable(
     pen,
     [
@@ -35,6 +36,25 @@ export function drawLensTable(pen: Pen, context: SheetContext): void {
       ],
     })),
   )
+}
+
+/** How corners were read: through which lens, and what is left unknown of it. */
+function projectionText({ results }: SheetContext): string {
+  const { projection } = results
+  if (projection === null || projection === undefined)
+    return 'Corners were read as they lie: the projection of the lens is not known well enough, so its greatest bend stands in every uncertainty.'
+  const { p, low, high, from, stills, leftOut } = projection
+  const lights = projection.pixelsPerRadian
+    .map(
+      (each) => `${each.light} ${each.value.toFixed(0)} (${each.low.toFixed(0)} to ${each.high.toFixed(0)})`,
+    )
+    .join(', ')
+  const source =
+    from === 'walk'
+      ? `measured from ${stills} stills of this walk`
+      : `the data sheet’s fields of view, with which the ${stills} stills of this walk agree`
+  const without = leftOut === null ? '' : ` One mark’s tape does not fit and was left out (${leftOut.light}).`
+  return `Corners were read through the lens: projection p ${p.toFixed(2)} (${low.toFixed(2)} to ${high.toFixed(2)}; 1 draws straight lines straight, 0 spreads angles evenly), ${source}; px per radian in the middle of the picture: ${lights}.${without} What is left unknown of it stands in every uncertainty.`
 }
 
 function promisedText(value: number | null | undefined): string {

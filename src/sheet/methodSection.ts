@@ -34,12 +34,21 @@ function steps({ results }: SheetContext): string[] {
   return [
     `Grades and their least density in px/m: ${limits.join(', ')}. Source: ${results.grading.source || results.grading.name}.`,
     'Density: from four corners, the homography from the plane of the reference to the still (normalised direct linear transformation; Hartley and Zisserman, Multiple View Geometry, 2004); its derivative at the reference’s centre gives px per metre along both of its axes, of which the smaller counts.',
+    ...lensStep(results),
     ...chartStep(results),
     'Uncertainty: JCGM 100:2008 (GUM), first order; intervals are 95 %. In it: where the corners were taken, the reference’s size, the bend of the lens, a common bias of clicks.',
     'Verdict: guard band after JCGM 106:2012. Met where the whole interval reaches the limit, not met where none of it does, otherwise not shown: undecided.',
     'Detail: the frequency at which contrast first falls to 10 %, after ISO 12233 (edge-based spatial frequency response) on slanted edges, or by fitting a model edge where they are too short. The 10 % crossing is common practice, not the standard’s word for limiting resolution.',
     'Tone: code values made linear after IEC 61966-2-1 (sRGB) unless the still tells otherwise.',
     'Range: 1/density grows evenly with distance; one constant is fitted per light and reference by least squares with uncertainty in both, and every mark is tested against the others.',
+  ]
+}
+
+/** How corners went through the lens, where it was known. */
+function lensStep({ projection }: SheetContext['results']): string[] {
+  if (projection === null || projection === undefined) return []
+  return [
+    'The lens: one family of projections, r/F = tan(p t)/p above p = 0, t at 0, sin(-p t)/(-p) below, fitted to all corners at once by least squares, where each reference stood and how it was turned being free; corners then go through it as rays. A data sheet’s lens is used only where the walk’s own px per radian and stills agree with it.',
   ]
 }
 

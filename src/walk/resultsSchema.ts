@@ -33,6 +33,16 @@ const axisBudget = z
     sizeRel: number,
     bendRel: number,
     clickBiasRel: number,
+    lens: z
+      .strictObject({
+        loadsRel: z.tuple([number, number]).readonly(),
+        gain: number,
+        gainLoadsRel: z.tuple([number, number]).readonly(),
+      })
+      .optional()
+      .describe(
+        'where the points went through a known lens (bendRel is then 0): what its two unknown draws move, and px per radian here over those in the middle of the picture',
+      ),
   })
   .nullable()
 
