@@ -1,8 +1,8 @@
 import type { PixelRegion } from '../still/raster.js'
 import { isSameMark } from '../walk/sameMark.js'
-import type { StillEntry, WalkResults } from '../walk/resultsSchema.js'
+import type { FailedEntry, StillEntry, WalkResults } from '../walk/resultsSchema.js'
 import { referenceExtent, stillScalePxPerM } from './referenceExtent.js'
-import { belongsTo, type Series, seriesOf } from './series.js'
+import { belongsTo, type Series, seriesOf, sortSeries } from './series.js'
 
 /** A part of a still in image coordinates, px; it may reach beyond the still's edge. */
 export interface PictureWindow {
@@ -25,8 +25,10 @@ export interface PlannedCrop {
 
 export interface PlannedRow {
   readonly distanceM: number
-  /** One per column of the table; null where there is no still. */
+  /** One per column of the table; null where there is no measured still. */
   readonly cells: readonly (PlannedCrop | null)[]
+  /** One per column: a still that could not be measured, where there is nothing better to show. */
+  readonly failed: readonly (FailedEntry | null)[]
 }
 
 /** Pictures that share one physical scale. */
@@ -49,15 +51,25 @@ export function cropPlan(results: WalkResults): PlannedTable[] {
       referenceExtent(results.stills.filter((still) => still.reference === reference)),
     ]),
   )
-  return groupBySize(extents).map((references) => {
+  return groupBySize(extents).map((references, index) => {
     const sizes = references.map((reference) => extents.get(reference) ?? { widthM: 0, heightM: 0 })
     const window = windowFor(
       Math.max(...sizes.map((size) => size.widthM)),
       Math.max(...sizes.map((size) => size.heightM)),
     )
-    const columns = series.filter(({ reference }) => references.includes(reference))
+    // What was never measured has no size: it stands with the largest.
+    const belongsHere = ({ reference }: Series): boolean =>
+      references.includes(reference) || (index === 0 && (extents.get(reference) ?? null) === null)
+    const columns = sortSeries(results, [...series, ...failedSeries(results)].filter(belongsHere))
     return { ...window, columns, rows: planRows(results, columns, window) }
   })
+}
+
+/** The light and reference of every still that was not measured, where both are known. */
+function failedSeries({ failed }: WalkResults): Series[] {
+  return failed.flatMap(({ light, reference }) =>
+    typeof light === 'string' && typeof reference === 'string' ? [{ light, reference }] : [],
+  )
 }
 
 type Window = Pick<PlannedTable, 'windowWidthM' | 'windowHeightM'>
@@ -88,8 +100,11 @@ function planRows(results: WalkResults, columns: readonly Series[], window: Wind
   const stills = results.stills
     .filter((still) => still.distance !== null && columns.some((series) => belongsTo(series, still)))
     .sort((a, b) => (a.file < b.file ? -1 : 1))
+  const failures = results.failed
+    .filter((one) => typeof one.distance === 'number' && columns.some((series) => failedIn(series, one)))
+    .sort((a, b) => (a.file < b.file ? -1 : 1))
   const distances: number[] = []
-  for (const distanceM of stills.map((still) => still.distance ?? 0).sort((a, b) => a - b)) {
+  for (const distanceM of [...stills, ...failures].map((one) => one.distance ?? 0).sort((a, b) => a - b)) {
     const last = distances.at(-1)
     if (last === undefined || !isSameMark(distanceM, last)) distances.push(distanceM)
   }
@@ -103,7 +118,15 @@ function planRows(results: WalkResults, columns: readonly Series[], window: Wind
       const still = here[0]
       return still === undefined ? null : planCrop(still, here.length, window)
     }),
+    failed: columns.map((series) => {
+      const at = (one: FailedEntry): boolean => isSameMark(one.distance ?? NaN, distanceM)
+      return failures.find((one) => failedIn(series, one) && at(one)) ?? null
+    }),
   }))
+}
+
+function failedIn(series: Series, { light, reference }: FailedEntry): boolean {
+  return light === series.light && reference === series.reference
 }
 
 function planCrop(still: StillEntry, stillCount: number, size: Window): PlannedCrop {

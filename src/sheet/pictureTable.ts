@@ -1,4 +1,5 @@
 import { cropPlan, type PlannedRow, type PlannedTable } from './cropPlan.js'
+import { drawFailedCell } from './failedCell.js'
 import { drawRule } from './drawRule.js'
 import { distanceFigure } from '../units/measures.js'
 import { ensureRoom, type Pen, roomLeftPt, turnPage } from './pen.js'
@@ -43,8 +44,12 @@ function partsOf(table: PlannedTable): PlannedTable[] {
   for (let from = 0; from < table.columns.length; from += each) {
     const columns = table.columns.slice(from, from + each)
     const rows = table.rows
-      .map((row) => ({ ...row, cells: row.cells.slice(from, from + each) }))
-      .filter((row) => row.cells.some((cell) => cell !== null))
+      .map((row) => ({
+        ...row,
+        cells: row.cells.slice(from, from + each),
+        failed: row.failed.slice(from, from + each),
+      }))
+      .filter((row) => [...row.cells, ...row.failed].some((cell) => cell !== null))
     if (rows.length > 0) parts.push({ ...table, columns, rows })
   }
   return parts
@@ -110,6 +115,11 @@ function drawRow(
     row.cells.forEach((cell, index) => {
       const series = columns[index]
       if (series === undefined) return
+      const failed = row.failed[index] ?? null
+      if (cell === null && failed !== null) {
+        drawFailedCell(pen, failed, columnLeft(leftPt, sizes, index), sizes)
+        return
+      }
       const crop = cell === null ? undefined : crops.get(cell.still.file)
       drawPictureCell(
         pen,

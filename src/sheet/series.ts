@@ -8,10 +8,19 @@ export interface Series {
 
 /** Every series that was measured, in the order the walk names its lights, then by reference. */
 export function seriesOf(results: WalkResults): Series[] {
+  return sortSeries(
+    results,
+    [...results.marks, ...results.stills].flatMap(({ light, reference }) =>
+      light === null ? [] : [{ light, reference }],
+    ),
+  )
+}
+
+/** Each series once, in the order the walk names its lights, then by reference. */
+export function sortSeries(results: WalkResults, series: readonly Series[]): Series[] {
   const found = new Map<string, Series>()
-  for (const { light, reference } of [...results.marks, ...results.stills]) {
-    if (light !== null) found.set(JSON.stringify([light, reference]), { light, reference })
-  }
+  for (const { light, reference } of series)
+    found.set(JSON.stringify([light, reference]), { light, reference })
   const lights = results.walk.lights
   const rank = (light: string): number => (lights.includes(light) ? lights.indexOf(light) : lights.length)
   return [...found.values()].sort(

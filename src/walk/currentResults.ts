@@ -9,6 +9,9 @@ import { readInnerFile } from './readInnerFile.js'
 import { type WalkResults, resultsSchema } from './resultsSchema.js'
 import type { Walk } from './walk.js'
 
+/** Failures that follow from walk.yaml and picks.json alone. */
+const OF_INPUTS: ReadonlySet<string> = new Set([PICK_WITHOUT_STILL, 'reference-untold', 'reference-unknown'])
+
 /** Why results cannot stand for a walk: in the reader's words. */
 export interface StaleResults {
   readonly results: null
@@ -31,8 +34,8 @@ export async function currentResults(walk: Walk): Promise<{ readonly results: Wa
   if (results.inputs.picks !== (await picksSha256(walk.dir))) {
     return stale('picks.json has changed since')
   }
-  if (results.failed.some(({ code }) => code !== PICK_WITHOUT_STILL && code !== 'no-pick')) {
-    return stale('some stills could not be measured then')
+  if (results.failed.some(({ code, sha256 }) => !OF_INPUTS.has(code) && (sha256 ?? null) === null)) {
+    return stale('some stills could not be opened then')
   }
   const changed = await changedStill(walk, results)
   return changed === null ? { results } : stale(`${changed} has changed since`)
@@ -82,8 +85,8 @@ async function changedStill(walk: Walk, results: WalkResults): Promise<string | 
     ...told.filter((file) => !here.includes(file)),
   ]
   if (different[0] !== undefined) return different[0]
-  for (const still of results.stills) {
-    if ((await fileSha256(join(walk.dir, still.file))) !== still.sha256) return still.file
+  for (const { file, sha256 } of [...results.stills, ...failed]) {
+    if ((sha256 ?? null) !== null && (await fileSha256(join(walk.dir, file))) !== sha256) return file
   }
   return null
 }

@@ -94,7 +94,9 @@ export async function judgeMeasured(
     if (result === null) continue
     const { task, light, distanceM, problems } = plan.planned[index]!
     if (!result.ok) {
-      failed.push({ file: task.file, code: result.code, message: result.message })
+      const { code, message, sha256 } = result
+      const reference = soughtReference(task.subject)
+      failed.push({ file: task.file, code, message, sha256, light, distanceM, reference })
       continue
     }
     const { measurement, sha256, reference, pick } = result
@@ -123,6 +125,12 @@ export async function judgeMeasured(
     unassigned: found.unassigned,
     failed: failed.sort((a, b) => (a.file < b.file ? -1 : 1)),
   })
+}
+
+/** What a still was to show: the reference of its pick, or the only chart that was looked for. */
+function soughtReference(subject: StillTask['subject']): string | null {
+  if (subject.kind === 'picked') return subject.reference.name
+  return subject.charts.length === 1 ? (subject.charts[0]?.name ?? null) : null
 }
 
 function judge(
@@ -231,6 +239,6 @@ function resultsOf(
     promises: judgement.promises.map((promise) => ({ ...promise })),
     findings: findings.map(({ code, message }) => ({ code, message })),
     unassigned: told.unassigned.map(({ file, message }) => ({ file, message })),
-    failed: told.failed.map(({ file, code, message }) => ({ file, code, message })),
+    failed: told.failed.map(({ distanceM, ...one }) => ({ ...one, distance: distanceM })),
   })
 }

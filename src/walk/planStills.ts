@@ -9,11 +9,17 @@ import type { UnpickedStill } from './unpickedStill.js'
 import type { Walk } from './walk.js'
 import { lineOfSightM } from './walkHeights.js'
 
-/** A file that could not be measured, and why. */
+/** A file that could not be measured, why, and where it would have stood. */
 export interface FailedStill {
   readonly file: string
   readonly code: string
   readonly message: string
+  /** Of the still as it was when it failed; null where it was not opened. */
+  readonly sha256: string | null
+  /** Null where it is not known. */
+  readonly light: string | null
+  readonly distanceM: number | null
+  readonly reference: string | null
 }
 
 /** A still that can be measured: its task (the path is the walk's to add) and its place in the walk. */
@@ -60,11 +66,12 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
     }
     const resolved = resolveReference(walk, still, pick)
     if (!resolved.ok) {
-      failed.push({ file: still.file, code: resolved.code, message: resolved.message })
+      const { code, message } = resolved
+      failed.push({ file: still.file, code, message, sha256: null, ...place, reference: null })
       continue
     }
     if (pick === null) {
-      unpicked.push({ file: still.file, reference: resolved.value.reference.reference })
+      unpicked.push({ file: still.file, ...place, reference: resolved.value.reference.reference })
       continue
     }
     planned.push({
@@ -89,6 +96,10 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
       file,
       code: PICK_WITHOUT_STILL,
       message: 'picks.json has corners for it, but no such still was found; put it back or delete its entry',
+      sha256: null,
+      light: null,
+      distanceM: null,
+      reference: null,
     })
   }
   return { planned, unpicked, failed }

@@ -80,6 +80,18 @@ const tone = z.strictObject({
   clippedDim: number,
 })
 
+const failedEntrySchema = z.strictObject({
+  file: z.string(),
+  code: z.string(),
+  message: z.string(),
+  sha256: sha256.nullable().optional().describe('of the still that failed; null where it was not opened'),
+  light: words
+    .optional()
+    .describe('where it would have stood, and what it was to show; null where not known'),
+  distance: nullable.optional(),
+  reference: words.optional(),
+})
+
 export const stillEntrySchema = z.strictObject({
   file: z.string(),
   sha256,
@@ -277,10 +289,11 @@ export const resultsSchema = z.strictObject({
     .array(z.strictObject({ code: z.string(), message: z.string() }))
     .describe('what the reader should know of the walk as a whole'),
   unassigned: z.array(z.strictObject({ file: z.string(), message: z.string() })),
-  failed: z.array(z.strictObject({ file: z.string(), code: z.string(), message: z.string() })),
+  failed: z.array(failedEntrySchema),
 })
 
 export type MeasuredWalk = z.infer<typeof measuredWalk>
 export type ProjectionResult = z.infer<typeof projection>
 export type StillEntry = z.infer<typeof stillEntrySchema>
+export type FailedEntry = z.infer<typeof failedEntrySchema>
 export type WalkResults = z.infer<typeof resultsSchema>

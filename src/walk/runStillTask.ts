@@ -20,18 +20,19 @@ interface Subject {
 /** Opens, checks and measures the still of a task. Never throws for a bad still: the reason is the result. */
 export async function runStillTask(task: StillTask): Promise<StillTaskResult> {
   const still = await openStill(task.path)
-  if (!still.ok) return still
+  if (!still.ok) return { ...still, sha256: null }
+  const { sha256, remarks } = still.value
   try {
     const subject = await subjectOf(still.value, task)
-    if (!subject.ok) return subject
+    if (!subject.ok) return { ...subject, sha256 }
     const { pixels, reference, pick, chart } = subject.value
     const measured = await measureStill(pixels, { ...task, reference, pick, chart })
-    if (!measured.ok) return measured
-    const problems = [...still.value.remarks, ...measured.value.problems]
+    if (!measured.ok) return { ...measured, sha256 }
+    const problems = [...remarks, ...measured.value.problems]
     const measurement = { ...measured.value, problems }
-    return { ok: true, sha256: still.value.sha256, reference, pick, measurement }
+    return { ok: true, sha256, reference, pick, measurement }
   } catch (error) {
-    if (error instanceof ProofwalkError) return failure(error.code, error.message)
+    if (error instanceof ProofwalkError) return { ...failure(error.code, error.message), sha256 }
     throw error
   }
 }

@@ -46,4 +46,10 @@ export type StillTaskResult =
       readonly pick: Pick
       readonly measurement: StillMeasurement
     }
-  | { readonly ok: false; readonly code: string; readonly message: string }
+  | {
+      readonly ok: false
+      readonly code: string
+      readonly message: string
+      /** Of the still that failed; null where it could not be opened. */
+      readonly sha256: string | null
+    }

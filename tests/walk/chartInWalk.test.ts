@@ -1,8 +1,12 @@
+import { writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { chartPaper } from '../../src/chart/chartPapers.js'
+import { currentResults } from '../../src/walk/currentResults.js'
 import { measureWalk } from '../../src/walk/measureWalk.js'
 import { readWalk } from '../../src/walk/readWalk.js'
 import { resultsSchema, type WalkResults } from '../../src/walk/resultsSchema.js'
+import { resultsText } from '../../src/walk/resultsText.js'
 import { expectNear } from '../nearly.js'
 import { chartAt, clickedPick, plateAt, takeScene, type Held, type SceneStill } from './chartScene.js'
 import { temporaryWalk } from './temporaryWalk.js'
@@ -151,3 +155,23 @@ describe('what is no chart to be trusted has a code and a mend', () => {
     expect(['chart-cut', 'chart-none']).toContain(failed.code)
   }, 60_000)
 })
+
+test('results with a chart that was not found stand until that very still changes', async () => {
+  const file = 'stills/day/6m.jpg'
+  const none = await takeScene([plateAt(4)])
+  const dir = await temporaryWalk({
+    'walk.yaml': walkText('chart: { chart: A2 }'),
+    'picks.json': JSON.stringify({ format: 'proofwalk-picks/1', stills: {} }),
+    [file]: none.bytes,
+  })
+  const results = await measureWalk(await readWalk(dir), { workers: 1 })
+  const place = { sha256: none.sha256, light: 'day', distance: 6, reference: 'chart' }
+  expect(results.failed).toEqual([expect.objectContaining({ file, code: 'chart-none', ...place })])
+  await writeFile(join(dir, 'results.json'), resultsText(results))
+  expect((await currentResults(await readWalk(dir))).results).not.toBeNull()
+  await writeFile(join(dir, file), (await takeScene([plateAt(5)])).bytes)
+  expect(await currentResults(await readWalk(dir))).toEqual({
+    results: null,
+    why: `${file} has changed since`,
+  })
+}, 60_000)
