@@ -63,6 +63,7 @@ export function liveMeasuring(first: FolderReading, onMeasured: (file: string) =
       .catch((error: unknown): StillTaskResult => ({
         ok: false,
         code: 'fault',
+        sha256: null,
         message: error instanceof Error ? error.message : String(error),
       }))
       .then((result) => {

@@ -2,11 +2,11 @@ import { CHART_PAPERS, chartPaper } from '../chart/chartPapers.js'
 import type { FoundChart } from '../chart/foundChart.js'
 import { searchChart, type NoChart } from '../chart/searchChart.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
-import type { MeasuredChart, NoMeasuredChart } from '../measure/measureChart.js'
+import type { MeasuredChart } from '../measure/measureChart.js'
 import type { ChartReference } from '../measure/reference.js'
 import type { StillPixels } from '../still/raster.js'
 import type { StillFile } from '../still/openStill.js'
-import { measureFoundChart } from './measureFoundChart.js'
+import { measureFoundChart, type NoFoundChart } from './measureFoundChart.js'
 import type { ChartSearch } from './stillTask.js'
 
 /** A chart found in a still: which one, what it tells, and the still, decoded by now. */
@@ -24,6 +24,8 @@ export type NoStillChart =
   | 'chart-which'
   | 'chart-cut'
   | 'chart-covered'
+  | 'chart-bent'
+  | 'chart-on-screen'
   | 'chart-too-blurred'
   | 'chart-no-fit'
 
@@ -83,12 +85,19 @@ function notFound(code: NoChart, elseMend: string | null): Outcome<never, NoStil
   }
 }
 
-function notMeasured(code: NoMeasuredChart, found: FoundChart, paper: string): Outcome<never, NoStillChart> {
+function notMeasured(code: NoFoundChart, found: FoundChart, paper: string): Outcome<never, NoStillChart> {
   switch (code) {
     case 'other-paper':
       return failure(
         'chart-other-paper',
         `${saidPaper(found)}, not the ${paper} one that is asked for; correct the paper, or show the right chart`,
+      )
+    case 'bent':
+      return failure('chart-bent', 'the chart is bent, so its density is not told; hold it flat, on a board')
+    case 'on-screen':
+      return failure(
+        'chart-on-screen',
+        "a screen's pixels lie over the chart: this is a picture of a screen; export the still itself, at full size",
       )
     case 'chart-covered':
       return failure(

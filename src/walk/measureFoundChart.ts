@@ -1,11 +1,15 @@
 import type { ChartPaper } from '../chart/chartPapers.js'
 import type { FoundChart } from '../chart/foundChart.js'
 import { movedMap } from '../chart/planeMap.js'
-import { success, type Outcome } from '../math/outcome.js'
+import { failure, success, type Outcome } from '../math/outcome.js'
 import type { Quad } from '../math/point.js'
+import { flattenChart } from '../measure/flattenChart.js'
 import { measureChart, type MeasuredChart, type NoMeasuredChart } from '../measure/measureChart.js'
+import { hasScreenGrid } from '../measure/screenGrid.js'
 import type { PixelRegion } from '../still/raster.js'
 import type { WholeStill } from '../still/wholeStill.js'
+
+export type NoFoundChart = NoMeasuredChart | 'bent' | 'on-screen'
 
 /** Modules of surroundings the measurement may look at, beyond the frame. */
 const MODULES_AROUND = 6
@@ -18,7 +22,7 @@ export function measureFoundChart(
   whole: WholeStill,
   found: FoundChart,
   paper: ChartPaper,
-): Outcome<MeasuredChart, NoMeasuredChart> {
+): Outcome<MeasuredChart, NoFoundChart> {
   const region = whole.lumaRegion(regionAround(found))
   const { left, top } = region
   const inRegion = {
@@ -28,9 +32,13 @@ export function measureFoundChart(
   }
   const measured = measureChart(region, inRegion, paper)
   if (!measured.ok) return measured
-  const { pick, fit } = measured.value
+  if (hasScreenGrid(region, measured.value.fit, paper.face))
+    return failure('on-screen', "a screen's pixels lie over the chart")
+  const flat = flattenChart(region, measured.value, paper.face, found.pixelsPerModule)
+  if (!flat.ok) return flat
+  const { pick, fit } = flat.value
   return success({
-    ...measured.value,
+    ...flat.value,
     pick: { ...pick, corners: movedQuad(pick.corners, left, top) },
     fit: { ...fit, corners: movedQuad(fit.corners, left, top), map: movedMap(fit.map, left, top) },
   })

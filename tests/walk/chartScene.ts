@@ -7,6 +7,7 @@ import type { CameraStation } from '../../src/simulate/cameraStation.js'
 import { encodeJpeg } from '../../src/simulate/encodeJpeg.js'
 import { evenImage } from '../../src/simulate/linearImage.js'
 import { simulateClicks } from '../../src/simulate/simulateClicks.js'
+import type { PlanarTarget } from '../../src/simulate/planarTarget.js'
 import { targetPose } from '../../src/simulate/targetPose.js'
 import { targetTruth, type TargetTruth } from '../../src/simulate/targetTruth.js'
 import { takeStill } from '../../src/simulate/virtualCamera.js'
@@ -17,6 +18,22 @@ export interface Held {
   readonly distanceM: number
   readonly offM?: number
   readonly upM?: number
+  /** What becomes of it where it stands: bent, shadowed. */
+  readonly spoilt?: (carried: CarriedReference, station: CameraStation, pose: HeldPose) => CarriedReference
+  /** What lies over it. */
+  readonly covering?: (pose: HeldPose) => readonly PlanarTarget[]
+}
+
+export type HeldPose = Pick<PlanarTarget, 'centre' | 'right' | 'down'>
+
+/** How a scene is seen, where it is seen otherwise than on a bright day through a sharp lens. */
+export interface SceneOptions {
+  readonly seed?: number
+  readonly mirrored?: boolean
+  readonly blurSigmaPx?: number
+  readonly gain?: number
+  readonly noiseDn?: number
+  readonly yawRad?: number
 }
 
 /** A still as a file, with what is true of the first thing in it. */
@@ -46,29 +63,28 @@ export const chartAt = (paper: ChartPaper, distanceM: number, scale = 1): Held =
 export const plateAt = (distanceM: number): Held => ({ carried: carriedPlate(PLATE_BY_DAY), distanceM })
 
 /** Takes a still of things on even ground by day, a few degrees off square, through JPEG. `mirrored` flips it. */
-export async function takeScene(
-  things: readonly Held[],
-  options: { readonly seed?: number; readonly mirrored?: boolean } = {},
-): Promise<SceneStill> {
+export async function takeScene(things: readonly Held[], options: SceneOptions = {}): Promise<SceneStill> {
   const random = seededRandom(options.seed ?? 7)
-  const posed = things.map(({ carried, distanceM, offM = 0, upM = 0 }) => {
+  const posed = things.map(({ carried, distanceM, offM = 0, upM = 0, spoilt, covering }) => {
     const place = {
       distanceM,
       heightM: 2.6 + upM,
       bearingRad: Math.asin(offM / distanceM),
-      yawRad: 0.06,
+      yawRad: options.yawRad ?? 0.06,
       pitchRad: 0.05,
       rollRad: 0.03,
     }
-    return { carried, pose: targetPose(STATION, place) }
+    const pose = targetPose(STATION, place)
+    const seen = spoilt?.(carried, STATION, pose) ?? carried
+    return { carried, pose, targets: [{ ...seen, ...pose }, ...(covering?.(pose) ?? [])] }
   })
   const { image, f10 } = takeStill(
     {
       station: STATION,
       background: evenImage({ left: 0, top: 0, width: 960, height: 720 }, 1, 0.22),
-      targets: posed.map(({ carried, pose }) => ({ target: { ...carried, ...pose } })),
-      blurSigmaPx: 0.7,
-      exposure: { gain: 1, readNoiseDn: 1.5, shotNoiseDn: 1 },
+      targets: posed.flatMap(({ targets }) => targets.map((target) => ({ target }))),
+      blurSigmaPx: options.blurSigmaPx ?? 0.7,
+      exposure: { gain: options.gain ?? 1, readNoiseDn: options.noiseDn ?? 1.5, shotNoiseDn: 1 },
     },
     random,
   )
