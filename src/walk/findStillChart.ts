@@ -68,7 +68,7 @@ function whichChart(
 function notFound(code: NoChart, elseMend: string | null): Outcome<never, NoStillChart> {
   switch (code) {
     case 'no-chart': {
-      const mend = 'show it whole, unobstructed and at 2 px a module at least'
+      const mend = 'show it whole, uncovered and evenly lit, at 2 px a module at least'
       const other = elseMend === null ? '' : `, or ${elseMend}`
       return failure('chart-none', `no chart was found in this still; ${mend}${other}`)
     }

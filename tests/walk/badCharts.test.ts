@@ -126,13 +126,18 @@ describe('a chart as people hold it is measured rightly, or refused in words: ne
     expect(one.entry.problems.map(({ code }) => code)).toContain('chart-washed-out')
   }, 60_000)
 
-  test("with its quiet paper cut by the picture's edge", async () => {
-    // the frame's right side half a module inside the edge, what lies beyond it outside
-    const held = chartOf(8)
-    const offPx = 480 - (FIELD.width / 2 - FRAME.left - 0.5 + 1) * 8 + 4
-    const one = await told([{ ...held, offM: (offPx / 1400) * held.distanceM * 0.97 }])
-    expectHonest('cut in its quiet paper', one, ['chart-cut', 'chart-none'])
-  }, 60_000)
+  test.each([-0.5, 0.3, 1])(
+    "its frame %s modules over the picture's edge",
+    async (over) => {
+      const held = chartOf(8)
+      const offPx = 480 + (over - (FIELD.width / 2 - FRAME.left)) * 8
+      const offM = Math.sin(Math.atan(offPx / 1400)) * held.distanceM
+      const one = await told([{ ...held, offM }])
+      expectHonest(`frame ${over} modules over the edge`, one, ['chart-cut', 'chart-none'])
+      if (over > 0) expect(one.ok).toBe(false)
+    },
+    60_000,
+  )
 
   test.each([0.8, 1.3])(
     'blurred by %s of a module',
