@@ -185,6 +185,8 @@ export async function takeChartStill(
   random: Random,
   extra: {
     readonly background?: LinearImage
+    /** The camera's unsharp mask. */
+    readonly sharpen?: { readonly sigmaPx: number; readonly amount: number }
     /** What the sheet shows, 0 ink to 1 paper, as a mean over a box (metres from its middle), in place of the chart's own geometry. */
     readonly reflectance?: (uM: number, vM: number, widthM: number, heightM: number) => number
   } = {},
@@ -197,7 +199,12 @@ export async function takeChartStill(
       background,
       targets: [{ target: chartTarget(view.paper, pose, extra.reflectance) }],
       blurSigmaPx: condition.blurSigmaPx,
-      exposure: { gain: gainFor(condition.contrastDn), readNoiseDn: condition.noiseDn, shotNoiseDn: 0 },
+      exposure: {
+        gain: gainFor(condition.contrastDn),
+        readNoiseDn: condition.noiseDn,
+        shotNoiseDn: 0,
+        ...(extra.sharpen === undefined ? {} : { sharpen: extra.sharpen }),
+      },
     },
     random,
   )

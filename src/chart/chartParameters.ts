@@ -4,8 +4,9 @@ import { boxTo, type PlaneMap } from './planeMap.js'
 
 // Parameters of the modelled chart, in this order: the frame's corners x1, y1 ... y4 (px), the blur across upright and across level edges with
 // the pixel's aperture in it (px), the edge shift (px), paper and ink (linear light), the light's slopes, and how much lighter than paper the
-// surround is beyond the sheet's top, right, bottom and left side (linear light).
-export const MODEL_PARAMETERS = 19
+// surround is beyond the sheet's top, right, bottom and left side (linear light), and the halo of a sharpening: so many times the difference
+// between the picture and itself blurred by some more, added in code values.
+export const MODEL_PARAMETERS = 20
 export const BLUR_X = 8
 export const BLUR_Y = 9
 export const SHIFT = 10
@@ -14,6 +15,7 @@ export const INK = 12
 export const SLOPE_X = 13
 export const SLOPE_Y = 14
 export const SURROUND = 15
+export const HALO = 19
 
 /** Variance of a square pixel's aperture, px^2. */
 export const APERTURE_VARIANCE = 1 / 12

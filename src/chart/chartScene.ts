@@ -2,6 +2,7 @@ import { ChartModel } from './chartModel.js'
 import {
   BLUR_X,
   BLUR_Y,
+  HALO,
   INK,
   MODEL_PARAMETERS,
   modelCorners,
@@ -17,7 +18,10 @@ import { seenCode } from './seenCode.js'
 /** Standard deviation of the edge shift where the pixels say nothing, px: this project's convention. */
 const SHIFT_PRIOR_PX = 0.5
 /** Standard deviation between the two directions' blurs, px: this project's convention. */
-const BLUR_PRIOR_PX = 0.5
+const BLUR_PRIOR_PX = 0.1
+/** Standard deviation of the halo where it is looked for; where it is not, it stays at none. This project's convention. */
+const HALO_PRIOR = 1
+const NO_HALO_PRIOR = 1e-3
 /** Standard deviation of the surround's light against the paper's, in paper's light: this project's convention. */
 const SURROUND_PRIOR = 0.7
 
@@ -46,14 +50,20 @@ export class ChartScene {
   /** Noise of the camera, code values, which near black and white moves means; and its variance for the priors. */
   noiseDn = 0.5
   noiseVariance = 25
+  /** How much more the picture is blurred that a sharpening takes off, px; 0 where no halo is looked for. */
+  haloRadiusPx = 0
   readonly #model: ChartModel
+  readonly #soft: ChartModel
+  readonly #softGradient = new Float64Array(MODEL_PARAMETERS)
   readonly #middle: readonly [number, number]
   readonly #reach: number
   readonly #tails = new Float64Array(4)
   readonly #seen = { code: 0, slope: 0 }
 
-  constructor(model: ChartModel, pixels: FitPixels, start: Float64Array) {
+  /** `soft` is a second model of the same face, for the halo. */
+  constructor(model: ChartModel, soft: ChartModel, pixels: FitPixels, start: Float64Array) {
     this.#model = model
+    this.#soft = soft
     this.pixels = pixels
     this.residuals = new Float64Array(pixels.count)
     this.weights = new Float64Array(pixels.count).fill(1)
@@ -69,6 +79,11 @@ export class ChartScene {
   /** Makes ready for looks at these parameters. */
   set(values: Float64Array): void {
     this.#model.set(values, true)
+    if (this.haloRadiusPx === 0) return
+    const soft = values.slice()
+    soft[BLUR_X] = Math.hypot(values[BLUR_X]!, this.haloRadiusPx)
+    soft[BLUR_Y] = Math.hypot(values[BLUR_Y]!, this.haloRadiusPx)
+    this.#soft.set(soft, true)
   }
 
   /** Code value the model gives at pixel `at` for a share of ink there. */
@@ -91,17 +106,33 @@ export class ChartScene {
 
   /** Writes the slopes of pixel `at`'s code value by all parameters; returns measured less predicted. */
   writeGradient(values: Float64Array, at: number, gradient: Float64Array): number {
+    const measured = this.pixels.code[at]!
+    const code = this.#writeCode(this.#model, values, at, gradient)
+    gradient[HALO] = 0
+    if (this.haloRadiusPx === 0) return measured - code
+    const soft = this.#softGradient
+    const softCode = this.#writeCode(this.#soft, values, at, soft)
+    const halo = values[HALO]!
+    // The softer blur is the root of the blur's square and the radius'.
+    for (const k of [BLUR_X, BLUR_Y]) soft[k]! *= values[k]! / Math.hypot(values[k]!, this.haloRadiusPx)
+    for (let k = 0; k < HALO; k += 1) gradient[k] = (1 + halo) * gradient[k]! - halo * soft[k]!
+    gradient[HALO] = code - softCode
+    return measured - code - halo * (code - softCode)
+  }
+
+  /** Code value of a model at pixel `at`, and its slopes. */
+  #writeCode(model: ChartModel, values: Float64Array, at: number, gradient: Float64Array): number {
     const { pixels } = this
     const x = pixels.x[at]!
     const y = pixels.y[at]!
-    const ink = this.#model.ink(x, y, gradient)
+    const ink = model.ink(x, y, gradient)
     const field = this.shades[at]!
     const even = this.#slope(values, x, y)
     const shade = field * even
     const surface = values[PAPER]! + (values[INK]! - values[PAPER]!) * ink
     let light = shade * surface
     const tails = this.#tails
-    this.#model.surround(x, y, tails)
+    model.surround(x, y, tails)
     for (let side = 0; side < 4; side += 1) light += tails[side]! * values[SURROUND + side]!
     seenCode(light, this.noiseDn, this.#seen)
     const { code, slope } = this.#seen
@@ -113,7 +144,7 @@ export class ChartScene {
     gradient[SLOPE_X] = perSlope * (x - this.#middle[0])
     gradient[SLOPE_Y] = perSlope * (y - this.#middle[1])
     for (let side = 0; side < 4; side += 1) gradient[SURROUND + side] = slope * tails[side]!
-    return pixels.code[at]! - code
+    return code
   }
 
   /** Looks at the first `count` pixels: residuals, and the sums with the priors in them. */
@@ -151,6 +182,7 @@ export class ChartScene {
       sum += weight * values[k]! ** 2
     }
     pull(SHIFT, SHIFT_PRIOR_PX)
+    pull(HALO, this.haloRadiusPx > 0 ? HALO_PRIOR : NO_HALO_PRIOR)
     for (let side = 0; side < 4; side += 1) pull(SURROUND + side, SURROUND_PRIOR * values[PAPER]!)
     const weight = this.noiseVariance / BLUR_PRIOR_PX ** 2
     const apart = values[BLUR_X]! - values[BLUR_Y]!

@@ -18,6 +18,7 @@ import { ChartScene } from './chartScene.js'
 import { codeOfLight } from './codeLight.js'
 import { descendChart, type Descent } from './descendChart.js'
 import { faceSums } from './faceSums.js'
+import { fitHalo, type FittedHalo } from './fitHalo.js'
 import { fitPixels } from './fitPixels.js'
 import { fitStart } from './fitStart.js'
 import type { GreyImage } from './greyImage.js'
@@ -40,6 +41,8 @@ export interface ChartFit {
   /** Blur across upright edges and across level ones (of the picture), and one for both: the root of the mean square. */
   readonly blur: { readonly upright: FittedBlur; readonly level: FittedBlur }
   readonly blurSigmaPx: number
+  /** The halo of the camera's sharpening, where one was looked for and found; the blurs are then those beneath it. */
+  readonly halo: FittedHalo | null
   /** How far every edge moved as ink spreads or light eats it, px; positive: ink grew. */
   readonly edgeShiftPx: number
   /** Levels in linear light at the chart's middle, 1 = white of the code values. */
@@ -66,6 +69,8 @@ export interface FitOptions {
   readonly mostSteps?: number
   /** Whether the other faces are compared, too; true when left out. */
   readonly faces?: boolean
+  /** Whether a halo of sharpening is looked for; false when left out. */
+  readonly halo?: boolean
 }
 
 const MOST_STEPS = 40
@@ -87,11 +92,11 @@ const SURROUND_WIDENING = 9
  * takes modules to px.
  */
 export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions): Outcome<ChartFit, NoFit> {
-  const model = new ChartModel(options.face)
+  const [model, soft] = [new ChartModel(options.face), new ChartModel(options.face)]
   const first = fitStart(image, start, options.blurSigmaPx)
   const pixels = fitPixels(image, model, first)
   if (pixels === null) return failure('not-determined', 'the chart lies outside the still')
-  let scene = new ChartScene(model, pixels, first)
+  let scene = new ChartScene(model, soft, pixels, first)
   const descent: Descent = { parameters: first, damping: 1e-3, steps: 0 }
   const mostSteps = options.mostSteps ?? MOST_STEPS
   /** True where that changes what is to be fitted. */
@@ -116,7 +121,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
       // The first pixels were chosen by a guess of the blur: now it is known.
       const chosen = fitPixels(image, model, descent.parameters)
       if (chosen === null) return failure('not-determined', 'the chart lies outside the still')
-      const next = new ChartScene(model, chosen, first)
+      const next = new ChartScene(model, soft, chosen, first)
       next.noiseDn = scene.noiseDn
       next.noiseVariance = scene.noiseVariance
       scene = next
@@ -131,7 +136,8 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   const module = Math.sqrt(areaScale(modelMap(parameters)))
   if (Math.max(parameters[BLUR_X]!, parameters[BLUR_Y]!) > MOST_BLUR_MODULES * module)
     return failure('too-blurred', 'the chart is too blurred for its size to be measured')
-  const { matrix, sum } = last!.sums
+  const sharpened = options.halo === true ? fitHalo(scene, descent, mostSteps) : null
+  const { matrix, sum } = (sharpened ?? last!).sums
   const p = MODEL_PARAMETERS
   const inverse = choleskyInverse(matrix, p)
   if (inverse === null) return failure('not-determined', 'the chart is too faint to be fitted')
@@ -142,7 +148,10 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   const widening = ((across! + along!) / 2) * strayLight
   const blurOf = (k: number, widened: number): FittedBlur => {
     const sigmaPx = Math.sqrt(Math.max(0, parameters[k]! ** 2 - APERTURE_VARIANCE))
-    const u = Math.sqrt(inverse[k * p + k]! * variance * widened)
+    const u = Math.hypot(
+      Math.sqrt(inverse[k * p + k]! * variance * widened),
+      sharpened?.halo.blurSpreadPx ?? 0,
+    )
     return { sigmaPx, u: (u * parameters[k]!) / Math.max(0.1, sigmaPx) }
   }
   return success({
@@ -153,6 +162,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     ),
     blur: { upright: blurOf(BLUR_X, blurX!), level: blurOf(BLUR_Y, blurY!) },
     blurSigmaPx: Math.sqrt(Math.max(0, meanBlur(parameters) ** 2 - APERTURE_VARIANCE)),
+    halo: sharpened?.halo ?? null,
     edgeShiftPx: parameters[SHIFT]!,
     paper: parameters[PAPER]!,
     ink: parameters[INK]!,

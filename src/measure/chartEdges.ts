@@ -16,8 +16,9 @@ export interface EdgeSpread {
   readonly light: Float64Array
   readonly counts: Int32Array
   readonly halfPx: number
-  /** Share of its pixels at white or black. */
-  readonly clipped: number
+  /** Shares of its pixels at white and at black. */
+  readonly white: number
+  readonly black: number
 }
 
 /**
@@ -89,7 +90,7 @@ function edgeSpread(
   const reach = halfPx + 1
   const xs = [a[0] - nx * reach, a[0] + nx * reach, b[0] - nx * reach, b[0] + nx * reach]
   const ys = [a[1] - ny * reach, a[1] + ny * reach, b[1] - ny * reach, b[1] + ny * reach]
-  let [clipped, used] = [0, 0]
+  let [white, black, used] = [0, 0, 0]
   for (let j = Math.max(0, Math.floor(Math.min(...ys))); j < Math.min(image.height, Math.max(...ys)); j += 1)
     for (
       let i = Math.max(0, Math.floor(Math.min(...xs)));
@@ -103,7 +104,8 @@ function edgeSpread(
       const bin = Math.floor((dx * nx + dy * ny) * setting.inside * BINS_PER_PX + bins / 2)
       if (bin < 0 || bin >= bins) continue
       const code = image.data[j * image.width + i]!
-      if (code >= 254.5 || code <= 0.5) clipped += 1
+      if (code >= 254.5) white += 1
+      if (code <= 0.5) black += 1
       used += 1
       light[bin]! += setting.toLight(code)
       counts[bin]! += 1
@@ -115,6 +117,7 @@ function edgeSpread(
     light,
     counts,
     halfPx: bins / 2 / BINS_PER_PX,
-    clipped: clipped / used,
+    white: white / used,
+    black: black / used,
   }
 }

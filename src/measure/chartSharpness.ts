@@ -21,27 +21,43 @@ export interface ChartSharpness {
   readonly method: 'edge' | 'fit'
   readonly horizontal: ChartDirectionSharpness
   readonly vertical: ChartDirectionSharpness
-  /** True where an overshoot over a tenth says that the camera sharpened: MTF values are lifted. */
-  readonly lifted: boolean
+  /**
+   * What the edges would read of a picture that the camera sharpened by an overshoot over a tenth, the higher direction; `horizontal` and `vertical`
+   * are then those of the blur beneath. Null where it did not.
+   */
+  readonly lifted: { readonly mtf50: number | null; readonly overshoot: number } | null
   /** Where both ways apply: whether they agree within their joint uncertainty; null where only one does. */
   readonly waysAgree: boolean | null
 }
 
-export type NoSharpness = 'washed-out' | 'too-blurred' | 'too-noisy'
+export type NoSharpness = 'washed-out' | 'ink-clipped' | 'sharpened' | 'too-noisy'
 
 /** Half a window must hold so many blurs, else the window itself is read (chart trials: 4 leave 1 to 2 %). */
 const BLURS_IN_HALF_WINDOW = 4
-/** Over this share of clipped pixels an edge looks sharper than it is. */
+/** Over this share of clipped pixels the steps of ISO 12233 are not used: the edge looks sharper than it is. */
 const MOST_CLIPPED = 0.02
+/** Over these shares of an edge's pixels at white or at black, half of which are paper and half ink, no way tells: its head or foot is cut off. */
+const MOST_WHITE = 0.05
+const MOST_BLACK = 0.25
 /** Noise over this share of the step keeps the edge way from being used: what noise adds to the spectrum's tail (chart trials). */
 const MOST_NOISE_SHARE = 0.04
+/** Overshoot told as sharpening, share of the step: seen in the edges, which noise swings too, and by the fitted halo. This project's convention. */
 const LIFTED_OVERSHOOT = 0.1
+const LIFTED_HALO = 0.03
 /** A relative standard uncertainty no fit goes below: the blur is no perfect Gaussian. This project's convention. */
 const FIT_FLOOR_REL = 0.01
+/** The blur beneath a halo is right to that share, a standard uncertainty: simulated unsharp masks of 0.7 to 2 px leave 2 to 13 %. */
+const HALO_REL = 0.06
+/** Where MTF50 is not known to this share (95 %), it is not told; beneath a halo to that one. This project's convention. */
+const MOST_U_REL = 0.1
+const MOST_LIFTED_U_REL = 0.3
+/** Both ways may differ by this and still agree: the one takes a Gaussian, the other a window. This project's convention. */
+const WAYS_REL = 0.03
 
 /**
  * Sharpness across upright and level edges: by the edge-based steps of ISO 12233 where the slabs' free ground holds the blur, else from the
  * blur the whole chart was fitted with, seen through a square pixel. `toLight` linearises code values (the tone strip's curve, or sRGB).
+ * Of a picture the camera sharpened it is the blur beneath the halo.
  */
 export function chartSharpness(
   image: GreyImage,
@@ -50,38 +66,76 @@ export function chartSharpness(
   toLight: (code: number) => number = linearFromCode,
 ): Outcome<ChartSharpness, NoSharpness> {
   const edges = chartEdges(image, fit.map, face, toLight)
-  if (edges.length > 0 && edges.every((edge) => edge.clipped > MOST_CLIPPED))
-    return failure('washed-out', 'the chart is at white or black, so its edges look sharper than they are')
-  const fitted = fittedDirection(fit)
+  const cut = clippedSharpness(edges)
+  if (cut !== null) return cut
   const byFit: ChartSharpness = {
     method: 'fit',
-    horizontal: fitted,
-    vertical: fitted,
-    lifted: false,
+    horizontal: fittedDirection(fit, 'upright'),
+    vertical: fittedDirection(fit, 'level'),
+    lifted: null,
     waysAgree: null,
   }
+  const fitted = [byFit.horizontal, byFit.vertical]
+  const told = fitted.every((way) => way.mtf50U <= MOST_U_REL * way.mtf50)
+  const byEdges = edgeWays(edges, fit)
+  const seen = byEdges === null ? 0 : Math.max(...byEdges.map((way) => way.overshoot))
+  const overshoot = Math.max(seen, fit.halo?.overshoot ?? 0)
+  if (seen > LIFTED_OVERSHOOT || (fit.halo?.overshoot ?? 0) > LIFTED_HALO) {
+    // A halo of another shape than the fitted one, or a blur that it leaves open: nothing beneath is told.
+    if (fit.halo === null || fitted.some((way) => way.mtf50U > MOST_LIFTED_U_REL * way.mtf50))
+      return failure(
+        'sharpened',
+        `the camera sharpens its picture (its edges overshoot by ${Math.round(100 * overshoot)} %), which hides what its lens sees`,
+      )
+    const mtf50 = byEdges === null ? null : Math.max(...byEdges.map((way) => way.mtf50))
+    return success({ ...byFit, lifted: { mtf50, overshoot } })
+  }
+  if (byEdges === null || fit.halo !== null) {
+    const loose = fit.halo === null ? MOST_U_REL : MOST_LIFTED_U_REL
+    if (fitted.some((way) => way.mtf50U > loose * way.mtf50)) return failure('too-noisy', 'the chart is too noisy for its sharpness to be measured')
+    return success(byFit)
+  }
+  const [horizontal, vertical] = byEdges
+  const agree = byEdges.every(
+    (way, k) =>
+      Math.abs(way.mtf50 - fitted[k]!.mtf50) <=
+      Math.hypot(way.mtf50U, fitted[k]!.mtf50U) + WAYS_REL * fitted[k]!.mtf50,
+  )
+  // Where a Gaussian describes the edges and both ways agree, the one that knows more speaks.
+  if (agree && told && Math.max(horizontal.mtf50U, vertical.mtf50U) > fitted[0]!.mtf50U)
+    return success({ ...byFit, waysAgree: true })
+  return success({ method: 'edge', horizontal, vertical, lifted: null, waysAgree: agree })
+}
+
+/** Why edges at the ends of the scale tell nothing; null where they are not there. */
+function clippedSharpness(edges: readonly EdgeSpread[]): Outcome<never, NoSharpness> | null {
+  if (edges.length === 0) return null
+  if (edges.every((edge) => edge.white > MOST_WHITE))
+    return failure(
+      'washed-out',
+      "the chart's paper is at white, so its edges look sharper than they are: expose it less",
+    )
+  if (edges.every((edge) => edge.black > MOST_BLACK))
+    return failure(
+      'ink-clipped',
+      "the chart's ink is at black, so the feet of its edges are cut off: give it more light or exposure",
+    )
+  return null
+}
+
+/** Both directions by the edges; null where the slabs do not hold the blur, pixels clip, or noise would be read as detail. */
+function edgeWays(
+  edges: readonly EdgeSpread[],
+  fit: ChartFit,
+): readonly [ChartDirectionSharpness, ChartDirectionSharpness] | null {
+  if (fit.residualDn / stepOf(fit) >= MOST_NOISE_SHARE) return null
   const blurPx = Math.sqrt(fit.blurSigmaPx ** 2 + 1 / 12)
-  const stepDn = stepOf(fit)
-  const noiseHolds = fit.residualDn / stepDn < MOST_NOISE_SHARE
   const usable = edges.filter(
-    (edge) => edge.clipped <= MOST_CLIPPED && edge.halfPx >= BLURS_IN_HALF_WINDOW * blurPx,
+    ({ white, black, halfPx }) => white + black <= MOST_CLIPPED && halfPx >= BLURS_IN_HALF_WINDOW * blurPx,
   )
   const horizontal = edgeDirection(usable.filter((edge) => edge.direction === 'horizontal'))
   const vertical = edgeDirection(usable.filter((edge) => edge.direction === 'vertical'))
-  if (horizontal === null || vertical === null || !noiseHolds) {
-    if (fitted.mtf50U > 0.5 * fitted.mtf50)
-      return failure('too-noisy', 'the chart is too noisy for its sharpness to be measured')
-    return success(byFit)
-  }
-  const agree = [horizontal, vertical].every(
-    (way) =>
-      Math.abs(way.mtf50 - fitted.mtf50) <= Math.hypot(way.mtf50U, fitted.mtf50U) + 0.03 * fitted.mtf50,
-  )
-  const lifted = Math.max(horizontal.overshoot, vertical.overshoot) > LIFTED_OVERSHOOT
-  // Where a Gaussian describes the edges and both ways agree, the one that knows more speaks.
-  if (agree && !lifted && Math.max(horizontal.mtf50U, vertical.mtf50U) > fitted.mtf50U)
-    return success({ ...byFit, waysAgree: true })
-  return success({ method: 'edge', horizontal, vertical, lifted, waysAgree: agree })
+  return horizontal === null || vertical === null ? null : [horizontal, vertical]
 }
 
 /** Code values between ink and paper, as fitted. */
@@ -91,18 +145,19 @@ function stepOf(fit: ChartFit): number {
   return Math.max(1, code(fit.paper) - code(Math.max(0, fit.ink)))
 }
 
-function fittedDirection(fit: ChartFit): ChartDirectionSharpness {
-  const sigma = fit.blurSigmaPx
+function fittedDirection(fit: ChartFit, way: 'upright' | 'level'): ChartDirectionSharpness {
+  const { sigmaPx: sigma, u } = fit.blur[way]
   const mtf50 = frequencyAtModulation(0.5, sigma)
   const mtf10 = frequencyAtModulation(0.1, sigma)
-  const wider = sigma + Math.hypot(Math.max(fit.blur.upright.u, fit.blur.level.u), FIT_FLOOR_REL * sigma)
+  const overshoot = fit.halo?.overshoot ?? 0
+  const wider = sigma + Math.hypot(u, FIT_FLOOR_REL * sigma, fit.halo === null ? 0 : HALO_REL * sigma)
   const frequency = Array.from({ length: 201 }, (_, k) => k / 200)
   return {
     mtf50,
     mtf50U: 2 * (mtf50 - frequencyAtModulation(0.5, wider)),
     mtf10,
     mtf10U: 2 * (mtf10 - frequencyAtModulation(0.1, wider)),
-    overshoot: 0,
+    overshoot,
     curve: { frequency, modulation: frequency.map((f) => gaussianPixelMtf(f, sigma)) },
   }
 }

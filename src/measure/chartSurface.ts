@@ -32,11 +32,7 @@ export function chartSurface(
     blurSigmaPx: fit.blurSigmaPx,
   })
   return {
-    // Sharpened by the camera, the chart's figures are those of the sharpening: no detail is told from them.
-    sharpness:
-      chart.sharpness === null || chart.sharpness.lifted
-        ? null
-        : sharpnessOf(chart.sharpness, against.fullDetailAt),
+    sharpness: chart.sharpness === null ? null : sharpnessOf(chart.sharpness, against.fullDetailAt),
     tone,
     problems: [...chart.problems, ...problems, ...hiddenEffects(raster)],
   }

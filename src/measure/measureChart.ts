@@ -42,7 +42,7 @@ export function measureChart(
 ): Outcome<MeasuredChart, NoMeasuredChart> {
   if (found.faceSure && found.face !== paper.face)
     return failure('other-paper', `the chart in this still is not the ${paper.name} one`)
-  const first = fitChart(image, found.map, { face: paper.face, faces: false })
+  const first = fitChart(image, found.map, { face: paper.face, faces: false, halo: true })
   if (!first.ok) return first
   if (first.value.kept < LEAST_IN_SIGHT)
     return failure('chart-covered', 'too much of the chart is covered or in another light')
@@ -56,6 +56,7 @@ export function measureChart(
     const again = fitChart(corrected, fit.map, {
       face: paper.face,
       faces: false,
+      halo: true,
       blurSigmaPx: fit.blurSigmaPx,
     })
     if (again.ok && again.value.correlation > fit.correlation) {
@@ -66,12 +67,7 @@ export function measureChart(
   }
   const sharpness = chartSharpness(read, fit, paper.face)
   if (!sharpness.ok) problems.push({ code: `chart-${sharpness.code}`, message: sharpness.message })
-  else if (sharpness.value.lifted)
-    problems.push({
-      code: 'lifted',
-      message:
-        'the camera sharpens its picture, which would look like a better lens: no detail is told from this chart',
-    })
+  else if (sharpness.value.lifted !== null) problems.push(liftedProblem(sharpness.value.lifted))
   else if (sharpness.value.waysAgree === false)
     problems.push({
       code: 'sharpness-ways-differ',
@@ -84,6 +80,12 @@ export function measureChart(
     tones,
     problems,
   })
+}
+
+function liftedProblem({ mtf50, overshoot }: NonNullable<ChartSharpness['lifted']>): Problem {
+  const read = mtf50 === null ? '' : `, which would read as an MTF50 of ${mtf50.toFixed(2)} cycles/px`
+  const message = `the camera sharpens its picture: edges overshoot by ${Math.round(100 * overshoot)} %${read}; what counts is the blur beneath`
+  return { code: 'lifted', message }
 }
 
 function differsFromSrgb(tones: ChartTones): boolean {
