@@ -1,41 +1,43 @@
-// Bias and scatter of the chart's sharpness against pixels per module. Argument: stills per cell.
+// Bias and scatter of the chart's sharpness against pixels per module: noise, tone curves, sharpening. Argument: stills per row.
+import { FRAME } from '../src/chart/chartGeometry.js'
 import { CHART_PAPERS } from '../src/chart/chartPapers.js'
-import { findChart } from '../src/chart/findChart.js'
-import { measureChart } from '../src/measure/measureChart.js'
-import { frequencyAtModulation } from '../src/measure/gaussianPixelMtf.js'
+import { boxTo } from '../src/chart/planeMap.js'
+import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
-import { DARK, DAY, SOFT, takeChartStill, type ChartCondition } from './chartStill.js'
+import { frequencyAtModulation } from '../src/measure/gaussianPixelMtf.js'
+import { measureChart } from '../src/measure/measureChart.js'
+import { DARK, DAY, NOISY, SOFT, takeChartStill, type ChartCondition } from './chartStill.js'
+import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, type ToneCurve } from './toneCurves.js'
 
-const perCell = Number(process.argv[2] ?? 8)
-const mean = (a: number[]): number => a.reduce((x, y) => x + y, 0) / a.length
-const sd = (a: number[]): number => Math.sqrt(mean(a.map((x) => (x - mean(a)) ** 2)))
-const gamma =
-  (g: number) =>
-  (code: number): number =>
-    255 * (code / 255) ** g
-const scurve = (code: number): number => {
-  const v = code / 255
-  return 255 * (v + 0.35 * v * (1 - v) * (2 * v - 1))
+const perRow = Number(process.argv[2] ?? 12)
+const mean = (a: readonly number[]): number => a.reduce((x, y) => x + y, 0) / a.length
+const deviation = (a: readonly number[]): number => Math.sqrt(mean(a.map((x) => (x - mean(a)) ** 2)))
+const unsharp = (sigmaPx: number, amount: number) => ({ sigmaPx, amount })
+interface Row {
+  readonly condition: ChartCondition
+  readonly p: number
+  readonly tone?: ToneCurve
+  readonly sharpen?: { readonly sigmaPx: number; readonly amount: number }
 }
-const cells: [ChartCondition, number, string, (code: number) => number][] = [
-  [DAY, 5, 'sRGB', (c) => c],
-  [DAY, 10, 'sRGB', (c) => c],
-  [DAY, 20, 'sRGB', (c) => c],
-  [SOFT, 5, 'sRGB', (c) => c],
-  [SOFT, 10, 'sRGB', (c) => c],
-  [DARK, 5, 'sRGB', (c) => c],
-  [DARK, 10, 'sRGB', (c) => c],
-  [DAY, 10, 'gamma 1.8', gamma(2.2 / 1.8)],
-  [DAY, 10, 'gamma 2.4', gamma(2.2 / 2.4)],
-  [DAY, 10, 'S-curve', scurve],
+const rows: readonly Row[] = [
+  ...[3, 5, 10, 16].map((p) => ({ condition: DAY, p })),
+  ...[5, 10, 16].map((p) => ({ condition: NOISY, p })),
+  ...[3, 5, 10, 16].map((p) => ({ condition: SOFT, p })),
+  ...[3, 5, 10, 16].map((p) => ({ condition: DARK, p })),
+  ...[GAMMA_18, GAMMA_24, S_CURVE].flatMap((tone) => [10, 16].map((p) => ({ condition: DAY, p, tone }))),
+  ...[unsharp(1, 0.3), unsharp(1, 1), unsharp(0.7, 1.5), unsharp(2, 1)].flatMap((sharpen) => [
+    { condition: DAY, p: 5, sharpen },
+    { condition: SOFT, p: 10, sharpen },
+  ]),
 ]
-for (const [condition, p, tone, curve] of cells) {
-  const random = seededRandom(31 * p + condition.blurSigmaPx * 1e4)
-  const e50: number[] = [],
-    e10: number[] = [],
-    u: number[] = []
-  const methods: Record<string, number> = {}
-  for (let n = 0; n < perCell; n += 1) {
+let total = 0
+for (const { condition, p, tone, sharpen } of rows) {
+  const curve = tone ?? SRGB
+  const random = seededRandom(31 * p + condition.blurSigmaPx * 1e4 + condition.noiseDn)
+  const [e50, e10, u50]: [number[], number[], number[]] = [[], [], []]
+  const told: Record<string, number> = {}
+  let inside = 0
+  for (let n = 0; n < perRow; n += 1) {
     const paper = CHART_PAPERS[Math.floor(random.uniform() * CHART_PAPERS.length)]!
     const still = await takeChartStill(
       {
@@ -45,38 +47,45 @@ for (const [condition, p, tone, curve] of cells) {
         yawDeg: 40 * random.uniform() - 20,
         pitchDeg: 16 * random.uniform() - 8,
         rollDeg: 30 * random.uniform() - 15,
-        width: 200 + 18 * p,
-        height: 160 + 14 * p,
+        width: 60 + 18 * p,
+        height: 50 + 14 * p,
       },
       condition,
       random,
+      sharpen === undefined ? {} : { sharpen },
     )
-    const image = { ...still.image, data: still.image.data.map(curve) }
-    const found = findChart(image)
-    if (!found.ok) {
-      methods[found.code] = (methods[found.code] ?? 0) + 1
-      continue
-    }
-    const outcome0 = measureChart(image, found.value, paper)
-    if (!outcome0.ok) {
-      methods[outcome0.code] = (methods[outcome0.code] ?? 0) + 1
-      continue
-    }
-    const { sharpness, tones, problems } = outcome0.value
-    const name =
-      sharpness === null
-        ? problems.map((one) => one.code).join()
-        : `${sharpness.method}${tones === null ? '' : '+strip'}${sharpness.lifted ? ' lifted' : ''}${sharpness.waysAgree === false ? ' disagree' : ''}`
-    const outcome = { ok: sharpness !== null, value: sharpness! }
-    methods[name] = (methods[name] ?? 0) + 1
-    if (!outcome.ok) continue
-    for (const way of [outcome.value.horizontal, outcome.value.vertical]) {
-      e50.push(100 * (way.mtf50 / frequencyAtModulation(0.5, condition.blurSigmaPx) - 1))
+    total += 1
+    const start = still.truth.corners.map(([x, y]) => [
+      x + 0.2 * p * (random.uniform() - 0.5),
+      y + 0.2 * p * (random.uniform() - 0.5),
+    ]) as unknown as Quad
+    const measured = measureChart(
+      { ...still.image, data: still.image.data.map(curve.curve) },
+      { map: boxTo(FRAME, start), face: paper.face, faceSure: true },
+      paper,
+    )
+    const name = !measured.ok
+      ? measured.code
+      : [
+          measured.value.sharpness?.method ?? 'none',
+          ...(measured.value.tones === null ? [] : ['strip']),
+          ...measured.value.problems.map(({ code }) => code),
+        ].join(' ')
+    told[name] = (told[name] ?? 0) + 1
+    if (!measured.ok || measured.value.sharpness === null) continue
+    for (const way of [measured.value.sharpness.horizontal, measured.value.sharpness.vertical]) {
+      const truth = frequencyAtModulation(0.5, condition.blurSigmaPx)
+      e50.push(100 * (way.mtf50 / truth - 1))
       e10.push(100 * (way.mtf10 / frequencyAtModulation(0.1, condition.blurSigmaPx) - 1))
-      u.push((100 * way.mtf50U) / way.mtf50)
+      u50.push((100 * way.mtf50U) / way.mtf50)
+      if (Math.abs(way.mtf50 - truth) <= way.mtf50U) inside += 1
     }
   }
+  const kind = sharpen === undefined ? curve.name : `unsharp ${sharpen.sigmaPx} px x ${sharpen.amount}`
   console.log(
-    `${condition.name} p=${p} ${tone}: MTF50 ${mean(e50).toFixed(2)} +- ${sd(e50).toFixed(2)} % (U ${mean(u).toFixed(1)}) MTF10 ${mean(e10).toFixed(2)} +- ${sd(e10).toFixed(2)} % ${JSON.stringify(methods)}`,
+    `${condition.name.padEnd(5)} p ${String(p).padEnd(3)} ${kind}: MTF50 ${mean(e50).toFixed(1)} +- ${deviation(e50).toFixed(1)} %, ` +
+      `MTF10 ${mean(e10).toFixed(1)} +- ${deviation(e10).toFixed(1)} %, greatest ${Math.max(...e50.map(Math.abs)).toFixed(1)} %, ` +
+      `U ${mean(u50).toFixed(1)} % holds ${((100 * inside) / e50.length).toFixed(0)} % ${JSON.stringify(told)}`,
   )
 }
+console.log(`${total} stills`)

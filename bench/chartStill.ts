@@ -64,6 +64,8 @@ export interface ChartView {
 export interface ChartStill {
   readonly image: GreyImage
   readonly truth: TargetTruth
+  /** Where the lens' axis meets the picture, px. */
+  readonly axis: readonly [number, number]
 }
 
 const PAPER_LIGHT = 0.85
@@ -211,8 +213,10 @@ export async function takeChartStill(
   const module = moduleM(view.paper)
   const truth = targetTruth(station, pose, FRAME_WIDTH_MODULES * module, FRAME_HEIGHT_MODULES * module)
   const { width, height, data } = still.image
-  if (condition.jpegQuality > 100) return { image: { width, height, data: data.map(Math.round) }, truth }
-  return { image: await throughJpeg(still.image, condition.jpegQuality), truth }
+  const axis = [station.lens.centreX, station.lens.centreY] as const
+  if (condition.jpegQuality > 100)
+    return { image: { width, height, data: data.map(Math.round) }, truth, axis }
+  return { image: await throughJpeg(still.image, condition.jpegQuality), truth, axis }
 }
 
 /** A picture written as JPEG and read back as luma. */

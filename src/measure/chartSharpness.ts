@@ -92,7 +92,8 @@ export function chartSharpness(
   }
   if (byEdges === null || fit.halo !== null) {
     const loose = fit.halo === null ? MOST_U_REL : MOST_LIFTED_U_REL
-    if (fitted.some((way) => way.mtf50U > loose * way.mtf50)) return failure('too-noisy', 'the chart is too noisy for its sharpness to be measured')
+    if (fitted.some((way) => way.mtf50U > loose * way.mtf50))
+      return failure('too-noisy', 'the chart is too noisy for its sharpness to be measured')
     return success(byFit)
   }
   const [horizontal, vertical] = byEdges

@@ -23,6 +23,9 @@ export interface MeasuredChart {
   readonly problems: readonly Problem[]
 }
 
+/** What must be known of a chart to read it. */
+export type ChartInSight = Readonly<{ map: FoundChart['map']; face: number; faceSure: boolean }>
+
 export type NoMeasuredChart =
   'other-paper' | 'not-determined' | 'not-converged' | 'too-blurred' | 'chart-covered'
 
@@ -37,7 +40,7 @@ const LEAST_IN_SIGHT = 0.8
  */
 export function measureChart(
   image: GreyImage,
-  found: FoundChart,
+  found: ChartInSight,
   paper: ChartPaper,
 ): Outcome<MeasuredChart, NoMeasuredChart> {
   if (found.faceSure && found.face !== paper.face)

@@ -3,6 +3,7 @@ import type { KnownLens } from '../lens/knownLens.js'
 import type { Quad } from '../math/point.js'
 import { CLICK_BIAS_PX, expandedU, toleranceRel } from './axisBudget.js'
 import { bendRelFromAngle, bendRelFromShare } from './bend.js'
+import { chartBendRel } from './chartBend.js'
 import { cornersBegin } from './cornersBegin.js'
 import { orderCorners, type CornerFailure } from './cornerSet.js'
 import type { DensityContext } from './densityContext.js'
@@ -40,7 +41,7 @@ export function rectangleDensity(
   const lens = known?.lens ?? context.lens ?? null
   const posed = lens === null ? null : referencePose(corners, widthM, heightM, lens)
   const found = posed?.ok === true ? posed.value : null
-  const bendRel = byLens === null ? rectangleBendRel(corners, reference, context, found) : 0
+  const bendRel = byLens === null ? rectangleBendRel(corners, reference, context, found, pick.method) : 0
   const outward = outwardShift(corners)
   const axis = (which: 'horizontal' | 'vertical', toleranceM: number, sizeM: number): AxisBudget => {
     const densityPxPerM = axes[which]
@@ -98,12 +99,21 @@ function rectangleBendRel(
   reference: RectangleReference,
   context: DensityContext,
   pose: ReferencePose | null,
+  method: Pick['method'],
 ): number {
   const distanceM = context.distanceM ?? pose?.distanceM ?? null
-  if (distanceM !== null) {
-    return bendRelFromAngle(Math.hypot(reference.widthM, reference.heightM) / 2 / distanceM)
-  }
+  const frameDiagonalPx = Math.hypot(context.stillWidth, context.stillHeight)
   const [a, b, c, d] = corners
   const diagonalPx = Math.max(Math.hypot(a[0] - c[0], a[1] - c[1]), Math.hypot(b[0] - d[0], b[1] - d[1]))
-  return bendRelFromShare(diagonalPx / Math.hypot(context.stillWidth, context.stillHeight))
+  const halfAngleRad =
+    distanceM === null ? null : Math.hypot(reference.widthM, reference.heightM) / 2 / distanceM
+  if (method === 'found') {
+    const offX = (a[0] + b[0] + c[0] + d[0]) / 4 - context.stillWidth / 2
+    const offY = (a[1] + b[1] + c[1] + d[1]) / 4 - context.stillHeight / 2
+    const outward = (2 * Math.hypot(offX, offY)) / frameDiagonalPx
+    return chartBendRel(halfAngleRad ?? diagonalPx / frameDiagonalPx, outward)
+  }
+  return halfAngleRad === null
+    ? bendRelFromShare(diagonalPx / frameDiagonalPx)
+    : bendRelFromAngle(halfAngleRad)
 }
