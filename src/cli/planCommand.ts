@@ -8,7 +8,7 @@ export function addPlanCommand(program: Command, terminal: Terminal): void {
     .command('plan')
     .summary('tell what the data sheet lets one expect, and which marks to tape')
     .description(
-      "Reads a walk's data sheet: what it implies at each mark, how far out each grade should hold, where the sheet contradicts itself,\n" +
+      "Reads a walk's data sheet: what it implies at each mark, how far out each grade should hold, where the sheet contradicts itself, " +
         'which marks to tape and which chart to print. Nothing is measured, no still is opened.',
     )
     .argument('<dir>', "the walk's folder")

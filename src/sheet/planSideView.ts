@@ -10,7 +10,7 @@ import { tagged } from './tagged.js'
 import { drawLine } from './text.js'
 import { INK, LINE_PT } from './typography.js'
 
-const TALLEST_PT = 96
+const TALLEST_PT = 130
 const WORDS_PT = 14
 
 /**
