@@ -114,16 +114,26 @@ function promiseTable(walk: Walk, plan: WalkPlan): string {
       gradeName(promise.grade, walk),
       distanceText(promise.distanceM, units),
       promise.light,
+      promise.reference ?? 'every',
       densityPxPerM === null ? '-' : densityAgainst(densityPxPerM, grade.limit, units),
       rectilinearDensityPxPerM === null ? '-' : densityAgainst(rectilinearDensityPxPerM, grade.limit, units),
       limitFigure(grade.limit),
       expected(densityPxPerM, rectilinearDensityPxPerM, grade.limit),
     ],
   }))
-  const head = ['promised', 'at', 'light', measuresFor(units).densityUnit, 'if rectilinear', 'limit, px/m']
+  const head = [
+    'promised',
+    'at',
+    'light',
+    'reference',
+    measuresFor(units).densityUnit,
+    'if rectilinear',
+    'limit, px/m',
+  ]
   return `What to expect of the promises, by pixels\n${textTable([...head, 'by the data sheet'], rows, [
     'left',
     'right',
+    'left',
     'left',
     'right',
     'right',

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { join } from 'node:path'
-import { planWalk, type WalkPlan } from '../walk/measureWalk.js'
+import { planMeasuring, type MeasuringPlan } from '../walk/measureWalk.js'
 import { folderState, fileStamp } from '../walk/folderState.js'
 import { readInnerFile, textOf } from '../walk/readInnerFile.js'
 import { readWalk } from '../walk/readWalk.js'
@@ -10,7 +10,7 @@ import { writtenStills, type WrittenStill } from '../walk/writtenStills.js'
 /** A walk's folder as it was found at one time. */
 export interface FolderReading {
   readonly walk: Walk
-  readonly plan: WalkPlan
+  readonly plan: MeasuringPlan
   /** The entries under `stills` in the words of walk.yaml, by the path they are compared by. */
   readonly written: ReadonlyMap<string, WrittenStill>
   /** Changes with the file, by the still's path. */
@@ -30,7 +30,7 @@ export async function readFolder(dir: string): Promise<FolderReading> {
     const bytes = (await readInnerFile(dir, 'walk.yaml')) ?? new Uint8Array()
     const isSame = createHash('sha256').update(bytes).digest('hex') === walk.walkSha256
     if (!isSame && tries < TRIES) continue
-    const plan = await planWalk(walk)
+    const plan = await planMeasuring(walk)
     const files = [...plan.found.assigned, ...plan.found.unassigned].map(({ file }) => file)
     const stamps = files.map(
       async (file) => [file, state.get(file) ?? (await fileStamp(join(dir, file)))] as const,

@@ -52,7 +52,7 @@ interface MeasuredStill extends JudgedStill {
  * Throws `ProofwalkErrors` where picks.json is at fault.
  */
 export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}): Promise<WalkResults> {
-  const planned = await planWalk(walk)
+  const planned = await planMeasuring(walk)
   const { tasks } = planned
   const done = await runStillTasks(tasks, workerCount(options.workers ?? null, tasks.length), (count) =>
     options.onProgress?.(count, tasks.length),
@@ -61,7 +61,7 @@ export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}):
 }
 
 /** What there is to measure of a walk: its files as they were read, what becomes of each still, and a task for each that can be measured. */
-export interface WalkPlan {
+export interface MeasuringPlan {
   readonly picks: Picks
   readonly found: FoundStills
   readonly plan: StillPlan
@@ -70,7 +70,7 @@ export interface WalkPlan {
 }
 
 /** Finds the stills of a walk and plans their measuring; nothing is opened. Throws `ProofwalkErrors` where picks.json is at fault. */
-export async function planWalk(walk: Walk): Promise<WalkPlan> {
+export async function planMeasuring(walk: Walk): Promise<MeasuringPlan> {
   const picks = await readPicks(walk.dir)
   const found = await findStills(walk)
   const plan = planStills(walk, found, picks)
@@ -84,7 +84,7 @@ export async function planWalk(walk: Walk): Promise<WalkPlan> {
  */
 export async function judgeMeasured(
   walk: Walk,
-  { picks, found, plan }: WalkPlan,
+  { picks, found, plan }: MeasuringPlan,
   done: readonly (StillTaskResult | null)[],
 ): Promise<WalkResults> {
   const measured: MeasuredStill[] = []

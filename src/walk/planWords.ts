@@ -30,7 +30,7 @@ export function lensWords({ reading }: WalkPlan): string | null {
   const edge = reading.edgePixelsPerRadian
   const straight = lens.p < NEARLY_STRAIGHT ? reading.rectilinearPixelsPerRadian : null
   return (
-    `read as p = ${lens.p.toFixed(2)}: ${lens.pixelsPerRadian.toFixed(0)} px per radian in the middle of the picture` +
+    `read as p = ${lens.p.toFixed(2)} (at 1 straight lines stay straight, below they bend outward): ${lens.pixelsPerRadian.toFixed(0)} px per radian in the middle of the picture` +
     (edge === null ? '' : `, ${edge.toFixed(0)} at its left and right edge`) +
     (straight === null
       ? ''

@@ -26,7 +26,7 @@ describe('a plan', () => {
     // The other member of the family, by hand: sin(0.911 x 50) / sin(0.911 x 26 degrees) = 16/9 to three digits.
     const F = (1920 * 0.911) / Math.sin((0.911 * 50 * Math.PI) / 180)
     expectNear(recognise.distanceM!, F / 125, { rel: 0.003 }, 'p by hand to three digits')
-    expect(lensWords(plan)).toMatch(/^read as p = -0\.91: 24\d\d px per radian.*1611 in the middle if/)
+    expect(lensWords(plan)).toMatch(/^read as p = -0\.91 \(.*\): 24\d\d px per radian.*1611 in the middle if/)
   })
 
   it('tells every contradiction of a sheet, each by how much', async () => {
