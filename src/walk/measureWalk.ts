@@ -9,6 +9,7 @@ import { METHOD_VERSION } from '../measure/methodVersion.js'
 import type { Pick } from '../measure/pick.js'
 import type { Reference } from '../measure/reference.js'
 import type { Problem, StillMeasurement } from '../measure/stillMeasurement.js'
+import { exportFindings } from './exportFindings.js'
 import { lensEvidence } from './lensEvidence.js'
 import { type LensOfStills, lensOfStills } from './lensOfStills.js'
 import { chartFindings } from './chartFindings.js'
@@ -121,7 +122,12 @@ export async function judgeMeasured(
   const judgement = judge(walk, seen, reading, allThrough)
   return resultsOf(walk, picks, seen, judgement, {
     projection: lens?.projection ?? null,
-    contradictions: [...(reading?.contradictions ?? []), ...findings, ...chartFindings(walk, measured)],
+    contradictions: [
+      ...(reading?.contradictions ?? []),
+      ...findings,
+      ...exportFindings(measured),
+      ...chartFindings(walk, measured),
+    ],
     unassigned: found.unassigned,
     failed: failed.sort((a, b) => (a.file < b.file ? -1 : 1)),
   })

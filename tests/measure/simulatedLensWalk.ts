@@ -23,6 +23,8 @@ export interface LensScene {
   readonly tapeToleranceM: number
   readonly sigmaPx: number
   readonly clicked: boolean
+  /** How far from square to the ray it is held, one standard deviation, degrees; 10 unless said. */
+  readonly heldDeg?: number
   /** Index of a place whose tape is wrong, and the true distance over the taped one. */
   readonly wrong?: { readonly index: number; readonly ratio: number }
 }
@@ -50,7 +52,7 @@ export const EIGHT_PLACES: readonly Place[] = [
 
 /**
  * One walk, its corners projected exactly and then given noise. Drawn once: the sizes, the offset of the tape, the click bias. Drawn per place: the tape,
- * two degrees of place, and how the reference is held: square to the ray within ten degrees (normal), level within three.
+ * two degrees of place, and how the reference is held: square to the ray within ten degrees (normal, unless said), level within three.
  */
 export function lensWalk(scene: LensScene, random: Random): LensStill[] {
   const spread = (half: number): number => half * (2 * random.uniform() - 1)
@@ -70,8 +72,8 @@ export function lensWalk(scene: LensScene, random: Random): LensStill[] {
       distanceM: distanceM * ratio + offsetM + spread(scene.tapeToleranceM),
       bearingDeg: bearingDeg + spread(2),
       downDeg: downDeg + spread(2),
-      yawDeg: 10 * random.normal(),
-      pitchDeg: 10 * random.normal(),
+      yawDeg: (scene.heldDeg ?? 10) * random.normal(),
+      pitchDeg: (scene.heldDeg ?? 10) * random.normal(),
       rollDeg: 3 * random.normal(),
     })
     const noisy = corners.map((corner, i): Point => {
