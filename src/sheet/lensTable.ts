@@ -12,9 +12,9 @@ export function drawLensTable(pen: Pen, context: SheetContext): void {
   const { results } = context
   const sizes = exportSizes(context)
   if (results.lens.length === 0 && sizes === null) return
-  drawSubhead(pen, 'Lens and export size: promised against measured', 50)
+  drawSubhead(pen, 'Lens and export size: promised against measured', results.lens.length > 0 ? 120 : 50)
   if (sizes !== null) drawParagraph(pen, sizes, SMALL)
-  drawParagraph(pen, projectionText(context), SMALL)
+  if (results.stills.length > 0) drawParagraph(pen, projectionText(context), SMALL)
   drawTable(
     pen,
     [
