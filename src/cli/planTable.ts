@@ -1,7 +1,14 @@
 import type { CameraLens } from '../lens/cameraLens.js'
 import { lengthIn, limitFigure, measuresFor } from '../units/measures.js'
 import type { WalkPlan } from '../walk/planWalk.js'
-import { gradeName, groundWords, lensWords, paperWords, purposeWords } from '../walk/planWords.js'
+import {
+  gradeName,
+  groundWords,
+  lensWords,
+  noLensWords,
+  paperWords,
+  purposeWords,
+} from '../walk/planWords.js'
 import type { Walk } from '../walk/walk.js'
 import { densityAgainst, densityText, distanceText } from './figures.js'
 import { textTable } from './textTable.js'
@@ -28,7 +35,7 @@ function sheetLines(plan: WalkPlan): string {
   const agrees =
     plan.reading?.readFrom === 'both-angles' && contradictions.length === 0 ? ['it agrees with itself'] : []
   return paragraph('What the data sheet says (a claim, nothing here is measured)', [
-    lensWords(plan) ?? 'it does not tell the lens',
+    lensWords(plan) ?? noLensWords(plan),
     ...plan.assumptions,
     ...contradictions,
     ...agrees,

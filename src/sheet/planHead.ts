@@ -1,4 +1,4 @@
-import { lensWords } from '../walk/planWords.js'
+import { lensWords, noLensWords } from '../walk/planWords.js'
 import type { WalkPlan } from '../walk/planWalk.js'
 import type { Walk } from '../walk/walk.js'
 import { asSentence } from './asSentence.js'
@@ -33,7 +33,7 @@ export function drawPlanHead(pen: Pen, walk: Walk, plan: WalkPlan): void {
   drawParagraph(
     pen,
     lens === null
-      ? 'The data sheet does not tell the lens, so nothing can be foretold: the marks have to tell.'
+      ? `Of the data sheet: ${noLensWords(plan)}. Nothing can be foretold; the marks have to tell.`
       : `The data sheet is ${lens}. It is a claim; the walk measures.`,
     OUTSIDE_NOTE,
   )

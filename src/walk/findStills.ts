@@ -4,6 +4,7 @@ import { listStillFiles, type FolderFile } from './listStillFiles.js'
 import { oneLine } from './oneLine.js'
 import { isSameMark, nearestMark } from './sameMark.js'
 import { distanceInName, pictureByEnding } from './stillName.js'
+import { formatLength } from '../units/formatLength.js'
 import type { NamedStill, Walk } from './walk.js'
 import { lightOfWalk, nearestLight } from './walkWords.js'
 
@@ -124,7 +125,8 @@ function disagreement(path: string, place: Place, named: NamedStill | null, walk
   if (!byName.ok) return []
   const { lightId, distanceM } = byName.value
   if (lightId === place.lightId && isSameMark(distanceM, place.distanceM)) return []
-  const message = `its name says ${distanceM} m in ${lightId}, walk.yaml says ${place.distanceM} m in ${place.lightId}; walk.yaml is followed`
+  const say = (lengthM: number): string => formatLength(lengthM, walk.units)
+  const message = `its name says ${say(distanceM)} in ${lightId}, walk.yaml says ${say(place.distanceM)} in ${place.lightId}; walk.yaml is followed`
   return [{ code: 'name-disagrees', message }]
 }
 

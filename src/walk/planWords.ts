@@ -38,6 +38,13 @@ export function lensWords({ reading }: WalkPlan): string | null {
   )
 }
 
+/** Why the sheet tells no lens, in one sentence. */
+export function noLensWords({ reading }: WalkPlan): string {
+  return reading === null
+    ? 'without the size of a still it tells nothing in pixels'
+    : 'it does not tell the lens: neither an angle nor a focal length with the size of a pixel'
+}
+
 /** Where the view meets the ground, a sentence each; nothing where the walk does not tell heights, tilt and angle. */
 export function groundWords(plan: WalkPlan, walk: Walk): string[] {
   const { ground, atReference, reference, marks } = plan
