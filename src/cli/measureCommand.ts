@@ -13,7 +13,7 @@ interface MeasureOptions extends SingleStillOptions {
   readonly watch?: true
 }
 
-/** `measure DIR`: a walk, to results.json and a table. `measure STILL`: one still with no walk, for pipes and quick looks. */
+/** `measure DIR...`: walks, to results.json and a table each. `measure STILL`: one still with no walk, for pipes and quick looks. */
 export function addMeasureCommand(program: Command, terminal: Terminal): void {
   program
     .command('measure')
@@ -22,7 +22,7 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
       'Measures every still of a walk, writes results.json and prints the table; or measures one still with no walk.\n' +
         'Ends with 0 when every promise is met, 1 when one is not met or not shown, 2 when nothing can be done as asked.',
     )
-    .argument('<target>', "the walk's folder, or one still")
+    .argument('<targets...>', "the walk's folder, several of them, or one still")
     .option('--workers <n>', 'threads to measure on (one a core by default)', wholeNumber(1, 64))
     .option('--json', 'print one JSON document instead of the table')
     .addOption(new Option('--watch', 'go on measuring as stills are dropped in').conflicts('json'))
@@ -48,11 +48,18 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
     .option('--grading <id>', 'for one still: a built-in id of "list gradings", or a grading file')
     .addHelpText(
       'after',
-      '\nExamples:\n  proofwalk measure my-camera\n' +
+      '\nExamples:\n  proofwalk measure my-camera\n  proofwalk measure harbour/*\n' +
         '  proofwalk measure still.jpg --reference plate-eu --corners "1801,990 2009,992 2008,1036 1800,1034" --json\n' +
         '  proofwalk measure still.jpg --chart A2',
     )
-    .action(async (target: string, options: MeasureOptions) => {
+    .action(async (targets: string[], options: MeasureOptions) => {
+      const target = targets[0]!
+      if (targets.length > 1) {
+        refuseOptions(options, OF_STILLS, 'is for one still', 'measure stills one at a time')
+        refuseOptions(options, ['watch'], 'is for one walk', 'watch one folder at a time')
+        const { measureFolders } = await import('./measureFolders.js')
+        return measureFolders(targets, options, terminal)
+      }
       if (await isFolder(target)) {
         refuseOptions(
           options,

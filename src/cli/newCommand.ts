@@ -1,4 +1,5 @@
 import { type Command, Option } from 'commander'
+import { ProofwalkError } from '../errors.js'
 import type { NewOptions } from './newWalkOptions.js'
 import type { Terminal } from './terminal.js'
 
@@ -45,14 +46,47 @@ export function addNewCommand(program: Command, terminal: Terminal): void {
       'what the camera must do: "read a plate at 16 m in day", "recognise at 20 m in infrared"; may be given several times',
       several,
     )
+    .option('--from <walk>', "with --cameras: the walk's folder that all are made alike")
+    .option(
+      '--cameras <list.csv>',
+      'with --from: a folder in DIR for every line; columns name, id, serial, mountHeight, tilt, image, fieldOfView, focalLength, sensor, pixelPitch, settings, site, date, notes, folder',
+    )
     .addHelpText(
       'after',
-      '\nExample:\n  proofwalk new my-camera --carry plate-eu --carry 600x400mm --promise "read a plate at 12 m in infrared"',
+      '\nExamples:\n  proofwalk new harbour --from my-camera --cameras cameras.csv\n  proofwalk new my-camera --carry plate-eu --carry 600x400mm --promise "read a plate at 12 m in infrared"',
     )
-    .action(async (dir: string, options: NewOptions) => {
+    .action(async (dir: string, { from, cameras, ...options }: NewOptions & ListOptions) => {
+      if (from !== undefined || cameras !== undefined) {
+        expectList(from, cameras, Object.keys(options))
+        const { newFromList } = await import('./newFromList.js')
+        return newFromList(dir, from!, cameras!, terminal)
+      }
       const { newFolder } = await import('./newFolder.js')
       await newFolder(dir, options, today(), terminal)
     })
+}
+
+interface ListOptions {
+  readonly from?: string
+  readonly cameras?: string
+}
+
+/** The two options of a list come together, and alone. */
+function expectList(from: string | undefined, cameras: string | undefined, others: readonly string[]): void {
+  const fault = (field: string, message: string, mend: string): ProofwalkError =>
+    new ProofwalkError('option-out-of-place', message, { field, mend })
+  if (from === undefined)
+    throw fault('--from', 'is needed with --cameras', 'name the walk that all are made alike')
+  if (cameras === undefined)
+    throw fault('--cameras', 'is needed with --from', 'name a CSV with a line for each camera')
+  const other = others[0]
+  if (other === undefined) return
+  const option = `--${other.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`
+  throw fault(
+    option,
+    'does not go with --cameras',
+    'write it into the walk that is copied, or as a column of the list',
+  )
 }
 
 /** Today where the user is, as YYYY-MM-DD. */

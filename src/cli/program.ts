@@ -10,6 +10,7 @@ import { addPickCommand } from './pickCommand.js'
 import { addPlanCommand } from './planCommand.js'
 import { addSchemaCommand } from './schemaCommand.js'
 import { addSheetCommand } from './sheetCommand.js'
+import { addSummaryCommand } from './summaryCommand.js'
 import type { Terminal } from './terminal.js'
 import { usageFault } from './usageFault.js'
 import { addVerifyCommand } from './verifyCommand.js'
@@ -38,6 +39,7 @@ export function buildProgram(terminal: Terminal): Command {
   addMeasureCommand(program, terminal)
   addSheetCommand(program, terminal)
   addCompareCommand(program, terminal)
+  addSummaryCommand(program, terminal)
   addVerifyCommand(program, terminal)
   addListCommand(program, terminal)
   addSchemaCommand(program, terminal)

@@ -12,16 +12,18 @@ export function addSheetCommand(program: Command, terminal: Terminal): void {
       "Writes a walk's acceptance sheet. Measures first where results.json is missing or does not match its inputs, and says so.\n" +
         'Ends with 0 once the sheet is written, whatever it says.',
     )
-    .argument('<dir>', "the walk's folder")
-    .option('--out <file>', 'where to write it (DIR/sheet.pdf by default)')
+    .argument('<dirs...>', "the walk's folder, or several of them")
+    .option('--out <file>', 'where to write it (DIR/sheet.pdf by default); for one walk')
     .addOption(
       new Option('--paper <size>', 'the paper it is set for').choices(['A4', 'Letter']).default('A4'),
     )
     .option('--mask-plates', "blur the references' surface in the pictures")
     .option('--workers <n>', 'threads to measure on, where that is needed', wholeNumber(1, 64))
     .addHelpText('after', '\nExample:\n  proofwalk sheet my-camera --paper Letter --mask-plates')
-    .action(async (dir: string, options: SheetOptions) => {
+    .action(async (dirs: string[], options: SheetOptions) => {
       const { sheetFolder } = await import('./sheetFolder.js')
-      await sheetFolder(dir, options, terminal)
+      if (dirs.length === 1) return sheetFolder(dirs[0]!, options, terminal)
+      const { sheetFolders } = await import('./sheetFolders.js')
+      await sheetFolders(dirs, options, terminal)
     })
 }

@@ -18,14 +18,25 @@ export interface SheetOptions {
 
 /** Writes the acceptance sheet of a walk's folder whole, measuring first where the results do not belong to it, and says where it lies. */
 export async function sheetFolder(dir: string, options: SheetOptions, terminal: Terminal): Promise<void> {
+  const file = await writeSheetOf(dir, options, terminal)
+  terminal.out(`${file}\nNext: ${openCommand(file, process.platform)}\n`)
+  terminal.setStatus(0)
+}
+
+/** Writes the sheet of one folder and returns its file; `called` stands before what is said on standard error. */
+export async function writeSheetOf(
+  dir: string,
+  options: SheetOptions,
+  terminal: Terminal,
+  called = '',
+): Promise<string> {
   const walk = await readWalk(dir)
   const file = options.out ?? join(dir, 'sheet.pdf')
   await expectNoOtherFile(file, '--out')
-  const results = await resultsFor(walk, options.workers ?? null, terminal)
+  const results = await resultsFor(walk, options.workers ?? null, terminal, { called })
   await writeWhole(
     file,
     await walkSheet(walk, results, { paper: options.paper, maskPlates: options.maskPlates === true }),
   )
-  terminal.out(`${file}\nNext: ${openCommand(file, process.platform)}\n`)
-  terminal.setStatus(0)
+  return file
 }

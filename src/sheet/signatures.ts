@@ -7,8 +7,13 @@ import { INK, LINE_PT, SMALL_STRONG, TINY_GREY } from './typography.js'
 /** Height of the room for two signatures, points. */
 export const SIGNATURES_PT = 128
 
+/** Who hands over and who accepts, where that is said. */
+interface Signing {
+  readonly facts: Pick<SheetContext['facts'], 'issuer' | 'walkedBy' | 'client'>
+}
+
 /** Room for two signatures side by side: name, date and signature of who hands over and of who accepts. */
-export function drawSignatures(pen: Pen, { facts }: SheetContext): void {
+export function drawSignatures(pen: Pen, { facts }: Signing): void {
   const gutter = 28
   const width = (pen.frame.right - pen.frame.left - gutter) / 2
   const sides = [

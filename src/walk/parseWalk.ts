@@ -9,6 +9,9 @@ import type { Walk } from './walk.js'
 import { walkFaults } from './walkFaults.js'
 import { walkSchema } from './walkSchema.js'
 
+/** Made once: a site's walks are read by the dozen. */
+const WALK_JSON_SCHEMA = jsonSchemaOf(walkSchema)
+
 const DEFAULT_GRADING = 'iec-62676-4-2014'
 
 /** What the text of a walk does not say itself. */
@@ -29,7 +32,7 @@ export interface WalkText {
  */
 export async function parseWalk(text: string, about: WalkText): Promise<Walk> {
   const { file } = about
-  const schema = jsonSchemaOf(walkSchema)
+  const schema = WALK_JSON_SCHEMA
   const { contents, lineOf } = parseYaml(text, file, schema)
   const of = { file, schema, contents, lineOf }
   const gradingFaults: ProofwalkError[] = []

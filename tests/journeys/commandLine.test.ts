@@ -56,6 +56,7 @@ describe('the help', () => {
     ['plan'],
     ['compare'],
     ['verify'],
+    ['summary'],
   ])('of proofwalk %s %s has an example, on standard output, and ends with 0', async (...command) => {
     const run = await runProofwalk([...command, '--help'])
     expect([run.status, run.err]).toEqual([0, ''])
@@ -78,6 +79,7 @@ describe('the help', () => {
       'plan',
       'schema',
       'sheet',
+      'summary',
       'verify',
     ])
   })

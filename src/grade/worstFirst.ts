@@ -1,0 +1,17 @@
+import type { PromiseResult, Verdict } from './judgement.js'
+
+const RANK: Readonly<Record<Verdict, number>> = { 'not met': 0, 'not shown': 1, met: 2 }
+
+/**
+ * The order of promises, the worst first: those not met, farthest under their limit first; those not shown, without a value first; those met, closest to their limit
+ * first. What is equal keeps its order.
+ */
+export function worstFirst(one: PromiseResult, other: PromiseResult): number {
+  return RANK[one.verdict] - RANK[other.verdict] || margin(one) - margin(other)
+}
+
+/** The end of the interval that decides, over the limit. */
+function margin({ verdict, low, high, limit }: PromiseResult): number {
+  const end = verdict === 'not met' ? high : low
+  return end === null ? -1 : end / limit
+}

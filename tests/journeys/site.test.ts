@@ -1,0 +1,193 @@
+import { cp, mkdir, readFile, readdir, rm, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { beforeAll, describe, expect, test } from 'vitest'
+import { parseCsv } from '../../src/units/csv.js'
+import { readWalk } from '../../src/walk/readWalk.js'
+import { runCommand } from '../cli/recordingTerminal.js'
+import { hasPoppler, poppler } from '../sheet/poppler.js'
+import { put, smallWalkYaml } from './smallWalk.js'
+import { temporaryHome } from './temporaryHome.js'
+
+const home = temporaryHome()
+const LIST = `name;id;serial;mountHeight;tilt
+Gate camera;C-01;4711;2.6 m;12
+"Slip, north";C-02;;3,1 m;8.5
+Loft camera;C-03;4713;;
+`
+const FOLDERS = ['c-01-gate-camera', 'c-02-slip-north', 'c-03-loft-camera']
+
+describe('a whole site, from a list of cameras to one PDF', () => {
+  let site: string
+  let dirs: string[]
+  beforeAll(async () => {
+    site = home.path('site')
+    dirs = FOLDERS.map((folder) => join(site, folder))
+    await writeFile(home.path('cameras.csv'), LIST)
+    await put(
+      home.path('like'),
+      'walk.yaml',
+      smallWalkYaml('observations:\n  - { mark: 9 m, light: day, triggered: true }\n').replace(
+        'marks:',
+        '# a comment that stays\nmarks:',
+      ),
+    )
+  })
+
+  test('makes a walk alike for every camera, with what its line says', async () => {
+    const run = await runCommand(
+      'new',
+      site,
+      '--from',
+      home.path('like'),
+      '--cameras',
+      home.path('cameras.csv'),
+    )
+    expect([run.status, run.err]).toEqual([0, ''])
+    expect(run.out).toMatch(/^wrote 3 walks like .*\nNext: proofwalk measure .*site\/\*\n$/s)
+    expect((await readdir(site)).sort()).toEqual(FOLDERS)
+    const walks = await Promise.all(dirs.map(readWalk))
+    expect(
+      walks.map(({ camera }) => [camera.name, camera.id, camera.serial, camera.mountHeightM, camera.tiltDeg]),
+    ).toEqual([
+      ['Gate camera', 'C-01', '4711', 2.6, 12],
+      ['Slip, north', 'C-02', null, 3.1, 8.5],
+      ['Loft camera', 'C-03', '4713', null, null],
+    ])
+    for (const walk of walks)
+      expect([walk.promises.length, walk.observations.length, walk.marksM]).toEqual([1, 0, [4, 6, 9]])
+    expect(await readFile(join(dirs[0]!, 'walk.yaml'), 'utf8')).toContain('# a comment that stays')
+    expect(await readdir(join(dirs[1]!, 'stills'))).toEqual(['day'])
+  })
+
+  test('writes nothing where one of the folders is there already', async () => {
+    await rm(join(site, FOLDERS[0]!), { recursive: true })
+    const run = await runCommand(
+      'new',
+      site,
+      '--from',
+      home.path('like'),
+      '--cameras',
+      home.path('cameras.csv'),
+    )
+    expect([run.status, run.out]).toEqual([2, ''])
+    expect(run.err).toMatch(/c-02-slip-north: is there already .*nothing was written/)
+    expect((await readdir(site)).sort()).toEqual(FOLDERS.slice(1))
+    await rm(site, { recursive: true })
+    await runCommand('new', site, '--from', home.path('like'), '--cameras', home.path('cameras.csv'))
+  })
+
+  test('measures all at once, and goes on where one cannot be read', async () => {
+    for (const dir of dirs) {
+      await cp(home.path('pattern', 'stills'), join(dir, 'stills'), { recursive: true })
+      await cp(home.path('pattern', 'picks.json'), join(dir, 'picks.json'))
+    }
+    // The second camera was sold to do more than it does.
+    const yaml = await readFile(join(dirs[1]!, 'walk.yaml'), 'utf8')
+    await writeFile(join(dirs[1]!, 'walk.yaml'), yaml.replace('grade: observe', 'grade: identify'))
+    const broken = await runCommand('measure', dirs[0]!, home.path('nowhere'), dirs[2]!)
+    expect(broken.status).toBe(2)
+    expect(broken.err).toMatch(/nowhere: is not there/)
+    const run = await runCommand('measure', ...dirs, '--json')
+    const { walks } = JSON.parse(run.out) as { walks: { dir: string; results: { stills: unknown[] } }[] }
+    expect([
+      run.status,
+      walks.map(({ dir }) => dir),
+      walks.map(({ results }) => results.stills.length),
+    ]).toEqual([1, dirs, [3, 3, 3]])
+  }, 120_000)
+
+  test('sums up: every promise, the worst first, in table, JSON and CSV', async () => {
+    const run = await runCommand('summary', ...dirs, '--csv', home.path('site.csv'))
+    expect([run.status, run.err]).toEqual([1, ''])
+    expect(run.out).toMatch(/^3 cameras: 2 of 3 promised grades met, 1 not met\.\n/)
+    const rows = run.out.split('\n').filter((line) => /^ {2}(not met|met) /.test(line))
+    expect(rows.map((row) => row.trim().split(/ {2,}/).slice(0, 3))).toEqual([
+      ['not met', 'C-02', 'Slip, north'],
+      ['met', 'C-01', 'Gate camera'],
+      ['met', 'C-03', 'Loft camera'],
+    ])
+    const { rows: csv } = parseCsv(await readFile(home.path('site.csv'), 'utf8'))
+    expect(csv.map(({ fields }) => [fields[0], fields[12]])).toEqual([
+      ['verdict', 'camera'],
+      ['not met', 'Slip, north'],
+      ['met', 'Gate camera'],
+      ['met', 'Loft camera'],
+    ])
+    const json = JSON.parse((await runCommand('summary', ...dirs, '--json')).out) as {
+      counts: Record<string, number>
+      promises: { dir: string; verdict: string }[]
+    }
+    expect(json.counts).toEqual({ cameras: 3, promises: 3, met: 2, notMet: 1, notShown: 0, notCurrent: 0 })
+    expect(json.promises[0]).toMatchObject({ dir: dirs[1], verdict: 'not met' })
+  })
+
+  test.skipIf(!hasPoppler())(
+    'prints one PDF of all with one place to sign, the same bytes every time (skipped only without poppler)',
+    async () => {
+      const [one, two] = [home.path('one.pdf'), home.path('two.pdf')]
+      for (const file of [one, two]) await runCommand('summary', ...dirs, '--pdf', file)
+      const bytes = await readFile(one)
+      expect(bytes.equals(await readFile(two))).toBe(true)
+      const text = poppler('pdftotext', ['-layout', 'FILE', '-'], bytes).replace(/\s+/g, ' ')
+      expect(text.indexOf('Slip, north')).toBeLessThan(text.indexOf('Gate camera'))
+      expect(text.match(/Signature/g)).toHaveLength(2)
+      expect(text).toContain('never identity')
+      expect(poppler('pdfinfo', ['FILE'], bytes)).toMatch(/^Tagged: +yes$/m)
+    },
+  )
+
+  test('writes all sheets at once', async () => {
+    const run = await runCommand('sheet', ...dirs)
+    expect([run.status, run.err]).toEqual([0, ''])
+    expect(run.out.split('\n').slice(0, 3)).toEqual(dirs.map((dir) => join(dir, 'sheet.pdf')))
+  }, 120_000)
+
+  test('tells a walk whose files changed, and leaves its promises out', async () => {
+    await writeFile(join(dirs[0]!, 'stills/day/6m.jpg'), 'changed')
+    const run = await runCommand('summary', ...dirs)
+    expect(run.status).toBe(1)
+    expect(run.out).toMatch(/1 walk without current results/)
+    expect(run.out).toMatch(/c-01-gate-camera: stills\/day\/6m\.jpg has changed since/)
+    expect(run.out).not.toMatch(/met +C-01/)
+  })
+})
+
+test('every fault of a list is told at once, by its line and column, and nothing is written', async () => {
+  await put(home.path('alike'), 'walk.yaml', smallWalkYaml())
+  const list = home.path('faulty.csv')
+  await writeFile(
+    list,
+    'name,mountHight,tilt,date\nGate,2 m,12,2026-01-01\nGate,2 m,steep,2026-01-01\n,2 m,1,2026-13-01\n',
+  )
+  const site = home.path('not-made')
+  const run = await runCommand('new', site, '--from', home.path('alike'), '--cameras', list)
+  expect([run.status, run.out]).toEqual([2, ''])
+  expect(run.err).toMatch(/faulty\.csv: mountHight: is no known column; did you mean mountHeight\?/)
+  expect(run.err).toMatch(/faulty\.csv: line 3: two cameras would lie in gate/)
+  expect(run.err).toMatch(/faulty\.csv: line 3, tilt: must be a number/)
+  expect(run.err).toMatch(/faulty\.csv: line 4, name: is empty/)
+  expect(run.err).toMatch(/faulty\.csv: line 4, date: .*no date/)
+  await expect(readdir(site)).rejects.toThrow('ENOENT')
+})
+
+test.each([
+  [['--from', 'walk'], /^proofwalk: --cameras: is needed with --from/],
+  [['--cameras', 'list.csv'], /^proofwalk: --from: is needed with --cameras/],
+  [
+    ['--from', 'walk', '--cameras', 'list.csv', '--field-of-view', '90'],
+    /--field-of-view: does not go with --cameras/,
+  ],
+])('new %j is refused', async (options, told) => {
+  const run = await runCommand('new', home.path('refused'), ...options)
+  expect([run.status, run.out]).toEqual([2, ''])
+  expect(run.err).toMatch(told)
+})
+
+test('a CSV is never written over what is called otherwise', async () => {
+  const dir = await home.freshWalk('kept')
+  await mkdir(dir, { recursive: true })
+  await runCommand('measure', dir)
+  const run = await runCommand('summary', dir, '--csv', join(dir, 'walk.yaml'))
+  expect([run.status, run.err]).toEqual([2, expect.stringMatching(/walk\.yaml: is not called a CSV/)])
+  expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe(smallWalkYaml())
+})
