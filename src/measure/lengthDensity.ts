@@ -1,7 +1,7 @@
 import { pointToRay } from '../lens/projection.js'
 import { success, type Outcome } from '../math/outcome.js'
 import type { Ends } from '../math/point.js'
-import { CLICK_BIAS_PX, expandedU, toleranceRel } from './axisBudget.js'
+import { commonBiasPx, expandedU, toleranceRel } from './axisBudget.js'
 import { bendRelFromAngle, bendRelFromShare } from './bend.js'
 import type { MeasuredDensity } from './density.js'
 import type { DensityContext } from './densityContext.js'
@@ -34,7 +34,7 @@ export function lengthDensity(
     cornersRel: Math.sqrt(variance) / lengthPx,
     sizeRel: toleranceRel(reference.toleranceM, reference.lengthM),
     bendRel: byLens === null ? lengthBendRel(checked.value, lengthPx, reference.lengthM, context) : 0,
-    clickBiasRel: pick.method === 'hand' ? (2 * CLICK_BIAS_PX) / lengthPx : 0,
+    clickBiasRel: (2 * commonBiasPx(pick.method)) / lengthPx,
     ...(byLens === null ? {} : { lens: byLens.axis }),
   }
   const onTarget = along.densityPxPerM

@@ -1,7 +1,7 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { KnownLens } from '../lens/knownLens.js'
 import type { Quad } from '../math/point.js'
-import { CLICK_BIAS_PX, expandedU, toleranceRel } from './axisBudget.js'
+import { commonBiasPx, expandedU, toleranceRel } from './axisBudget.js'
 import { bendRelFromAngle, bendRelFromShare } from './bend.js'
 import { chartBendRel } from './chartBend.js'
 import { cornersBegin } from './cornersBegin.js'
@@ -52,7 +52,7 @@ export function rectangleDensity(
       cornersRel: Math.sqrt(propagatedVariance(slope, covariance)) / densityPxPerM,
       sizeRel: toleranceRel(toleranceM, sizeM),
       bendRel,
-      clickBiasRel: pick.method === 'hand' ? (CLICK_BIAS_PX * bias) / densityPxPerM : 0,
+      clickBiasRel: (commonBiasPx(pick.method) * bias) / densityPxPerM,
       ...(byLens === null ? {} : { lens: byLens[which] }),
     }
   }
