@@ -6,6 +6,7 @@ import { gradingNeeds } from '../walk/gradingNeeds.js'
 import { pickOf } from '../walk/readPicks.js'
 import { resolveReference } from '../walk/resolveReference.js'
 import { stillEntry } from '../walk/stillEntry.js'
+import { lineOfSightM } from '../walk/walkHeights.js'
 import type { MeasureAnswer, SnapAnswer } from './api.js'
 import { openedStill, type PageContext } from './pageContext.js'
 import { pickEntryOf } from './pickEntryOf.js'
@@ -30,7 +31,7 @@ export async function measureRoute(
   const measured = await measureStill(await held.value.whole(), {
     reference: reference.value.reference.reference,
     pick: pickOf(entry.value),
-    distanceM,
+    distanceM: distanceM === null ? null : lineOfSightM(walk, reference.value.reference.name, distanceM),
     promisedSize: walk.camera.image,
     ...gradingNeeds(walk.grading),
   })

@@ -8,6 +8,7 @@ import type { StillPick } from '../walk/readPicks.js'
 import type { StillTaskResult } from '../walk/stillTask.js'
 import { toldByPath } from '../walk/toldByPath.js'
 import type { Walk } from '../walk/walk.js'
+import { lineOfSightM } from '../walk/walkHeights.js'
 import { plainPath, type WrittenStill } from '../walk/writtenStills.js'
 import type { AssignedEntry, MarkView, PickView, StillState, StillView } from './api.js'
 import type { LiveMeasuring } from './liveMeasuring.js'
@@ -25,9 +26,10 @@ const FILE_FAULTS = [
   'no-picture',
 ]
 
-/** A mark as the page shows it. */
-export function markView(distanceM: number, walk: Walk): MarkView {
-  return { distanceM, lineOfSightM: distanceM, text: formatLength(distanceM, walk.units) }
+/** A mark as the page shows it, its line of sight to a reference of the walk (the first where it is null). */
+export function markView(distanceM: number, walk: Walk, reference: string | null = null): MarkView {
+  const sightM = lineOfSightM(walk, reference ?? walk.references[0]!.name, distanceM)
+  return { distanceM, lineOfSightM: sightM, text: formatLength(distanceM, walk.units) }
 }
 
 /** The stills of a walk as the page shows them, in the order of their paths. */
@@ -60,18 +62,15 @@ function stillView(
   const isStale = pick !== null && head?.ok === true && head.head.sha256 !== pick.sha256
   const searched = pick === null && result !== undefined
   const state = stateOf({ left, head, pick, isStale, result, searched })
+  const resolved = reference.ok ? reference.value.reference.name : null
+  const shown = state === 'chart' && result?.ok === true ? result.reference.name : resolved
   return {
     file,
     stamp,
     state,
-    mark: distanceM === null ? null : markView(distanceM, walk),
+    mark: distanceM === null ? null : markView(distanceM, walk, shown),
     light: here?.lightId ?? named?.light ?? told.light,
-    reference:
-      state === 'chart' && result?.ok === true
-        ? result.reference.name
-        : reference.ok
-          ? reference.value.reference.name
-          : null,
+    reference: shown,
     entry: written === null ? null : entryOf(written),
     byName: {
       mark: told.distanceM === null ? null : markView(told.distanceM, walk),

@@ -176,9 +176,15 @@ describe('the uncertainty of a rectangle', () => {
     }
   })
 
-  it('has no click bias where corners were snapped or found', () => {
-    const { budget } = densityOf(board, corners(level(1000, 1000, 300, 200), { method: 'snapped' }), still)
-    expect(budget.horizontal!.clickBiasRel).toBe(0)
+  it('has the bias of clicks where they were clicked, that of an unknown tone curve where they were snapped, none where found', () => {
+    const biasRel = (method: 'hand' | 'snapped' | 'found'): number => {
+      const { budget } = densityOf(board, corners(level(1000, 1000, 300, 200), { method }), still)
+      return budget.horizontal!.clickBiasRel
+    }
+    // a side of 300 px grows by twice the bias, which is 0.2 and 0.07 px an end
+    expectNear(biasRel('hand'), 0.4 / 300, { abs: 1e-8 }, 'clicked')
+    expectNear(biasRel('snapped'), 0.14 / 300, { abs: 1e-8 }, 'snapped')
+    expect(biasRel('found')).toBe(0)
   })
 
   it('sizes the bend by the share of the frame where nothing tells the distance, and by the lens where it does', () => {
