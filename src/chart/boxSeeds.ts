@@ -34,6 +34,16 @@ const SIZES = [0.65, 0.9, 1.25]
 const FORESHORTENING = 0.87
 const STEP_PX = 2
 const STRIP_ROWS = 128
+/** The light half must be lighter than the dark one by so many code values on average. */
+const LEAST_HALVES_DN = 4
+
+/** Sums of code values and of their squares over everything above and to the left, modulo 2^32: differences of four are exact. */
+interface Sums {
+  readonly values: Int32Array
+  readonly squares: Int32Array
+  readonly stride: number
+  readonly rows: number
+}
 
 /**
  * Places of a picture where five boxes drawn like the chart correlate with it by `least` or more, the best of each neighbourhood, best
@@ -41,115 +51,126 @@ const STRIP_ROWS = 128
  */
 export function boxSeeds(image: ByteImage, least: number, most: number): BoxSeed[] {
   const seeds: BoxSeed[] = []
-  for (const size of SIZES) {
-    const across = size * FORESHORTENING
-    const halfWidth = Math.round((FIELD.width / 2 - LETTERED_EDGE) * across)
-    const halfHeight = Math.round((FIELD.height / 2 - LETTERED_EDGE) * size)
-    if (2 * halfWidth >= image.width || 2 * halfHeight >= image.height) continue
-    for (let top = 0; top + 2 * halfHeight <= image.height; top += STRIP_ROWS) {
-      const rows = Math.min(image.height - top, STRIP_ROWS + 2 * halfHeight)
-      searchStrip(image, top, rows, across, size, halfWidth, halfHeight, least, seeds)
-    }
+  const patterns = SIZES.map((size) => boxPattern(size * FORESHORTENING, size, image.width + 1)).filter(
+    ({ halfWidth, halfHeight }) => 2 * halfWidth < image.width && 2 * halfHeight < image.height,
+  )
+  const reach = Math.max(0, ...patterns.map(({ halfHeight }) => halfHeight))
+  const mostRows = STRIP_ROWS + 2 * reach
+  const values = new Int32Array((image.width + 1) * (mostRows + 1))
+  const squares = new Int32Array(values.length)
+  for (let top = 0; top < image.height; top += STRIP_ROWS) {
+    const rows = Math.min(image.height - top, mostRows)
+    const sums = { values, squares, stride: image.width + 1, rows }
+    writeSums(image, top, sums)
+    for (const pattern of patterns) searchStrip(pattern, sums, top, least, seeds)
   }
   seeds.sort((a, b) => b.correlation - a.correlation)
   const kept: BoxSeed[] = []
   for (const seed of seeds) {
     if (kept.length >= most) break
-    const reach = 2.5 * seed.downPxPerModule
-    if (!kept.some((other) => Math.abs(other.x - seed.x) < reach && Math.abs(other.y - seed.y) < reach))
+    const near = 2.5 * seed.downPxPerModule
+    if (!kept.some((other) => Math.abs(other.x - seed.x) < near && Math.abs(other.y - seed.y) < near))
       kept.push(seed)
   }
   return kept
 }
 
-function searchStrip(
-  image: ByteImage,
-  top: number,
-  rows: number,
-  across: number,
-  down: number,
-  halfWidth: number,
-  halfHeight: number,
-  least: number,
-  seeds: BoxSeed[],
-): void {
-  const stride = image.width + 1
-  const sums = new Float64Array(stride * (rows + 1))
-  const squares = new Float64Array(stride * (rows + 1))
+function writeSums(image: ByteImage, top: number, { values, squares, stride, rows }: Sums): void {
+  const { width, data } = image
   for (let y = 0; y < rows; y += 1) {
     let sum = 0
     let square = 0
     let at = (y + 1) * stride + 1
-    let from = (top + y) * image.width
-    for (let x = 0; x < image.width; x += 1) {
-      const value = image.data[from]!
+    let from = (top + y) * width
+    for (let x = 0; x < width; x += 1, at += 1, from += 1) {
+      const value = data[from]!
       sum += value
       square += value * value
-      sums[at] = sums[at - stride]! + sum
+      values[at] = values[at - stride]! + sum
       squares[at] = squares[at - stride]! + square
-      at += 1
-      from += 1
     }
   }
-  // Offsets of each box's corners against the middle, whole pixels.
-  const parts = BOXES.map(({ box }) => {
+}
+
+/** The five boxes at one size: offsets of their corners in a table of sums against the middle's, and areas. */
+interface BoxPattern {
+  readonly across: number
+  readonly down: number
+  readonly halfWidth: number
+  readonly halfHeight: number
+  /** Four offsets a box: top left, top right, bottom left, bottom right. */
+  readonly offsets: Int32Array
+  readonly areas: readonly number[]
+  readonly sum: number
+  readonly variance: number
+}
+
+function boxPattern(across: number, down: number, stride: number): BoxPattern {
+  const offsets = new Int32Array(20)
+  const areas = BOXES.map(({ box }, index) => {
     const left = Math.round((box.left - FIELD.width / 2) * across)
     const right = Math.round((box.right - FIELD.width / 2) * across)
     const upper = Math.round((box.top - FIELD.height / 2) * down)
     const lower = Math.round((box.bottom - FIELD.height / 2) * down)
-    return {
-      offsets: [
-        upper * stride + left,
-        upper * stride + right,
-        lower * stride + left,
-        lower * stride + right,
-      ] as const,
-      area: (right - left) * (lower - upper),
-    }
+    const rows = [upper * stride, lower * stride] as const
+    offsets.set([rows[0] + left, rows[0] + right, rows[1] + left, rows[1] + right], 4 * index)
+    return (right - left) * (lower - upper)
   })
-  const [sheet, frame, light, dark, strip] = parts as [
-    (typeof parts)[0],
-    (typeof parts)[0],
-    (typeof parts)[0],
-    (typeof parts)[0],
-    (typeof parts)[0],
-  ]
-  const n = sheet.area
-  const values = BOXES.map((box) => box.value)
-  const templateSum =
-    n - frame.area + values[2]! * light.area + values[3]! * dark.area + values[4]! * strip.area
-  const templateSquare =
-    n - frame.area + values[2]! ** 2 * light.area + values[3]! ** 2 * dark.area + values[4]! ** 2 * strip.area
-  const templateVariance = templateSquare - templateSum ** 2 / n
-  const boxSum = (table: Float64Array, part: (typeof parts)[0], at: number): number =>
-    table[at + part.offsets[3]]! -
-    table[at + part.offsets[1]]! -
-    table[at + part.offsets[2]]! +
-    table[at + part.offsets[0]]!
+  const [sheet, frame, light, dark, strip] = areas as [number, number, number, number, number]
+  const values = BOXES.map((box) => box.value) as [number, number, number, number, number]
+  const sum = sheet - frame + values[2] * light + values[3] * dark + values[4] * strip
+  const squares = sheet - frame + values[2] ** 2 * light + values[3] ** 2 * dark + values[4] ** 2 * strip
+  return {
+    across,
+    down,
+    halfWidth: Math.round((FIELD.width / 2 - LETTERED_EDGE) * across),
+    halfHeight: Math.round((FIELD.height / 2 - LETTERED_EDGE) * down),
+    offsets,
+    areas,
+    sum,
+    variance: squares - sum ** 2 / sheet,
+  }
+}
+
+function searchStrip(pattern: BoxPattern, sums: Sums, top: number, least: number, seeds: BoxSeed[]): void {
+  const { halfWidth, halfHeight, offsets, areas } = pattern
+  const { values, squares, stride, rows } = sums
+  const n = areas[0]!
+  const leastDifference = LEAST_HALVES_DN * areas[2]!
+  const least2 = least * least * pattern.variance
   for (let y = halfHeight; y + halfHeight <= rows && y < halfHeight + STRIP_ROWS; y += STEP_PX) {
-    for (let x = halfWidth; x + halfWidth <= image.width; x += STEP_PX) {
+    for (let x = halfWidth; x + halfWidth < stride; x += STEP_PX) {
       const at = y * stride + x
-      const lightSum = boxSum(sums, light, at)
-      const darkSum = boxSum(sums, dark, at)
-      if (lightSum <= darkSum) continue
-      const sheetSum = boxSum(sums, sheet, at)
+      const light = boxSum(values, offsets, 8, at)
+      const dark = boxSum(values, offsets, 12, at)
+      if (light - dark < leastDifference) continue
+      const sheet = boxSum(values, offsets, 0, at)
       const covariance =
-        sheetSum -
-        boxSum(sums, frame, at) +
-        values[2]! * lightSum +
-        values[3]! * darkSum +
-        values[4]! * boxSum(sums, strip, at) -
-        (sheetSum * templateSum) / n
+        sheet -
+        boxSum(values, offsets, 4, at) +
+        BOXES[2]!.value * light +
+        BOXES[3]!.value * dark +
+        BOXES[4]!.value * boxSum(values, offsets, 16, at) -
+        (sheet * pattern.sum) / n
       if (covariance <= 0) continue
-      const variance = boxSum(squares, sheet, at) - sheetSum ** 2 / n
-      if (!(covariance * covariance > least * least * variance * templateVariance) || variance < n) continue
+      const variance = boxSum(squares, offsets, 0, at) - sheet ** 2 / n
+      if (!(covariance * covariance > least2 * variance) || variance < n) continue
       seeds.push({
         x,
         y: top + y,
-        acrossPxPerModule: across,
-        downPxPerModule: down,
-        correlation: covariance / Math.sqrt(variance * templateVariance),
+        acrossPxPerModule: pattern.across,
+        downPxPerModule: pattern.down,
+        correlation: covariance / Math.sqrt(variance * pattern.variance),
       })
     }
   }
+}
+
+function boxSum(table: Int32Array, offsets: Int32Array, box: number, at: number): number {
+  const sum =
+    table[at + offsets[box + 3]!]! -
+    table[at + offsets[box + 1]!]! -
+    table[at + offsets[box + 2]!]! +
+    table[at + offsets[box]!]!
+  return sum >>> 0
 }

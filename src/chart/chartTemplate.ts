@@ -15,6 +15,8 @@ export interface ChartTemplate {
   readonly value: Float64Array
   readonly slopeX: Float64Array
   readonly slopeY: Float64Array
+  /** A mask that leaves nothing out. */
+  readonly everySample: Uint8Array
   /** What a refinement of it needs, made when first asked for: affine, or projective. */
   solver(affine: boolean): TemplateSolver
 }
@@ -44,6 +46,7 @@ export function chartTemplates(sigmaModules: number, stepModules: number): Templ
     x[at] = LETTERED_EDGE + ((at % columns) * (FIELD.width - 2 * LETTERED_EDGE)) / (columns - 1)
     y[at] = LETTERED_EDGE + (Math.floor(at / columns) * (FIELD.height - 2 * LETTERED_EDGE)) / (rows - 1)
   }
+  const everySample = new Uint8Array(count).fill(1)
   const drawn = new Map<string, Float64Array>()
   const draw = (area: ChartArea): Float64Array => {
     const key = JSON.stringify(area.corners)
@@ -87,6 +90,7 @@ export function chartTemplates(sigmaModules: number, stepModules: number): Templ
       ...points,
       columns,
       rows,
+      everySample,
       solver: (affine) => (solvers[affine ? 1 : 0] ??= templateSolver(points, affine)),
     }
   }

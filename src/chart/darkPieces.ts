@@ -32,21 +32,24 @@ const MOST_SPREAD = 3.6
 
 /** The pieces among the runs whose size, fill and spread can be those of a chart's frame with its dark half. */
 export function darkPieces(runs: DarkRuns, limits: PieceLimits): DarkPieces {
-  const { count, pieces, piece, row, start, end } = runs
+  const { pieces, piece, firstOfRow, start, end } = runs
+  const height = firstOfRow.length - 1
   const box = new Int32Array(5 * pieces)
   for (let at = 0; at < 5 * pieces; at += 5) {
     box[at] = 0x7fffffff
     box[at + 2] = -1
   }
-  for (let run = 0; run < count; run += 1) {
-    const at = 5 * piece[run]!
-    const [from, to] = [start[run]!, end[run]!]
-    if (from < box[at]!) box[at] = from
-    if (to > box[at + 1]!) box[at + 1] = to
-    if (box[at + 2] === -1) box[at + 2] = row[run]!
-    box[at + 3] = row[run]! + 1
-    box[at + 4]! += to - from
-  }
+  for (let y = 0; y < height; y += 1)
+    for (let run = firstOfRow[y]!; run < firstOfRow[y + 1]!; run += 1) {
+      const at = 5 * piece[run]!
+      const from = start[run]!
+      const to = end[run]!
+      if (from < box[at]!) box[at] = from
+      if (to > box[at + 1]!) box[at + 1] = to
+      if (box[at + 2] === -1) box[at + 2] = y
+      box[at + 3] = y + 1
+      box[at + 4]! += to - from
+    }
   const chosen = new Int32Array(pieces)
   let many = 0
   let lines = 0
@@ -73,24 +76,26 @@ export function darkPieces(runs: DarkRuns, limits: PieceLimits): DarkPieces {
     rows[index] = box[5 * at + 3]! - box[5 * at + 2]!
     line += rows[index]!
   }
-  for (let run = 0; run < count; run += 1) {
-    const index = chosen[piece[run]!]! - 1
-    if (index < 0) continue
-    const y = row[run]! - top[index]!
-    const at = first[index]! + y
-    const [from, to] = [start[run]!, end[run]!]
-    if (from < left[at]!) left[at] = from
-    if (to > right[at]!) right[at] = to
-    const n = to - from
-    const x = (from + to - 1) / 2 - origin[index]!
-    const m = 6 * index
-    moments[m]! += n
-    moments[m + 1]! += n * x
-    moments[m + 2]! += n * y
-    moments[m + 3]! += n * (x * x + (n * n - 1) / 12)
-    moments[m + 4]! += n * x * y
-    moments[m + 5]! += n * y * y
-  }
+  for (let y = 0; y < height; y += 1)
+    for (let run = firstOfRow[y]!; run < firstOfRow[y + 1]!; run += 1) {
+      const index = chosen[piece[run]!]! - 1
+      if (index < 0) continue
+      const line = y - top[index]!
+      const at = first[index]! + line
+      const from = start[run]!
+      const to = end[run]!
+      if (from < left[at]!) left[at] = from
+      if (to > right[at]!) right[at] = to
+      const n = to - from
+      const x = (from + to - 1) / 2 - origin[index]!
+      const m = 6 * index
+      moments[m]! += n
+      moments[m + 1]! += n * x
+      moments[m + 2]! += n * line
+      moments[m + 3]! += n * (x * x + (n * n - 1) / 12)
+      moments[m + 4]! += n * x * line
+      moments[m + 5]! += n * line * line
+    }
   let kept = 0
   for (let index = 0; index < many; index += 1) {
     const spread = spreadOf(moments, 6 * index)

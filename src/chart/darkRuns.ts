@@ -3,10 +3,11 @@ import type { ByteImage } from '../still/lumaBytes.js'
 /** Runs of dark pixels, row by row, and the connected piece (4 neighbours) each belongs to. */
 export interface DarkRuns {
   readonly count: number
-  readonly row: Int32Array
+  /** Row y has the runs `firstOfRow[y]` to `firstOfRow[y + 1]`. */
+  readonly firstOfRow: Int32Array
   /** First column, and one past the last. */
-  readonly start: Int32Array
-  readonly end: Int32Array
+  readonly start: Uint16Array
+  readonly end: Uint16Array
   /** Index of the piece of a run, 0..pieces-1. */
   readonly piece: Int32Array
   readonly pieces: number
@@ -29,10 +30,10 @@ export function darkRuns(
   const columnSums = new Int32Array(half.width)
   const limits = new Int32Array(half.width + 1)
   const smoothed = new Uint8Array(width)
-  let row = new Int32Array(Math.max(1024, (width * height) >> 4))
-  let start = new Int32Array(row.length)
-  let end = new Int32Array(row.length)
-  let parent = new Int32Array(row.length)
+  const firstOfRow = new Int32Array(height + 1)
+  let parent = new Int32Array(Math.max(1024, (width * height) >> 3))
+  let start = new Uint16Array(parent.length)
+  let end = new Uint16Array(parent.length)
   let count = 0
   let aboveFirst = 0
   let aboveLast = 0
@@ -45,21 +46,21 @@ export function darkRuns(
       const rows = Math.min(half.height - 1, line + radius) - Math.max(0, line - radius) + 1
       writeLimits(columnSums, radius, rows, offset, limits)
     }
-    if (count + (width >> 1) + 2 > row.length) {
-      const size = 2 * row.length
-      row = wider(row, size)
-      start = wider(start, size)
-      end = wider(end, size)
-      parent = wider(parent, size)
+    if (count + (width >> 1) + 2 > parent.length) {
+      const size = 2 * parent.length
+      start = wider(start, new Uint16Array(size))
+      end = wider(end, new Uint16Array(size))
+      parent = wider(parent, new Int32Array(size))
     }
     const first = count
     if (smooth) {
       smoothRow(image, y, smoothed)
-      count = scanRow(smoothed, 0, width, limits, y, count, row, start, end)
-    } else count = scanRow(data, y * width, width, limits, y, count, row, start, end)
+      count = scanRow(smoothed, 0, width, limits, count, start, end)
+    } else count = scanRow(data, y * width, width, limits, count, start, end)
     joinRow(start, end, parent, aboveFirst, aboveLast, first, count)
     aboveFirst = first
     aboveLast = count
+    firstOfRow[y + 1] = count
   }
   let pieces = 0
   // A root has the least index of its piece, so its number is known before it is asked for; `parent` becomes the pieces' numbers in place.
@@ -67,7 +68,7 @@ export function darkRuns(
     const above = parent[run]!
     parent[run] = above === run ? pieces++ : parent[above]!
   }
-  return { count, row, start, end, piece: parent, pieces }
+  return { count, firstOfRow, start, end, piece: parent, pieces }
 }
 
 /** What a pixel of each pair of columns must stay under. */
@@ -80,14 +81,18 @@ function writeLimits(
   limits: Int32Array,
 ): void {
   const width = columnSums.length
+  // A little less than the mean, so that rounding never makes even ground dark.
+  const below = offset + 1e-6
+  const full = 2 * radius + 1
+  const share = 1 / (rows * full)
   let sum = 0
   for (let x = 0; x < Math.min(radius, width); x += 1) sum += columnSums[x]!
   for (let x = 0; x < width; x += 1) {
     if (x + radius < width) sum += columnSums[x + radius]!
     if (x - radius - 1 >= 0) sum -= columnSums[x - radius - 1]!
-    const columns = Math.min(width - 1, x + radius) - Math.max(0, x - radius) + 1
+    const columns = (x + radius < width ? radius : width - 1 - x) + (x >= radius ? radius : x) + 1
     // A whole code value lies under the limit exactly where it lies under the next whole one.
-    limits[x] = Math.ceil(sum / (rows * columns) - offset)
+    limits[x] = Math.ceil(sum * (columns === full ? share : 1 / (rows * columns)) - below)
   }
   limits[width] = limits[width - 1] ?? 0
 }
@@ -97,37 +102,44 @@ function scanRow(
   from: number,
   width: number,
   limits: Int32Array,
-  y: number,
   first: number,
-  row: Int32Array,
-  start: Int32Array,
-  end: Int32Array,
+  start: Uint16Array,
+  end: Uint16Array,
 ): number {
   let count = first
   let inside = false
-  for (let x = 0; x < width; x += 1) {
-    const dark = values[from + x]! < limits[x >> 1]!
-    if (dark === inside) continue
-    inside = dark
-    if (dark) {
-      row[count] = y
-      start[count] = x
-    } else {
-      end[count] = x
-      count += 1
+  let at = from
+  // Two columns at a time, as they share a limit; mostly both are what came before.
+  const pairs = width >> 1
+  for (let pair = 0; pair < pairs; pair += 1, at += 2) {
+    const limit = limits[pair]!
+    const dark = values[at]! < limit
+    if (dark !== inside) {
+      if (dark) start[count] = 2 * pair
+      else end[count++] = 2 * pair
+    }
+    inside = values[at + 1]! < limit
+    if (inside !== dark) {
+      if (inside) start[count] = 2 * pair + 1
+      else end[count++] = 2 * pair + 1
     }
   }
-  if (inside) {
-    end[count] = width
-    count += 1
+  if ((width & 1) === 1) {
+    const dark = values[at]! < limits[pairs]!
+    if (dark !== inside) {
+      if (dark) start[count] = width - 1
+      else end[count++] = width - 1
+      inside = dark
+    }
   }
+  if (inside) end[count++] = width
   return count
 }
 
 /** Joins the runs of a row (`first` to `last`) with those they touch in the row above. */
 function joinRow(
-  start: Int32Array,
-  end: Int32Array,
+  start: Uint16Array,
+  end: Uint16Array,
   parent: Int32Array,
   aboveFirst: number,
   aboveLast: number,
@@ -137,13 +149,20 @@ function joinRow(
   let above = aboveFirst
   for (let run = first; run < last; run += 1) {
     parent[run] = run
-    const [from, to] = [start[run]!, end[run]!]
+    const from = start[run]!
+    const to = end[run]!
     while (above < aboveLast && end[above]! <= from) above += 1
-    for (let other = above; other < aboveLast && start[other]! < to; other += 1) {
-      const a = rootOf(parent, run)
-      const b = rootOf(parent, other)
-      if (a < b) parent[b] = a
-      else parent[a] = b
+    if (above >= aboveLast || start[above]! >= to) continue
+    let root = rootOf(parent, above)
+    parent[run] = root
+    for (let other = above + 1; other < aboveLast && start[other]! < to; other += 1) {
+      const next = rootOf(parent, other)
+      if (next === root) continue
+      // The least index stays the root.
+      if (next < root) {
+        parent[root] = next
+        root = next
+      } else parent[next] = root
     }
   }
 }
@@ -178,8 +197,7 @@ function smoothRow(image: ByteImage, y: number, out: Uint8Array): void {
   }
 }
 
-function wider(from: Int32Array, size: number): Int32Array<ArrayBuffer> {
-  const to = new Int32Array(size)
+function wider<T extends Uint16Array | Int32Array>(from: T, to: T): T {
   to.set(from)
   return to
 }

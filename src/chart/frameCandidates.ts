@@ -4,6 +4,7 @@ import { followCandidate, type MatchedChart } from './chartCandidate.js'
 import { darkPieces } from './darkPieces.js'
 import { darkRuns } from './darkRuns.js'
 import { glanceQuad } from './glanceQuad.js'
+import { matchRoom } from './matchChart.js'
 import { outlineQuad } from './outlineQuad.js'
 import type { PlaneMap } from './planeMap.js'
 import type { SearchScale } from './searchScale.js'
@@ -31,7 +32,7 @@ const LEAST_CONTRAST_NOISE = 2
 /** Bounding boxes looked at, pixels of the scale at hand. */
 const PIECE_LIMITS = { leastSide: 7, mostSide: 110 }
 /** Least correlation of an outline with the widest template, before any refinement; and of its mirror image to be told as one. */
-const FIRST_CORRELATION = 0.4
+const FIRST_CORRELATION = 0.5
 const LEAST_MIRRORED = 0.6
 /** Over this noise the picture is smoothed before it is thresholded, code values. */
 const MOST_NOISE_DN = 3.5
@@ -53,18 +54,18 @@ export function frameCandidates(
   mirrors: MirrorSight[],
 ): MatchedChart[] {
   const { image, noiseDn: noise } = scale
-  const { glance } = searchTemplates()
+  const { glance, sets } = searchTemplates()
   const noisy = noise > MOST_NOISE_DN
   const offset = noisy ? darkness.noisyShare * noise : Math.max(darkness.leastDn, darkness.calmShare * noise)
   const leastGain = Math.max(LEAST_CONTRAST_DN, LEAST_CONTRAST_NOISE * noise)
   const pieces = darkPieces(darkRuns(image, scale.half, WINDOW_RADIUS, offset, noisy), PIECE_LIMITS)
-  const samples = new Float64Array(glance.count)
+  const room = matchRoom(sets[0]!.common.count)
   const buffer = { x: new Float64Array(512), y: new Float64Array(512) }
   const starts: { readonly map: PlaneMap; readonly correlation: number }[] = []
   for (let piece = 0; piece < pieces.count; piece += 1) {
     const quad = outlineQuad(pieces, piece, buffer)
     if (quad === null) continue
-    const seen = glanceQuad(image, quad, glance, samples, scale.sampleVariance, leastGain)
+    const seen = glanceQuad(image, quad, glance, room, scale.sampleVariance, leastGain)
     if (seen === null) continue
     if (seen.mirrored > Math.max(LEAST_MIRRORED, seen.correlation))
       mirrors.push({ correlation: seen.mirrored, region: regionAround(quad, 2 ** scale.level) })
@@ -73,7 +74,7 @@ export function frameCandidates(
   starts.sort((a, b) => b.correlation - a.correlation)
   const matches: MatchedChart[] = []
   for (const start of starts.slice(0, MOST_FOLLOWED)) {
-    const match = followCandidate(image, start.map, least, scale.sampleVariance)
+    const match = followCandidate(image, start.map, least, scale.sampleVariance, room)
     if (match !== null) matches.push(match)
   }
   return matches

@@ -1,9 +1,9 @@
 import type { Quad } from '../math/point.js'
+import type { ByteImage } from '../still/lumaBytes.js'
 import { FRAME } from './chartGeometry.js'
 import type { ChartTemplate } from './chartTemplate.js'
-import type { ByteImage } from '../still/lumaBytes.js'
-import { sampleThrough, withoutNoise } from './matchChart.js'
-import { boxTo, type PlaneMap } from './planeMap.js'
+import { sampleThrough, withoutNoise, type MatchRoom } from './matchChart.js'
+import { writeBoxTo, type PlaneMap } from './planeMap.js'
 
 /** What a quad looks like as a chart's frame. */
 export interface QuadGlance {
@@ -16,42 +16,83 @@ export interface QuadGlance {
 
 /** A quad this much wider than high, or higher than wide, is tried only as the frame lying along it. */
 const CLEAR_ASPECT = 1.25
+/** Share of the contrast between paper and ink by which frame and quiet paper differ at the least, blurred or noisy. */
+const LEAST_RIM = 0.25
+/** Middle of the frame's band, and as far beyond its outer edge, as shares of its width and height. */
+const INSIDE = 0.06
+const BESIDE = 0.08
 
 /**
  * A quad (clockwise as seen) tried as the frame from each of its corners, and mirrored. The template's points lie evenly about the chart's
- * middle, so that one sampling serves a way up, the opposite one, and the mirror images of both. `samples`: as many as the template's. Null
- * where it is none, or of less contrast between paper and ink than `leastGain` code values.
+ * middle, so that one sampling serves a way up, the opposite one, and the mirror images of both. Null where it is none, or of less contrast
+ * between paper and ink than `leastGain` code values.
  */
 export function glanceQuad(
   image: ByteImage,
   quad: Quad,
   template: ChartTemplate,
-  samples: Float64Array,
+  room: MatchRoom,
   noiseVariance: number,
   leastGain: number,
 ): QuadGlance | null {
+  if (rimContrast(image, quad) < LEAST_RIM * leastGain) return null
   const [a, b, c, d] = quad
-  const side = (p: readonly [number, number], q: readonly [number, number]): number =>
-    Math.hypot(p[0] - q[0], p[1] - q[1])
-  const aspect = (side(a, b) + side(c, d)) / (side(b, c) + side(d, a))
-  const turned: Quad = [b, c, d, a]
-  let best = null as QuadGlance | null
-  for (const one of aspect > CLEAR_ASPECT ? [quad] : aspect < 1 / CLEAR_ASPECT ? [turned] : [quad, turned]) {
-    const map = boxTo(FRAME, one)
-    if (!map.every(Number.isFinite)) continue
-    sampleThrough(image, map, template, samples)
-    const seen = fourWays(samples, template, noiseVariance, leastGain)
+  const aspect = (distance(a, b) + distance(c, d)) / (distance(b, c) + distance(d, a))
+  let best: QuadGlance | null = null
+  for (let turn = aspect < 1 / CLEAR_ASPECT ? 1 : 0; turn < (aspect > CLEAR_ASPECT ? 1 : 2); turn += 1) {
+    if (turn === 0) writeBoxTo(FRAME, a, b, c, d, room.increment)
+    else writeBoxTo(FRAME, b, c, d, a, room.increment)
+    sampleThrough(image, room.increment, template, room.samples)
+    const seen = fourWays(room.samples, template, noiseVariance, leastGain)
     if (seen === null) continue
     const correlation = Math.max(seen.upright, seen.turned)
-    const mirrored = Math.max(seen.mirrored, best?.mirrored ?? -1)
-    if (best !== null && best.correlation >= correlation)
+    const mirrored: number = Math.max(seen.mirrored, best === null ? -1 : best.mirrored)
+    if (best !== null && best.correlation >= correlation) {
       best = { map: best.map, correlation: best.correlation, mirrored }
-    else {
-      const way: Quad = seen.upright >= seen.turned ? one : [one[2], one[3], one[0], one[1]]
-      best = { map: seen.upright >= seen.turned ? map : boxTo(FRAME, way), correlation, mirrored }
+      continue
     }
+    const map = room.increment.slice()
+    if (seen.turned > seen.upright) {
+      if (turn === 0) writeBoxTo(FRAME, c, d, a, b, map)
+      else writeBoxTo(FRAME, d, a, b, c, map)
+    }
+    best = { map, correlation, mirrored }
   }
   return best
+}
+
+function distance(p: Quad[0], q: Quad[0]): number {
+  const x = p[0] - q[0]
+  const y = p[1] - q[1]
+  return Math.sqrt(x * x + y * y)
+}
+
+/** How much lighter it is a little outside the quad's sides than a little inside, code values: the mean of three points a side. */
+function rimContrast(image: ByteImage, quad: Quad): number {
+  const { width, height, data } = image
+  let sum = 0
+  for (let side = 0; side < 4; side += 1) {
+    const p = quad[side]!
+    const q = quad[(side + 1) & 3]!
+    const before = quad[(side + 3) & 3]!
+    const after = quad[(side + 2) & 3]!
+    for (let step = 1; step <= 3; step += 1) {
+      const along = step / 4
+      const x = p[0] + along * (q[0] - p[0])
+      const y = p[1] + along * (q[1] - p[1])
+      // From the side towards the opposite one.
+      const acrossX = before[0] + along * (after[0] - before[0]) - x
+      const acrossY = before[1] + along * (after[1] - before[1]) - y
+      const insideX = (x + INSIDE * acrossX) | 0
+      const insideY = (y + INSIDE * acrossY) | 0
+      const besideX = Math.floor(x - BESIDE * acrossX)
+      const besideY = Math.floor(y - BESIDE * acrossY)
+      if (besideX < 0 || besideY < 0 || besideX >= width || besideY >= height) continue
+      if (insideX < 0 || insideY < 0 || insideX >= width || insideY >= height) continue
+      sum += data[besideY * width + besideX]! - data[insideY * width + insideX]!
+    }
+  }
+  return sum / 12
 }
 
 function fourWays(
@@ -61,22 +102,34 @@ function fourWays(
   leastGain: number,
 ): { upright: number; turned: number; mirrored: number } | null {
   const { columns, rows, count, value } = template
-  let [s, ss, t, tt] = [0, 0, 0, 0]
-  let [upright, turned, across, down] = [0, 0, 0, 0]
+  let s = 0
+  let ss = 0
+  let t = 0
+  let tt = 0
+  let upright = 0
+  let turned = 0
+  let across = 0
+  let down = 0
+  let at = 0
   for (let row = 0; row < rows; row += 1) {
-    const base = row * columns
-    const below = (rows - 1 - row) * columns
+    let mirror = at + columns - 1
+    let below = (rows - 1 - row) * columns
+    let opposite = below + columns - 1
     for (let column = 0; column < columns; column += 1) {
-      const sample = samples[base + column]!
-      const other = columns - 1 - column
+      const sample = samples[at]!
+      const expected = value[at]!
       s += sample
       ss += sample * sample
-      t += value[base + column]!
-      tt += value[base + column]! ** 2
-      upright += sample * value[base + column]!
-      turned += sample * value[below + other]!
-      across += sample * value[base + other]!
-      down += sample * value[below + column]!
+      t += expected
+      tt += expected * expected
+      upright += sample * expected
+      turned += sample * value[opposite]!
+      across += sample * value[mirror]!
+      down += sample * value[below]!
+      at += 1
+      mirror -= 1
+      below += 1
+      opposite -= 1
     }
   }
   // A sample outside the picture makes all of them NaN.

@@ -80,6 +80,18 @@ export function agreement(
   return { correlation, kept: n / template.count }
 }
 
+/** Room a refinement works in; nothing in it outlasts the call. */
+export interface MatchRoom {
+  readonly samples: Float64Array
+  readonly solution: Float64Array
+  readonly increment: PlaneMap
+}
+
+/** Room for templates of up to `count` samples. */
+export function matchRoom(count: number): MatchRoom {
+  return { samples: new Float64Array(count), solution: new Float64Array(10), increment: new Float64Array(9) }
+}
+
 /** Options of a refinement. */
 export interface RefineOptions {
   readonly steps: number
@@ -102,55 +114,62 @@ export function refineMatch(
   start: PlaneMap,
   template: ChartTemplate,
   options: RefineOptions,
+  room: MatchRoom,
 ): { map: PlaneMap; mask: Uint8Array } | null {
   const { count } = template
   const solver = template.solver(options.affine === true)
   const { unknowns } = solver
-  const samples = new Float64Array(count)
-  const mask = new Uint8Array(count).fill(1)
-  const residuals = new Float64Array(count)
-  const solution = new Float64Array(unknowns)
+  const { samples, solution, increment } = room
+  const mask = options.trim === undefined ? template.everySample : new Uint8Array(count).fill(1)
   let map = start
   for (let step = 0; step < options.steps; step += 1) {
     sampleThrough(image, map, template, samples)
     const trimmed = options.trim !== undefined && step > 2
-    if (!(!trimmed && solveWhole(samples, solver, solution)) && !solvePart(samples, mask, solver, solution))
+    if (
+      !(!trimmed && solveWhole(samples, count, solver, solution)) &&
+      !solvePart(samples, mask, solver, solution)
+    )
       return null
     const gain = solution[unknowns - 2]!
     if (!(gain > 0)) return null
-    const d = solution.map((value) => value / gain)
-    const reach = Math.hypot(d[2]!, d[5]!) + Math.hypot(d[0]!, d[1]!, d[3]!, d[4]!)
-    const damp = reach > MOST_STEP ? MOST_STEP / reach : 1
-    for (let i = 0; i < unknowns - 2; i += 1) d[i]! *= damp
-    const increment = Float64Array.of(
-      1 + d[0]!,
-      d[1]!,
-      d[2]!,
-      d[3]!,
-      1 + d[4]!,
-      d[5]!,
-      unknowns === 10 ? d[6]! : 0,
-      unknowns === 10 ? d[7]! : 0,
-      1,
-    )
+    const reach = writeIncrement(solution, unknowns, gain, increment)
     const back = invertMap(increment)
     if (back === null) return null
     map = composeMaps(map, composeMaps(FROM_UNIT, composeMaps(back, TO_UNIT)))
     if (options.trim !== undefined && step >= 2)
-      trim(samples, template, gain, solution[unknowns - 1]!, options.trim, residuals, mask)
+      trim(samples, template, gain, solution[unknowns - 1]!, options.trim, mask)
     else if (reach < 1e-4) break
   }
   return { map, mask }
 }
 
+/** The step of a solution as a map near identity, shortened where it would leap; returns how far it reaches. */
+function writeIncrement(solution: Float64Array, unknowns: number, gain: number, out: PlaneMap): number {
+  const d = (i: number): number => solution[i]! / gain
+  const reach = Math.sqrt(d(2) ** 2 + d(5) ** 2) + Math.sqrt(d(0) ** 2 + d(1) ** 2 + d(3) ** 2 + d(4) ** 2)
+  const damp = (reach > MOST_STEP ? MOST_STEP / reach : 1) / gain
+  for (let i = 0; i < 8; i += 1) out[i] = i < unknowns - 2 ? damp * solution[i]! : 0
+  out[0]! += 1
+  out[4]! += 1
+  out[8] = 1
+  return reach
+}
+
 /** The solution where every sample counts; false where one lies outside the picture. */
-function solveWhole(samples: Float64Array, solver: TemplateSolver, solution: Float64Array): boolean {
+function solveWhole(
+  samples: Float64Array,
+  count: number,
+  solver: TemplateSolver,
+  solution: Float64Array,
+): boolean {
   const { projection, unknowns } = solver
   if (projection === null) return false
-  solution.fill(0)
+  solution.fill(0, 0, unknowns)
   let at = 0
-  for (const sample of samples)
-    for (let i = 0; i < unknowns; i += 1) solution[i]! += projection[at++]! * sample
+  for (let k = 0; k < count; k += 1) {
+    const sample = samples[k]!
+    for (let i = 0; i < unknowns; i += 1, at += 1) solution[i]! += projection[at]! * sample
+  }
   return !Number.isNaN(solution[0]!)
 }
 
@@ -165,7 +184,7 @@ function solvePart(
   const matrix = new Float64Array(unknowns * unknowns)
   const right = new Float64Array(unknowns)
   let used = 0
-  for (let at = 0; at < samples.length; at += 1) {
+  for (let at = 0; at < mask.length; at += 1) {
     const sample = samples[at]!
     if (Number.isNaN(sample) || mask[at] === 0) continue
     used += 1
@@ -176,7 +195,7 @@ function solvePart(
       for (let j = 0; j <= i; j += 1) matrix[i * unknowns + j]! += value * design[row + j]!
     }
   }
-  if (used < LEAST_INSIDE * samples.length) return false
+  if (used < LEAST_INSIDE * mask.length) return false
   for (let i = 0; i < unknowns; i += 1)
     for (let j = i + 1; j < unknowns; j += 1) matrix[i * unknowns + j] = matrix[j * unknowns + i]!
   return choleskySolve(matrix, right, solution)
@@ -188,10 +207,10 @@ function trim(
   gain: number,
   offset: number,
   times: number,
-  residuals: Float64Array,
   mask: Uint8Array,
 ): void {
   const inside: number[] = []
+  const residuals = new Float64Array(template.count)
   for (let at = 0; at < template.count; at += 1) {
     residuals[at] = Math.abs(samples[at]! - gain * template.value[at]! - offset)
     if (!Number.isNaN(residuals[at]!)) inside.push(residuals[at]!)

@@ -52,53 +52,51 @@ export function invertMap(m: PlaneMap): PlaneMap | null {
   )
   const determinant = a * out[0]! + b * out[3]! + c * out[6]!
   if (!Number.isFinite(determinant) || determinant === 0) return null
-  return out.map((value) => value / determinant)
-}
-
-/** The map of the unit square's corners (0,0), (1,0), (1,1), (0,1) onto a quad (P. Heckbert, MSc thesis, UC Berkeley 1989, section 2.2.2). */
-export function unitSquareTo(quad: Quad): PlaneMap {
-  const [[x0, y0], [x1, y1], [x2, y2], [x3, y3]] = quad
-  const sumX = x0 - x1 + x2 - x3
-  const sumY = y0 - y1 + y2 - y3
-  const dx1 = x1 - x2
-  const dy1 = y1 - y2
-  const dx2 = x3 - x2
-  const dy2 = y3 - y2
-  const determinant = dx1 * dy2 - dx2 * dy1
-  const g = (sumX * dy2 - dx2 * sumY) / determinant
-  const h = (dx1 * sumY - sumX * dy1) / determinant
-  return Float64Array.of(
-    x1 - x0 + g * x1,
-    x3 - x0 + h * x3,
-    x0,
-    y1 - y0 + g * y1,
-    y3 - y0 + h * y3,
-    y0,
-    g,
-    h,
-    1,
-  )
+  for (let at = 0; at < 9; at += 1) out[at]! /= determinant
+  return out
 }
 
 /** The map of a level box's corners onto a quad, clockwise from the box's top left. */
-export function boxTo(
-  box: { readonly left: number; readonly top: number; readonly right: number; readonly bottom: number },
-  quad: Quad,
-): PlaneMap {
+export function boxTo(box: LevelBox, quad: Quad): PlaneMap {
+  const out = new Float64Array(9)
+  writeBoxTo(box, quad[0], quad[1], quad[2], quad[3], out)
+  return out
+}
+
+/** A level rectangle. */
+export interface LevelBox {
+  readonly left: number
+  readonly top: number
+  readonly right: number
+  readonly bottom: number
+}
+
+/** The same into `out`: the unit square onto the quad (P. Heckbert, MSc thesis, UC Berkeley 1989, section 2.2.2), after the box onto the unit square. */
+export function writeBoxTo(box: LevelBox, p0: Point, p1: Point, p2: Point, p3: Point, out: PlaneMap): void {
+  const sumX = p0[0] - p1[0] + p2[0] - p3[0]
+  const sumY = p0[1] - p1[1] + p2[1] - p3[1]
+  const dx1 = p1[0] - p2[0]
+  const dy1 = p1[1] - p2[1]
+  const dx2 = p3[0] - p2[0]
+  const dy2 = p3[1] - p2[1]
+  const determinant = dx1 * dy2 - dx2 * dy1
   const width = box.right - box.left
   const height = box.bottom - box.top
-  const normalise = Float64Array.of(
-    1 / width,
-    0,
-    -box.left / width,
-    0,
-    1 / height,
-    -box.top / height,
-    0,
-    0,
-    1,
-  )
-  return composeMaps(unitSquareTo(quad), normalise)
+  const g = (sumX * dy2 - dx2 * sumY) / determinant
+  const h = (dx1 * sumY - sumX * dy1) / determinant
+  const a = (p1[0] - p0[0] + g * p1[0]) / width
+  const b = (p3[0] - p0[0] + h * p3[0]) / height
+  const d = (p1[1] - p0[1] + g * p1[1]) / width
+  const e = (p3[1] - p0[1] + h * p3[1]) / height
+  out[0] = a
+  out[1] = b
+  out[2] = p0[0] - a * box.left - b * box.top
+  out[3] = d
+  out[4] = e
+  out[5] = p0[1] - d * box.left - e * box.top
+  out[6] = g / width
+  out[7] = h / height
+  out[8] = 1 - (g / width) * box.left - (h / height) * box.top
 }
 
 /** The 2x2 Jacobian of a map at a point, row by row: d(x', y')/d(x, y). */

@@ -1,4 +1,5 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
+import type { BoxSeed } from './boxSeeds.js'
 import type { MatchedChart } from './chartCandidate.js'
 import { distinctCharts, sameChart, type FoundChart } from './foundChart.js'
 import {
@@ -11,7 +12,7 @@ import {
 import { mirrorImage } from './greyImage.js'
 import { searchPicture, type SearchPicture } from './searchPicture.js'
 import { searchScales, type SearchScale, type SearchScales } from './searchScale.js'
-import { seededCandidates } from './seededCandidates.js'
+import { chartSeeds, seededCandidates } from './seededCandidates.js'
 import { verifyChart } from './verifyChart.js'
 
 export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart'
@@ -24,11 +25,12 @@ export interface FindOptions {
 /** A match at or over this correlation is a chart: impostors reach less, charts at the limits of finding more (measured). */
 const LEAST_CORRELATION = 0.82
 /** A candidate goes to verification from this far below the correlation a chart must have. */
-const CANDIDATE_SLACK = 0.1
+const CANDIDATE_SLACK = 0.07
 /** Matches of a scale that are verified, the best first. */
 const MOST_VERIFIED = 8
-/** Larger scales are searched once. */
-const MOST_SECOND_PIXELS = 3.2e6
+/** Larger scales are not searched for box seeds, nor a second time for frames: what that finds is worth their cost only where it is small. */
+const MOST_SEEDED_PIXELS = 1e6
+const MOST_SECOND_PIXELS = 1e6
 /** Places that look like a chart in a mirror which are looked into. */
 const MOST_MIRRORED = 3
 /** Samples whose residual is over so many median ones are taken for something that covers the chart. */
@@ -51,10 +53,14 @@ export function searchChart(picture: SearchPicture, options: FindOptions = {}): 
   const likeliest = mirrors.sort((a, b) => b.correlation - a.correlation).slice(0, MOST_MIRRORED)
   if (likeliest.some((sight) => isMirrored(picture, sight, least)))
     return failure('mirrored-chart', 'the chart is seen in a mirror, or the still is flipped')
+  const seeds: (readonly BoxSeed[])[] = []
   for (const trim of [undefined, TRIM])
     for (let level = scales.count - 1; level >= 1; level -= 1) {
+      const { image } = scales.at(level)
+      if (image.width * image.height > MOST_SEEDED_PIXELS) break
+      const places = (seeds[level] ??= chartSeeds(image))
       const scale = scales.at(level - 1)
-      const matches = seededCandidates(scales.at(level).image, scale, least - CANDIDATE_SLACK, trim)
+      const matches = seededCandidates(scale, places, least - CANDIDATE_SLACK, trim)
       const charts = verifiedCharts(picture, scale, matches, least)
       if (charts.length > 0) return theOnly(charts)
     }

@@ -1,7 +1,7 @@
 import type { ByteImage } from '../still/lumaBytes.js'
-import { boxSeeds } from './boxSeeds.js'
+import { boxSeeds, type BoxSeed } from './boxSeeds.js'
 import { followCandidate, type MatchedChart } from './chartCandidate.js'
-import { agreement, sampleThrough } from './matchChart.js'
+import { agreement, matchRoom, sampleThrough } from './matchChart.js'
 import type { PlaneMap } from './planeMap.js'
 import type { SearchScale } from './searchScale.js'
 import { searchTemplates } from './searchTemplates.js'
@@ -18,22 +18,24 @@ const SEED_ROLLS_RAD = [0, -0.2, 0.2]
 /** A chart found with parts of it left out must agree better on what is left. */
 const TRIMMED_CORRELATION = 0.9
 
-/** Charts that box seeds of a coarse picture lead to in the picture of twice its size; with `trim`, partly covered ones. */
+/** The places of a coarse picture that are followed in the one of twice its size. */
+export function chartSeeds(coarse: ByteImage): BoxSeed[] {
+  return boxSeeds(coarse, SEED_CORRELATION, MOST_SEEDS)
+}
+
+/** Charts that seeds of the scale of half its size lead to; with `trim`, partly covered ones, from the few best seeds. */
 export function seededCandidates(
-  coarse: ByteImage,
   scale: SearchScale,
+  seeds: readonly BoxSeed[],
   least: number,
   trim: number | undefined,
 ): MatchedChart[] {
   const { image } = scale
-  const { glance } = searchTemplates()
+  const { glance, sets } = searchTemplates()
   const matches: MatchedChart[] = []
-  const samples = new Float64Array(glance.count)
-  for (const seed of boxSeeds(
-    coarse,
-    SEED_CORRELATION,
-    trim === undefined ? MOST_SEEDS : MOST_TRIMMED_SEEDS,
-  )) {
+  const room = matchRoom(sets[0]!.common.count)
+  const { samples } = room
+  for (const seed of trim === undefined ? seeds : seeds.slice(0, MOST_TRIMMED_SEEDS)) {
     let best: { map: PlaneMap; correlation: number } | null = null
     for (const roll of SEED_ROLLS_RAD) {
       const [cos, sin] = [Math.cos(roll), Math.sin(roll)]
@@ -59,6 +61,7 @@ export function seededCandidates(
       best!.map,
       trim === undefined ? least : TRIMMED_CORRELATION,
       scale.sampleVariance,
+      room,
       trim,
     )
     if (match !== null) matches.push(match)
