@@ -1,5 +1,5 @@
 import { DARK_HALF, FIELD, FRAME, LETTERED_EDGE, LIGHT_HALF, STRIP, type ModuleBox } from './chartGeometry.js'
-import type { ByteImage } from '../still/lumaBytes.js'
+import type { ByteImage } from '../still/searchBytes.js'
 
 /** A place where the chart may stand, upright, from its coarsest features alone; px of the picture searched. */
 export interface BoxSeed {

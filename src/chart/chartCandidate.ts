@@ -3,7 +3,7 @@ import { boxCorners, FRAME } from './chartGeometry.js'
 import type { ChartTemplate, TemplateSet } from './chartTemplate.js'
 import { FACES } from './chartGeometry.js'
 import { searchTemplates } from './searchTemplates.js'
-import type { ByteImage } from '../still/lumaBytes.js'
+import type { ByteImage } from '../still/searchBytes.js'
 import { agreement, refineMatch, sampleThrough, type MatchRoom, type RefineOptions } from './matchChart.js'
 import { mapPoint, type PlaneMap } from './planeMap.js'
 

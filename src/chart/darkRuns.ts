@@ -1,4 +1,4 @@
-import type { ByteImage } from '../still/lumaBytes.js'
+import type { ByteImage } from '../still/searchBytes.js'
 
 /** Runs of dark pixels, row by row, and the connected piece (4 neighbours) each belongs to. */
 export interface DarkRuns {

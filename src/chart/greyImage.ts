@@ -1,4 +1,4 @@
-import type { ByteImage } from '../still/lumaBytes.js'
+import type { ByteImage } from '../still/searchBytes.js'
 
 /** A grey picture at one scale, code values row by row; pixel (i, j) has its centre at (i + 0.5, j + 0.5) of its own coordinates. */
 export interface GreyImage {

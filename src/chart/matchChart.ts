@@ -1,6 +1,6 @@
 import { choleskySolve } from '../math/cholesky.js'
 import type { ChartTemplate } from './chartTemplate.js'
-import type { ByteImage } from '../still/lumaBytes.js'
+import type { ByteImage } from '../still/searchBytes.js'
 import { greyAt } from './greyImage.js'
 import { composeMaps, invertMap, type PlaneMap } from './planeMap.js'
 import { FROM_UNIT, TO_UNIT, type TemplateSolver } from './templateSolver.js'

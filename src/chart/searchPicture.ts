@@ -1,4 +1,4 @@
-import { halveBytes, type ByteImage } from '../still/lumaBytes.js'
+import { halveBytes, type ByteImage } from '../still/searchBytes.js'
 import { clampRegion } from '../still/clampRegion.js'
 import type { PixelRegion, Raster } from '../still/raster.js'
 import type { GreyImage } from './greyImage.js'
@@ -7,8 +7,8 @@ import type { GreyImage } from './greyImage.js'
 export interface SearchPicture {
   readonly width: number
   readonly height: number
-  halfLumaBytes(): ByteImage
-  lumaBytes(): ByteImage
+  halfSearchBytes(): ByteImage
+  searchBytes(): ByteImage
   /** Exact code values of a region, clamped to the picture. */
   lumaRegion(region: PixelRegion): Raster
 }
@@ -16,7 +16,7 @@ export interface SearchPicture {
 /** A grey picture at hand as one to be searched. */
 export function searchPicture(image: GreyImage): SearchPicture {
   const { width, height } = image
-  const lumaBytes = (): ByteImage => {
+  const searchBytes = (): ByteImage => {
     const data = new Uint8Array(image.data.length)
     for (let at = 0; at < data.length; at += 1) data[at] = Math.min(255, Math.max(0, image.data[at]!)) + 0.5
     return { width, height, data }
@@ -24,8 +24,8 @@ export function searchPicture(image: GreyImage): SearchPicture {
   return {
     width,
     height,
-    lumaBytes,
-    halfLumaBytes: () => halveBytes(lumaBytes()),
+    searchBytes,
+    halfSearchBytes: () => halveBytes(searchBytes()),
     lumaRegion: (asked) => {
       const region = clampRegion(asked, width, height)
       const data = new Float32Array(region.width * region.height)

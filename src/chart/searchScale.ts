@@ -1,4 +1,4 @@
-import { halveBytes, type ByteImage } from '../still/lumaBytes.js'
+import { halveBytes, type ByteImage } from '../still/searchBytes.js'
 import { noiseScale } from './greyImage.js'
 import type { SearchPicture } from './searchPicture.js'
 
@@ -25,7 +25,7 @@ export interface SearchScales {
 
 /** The scales of a still, from its own to the coarsest. */
 export function searchScales(picture: SearchPicture): SearchScales {
-  const images: ByteImage[] = [picture.halfLumaBytes()]
+  const images: ByteImage[] = [picture.halfSearchBytes()]
   let count = 1
   for (let side = Math.min(picture.width, picture.height); side >= 2 * COARSEST_SIDE; side /= 2) count += 1
   for (let level = 2; level <= count; level += 1) images.push(halveBytes(images[level - 2]!))
@@ -34,7 +34,7 @@ export function searchScales(picture: SearchPicture): SearchScales {
     count,
     at: (level) =>
       (scales[level] ??= searchScale(
-        level === 0 ? picture.lumaBytes() : images[level - 1]!,
+        level === 0 ? picture.searchBytes() : images[level - 1]!,
         images[level]!,
         level,
       )),

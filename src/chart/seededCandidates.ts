@@ -1,4 +1,4 @@
-import type { ByteImage } from '../still/lumaBytes.js'
+import type { ByteImage } from '../still/searchBytes.js'
 import { boxSeeds, type BoxSeed } from './boxSeeds.js'
 import { followCandidate, type MatchedChart } from './chartCandidate.js'
 import { agreement, matchRoom, sampleThrough } from './matchChart.js'

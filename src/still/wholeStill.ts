@@ -2,7 +2,7 @@ import { clampRegion } from './clampRegion.js'
 import { coloursOf } from './coloursOf.js'
 import { decodeRegion } from './decodeRegion.js'
 import { lumaOf } from './luma.js'
-import { halfLumaBytes, halveBytes, lumaBytes, type ByteImage } from './lumaBytes.js'
+import { halfSearchBytes, searchBytes, type ByteImage } from './searchBytes.js'
 import type { PictureSource } from './pictureSource.js'
 import type { PixelRegion, Raster, StillPixels } from './raster.js'
 import type { Samples } from './turn.js'
@@ -13,9 +13,9 @@ export interface WholeStill extends StillPixels {
   colours(region: PixelRegion): { readonly region: PixelRegion; readonly data: Buffer }
   /** Exact luma of a region (clamped to the still), as `region` gives it. */
   lumaRegion(region: PixelRegion): Raster
-  /** Luma of the whole still in whole code values, made anew at each call; and at half size. */
-  lumaBytes(): ByteImage
-  halfLumaBytes(): ByteImage
+  /** The whole still in whole code values to look for things in, made anew at each call; and at half size. */
+  searchBytes(): ByteImage
+  halfSearchBytes(): ByteImage
   /** What it takes in memory. */
   readonly sizeBytes: number
 }
@@ -33,7 +33,6 @@ export async function wholeStill(
     const region = clampRegion(asked, width, height)
     return { ...region, data: lumaOf(cut(region), channels, source.fullScale) }
   }
-  const bytes = (): ByteImage => lumaBytes(samples, width, channels, source.fullScale)
   return {
     width,
     height,
@@ -41,8 +40,8 @@ export async function wholeStill(
     sizeBytes: samples.byteLength,
     lumaRegion,
     region: (asked) => Promise.resolve(lumaRegion(asked)),
-    lumaBytes: bytes,
-    halfLumaBytes: () => halfLumaBytes(samples, width, channels) ?? halveBytes(bytes()),
+    searchBytes: () => searchBytes(samples, width, channels, source.fullScale),
+    halfSearchBytes: () => halfSearchBytes(samples, width, channels, source.fullScale),
     colours(asked) {
       const region = clampRegion(asked, width, height)
       return { region, data: coloursOf(cut(region), channels, source.fullScale) }
