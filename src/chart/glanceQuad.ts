@@ -14,7 +14,7 @@ export interface QuadGlance {
   readonly mirrored: number
 }
 
-/** A quad this much wider than high, or higher than wide, is tried only as the frame lying along it. */
+/** A quad this much wider than high is tried only as the frame lying along it; a wide lens can make the chart higher than wide. */
 const CLEAR_ASPECT = 1.25
 /** Share of the contrast between paper and ink by which frame and quiet paper differ at the least, blurred or noisy. */
 const LEAST_RIM = 0.25
@@ -43,7 +43,7 @@ export function glanceQuad(
   const [a, b, c, d] = quad
   const aspect = (distance(a, b) + distance(c, d)) / (distance(b, c) + distance(d, a))
   let best: QuadGlance | null = null
-  for (let turn = aspect < 1 / CLEAR_ASPECT ? 1 : 0; turn < (aspect > CLEAR_ASPECT ? 1 : 2); turn += 1) {
+  for (let turn = 0; turn < (aspect > CLEAR_ASPECT ? 1 : 2); turn += 1) {
     if (turn === 0) writeBoxTo(FRAME, a, b, c, d, room.increment)
     else writeBoxTo(FRAME, b, c, d, a, room.increment)
     sampleThrough(image, room.increment, template, room.samples)

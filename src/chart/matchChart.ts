@@ -122,8 +122,19 @@ export function refineMatch(
   const { samples, solution, increment } = room
   const mask = options.trim === undefined ? template.everySample : new Uint8Array(count).fill(1)
   let map = start
-  for (let step = 0; step < options.steps; step += 1) {
+  // Small and blurred charts may lead it astray again: the best map on the way is kept, but where the samples that count change.
+  let best = start
+  let bestCorrelation = -1
+  for (let step = 0; step <= options.steps; step += 1) {
     sampleThrough(image, map, template, samples)
+    if (options.trim === undefined) {
+      const { correlation } = agreement(samples, template)
+      if (correlation > bestCorrelation) {
+        best = map
+        bestCorrelation = correlation
+      }
+    }
+    if (step === options.steps) break
     const trimmed = options.trim !== undefined && step > 2
     if (
       !(!trimmed && solveWhole(samples, count, solver, solution)) &&
@@ -140,7 +151,7 @@ export function refineMatch(
       trim(samples, template, gain, solution[unknowns - 1]!, options.trim, mask)
     else if (reach < 1e-4) break
   }
-  return { map, mask }
+  return { map: options.trim === undefined ? best : map, mask }
 }
 
 /** The step of a solution as a map near identity, shortened where it would leap; returns how far it reaches. */
