@@ -14,8 +14,8 @@ export interface QuadGlance {
   readonly mirrored: number
 }
 
-/** A quad this much wider than high is tried only as the frame lying along it; a wide lens can make the chart higher than wide. */
-const CLEAR_ASPECT = 1.25
+/** A quad this much longer than broad is tried only as the frame lying along it: the edge of a wide lens makes the chart up to 1.5 times higher than wide. */
+const CLEAR_ASPECT = 1.9
 /** Share of the contrast between paper and ink by which frame and quiet paper differ at the least, blurred or noisy. */
 const LEAST_RIM = 0.25
 /** Points of the glance beyond the frame's inner edge, one a module, and the least agreement of those within: leaving out those under 0.6 lost none of 342 simulated charts. */
@@ -43,7 +43,7 @@ export function glanceQuad(
   const [a, b, c, d] = quad
   const aspect = (distance(a, b) + distance(c, d)) / (distance(b, c) + distance(d, a))
   let best: QuadGlance | null = null
-  for (let turn = 0; turn < (aspect > CLEAR_ASPECT ? 1 : 2); turn += 1) {
+  for (let turn = aspect < 1 / CLEAR_ASPECT ? 1 : 0; turn < (aspect > CLEAR_ASPECT ? 1 : 2); turn += 1) {
     if (turn === 0) writeBoxTo(FRAME, a, b, c, d, room.increment)
     else writeBoxTo(FRAME, b, c, d, a, room.increment)
     sampleThrough(image, room.increment, template, room.samples)

@@ -1,0 +1,106 @@
+// Measures the search for the printed chart against the bare luma decode of the same still: 12 megapixels in colour (JPEG, quality 88), a cluttered
+// scene with noise of 2 code values, one thread, CPU time, decoding included. Prints the ratio of a still whose chart is found at half size, and
+// of one without a chart, which is searched to the end: medians of pairs taken in turn.
+import { mkdtemp, rm, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import sharp from 'sharp'
+import { boxCorners, chartAreas, chartFace } from '../dist/chart/chartGeometry.js'
+import { searchChart } from '../dist/chart/searchChart.js'
+import { seededRandom } from '../dist/math/random.js'
+import { openStill } from '../dist/still/openStill.js'
+
+const ROUNDS = 7
+const SIZE = { width: 4000, height: 3000 }
+const BOXES = 1500
+const NOISE_DN = 2
+/** Pixels to a module: 3 to 6 are found at half size. */
+const MODULE_PX = 5
+
+sharp.cache(false)
+sharp.concurrency(1)
+const home = await mkdtemp(join(tmpdir(), 'proofwalk-bench-'))
+try {
+  console.log(
+    `search / bare luma decode, ${(SIZE.width * SIZE.height) / 1e6} megapixels, ${ROUNDS} pairs on one thread:`,
+  )
+  await compare('chart found at half size', await writeScene(join(home, 'chart.jpg'), true), true)
+  await compare('no chart, searched to the end', await writeScene(join(home, 'none.jpg'), false), false)
+  console.log(
+    `  most memory at once: ${(process.resourceUsage().maxRSS / 1024).toFixed(0)} MB, this script's own part included`,
+  )
+} finally {
+  await rm(home, { recursive: true, force: true })
+}
+
+async function compare(name, path, found) {
+  const ratios = []
+  for (let round = 0; round <= ROUNDS; round++) {
+    const bareMs = await cpuMs(() =>
+      sharp(path, { sequentialRead: true }).toColourspace('b-w').raw().toBuffer(),
+    )
+    const searchMs = await cpuMs(async () => {
+      const still = await openStill(path)
+      const outcome = searchChart(await still.value.whole())
+      if (outcome.ok !== found) throw new Error(`${name}: ${outcome.ok ? 'a chart' : outcome.code}`)
+    })
+    if (round > 0) ratios.push(searchMs / bareMs) // the first pair warms up
+  }
+  ratios.sort((a, b) => a - b)
+  const median = ratios[(ROUNDS - 1) / 2].toFixed(2)
+  console.log(`  ${name}: ${ratios.map((ratio) => ratio.toFixed(2)).join('  ')}   median ${median}`)
+}
+
+async function writeScene(path, withChart) {
+  const random = seededRandom(12)
+  const grey = (light) => `rgb(${light},${Math.round(light * 0.97)},${Math.round(light * 0.92)})`
+  const parts = [`<rect width="100%" height="100%" fill="${grey(120)}"/>`]
+  for (let n = 0; n < BOXES; n++) {
+    const size = 6 * 25 ** random.uniform()
+    const [x, y] = [SIZE.width * random.uniform(), SIZE.height * random.uniform()]
+    const [w, h] = [size * (0.6 + 2 * random.uniform()), size * (0.6 + 2 * random.uniform())]
+    const turn = random.uniform() < 0.6 ? 17 * (random.uniform() - 0.5) : 180 * random.uniform()
+    const light = Math.round(30 + 210 * random.uniform())
+    parts.push(
+      `<rect x="${x}" y="${y}" width="${w}" height="${h}" fill="${grey(light)}" transform="rotate(${turn} ${x} ${y})"/>`,
+    )
+  }
+  if (withChart) parts.push(drawnChart())
+  const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${SIZE.width}" height="${SIZE.height}">${parts.join('')}</svg>`
+  const data = await sharp(Buffer.from(svg)).flatten().removeAlpha().blur(0.8).raw().toBuffer()
+  for (let at = 0; at < data.length; at += 3) {
+    const noise = NOISE_DN * random.normal()
+    for (let k = at; k < at + 3; k++) data[k] = Math.min(255, Math.max(0, Math.round(data[k] + noise)))
+  }
+  await writeFile(
+    path,
+    await sharp(data, { raw: { ...SIZE, channels: 3 } })
+      .jpeg({ quality: 88 })
+      .toBuffer(),
+  )
+  return path
+}
+
+function drawnChart() {
+  const light = (ink) =>
+    `rgb(${[230, 225, 215].map((white) => Math.round(white + (35 - white) * ink)).join(',')})`
+  const sheet = { left: 0, top: 0, right: 14, bottom: 10 }
+  const polygon = (corners, ink) =>
+    `<polygon points="${corners.map((corner) => corner.join(',')).join(' ')}" fill="${light(ink)}"/>`
+  const areas = chartAreas(chartFace(3))
+  // Each area lies on the frame's ink, or on the light half's paper.
+  const drawn = areas.map((area) =>
+    polygon(
+      area.corners,
+      area.part === 'frame' || area.part === 'darkSlab' ? 1 : area.part === 'strip' ? 1 + area.weight : 0,
+    ),
+  )
+  return `<g transform="translate(2300 1400) rotate(6) scale(${MODULE_PX})">${polygon(boxCorners(sheet), 0)}${drawn.join('')}</g>`
+}
+
+async function cpuMs(work) {
+  const start = process.cpuUsage()
+  await work()
+  const { user, system } = process.cpuUsage(start)
+  return (user + system) / 1000
+}
