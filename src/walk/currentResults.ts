@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import { ProofwalkError } from '../errors.js'
 import { METHOD_VERSION } from '../measure/methodVersion.js'
 import { findStills } from './findStills.js'
-import { fileSha256 } from './fileSha256.js'
+import { fileSha256, hashingBuffer } from './fileSha256.js'
 import { PICK_WITHOUT_STILL } from './planStills.js'
 import { readInnerFile } from './readInnerFile.js'
 import { type WalkResults, resultsSchema } from './resultsSchema.js'
@@ -85,8 +85,9 @@ async function changedStill(walk: Walk, results: WalkResults): Promise<string | 
     ...told.filter((file) => !here.includes(file)),
   ]
   if (different[0] !== undefined) return different[0]
+  const buffer = hashingBuffer()
   for (const { file, sha256 } of [...results.stills, ...failed]) {
-    if ((sha256 ?? null) !== null && (await fileSha256(join(walk.dir, file))) !== sha256) return file
+    if ((sha256 ?? null) !== null && (await fileSha256(join(walk.dir, file), buffer)) !== sha256) return file
   }
   return null
 }

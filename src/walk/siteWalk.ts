@@ -15,7 +15,7 @@ export interface SiteWalk {
 }
 
 /** How many walks are read at a time: enough to keep the disk and the hashing threads busy. */
-const AT_A_TIME = 8
+const AT_A_TIME = 4
 
 /**
  * Reads the walks of a site and holds their results against their files by hashes; nothing is measured. Throws `ProofwalkErrors` with every fault of every walk that

@@ -77,8 +77,11 @@ async function gradingCheck(dir: string, results: WalkResults): Promise<Verifica
 }
 
 async function stillChecks(dir: string, results: WalkResults): Promise<VerificationCheck[]> {
+  const hashed = [...results.stills, ...results.failed].flatMap(({ file, sha256 }) =>
+    sha256 === undefined || sha256 === null ? [] : [{ file, sha256 }],
+  )
   const checks = await Promise.all(
-    results.stills.map(async ({ file, sha256 }) => {
+    hashed.map(async ({ file, sha256 }) => {
       const now = await fileSha256(join(dir, file))
       if (now === sha256) return matching(file, 'is the still that was measured')
       const message =
@@ -86,9 +89,11 @@ async function stillChecks(dir: string, results: WalkResults): Promise<Verificat
       return notMatching(file, message)
     }),
   )
-  const failed = results.failed.filter(({ code }) => code !== PICK_WITHOUT_STILL)
+  const failed = results.failed.filter(
+    ({ code, file }) => code !== PICK_WITHOUT_STILL && !hashed.some((one) => one.file === file),
+  )
   const others = [...failed, ...results.unassigned].map(({ file }) => file)
-  const measured = results.stills.map(({ file }) => file)
+  const measured = hashed.map(({ file }) => file)
   const here = (await listStillFiles(dir, [...measured, ...others])).filter(({ facts }) => facts.ok)
   const known = new Set([...measured, ...others].map((file) => file.normalize('NFC')))
   const come = here.filter(({ path }) => !known.has(path.normalize('NFC')))
