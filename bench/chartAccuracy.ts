@@ -38,15 +38,12 @@ const views = [
   { name: 'wide', yawDeg: 0, wide: true },
 ]
 /** What the wide lens, 2F sin(t/2) at F = 420, would fill with 180 degrees across its diagonal, px. */
-const WIDE_FRAME = [1030, 594] as const
+const WIDE_STILL = [840, 840] as const
 /** What carries the chart to as far from that picture's middle as it is off the lens' axis, along a slant on which it stays inside. */
 function wideOffset({ truth, axis }: ChartStill): readonly [number, number] {
   const [x, y] = truth.centre
   const out = Math.hypot(x - axis[0], y - axis[1])
-  return [
-    WIDE_FRAME[0] / 2 + out * Math.cos(Math.PI / 6) - x,
-    WIDE_FRAME[1] / 2 + out * Math.sin(Math.PI / 6) - y,
-  ]
+  return [WIDE_STILL[0] / 2 + out * Math.SQRT1_2 - x, WIDE_STILL[1] / 2 + out * Math.SQRT1_2 - y]
 }
 
 let total = 0
@@ -94,7 +91,7 @@ for (const [condition, sizes] of cells)
         const widthM = FRAME_WIDTH_MODULES * moduleM(paper)
         const heightM = FRAME_HEIGHT_MODULES * moduleM(paper)
         // The size is exact here; a wide lens' picture is taken for one of 180 degrees across, of which the still is a part.
-        const [width, height] = view.wide ? WIDE_FRAME : [still.image.width, still.image.height]
+        const [width, height] = view.wide ? WIDE_STILL : [still.image.width, still.image.height]
         const [offX, offY] = view.wide ? wideOffset(still) : [0, 0]
         const pick = chartPick(fit.value)
         const measured = measureDensity(

@@ -47,6 +47,8 @@ export class ChartScene {
   readonly weights: Float64Array
   /** Light at each pixel against the even light the model takes, where that is known to be uneven. */
   readonly shades: Float64Array
+  /** 1 for pixels where that light changes too fast to be known: they are left out. */
+  readonly blocked: Uint8Array
   /** Noise of the camera, code values, which near black and white moves means; and its variance for the priors. */
   noiseDn = 0.5
   noiseVariance = 25
@@ -68,6 +70,7 @@ export class ChartScene {
     this.residuals = new Float64Array(pixels.count)
     this.weights = new Float64Array(pixels.count).fill(1)
     this.shades = new Float64Array(pixels.count).fill(1)
+    this.blocked = new Uint8Array(pixels.count)
     const quad = modelCorners(start)
     this.#middle = [
       quad.reduce((sum, corner) => sum + corner[0], 0) / 4,
@@ -96,6 +99,14 @@ export class ChartScene {
     for (let side = 0; side < 4; side += 1) light += this.#tails[side]! * values[SURROUND + side]!
     seenCode(light, this.noiseDn, this.#seen)
     return this.#seen.code
+  }
+
+  /** Linear light the model gives at pixel `at` were its light even but for the slopes; the model being set. */
+  evenLight(values: Float64Array, at: number): number {
+    const x = this.pixels.x[at]!
+    const y = this.pixels.y[at]!
+    const ink = this.#model.ink(x, y, null)
+    return this.#slope(values, x, y) * (values[PAPER]! + (values[INK]! - values[PAPER]!) * ink)
   }
 
   #slope(values: Float64Array, x: number, y: number): number {

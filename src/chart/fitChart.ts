@@ -14,9 +14,9 @@ import {
   PAPER,
   SHIFT,
 } from './chartParameters.js'
-import { ChartScene } from './chartScene.js'
+import { ChartScene, type NormalSums } from './chartScene.js'
 import { codeOfLight } from './codeLight.js'
-import { descendChart, type Descent } from './descendChart.js'
+import { descendChart, type Descent, type DescentEnd } from './descendChart.js'
 import { faceSums } from './faceSums.js'
 import { fitHalo, type FittedHalo } from './fitHalo.js'
 import { fitPixels } from './fitPixels.js'
@@ -24,6 +24,7 @@ import { fitStart } from './fitStart.js'
 import type { GreyImage } from './greyImage.js'
 import { modelCorrelation, weighResiduals } from './outlierWeights.js'
 import { areaScale, type PlaneMap } from './planeMap.js'
+import { blockedShare, lightIsUneven, underUnevenLight } from './unevenLight.js'
 import { residualWidening } from './residualWidening.js'
 
 /** A Gaussian blur without the pixel's aperture, px, and its standard uncertainty. */
@@ -43,6 +44,8 @@ export interface ChartFit {
   readonly blurSigmaPx: number
   /** The halo of the camera's sharpening, where one was looked for and found; the blurs are then those beneath it. */
   readonly halo: FittedHalo | null
+  /** True where the light falls unevenly: it is then read place by place where that explains the picture. */
+  readonly unevenLight: boolean
   /** How far every edge moved as ink spreads or light eats it, px; positive: ink grew. */
   readonly edgeShiftPx: number
   /** Levels in linear light at the chart's middle, 1 = white of the code values. */
@@ -69,6 +72,8 @@ export interface FitOptions {
   readonly mostSteps?: number
   /** Whether the other faces are compared, too; true when left out. */
   readonly faces?: boolean
+  /** Whether the light is read place by place where it falls unevenly; false when left out, as clutter can be explained by it. */
+  readonly unevenLight?: boolean
   /** Whether a halo of sharpening is looked for; false when left out. */
   readonly halo?: boolean
 }
@@ -103,6 +108,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   const weigh = (count: number): boolean => {
     const contrast = contrastDn(descent.parameters)
     const { deviation, changed } = weighResiduals(scene.residuals, scene.weights, count, contrast)
+    for (let at = 0; at < count; at += 1) if (scene.blocked[at] === 1) scene.weights[at] = 0
     const noiseDn = Math.max(0.5, deviation)
     const same = changed === 0 && Math.abs(noiseDn / scene.noiseDn - 1) < SAME_NOISE
     scene.noiseDn = noiseDn
@@ -115,7 +121,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     { count: Infinity, settledPx: SETTLED_PX },
     { count: Infinity, settledPx: SETTLED_PX },
   ]
-  let last = null
+  let last: { readonly end: DescentEnd; readonly sums: NormalSums } | null = null
   for (const [index, { count, settledPx }] of stages.entries()) {
     if (index === 2) {
       // The first pixels were chosen by a guess of the blur: now it is known.
@@ -132,12 +138,17 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     if (last.end === 'out-of-steps') return failure('not-converged', 'the chart could not be fitted')
     if (index < stages.length - 1 && !weigh(reach) && index === 2) break
   }
+  const uneven = options.unevenLight === true && lightIsUneven(scene)
+  const underIt = uneven
+    ? underUnevenLight(scene, descent, weigh, { settledPx: SETTLED_PX, mostSteps })
+    : null
+  const { sums: settledSums } = underIt ?? last!
   const parameters = descent.parameters
   const module = Math.sqrt(areaScale(modelMap(parameters)))
   if (Math.max(parameters[BLUR_X]!, parameters[BLUR_Y]!) > MOST_BLUR_MODULES * module)
     return failure('too-blurred', 'the chart is too blurred for its size to be measured')
   const sharpened = options.halo === true ? fitHalo(scene, descent, mostSteps) : null
-  const { matrix, sum } = (sharpened ?? last!).sums
+  const { matrix, sum } = sharpened?.sums ?? settledSums
   const p = MODEL_PARAMETERS
   const inverse = choleskyInverse(matrix, p)
   if (inverse === null) return failure('not-determined', 'the chart is too faint to be fitted')
@@ -163,12 +174,13 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     blur: { upright: blurOf(BLUR_X, blurX!), level: blurOf(BLUR_Y, blurY!) },
     blurSigmaPx: Math.sqrt(Math.max(0, meanBlur(parameters) ** 2 - APERTURE_VARIANCE)),
     halo: sharpened?.halo ?? null,
+    unevenLight: uneven,
     edgeShiftPx: parameters[SHIFT]!,
     paper: parameters[PAPER]!,
     ink: parameters[INK]!,
     residualDn: Math.sqrt(variance),
     correlation: modelCorrelation(scene.pixels.code, scene.residuals, scene.weights),
-    kept: used / scene.pixels.count,
+    kept: used / (scene.pixels.count * (1 - blockedShare(scene))),
     pixels: scene.pixels.count,
     faceSums: options.faces === false ? [] : faceSums(scene, options.face, parameters),
   })

@@ -13,7 +13,7 @@ export interface FittedHalo {
 }
 
 /** A halo is looked for where it would be this many standard deviations off none and at least so large. This project's convention. */
-const LEAST_DEVIATIONS = 4
+const LEAST_DEVIATIONS = 6
 const LEAST_HALO = 0.1
 /** Radii tried, px; the first one is the one that is tested with. */
 const RADII_PX = [1, 0.6, 1.6, 2.5]

@@ -45,7 +45,12 @@ export function measureChart(
 ): Outcome<MeasuredChart, NoMeasuredChart> {
   if (found.faceSure && found.face !== paper.face)
     return failure('other-paper', `the chart in this still is not the ${paper.name} one`)
-  const first = fitChart(image, found.map, { face: paper.face, faces: false, halo: true })
+  const first = fitChart(image, found.map, {
+    face: paper.face,
+    faces: false,
+    halo: true,
+    unevenLight: true,
+  })
   if (!first.ok) return first
   if (first.value.kept < LEAST_IN_SIGHT)
     return failure('chart-covered', 'too much of the chart is covered or in another light')
@@ -60,6 +65,7 @@ export function measureChart(
       face: paper.face,
       faces: false,
       halo: true,
+      unevenLight: true,
       blurSigmaPx: fit.blurSigmaPx,
     })
     if (again.ok && again.value.correlation > fit.correlation) {
@@ -68,6 +74,12 @@ export function measureChart(
       read = corrected
     }
   }
+  if (fit.unevenLight)
+    problems.push({
+      code: 'chart-uneven-light',
+      message:
+        'the light falls unevenly across the chart, a shadow or a lamp; its density is stated less sharply for it',
+    })
   const sharpness = chartSharpness(read, fit, paper.face)
   if (!sharpness.ok) problems.push({ code: `chart-${sharpness.code}`, message: sharpness.message })
   else if (sharpness.value.lifted !== null) problems.push(liftedProblem(sharpness.value.lifted))
