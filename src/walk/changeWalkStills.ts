@@ -33,7 +33,12 @@ export async function changeWalkStills(
   newLights: readonly string[] = [],
 ): Promise<Outcome<'changed', 'conflict'>> {
   let outcome: Outcome<'changed', 'conflict'> = success('changed')
+  const expectSound = async (text: string): Promise<void> => {
+    const file = join(dir, 'walk.yaml')
+    await parseWalk(text, { file, dir, sha256: '', findGrading: (named) => readGrading(dir, named) })
+  }
   await changeFile(dir, 'walk.yaml', async (text) => {
+    await expectSound(text ?? '')
     const written = writtenStills(text ?? '')
     const collision = changes.find(({ file, was }) => versionIn(written, file) !== was)
     if (collision !== undefined) {
@@ -42,12 +47,7 @@ export async function changeWalkStills(
     }
     outcome = success('changed')
     const changed = editedWalk(text ?? '', changes, newLights)
-    await parseWalk(changed, {
-      file: join(dir, 'walk.yaml'),
-      dir,
-      sha256: '',
-      findGrading: (named) => readGrading(dir, named),
-    })
+    await expectSound(changed)
     return changed === text ? null : changed
   })
   return outcome

@@ -47,7 +47,8 @@ const TABLE = ((): Float64Array => {
   return table
 })()
 
-function phi(x: number): number {
+/** The standard normal integral. */
+export function phi(x: number): number {
   if (x <= -8) return 0
   if (x >= 8) return 1
   const at = (x + 8) * 1000
