@@ -1,0 +1,133 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import { existsSync } from 'node:fs'
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+  type Page,
+} from 'playwright-core'
+import { BIN } from '../journeys/runProofwalk.js'
+
+/** Debian's Chromium, which the gate installs; elsewhere the tests that need it are skipped. */
+const CHROMIUM = '/usr/bin/chromium'
+
+/** Whether there is a browser to test with. Under the gate a skip is a failure. */
+export const HAS_CHROMIUM = existsSync(CHROMIUM)
+
+const FLAGS = [
+  '--headless',
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+]
+
+/** A browser for the tests of a file. */
+export function startBrowser(): Promise<Browser> {
+  return chromium.launch({ executablePath: CHROMIUM, args: FLAGS })
+}
+
+/** The command `pick` at work on a walk. */
+export interface RunningPick {
+  /** What a person opens, once. */
+  readonly address: string
+  readonly port: number
+  /** Ends it as Ctrl-C would. */
+  end(): Promise<void>
+  /** Ends it in the midst of whatever it does. */
+  kill(): Promise<void>
+}
+
+/** Starts `proofwalk pick` on a walk and waits for its address. */
+export async function startPick(dir: string, port = 0): Promise<RunningPick> {
+  const child = spawn(process.execPath, [BIN, 'pick', dir, '--no-open', '--port', String(port)], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  })
+  const address = await firstLine(child)
+  const ended = (signal: NodeJS.Signals) =>
+    new Promise<void>((resolve) => {
+      if (child.exitCode !== null || child.signalCode !== null) return resolve()
+      child.once('exit', () => resolve())
+      child.kill(signal)
+    })
+  return {
+    address,
+    port: Number(new URL(address).port),
+    end: () => ended('SIGINT'),
+    kill: () => ended('SIGKILL'),
+  }
+}
+
+function firstLine(child: ChildProcess): Promise<string> {
+  return new Promise((resolve, reject) => {
+    let out = ''
+    let err = ''
+    child.stderr?.setEncoding('utf8').on('data', (text: string) => (err += text))
+    child.stdout?.setEncoding('utf8').on('data', (text: string) => {
+      out += text
+      const end = out.indexOf('\n')
+      if (end >= 0) resolve(out.slice(0, end))
+    })
+    child.once('exit', () => reject(new Error(`pick ended before it had an address: ${err}`)))
+  })
+}
+
+/** A page on a walk, with what went wrong in it. */
+export interface OpenPage {
+  readonly context: BrowserContext
+  readonly page: Page
+  /** Errors of the page and requests to anywhere but its server. */
+  readonly faults: string[]
+}
+
+/** Opens a page in a browser of its own cookies. */
+export async function openPage(
+  browser: Browser,
+  address: string,
+  options: BrowserContextOptions = {},
+): Promise<OpenPage> {
+  const context = await browser.newContext({ viewport: { width: 1366, height: 768 }, ...options })
+  const opened = { context, page: await context.newPage(), faults: [] as string[] }
+  watch(opened.page, new URL(address).origin, opened.faults)
+  await opened.page.goto(address)
+  return opened
+}
+
+function watch(page: Page, origin: string, faults: string[]): void {
+  page.on('pageerror', (error) => faults.push(error.message))
+  page.on('request', (request) => {
+    const { protocol, origin: asked } = new URL(request.url())
+    if (protocol !== 'data:' && asked !== origin) faults.push(`asked ${request.url()}`)
+  })
+}
+
+/** Waits until a still is drawn large. */
+export async function isDrawn(page: Page, file: string): Promise<void> {
+  await page.waitForSelector(`.desk-box[data-drawn="${file}"]`)
+}
+
+/** Waits until everything is saved. */
+export async function isSaved(page: Page): Promise<void> {
+  await page.waitForSelector('.save[data-saved=true]')
+}
+
+/** Where a point of the still at hand (px) is on the screen. */
+export async function onScreen(
+  page: Page,
+  [x, y]: readonly [number, number],
+): Promise<readonly [number, number]> {
+  const box = (await page.locator('.desk-box').boundingBox())!
+  const [scale, left, top] = (await page.locator('.desk-box').getAttribute('data-window'))!
+    .split(' ')
+    .map(Number)
+  return [box.x + (x - left!) * scale!, box.y + (y - top!) * scale!]
+}
+
+/** Clicks points of the still at hand, px. */
+export async function clickPoints(page: Page, points: readonly (readonly [number, number])[]): Promise<void> {
+  for (const point of points) await page.mouse.click(...(await onScreen(page, point)))
+}
