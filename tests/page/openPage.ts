@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { existsSync } from 'node:fs'
+import { availableParallelism, loadavg } from 'node:os'
 import {
   type Browser,
   type BrowserContext,
@@ -25,6 +26,11 @@ const FLAGS = [
   '--disable-component-update',
   '--disable-sync',
 ]
+
+/** How many times longer than an idle machine this one takes just now: what else runs on it must not fail a time that is stated for an idle one. */
+export function busyFactor(): number {
+  return Math.max(1, loadavg()[0]! / availableParallelism())
+}
 
 /** A browser for the tests of a file. */
 export function startBrowser(): Promise<Browser> {
@@ -110,9 +116,12 @@ export async function isDrawn(page: Page, file: string): Promise<void> {
   await page.waitForSelector(`.desk-box[data-drawn="${file}"]`)
 }
 
-/** Waits until everything is saved. */
+/** Waits until everything is saved; where it does not come to that, tells what the page says instead. */
 export async function isSaved(page: Page): Promise<void> {
-  await page.waitForSelector('.save[data-saved=true]')
+  await page.waitForSelector('.save[data-saved=true]').catch(async () => {
+    const said = await page.locator('.save, .notices').allTextContents()
+    throw new Error(`not saved: ${said.join(' | ')}`)
+  })
 }
 
 /** Where a point of the still at hand (px) is on the screen. */

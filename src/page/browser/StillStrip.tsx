@@ -104,7 +104,6 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: 
       id={idOf(still.file)}
       class="strip-item"
       aria-selected={isChosen}
-      aria-label={`${still.mark?.text ?? 'no mark'}, ${still.light ?? 'no light'}, ${word}, ${name}`}
       data-current={isCurrent}
       data-state={still.state}
       onClick={pick}
@@ -117,6 +116,7 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: 
         draggable={false}
       />
       <span class="strip-mark">{still.mark?.text ?? '?'}</span>
+      <span class="unseen">{still.light ?? 'no light'}</span>
       <span class="strip-word">
         <StateSign state={still.state} isPicked={word === 'picked' || word === 'not saved yet'} />
         {word}
@@ -130,7 +130,7 @@ function stateWord(still: StillView, isPicked: boolean, isUnsaved: boolean): str
   if (isUnsaved) return 'not saved yet'
   if (still.state === 'failed') return 'not usable'
   if (still.state === 'chart') return 'chart found'
-  if (still.state === 'unassigned') return isPicked ? 'picked, no place' : 'no place yet'
+  if (still.state === 'unassigned') return isPicked ? 'picked, no place' : 'no place'
   if (isPicked) return 'picked'
   return still.searching
     ? 'looking for the chart'

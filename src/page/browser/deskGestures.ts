@@ -65,8 +65,9 @@ export function deskGestures(store: PageStore, desk: Desk, box: HTMLElement): ()
     if (pinch !== null && before !== undefined) {
       const next = pinchOf()
       if (next === null) return
+      // Zoomed first: a still that fits its box whole cannot be panned.
+      desk.zoom(next.span / Math.max(1, pinch.span), pinch.middle)
       desk.pan([next.middle[0] - pinch.middle[0], next.middle[1] - pinch.middle[1]])
-      desk.zoom(next.span / Math.max(1, pinch.span), next.middle)
       pinch = next
       return
     }

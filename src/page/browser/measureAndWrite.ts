@@ -1,6 +1,7 @@
 import { ROUTES, type MeasureAnswer, type PagePick, type SheetWritten } from '../api.js'
 import { postTo } from './callServer.js'
 import type { PageStore } from './pageStore.js'
+import { bare } from './shownPick.js'
 import { noteLink } from './takeNews.js'
 
 /** Has detail and tone measured on a still with a pick. */
@@ -21,18 +22,6 @@ export async function measureDetail(store: PageStore, file: string, pick: PagePi
     noteLink(store, reply)
   }
   store.put({ details: next })
-}
-
-/** The pick without what the server says of it. */
-export function bare({ reference, corners, ends, method, sigma, covariance }: PagePick): PagePick {
-  return {
-    reference,
-    method,
-    ...(corners === undefined ? {} : { corners }),
-    ...(ends === undefined ? {} : { ends }),
-    ...(sigma === undefined ? {} : { sigma }),
-    ...(covariance === undefined ? {} : { covariance }),
-  }
 }
 
 /** Has every still measured and results.json written. */

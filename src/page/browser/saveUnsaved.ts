@@ -2,7 +2,7 @@ import { ROUTES, type AssignRequest, type PickRequest, type Refusal, type Saved 
 import { postTo, type Reply } from './callServer.js'
 import type { PageState, Unsaved, UnsavedAssignment, UnsavedPick } from './pageState.js'
 import type { PageStore } from './pageStore.js'
-import { stillOf } from './shownPick.js'
+import { bare, stillOf } from './shownPick.js'
 import { noteLink, readWalk, takeStills } from './takeNews.js'
 
 /** After so long a server that did not answer is asked again, ms. */
@@ -40,7 +40,12 @@ async function sendPick(store: PageStore, change: UnsavedPick): Promise<Reply<Sa
     const message = 'the still has not been read yet, or cannot be; its points are kept here'
     return { kind: 'refused', refusal: { code: 'no-head', message, file: change.file } }
   }
-  const body: PickRequest = { file: change.file, was: change.was, sha256, pick: change.pick }
+  const body: PickRequest = {
+    file: change.file,
+    was: change.was,
+    sha256,
+    pick: change.pick === null ? null : bare(change.pick),
+  }
   return postTo<Saved>(ROUTES.pick, body)
 }
 

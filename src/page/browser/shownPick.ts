@@ -26,6 +26,18 @@ export function handPick(reference: string | null, points: readonly Point[]): Pa
     : { reference, corners: [points[0]!, points[1]!, points[2]!, points[3]!], method: 'hand' }
 }
 
+/** The pick without what the server says of it. */
+export function bare({ reference, corners, ends, method, sigma, covariance }: PagePick): PagePick {
+  return {
+    reference,
+    method,
+    ...(corners === undefined ? {} : { corners }),
+    ...(ends === undefined ? {} : { ends }),
+    ...(sigma === undefined ? {} : { sigma }),
+    ...(covariance === undefined ? {} : { covariance }),
+  }
+}
+
 /** The reference a still is picked on: its own, else that of the pick before, else the walk's first. */
 export function referenceOf(state: PageState, still: StillView): ReferenceView | null {
   const { walk, lastReference } = state

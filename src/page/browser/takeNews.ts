@@ -48,8 +48,11 @@ export function noteLink(store: PageStore, reply: Reply<unknown>): void {
   } else if (reply.kind === 'refused') tell(store, reply.refusal.message)
 }
 
+/** After so long a broken line to the server is tried anew, ms. */
+const ANEW_MS = 1500
+
 /** Listens to the server for as long as the page is open. `whenBack` is called whenever it answers again. */
-export function listenToServer(store: PageStore, whenBack: () => void): () => void {
+export function listenToServer(store: PageStore, whenBack: () => void): void {
   const source = new EventSource(ROUTES.events)
   const take = (event: MessageEvent<string>): void =>
     takeEvent(store, JSON.parse(event.data) as PageEvent, whenBack)
@@ -57,8 +60,10 @@ export function listenToServer(store: PageStore, whenBack: () => void): () => vo
     source.addEventListener(kind, take as EventListener)
   source.onerror = () => {
     if (store.state.link === 'up') store.put({ link: 'down' })
+    // A browser tries anew of itself where the line broke, and gives up where it was answered with a refusal.
+    if (source.readyState !== EventSource.CLOSED) return
+    setTimeout(() => listenToServer(store, whenBack), ANEW_MS)
   }
-  return () => source.close()
 }
 
 function takeEvent(store: PageStore, event: PageEvent, whenBack: () => void): void {
