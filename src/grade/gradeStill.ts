@@ -38,7 +38,7 @@ export function gradeStill(
 }
 
 /** Whether the measuring of tone said that the surface shows no two levels: then there is no k, and it is shown unusable all the same. */
-export function isWashedOut({ problems }: StillMeasurement): boolean {
+export function isWashedOut({ problems }: { readonly problems: readonly Problem[] }): boolean {
   return problems.some(({ code }) => code === WASHED_OUT || code === NO_TWO_LEVELS)
 }
 

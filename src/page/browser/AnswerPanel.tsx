@@ -8,6 +8,7 @@ import { liveAnswer } from './liveDensity.js'
 import { measureDetail } from './measureAndWrite.js'
 import { usePart, useStore } from './pageStore.js'
 import { handPick, pickOf, pointsOf, referenceOf, stillOf } from './shownPick.js'
+import { promisedHere, verdictByPixels, verdictMeasured } from './promisedHere.js'
 import { VerdictFrame } from './VerdictFrame.js'
 
 /** Detail is measured once a hand has rested so long, ms. */
@@ -55,7 +56,9 @@ export function AnswerPanel() {
   const density = live?.density.ok === true ? live.density.value.density : (measured?.density ?? null)
   const byPixels = live?.gradeByPixels ?? measured?.gradeByPixels ?? null
   const gradeName = (id: string | null): string =>
-    id === null ? 'not told' : (walk.grading.grades.find((grade) => grade.id === id)?.name ?? 'no grade')
+    id === null
+      ? 'Grade not told'
+      : (walk.grading.grades.find((grade) => grade.id === id)?.name ?? 'No grade')
   const fault = live !== null && !live.density.ok ? live.density.message : null
   const failure =
     detail !== null && detail.of === held && detail.answer?.ok === false ? detail.answer.message : null
@@ -91,14 +94,21 @@ export function AnswerPanel() {
           />
         </>
       )}
-      {(live?.promises ?? []).map(({ promise, limit, verdict }) => (
-        <p class="promised" key={`${promise.grade} ${promise.reference ?? ''}`}>
-          <VerdictFrame verdict={verdict} />
-          <span>
-            by pixels: {gradeName(promise.grade)} is promised here, {limitText(measures, limit)}
-          </span>
-        </p>
-      ))}
+      {density === null || reference === null
+        ? null
+        : promisedHere(walk, still, reference.name).map((grade) => (
+            <p class="promised" key={grade.id}>
+              <VerdictFrame
+                verdict={
+                  measured === null ? verdictByPixels(density, grade) : verdictMeasured(measured, grade, walk)
+                }
+              />
+              <span>
+                {measured === null || walk.judge === 'pixels' ? 'by pixels' : 'with detail'}: {grade.name} is
+                promised here, {limitText(measures, grade.limit)}
+              </span>
+            </p>
+          ))}
       {measured === null ? null : <DetailFigures entry={measured} walk={walk} gradeName={gradeName} />}
       {measured === null && held !== null && failure === null && fault === null ? (
         <p class="answer-wait">Measuring detail and contrast …</p>

@@ -11,7 +11,9 @@ export function WalkTable() {
   const lights = [...new Set([...walk.lights, ...walk.stills.flatMap(({ light }) => light ?? [])])]
   const measures = measuresFor(walk.units)
   const gradeName = (id: string | null): string =>
-    id === null ? '–' : (walk.grading.grades.find((grade) => grade.id === id)?.name ?? 'no grade')
+    id === null
+      ? 'grade not told'
+      : (walk.grading.grades.find((grade) => grade.id === id)?.name ?? 'no grade')
   if (walk.marks.length === 0) return <p>No marks yet.</p>
   return (
     <div class="scroller" tabIndex={0} role="region" aria-label="Marks by light">

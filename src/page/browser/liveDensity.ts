@@ -1,29 +1,21 @@
-import { decide } from '../../grade/decide.js'
 import { gradeFromDensity } from '../../grade/gradeFromDensity.js'
-import type { GradePromise, Verdict } from '../../grade/judgement.js'
 import { measureDensity, type MeasuredDensity } from '../../measure/density.js'
 import { HAND_SIGMA_PX, type Pick } from '../../measure/pick.js'
 import type { Outcome } from '../../math/outcome.js'
-import { isSameMark } from '../../walk/sameMark.js'
 import type { PagePick, ReferenceView, StillView, WalkView } from '../api.js'
 
-/** What a pick gives at once, by pixels: the density with its interval, its grade, and what becomes of the promises there. */
+/** What a pick gives at once, by pixels: the density with its interval, and its grade. */
 export interface LiveAnswer {
   readonly density: Outcome<MeasuredDensity>
   /** Id of the grade by pixels, or `none`; null without a density. */
   readonly gradeByPixels: string | null
-  readonly promises: readonly {
-    readonly promise: GradePromise
-    readonly limit: number
-    readonly verdict: Verdict
-  }[]
 }
 
 /** Measures a pick in the browser, by the same core that measures the walk. */
 export function liveAnswer(
   walk: WalkView,
   still: StillView,
-  { name, reference }: ReferenceView,
+  { reference }: ReferenceView,
   pick: PagePick,
 ): LiveAnswer | null {
   const { head } = still
@@ -34,21 +26,8 @@ export function liveAnswer(
     stillHeight: head.height,
     distanceM: still.mark?.lineOfSightM ?? null,
   })
-  if (!density.ok) return { density, gradeByPixels: null, promises: [] }
-  const interval = density.value.density
-  const promises = walk.promises
-    .filter(
-      (promise) =>
-        promise.light === still.light &&
-        still.mark !== null &&
-        isSameMark(promise.distanceM, still.mark.distanceM) &&
-        (promise.reference === undefined || promise.reference === name),
-    )
-    .map((promise) => {
-      const limit = walk.grading.grades.find(({ id }) => id === promise.grade)?.limit ?? Infinity
-      return { promise, limit, verdict: decide(interval, limit) }
-    })
-  return { density, gradeByPixels: gradeFromDensity(interval, walk.grading), promises }
+  if (!density.ok) return { density, gradeByPixels: null }
+  return { density, gradeByPixels: gradeFromDensity(density.value.density, walk.grading) }
 }
 
 function corePick(pick: PagePick): Pick | null {
