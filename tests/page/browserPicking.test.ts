@@ -105,7 +105,7 @@ describe.skipIf(!HAS_CHROMIUM)(
           expectNear(
             off,
             0,
-            { abs: 1.5 },
+            { abs: 0.2 },
             `corner ${i + 1} of ${still.file}: fitted, not as clicked to a whole screen px`,
           )
         })

@@ -1,7 +1,7 @@
 import { join } from 'node:path'
 import { seededRandom } from '../../src/math/random.js'
 import type { CameraStation } from '../../src/simulate/cameraStation.js'
-import { carriedPlate, PLATE_BY_DAY } from '../../src/simulate/demoReferences.js'
+import { carriedBoard } from '../../src/simulate/demoReferences.js'
 import { encodeJpeg } from '../../src/simulate/encodeJpeg.js'
 import { evenImage } from '../../src/simulate/linearImage.js'
 import { targetPose } from '../../src/simulate/targetPose.js'
@@ -9,7 +9,7 @@ import { targetTruth, type TargetTruth } from '../../src/simulate/targetTruth.js
 import { takeStill } from '../../src/simulate/virtualCamera.js'
 import { put } from '../journeys/smallWalk.js'
 
-/** A simulated still as a recorder would name it, and what is true of the plate in it. */
+/** A simulated still as a recorder would name it, and what is true of the board in it. */
 export interface RecordedStill {
   readonly file: string
   readonly light: string
@@ -38,7 +38,7 @@ camera:
   image: { width: 1280, height: 720 }   # px
 judge: pixels
 references:
-  plate: { preset: plate-eu }
+  board: { width: 600 mm, height: 400 mm }
 marks: [${RECORDED_MARKS_M.map((mark) => `${mark} m`).join(', ')}]
 lights: [${RECORDED_LIGHTS.join(', ')}]
 promises:
@@ -46,11 +46,11 @@ promises:
   - { grade: identify, at: 12 m, light: lamp }
 `
 
-/** Makes a walk as it comes from a recorder: a plate at six marks in two lights, files that are named by a counter, nothing assigned, nothing picked. Simulated. */
+/** Makes a walk as it comes from a recorder: a board at six marks in two lights, files that are named by a counter, nothing assigned, nothing picked. Simulated. */
 export async function makeRecordedWalk(dir: string): Promise<readonly RecordedStill[]> {
   await put(dir, 'walk.yaml', WALK)
   const random = seededRandom(5)
-  const carried = carriedPlate(PLATE_BY_DAY)
+  const carried = carriedBoard()
   const stills: RecordedStill[] = []
   for (const [lightAt, light] of RECORDED_LIGHTS.entries())
     for (const [markAt, distanceM] of RECORDED_MARKS_M.entries()) {

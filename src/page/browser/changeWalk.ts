@@ -73,7 +73,9 @@ function enterPick(store: PageStore, file: string, pick: PagePick | null): void 
   const was = earlier?.kind === 'pick' ? earlier.was : (stillOf(state, file)?.pick?.version ?? null)
   // A held pick stays held: saving over somebody else's needs a word of the person.
   const held = earlier?.held?.why === 'conflict' ? earlier.held : null
-  const change: Unsaved = { kind: 'pick', file, pick, was, held }
+  const before = earlier?.kind === 'pick' ? earlier.sha256 : null
+  const sha256 = stillOf(state, file)?.head?.sha256 ?? before
+  const change: Unsaved = { kind: 'pick', file, pick, sha256, was, held }
   store.put({
     unsaved: [...state.unsaved.filter((one) => one !== earlier), change],
     lastReference: pick?.reference ?? state.lastReference,

@@ -31,6 +31,8 @@ export interface UnsavedPick {
   readonly kind: 'pick'
   readonly file: string
   readonly pick: PagePick | null
+  /** Of the file the points were taken on; null where it was not read then. */
+  readonly sha256: string | null
   /** Version of the pick it replaces. */
   readonly was: string | null
   readonly held: Held | null

@@ -35,7 +35,7 @@ export async function saveUnsaved(store: PageStore): Promise<void> {
 }
 
 async function sendPick(store: PageStore, change: UnsavedPick): Promise<Reply<Saved>> {
-  const sha256 = stillOf(store.state, change.file)?.head?.sha256
+  const sha256 = change.sha256 ?? stillOf(store.state, change.file)?.head?.sha256
   if (sha256 === undefined) {
     const message = 'the still has not been read yet, or cannot be; its points are kept here'
     return { kind: 'refused', refusal: { code: 'no-head', message, file: change.file } }
