@@ -56,7 +56,7 @@ export async function makeRecordedWalk(dir: string): Promise<readonly RecordedSt
     for (const [markAt, distanceM] of RECORDED_MARKS_M.entries()) {
       const pose = targetPose(STATION, {
         distanceM,
-        heightM: 1.2,
+        heightM: 1.45,
         bearingRad: 0.02 * (markAt - 2),
         yawRad: 0.05,
         pitchRad: 0.04,

@@ -6,7 +6,6 @@ import type { PageState } from './pageState.js'
 import type { PageStore } from './pageStore.js'
 import { handPick, pickOf, pointsOf, referenceOf, stillOf } from './shownPick.js'
 import { askSnap } from './snapOutline.js'
-import { stillsInOrder } from './stillsInOrder.js'
 
 /** A click on the still where it has no points yet: the first is remembered, the second gives the outline, or the ends of a length. */
 export function clickPoint(store: PageStore, point: Point): void {
@@ -88,16 +87,18 @@ export function shownPoints(state: PageState): readonly Point[] {
   return pick === null ? [] : pointsOf(pick)
 }
 
-/** The outline of the nearest still before this one that is picked on the same reference. */
+/** The outline of another still that this one's likely resembles: picked on the same reference, at the nearest mark. */
 export function modelOutline(state: PageState, reference: string): Quad | null {
-  if (state.walk === null) return null
-  const order = stillsInOrder(state.walk)
-  const at = order.findIndex(({ file }) => file === state.current)
-  for (const still of [...order.slice(0, Math.max(0, at)).reverse(), ...order.slice(at + 1)]) {
+  const here = stillOf(state, state.current)?.mark?.distanceM ?? null
+  let best: { readonly outline: Quad; readonly far: number } | null = null
+  for (const still of state.walk?.stills ?? []) {
     const pick = pickOf(state, still)
-    if (pick?.corners !== undefined && (pick.reference ?? reference) === reference) return pick.corners
+    if (pick?.corners === undefined || (pick.reference ?? reference) !== reference) continue
+    const far =
+      here === null || still.mark === null ? Infinity : Math.abs(Math.log(still.mark.distanceM / here))
+    if (best === null || far <= best.far) best = { outline: pick.corners, far }
   }
-  return null
+  return best?.outline ?? null
 }
 
 function heldInside([x, y]: Point, { width, height }: Size): Point {
