@@ -6,7 +6,7 @@ import { densityAgainst, densityText, gradeNameOf, distanceText } from './figure
 export type DemoRoles = Readonly<Record<DemoRole, string>>
 
 /**
- * The five things of the demonstration that squinting at its stills would have missed, a sentence each, every figure and verdict read from the
+ * The six things of the demonstration that squinting at its stills would have missed, a sentence each, every figure and verdict read from the
  * results: where the measuring says otherwise, so does the sentence.
  */
 export function demoStory(results: WalkResults, roles: DemoRoles): string[] {
@@ -16,6 +16,7 @@ export function demoStory(results: WalkResults, roles: DemoRoles): string[] {
     infrared(results, entryOf(results, roles['plate-at-white']), entryOf(results, roles['board-beside-it'])),
     blownUp(results, entryOf(results, roles['blown-up'])),
     tape(results, entryOf(results, roles['wrong-tape'])),
+    focus(entryOf(results, roles['sharp-by-day']), entryOf(results, roles['soft-under-infrared'])),
   ]
 }
 
@@ -64,6 +65,15 @@ function tape(results: WalkResults, still: StillEntry): string {
   )?.suspect
   if (suspect === null || suspect === undefined) return `${place(still)}: its tape fits the others`
   return `${place(still)}: the tape was wrong: the ${distanceText(suspect.distance)} mark fits ${distanceText(suspect.fits)}, so it was left out`
+}
+
+function focus(day: StillEntry, infrared: StillEntry): string {
+  const f10 = ({ sharpness }: StillEntry): number | null =>
+    sharpness === null ? null : Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)
+  const [byDay, under] = [f10(day), f10(infrared)]
+  if (byDay === null || under === null) return `${place(infrared)}: the chart's detail could not be told`
+  const said = `contrast of the chart's edges falls to 10 % at ${under.toFixed(2)} cycles per pixel, by day at ${byDay.toFixed(2)}`
+  return `${place(infrared)}: ${said}: the lens ${under < 0.9 * byDay ? 'focuses elsewhere under infrared' : 'holds its focus'}`
 }
 
 function place(still: StillEntry): string {

@@ -1,8 +1,13 @@
 import type { Command } from 'commander'
+import { FRAME_HEIGHT_MODULES, FRAME_WIDTH_MODULES, moduleM } from '../chart/chartGeometry.js'
+import { CHART_PAPERS } from '../chart/chartPapers.js'
 import { builtInGradings, type BuiltInGrading } from '../grade/builtInGradings.js'
 import { referencePresets, type ReferencePreset } from '../measure/referencePresets.js'
 import type { Terminal } from './terminal.js'
 import { textTable } from './textTable.js'
+
+/** Pixels to a module from which the chart is found by day: trials on simulated stills, in the table for developers. */
+const LEAST_PIXELS_PER_MODULE = 1.5
 
 /** `list gradings` and `list references`: what is built in, each with its published source. */
 export function addListCommand(program: Command, terminal: Terminal): void {
@@ -22,12 +27,14 @@ export function addListCommand(program: Command, terminal: Terminal): void {
     })
   list
     .command('references')
-    .description('Lists the references of known size: plates, cards, sheets of paper, with their tolerance.')
+    .description(
+      'Lists the references of known size: plates, cards, sheets of paper, with their tolerance, and the papers of the printed chart.',
+    )
     .option('--json', 'print one JSON document instead of the table')
     .addHelpText('after', '\nExample:\n  proofwalk list references')
     .action(({ json }: { json?: true }) => {
-      if (json === true) terminal.out(`${JSON.stringify({ references: referencePresets }, null, 2)}\n`)
-      else terminal.out(`${referencesText()}\nNext: proofwalk new my-camera --carry plate-eu\n`)
+      if (json === true) terminal.out(`${JSON.stringify({ references: referencePresets, charts: chartSizes() }, null, 2)}\n`)
+      else terminal.out(`${referencesText()}\n${chartsText()}\nNext: proofwalk new my-camera --carry plate-eu\n`)
     })
 }
 
@@ -46,6 +53,44 @@ function referencesText(): string {
     note: `${preset.source}\n      tolerance: ${preset.toleranceSource}`,
   }))
   return textTable(['reference', 'mm', 'tolerance', 'checked', 'what it is'], rows)
+}
+
+/** A paper of the printed chart: its sheet, the outside of its black frame and one module at true scale, mm. */
+interface ChartSize {
+  readonly paper: string
+  readonly sheetMm: readonly [number, number]
+  readonly frameMm: readonly [number, number]
+  readonly moduleMm: number
+}
+
+function chartSizes(): ChartSize[] {
+  const mm = (lengthM: number): number => Number((1000 * lengthM).toFixed(2))
+  return CHART_PAPERS.map((paper) => {
+    const module = moduleM(paper)
+    return {
+      paper: paper.id,
+      sheetMm: [mm(paper.widthM), mm(paper.heightM)],
+      frameMm: [mm(FRAME_WIDTH_MODULES * module), mm(FRAME_HEIGHT_MODULES * module)],
+      moduleMm: mm(module),
+    }
+  })
+}
+
+function chartsText(): string {
+  const rows = chartSizes().map(({ paper, sheetMm, frameMm, moduleMm }) => ({
+    cells: [
+      paper,
+      sheetMm.join(' x '),
+      frameMm.map((side) => side.toFixed(1)).join(' x '),
+      moduleMm.toFixed(2),
+      `${((1000 * LEAST_PIXELS_PER_MODULE) / moduleMm).toFixed(0)} px/m`,
+    ],
+  }))
+  const heads = ['chart', 'sheet, mm', 'black frame, mm', 'module, mm', 'found from']
+  const note =
+    '  proofwalk chart --paper A2 --out chart.pdf prints one; found from: by day, in focus. Sheets: ISO 216:2007 and ANSI/ASME Y14.1;\n' +
+    "  frame and module: this project's convention. Each paper's chart has a face of its own, by which it is told from the others.\n"
+  return `${textTable(heads, rows)}\n${note}`
 }
 
 function sizeText(preset: ReferencePreset): string {

@@ -27,7 +27,7 @@ export function drawChartWords(
     'Tape its width after printing and write it into the walk.'
   const advice = [
     'Matte paper. Print at 100 % scale, nothing fitted to the page. Mount on a flat board.',
-    'For infrared: carbon toner or pigment black, many inks vanish. Check at 2 m.',
+    'For infrared print with carbon toner or pigment black: many inks vanish. Check at 2 m.',
   ]
   const line = (text: string, x: number, y: number, room: number, most: number, face: string): void => {
     doc.font(face).fontSize(most)

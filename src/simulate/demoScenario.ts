@@ -14,6 +14,10 @@ export type DemoRole =
   | 'blown-up'
   /** The tape lay wrong. */
   | 'wrong-tape'
+  /** The chart's whole curve by day ... */
+  | 'sharp-by-day'
+  /** ... and at the same mark under infrared, which the lens brings to focus elsewhere. */
+  | 'soft-under-infrared'
 
 /** What is carried; the chart has no pick and is found by itself. */
 export type DemoReference = 'board' | 'plate' | 'chart'
@@ -71,6 +75,10 @@ export const DEMO_STILLS: readonly DemoStill[] = [
   at('lamp', 'board', 12, 'blown-up', { blownUp: 2 }),
   at('lamp', 'board', 16),
   at('lamp', 'board', 20),
+  at('day', 'chart', 6),
+  at('day', 'chart', 9, 'sharp-by-day'),
+  at('day', 'chart', 16),
+  at('infrared', 'chart', 9, 'soft-under-infrared'),
 ]
 
 /** The path of a still from the walk's folder, with forward slashes. */

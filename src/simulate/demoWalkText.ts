@@ -35,6 +35,8 @@ references:
   # A white board on a black panel that leaves 100 mm around it: quiet ground, so that detail can be told.
   board: { width: 600 mm, height: 400 mm, tolerance: 1 mm, carriedAt: 1.1 m }
   plate: { preset: plate-eu, carriedAt: 1.2 m }
+  # The printed chart, its black frame taped after printing: nobody clicks it, it is found.
+  chart: { chart: A2, printedWidth: 487.2 mm, carriedAt: 1.15 m }
 
 distance: { from: camera, tolerance: 0.05 m }
 marks: [4 m, 6 m, 9 m, 12 m, 16 m, 17.5 m, 20 m]

@@ -98,5 +98,7 @@ function rolesOf(truth: readonly WrittenDemoStill[]): Readonly<Record<DemoRole, 
     'board-beside-it': fileOf('board-beside-it'),
     'blown-up': fileOf('blown-up'),
     'wrong-tape': fileOf('wrong-tape'),
+    'sharp-by-day': fileOf('sharp-by-day'),
+    'soft-under-infrared': fileOf('soft-under-infrared'),
   }
 }

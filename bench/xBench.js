@@ -1,0 +1,46 @@
+// Measures the demonstration walk against the bare full-resolution decode of the same stills, in turn, on one thread, imports excluded.
+// Prints the ratio of each pair and their median: under 1 means that measuring costs less than decoding whole.
+import { mkdtemp, readFile, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import sharp from 'sharp'
+import { measureWalk, readWalk } from '../dist/index.js'
+import { makeDemoWalk } from '../dist/simulate/makeDemoWalk.js'
+
+const ROUNDS = 1
+
+const home = await mkdtemp(join(tmpdir(), 'proofwalk-bench-'))
+try {
+  const dir = join(home, 'walk')
+  await makeDemoWalk(dir)
+  const walk = await readWalk(dir)
+  sharp.cache(false)
+  sharp.concurrency(1)
+  const files = (await measureWalk(walk, { workers: 1 })).stills.map((still) => join(dir, still.file))
+  const ratios = []
+  for (let round = 0; round <= ROUNDS; round++) {
+    const measureMs = await timeMs(() => measureWalk(walk, { workers: 1 }))
+    const decodeMs = await timeMs(() => decodeWhole(files))
+    if (round > 0) ratios.push(measureMs / decodeMs) // the first pair warms up
+  }
+  ratios.sort((a, b) => a - b)
+  console.log(`measure / bare full decode, ${files.length} stills, ${ROUNDS} pairs on one thread:`)
+  console.log(
+    `  ${ratios.map((ratio) => ratio.toFixed(2)).join('  ')}   median ${ratios[(ROUNDS - 1) / 2].toFixed(2)}`,
+  )
+} finally {
+  await rm(home, { recursive: true, force: true })
+}
+
+async function decodeWhole(files) {
+  for (const file of files)
+    await sharp(await readFile(file))
+      .raw()
+      .toBuffer()
+}
+
+async function timeMs(work) {
+  const start = performance.now()
+  await work()
+  return performance.now() - start
+}
