@@ -33,8 +33,10 @@ export function addListCommand(program: Command, terminal: Terminal): void {
     .option('--json', 'print one JSON document instead of the table')
     .addHelpText('after', '\nExample:\n  proofwalk list references')
     .action(({ json }: { json?: true }) => {
-      if (json === true) terminal.out(`${JSON.stringify({ references: referencePresets, charts: chartSizes() }, null, 2)}\n`)
-      else terminal.out(`${referencesText()}\n${chartsText()}\nNext: proofwalk new my-camera --carry plate-eu\n`)
+      if (json === true)
+        terminal.out(`${JSON.stringify({ references: referencePresets, charts: chartSizes() }, null, 2)}\n`)
+      else
+        terminal.out(`${referencesText()}\n${chartsText()}\nNext: proofwalk new my-camera --carry plate-eu\n`)
     })
 }
 

@@ -5,16 +5,17 @@ import type { PictureSizes } from './pictureSizes.js'
 import { setDash } from './seriesInk.js'
 import { tagged, within } from './tagged.js'
 import { baselineBelow, drawLines, drawLine, lineHeightPt, wrapText } from './text.js'
-import { GREY, INK, LINE_PT, SIZE_PT, SMALL_STRONG, TINY_GREY } from './typography.js'
+import { GREY, LINE_PT, SMALL, SMALL_STRONG, TINY_GREY } from './typography.js'
 
 const INSET_PT = 5
-const REASON = { sizePt: SIZE_PT.tiny, colour: INK }
+/** A box may be this wide in the place of a narrower picture. */
+const LEAST_WIDTH_PT = 84
 const MOST_REASON_LINES = 7
 
 /** In place of a picture: a dashed box that says that a still was not measured, why, and which file it is. */
 export function drawFailedCell(pen: Pen, failed: FailedEntry, leftPt: number, size: PictureSizes): void {
   const { doc } = pen
-  const width = Math.max(size.widthPt, size.columnPt)
+  const width = Math.max(size.widthPt, Math.min(size.columnPt, LEAST_WIDTH_PT))
   within(pen, 'TD', () => {
     tagged(pen, 'P', () => {
       doc.save()
@@ -26,9 +27,9 @@ export function drawFailedCell(pen: Pen, failed: FailedEntry, leftPt: number, si
       const top = pen.y + INSET_PT
       drawLine(doc, 'not measured', left, baselineBelow(top, SMALL_STRONG), SMALL_STRONG)
       const below = top + lineHeightPt(SMALL_STRONG) + 1
-      const fitting = Math.floor((pen.y + size.heightPt - INSET_PT - below) / lineHeightPt(REASON))
-      const lines = wrapText(doc, reason(failed.message), room, REASON, Math.min(fitting, MOST_REASON_LINES))
-      drawLines(doc, lines, left, below, REASON)
+      const fitting = Math.floor((pen.y + size.heightPt - INSET_PT - below) / lineHeightPt(SMALL))
+      const lines = wrapText(doc, reason(failed.message), room, SMALL, Math.min(fitting, MOST_REASON_LINES))
+      drawLines(doc, lines, left, below, SMALL)
       const [file = ''] = wrapText(doc, failed.file, width, TINY_GREY, 1)
       drawLine(doc, file, leftPt, baselineBelow(pen.y + size.heightPt + 2, TINY_GREY), TINY_GREY)
     })

@@ -8,6 +8,7 @@ import { DEMO_STILLS, type DemoRole, type DemoStill, demoStillFile } from '../..
 import { demoScene } from '../../src/simulate/demoScene.js'
 import { demoStation } from '../../src/simulate/demoStation.js'
 import { stillSeed } from '../../src/simulate/takeDemoStill.js'
+import { gaussianPixelCrossing } from '../../src/simulate/gaussianPixelResponse.js'
 import { type TargetTruth, targetTruth } from '../../src/simulate/targetTruth.js'
 import { type WalkResults, resultsSchema } from '../../src/walk/resultsSchema.js'
 import { hasPoppler, poppler } from '../sheet/poppler.js'
@@ -48,14 +49,14 @@ function truthOf(still: DemoStill): TargetTruth {
 }
 
 describe('the demonstration', () => {
-  test('ends with 0, says first that it is simulated, then tells five things, its sheet, and what comes next', () => {
+  test('ends with 0, says first that it is simulated, then tells six things, its sheet, and what comes next', () => {
     expect([run.status, run.err]).toEqual([0, ''])
     expect(lines[0]).toMatch(/^SIMULATED: \d+ stills of an invented place in /)
     expect(lines.at(-1)).toBe('Next: proofwalk new my-camera')
     expect(lines.at(-2)).toBe(join(dir, 'sheet.pdf'))
-    const from = lines.indexOf('SIMULATED. Five things the eye missed:')
+    const from = lines.indexOf('SIMULATED. Six things the eye missed:')
     const story = lines.slice(from + 1, -3)
-    expect(story.map((line) => /^ {2}(\d)\. /.exec(line)?.[1])).toEqual(['1', '2', '3', '4', '5'])
+    expect(story.map((line) => /^ {2}(\d)\. /.exec(line)?.[1])).toEqual(['1', '2', '3', '4', '5', '6'])
     expect(story[0]).toMatch(/data sheet: .*degrees.*; the walk measured \d+ px per radian/)
     expect(story[1]).toMatch(/17\.5 m: Recognise is undecided: /)
     expect(story[2]).toMatch(
@@ -65,6 +66,7 @@ describe('the demonstration', () => {
     expect(story[4]).toMatch(
       /day, 12 m: the tape was wrong: the 12 m mark fits 13\.\d+ m, so it was left out/,
     )
+    expect(story[5]).toMatch(/infrared, 9 m: .* the lens focuses elsewhere under infrared/)
   })
 
   test('measures every still, so none is in failed or unassigned', () => {
@@ -98,6 +100,26 @@ describe('the demonstration', () => {
     const { density, effectiveDensity } = stillOf('blown-up')
     expect(density.low).toBeGreaterThan(promise.limit)
     expect(effectiveDensity!.high).toBeLessThan(promise.limit)
+  })
+
+  test("the chart is found with no pick, keeps its curves, and tells infrared's focus from daylight's at one mark", () => {
+    const charts = results.stills.filter(({ reference }) => reference === 'chart')
+    expect(charts.map(({ light, distance, method }) => [light, distance, method])).toEqual([
+      ['day', 16, 'chart'],
+      ['day', 6, 'chart'],
+      ['day', 9, 'chart'],
+      ['infrared', 9, 'chart'],
+    ])
+    // what the optics and the pixel were simulated with: 0.6 px by day, 0.85 under infrared
+    for (const { light, sharpness } of charts) {
+      expect(sharpness?.curve?.horizontal.length).toBeGreaterThan(20)
+      const f10 = gaussianPixelCrossing(light === 'day' ? 0.6 : 0.85, 0.1)
+      expect(Math.abs(sharpness!.horizontal.mtf10 / f10 - 1)).toBeLessThan(0.05)
+    }
+    expect(results.findings.map(({ code }) => code)).toContain('infrared-focus')
+    expect(new Set(results.promises.map(({ verdict }) => verdict))).toEqual(
+      new Set(['met', 'not met', 'not shown']),
+    )
   })
 
   test('the one wrong tape is named with the distance it fits, and no other mark is left out', () => {

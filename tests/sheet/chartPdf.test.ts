@@ -49,6 +49,31 @@ describe('the printed chart', () => {
     expectNear((down / 600) * 25.4, 7.6 * 21, { abs: 0.1 }, 'frame height, mm')
   })
 
+  it('has a scale bar as long as it says, to 0.1 mm: the middles of its end ticks as poppler draws them', async () => {
+    const page = rasterised(await written('A4', null, false), 600)
+    const perMm = 600 / 25.4
+    // the lettered edge at the foot, left of the advice
+    const [top, right] = [Math.round(page.height - 0.6 * 21 * perMm), Math.round(115 * perMm)]
+    const inkOf = (x: number): number => {
+      let ink = 0
+      for (let y = top; y < page.height; y += 1) ink += 1 - page.data[y * page.width + x]! / 255
+      return ink
+    }
+    const columns = Array.from({ length: right }, (_, x) => inkOf(x))
+    const tall = 0.8 * Math.max(...columns)
+    const ticks: number[][] = []
+    columns.forEach((ink, x) => {
+      if (ink < tall) return
+      if (x - (ticks.at(-1)?.at(-1) ?? -Infinity) > 2) ticks.push([])
+      ticks.at(-1)!.push(x)
+    })
+    expect(ticks).toHaveLength(2)
+    const [first, last] = ticks.map((tick) => (tick[0]! + tick.at(-1)!) / 2)
+    expectNear((last! - first!) / perMm, 100, { abs: 0.1 }, 'scale bar, mm')
+    const words = execFileSync('pdftotext', [join(dir, 'A4-null-false.pdf'), '-']).toString()
+    expect(words).toContain('100 mm between the long ticks')
+  })
+
   it('has the page of its paper, all fonts embedded, and says what must be minded', async () => {
     const file = await written('Letter', null, false)
     expect(execFileSync('pdfinfo', [file]).toString()).toMatch(/Page size:\s+792 x 612 pts/)
@@ -121,7 +146,11 @@ describe('the printed chart', () => {
       )
     }
     const random = seededRandom(21)
-    for (const p of [2.5, 6]) {
+    // by day: half a percent from 2 px a module on, a tenth from 3
+    for (const [p, tolerance] of [
+      [2.5, 0.005],
+      [6, 0.001],
+    ] as const) {
       const view = { paper, pixelsPerModule: p, yawDeg: 18, pitchDeg: -5, rollDeg: 6, wide: false }
       const still = await takeChartStill(view, DAY, random, { reflectance })
       const found = findChart(still.image)
@@ -136,8 +165,8 @@ describe('the printed chart', () => {
       console.log(
         `printed page at ${p} px a module: ${(100 * across).toFixed(3)} %, ${(100 * down).toFixed(3)} %`,
       )
-      expectNear(across, 0, { abs: 0.003 })
-      expectNear(down, 0, { abs: 0.003 })
+      expectNear(across, 0, { abs: tolerance })
+      expectNear(down, 0, { abs: tolerance })
       expect(found.value.faceSure && found.value.face).toBe(paper.face)
       expect(measured.value.pick.method).toBe('found')
     }

@@ -89,3 +89,20 @@ it('takes the first still by name of several at one mark, and counts them', () =
 it('plans nothing where nothing was measured', () => {
   expect(cropPlan(inventedResults({ failAll: true }))).toEqual([])
 })
+
+it('a still that was not measured has its place in the table, where nothing better is to be shown there', () => {
+  const results = inventedResults()
+  const [still] = results.stills
+  const { light, reference } = still!
+  const place = { light, reference, sha256: null }
+  const failed = [
+    { file: 'stills/a/99m.jpg', code: 'chart-none', message: 'no chart was found', ...place, distance: 99 },
+    { file: 'stills/a/98m.jpg', code: 'no-pick', message: 'has no place', distance: null },
+  ]
+  const [table] = cropPlan({ ...results, failed })
+  const row = table!.rows.at(-1)!
+  const column = table!.columns.findIndex((one) => one.light === light && one.reference === reference)
+  expect(row.distanceM).toBe(99)
+  expect(row.failed[column]?.file).toBe('stills/a/99m.jpg')
+  expect([...row.cells, ...row.failed].filter((cell) => cell !== null)).toHaveLength(1)
+})

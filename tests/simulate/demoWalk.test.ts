@@ -57,6 +57,8 @@ describe('the walk of the demonstration', () => {
       'board-beside-it',
       'plate-at-white',
       'blown-up',
+      'sharp-by-day',
+      'soft-under-infrared',
     ]
     expect([...roles].sort()).toEqual([...wanted].sort())
     expect(new Set(DEMO_STILLS.map(demoStillFile)).size).toBe(DEMO_STILLS.length)
