@@ -1,5 +1,6 @@
 // Measures the demonstration walk against the bare full-resolution decode of the same stills, in turn, on one thread, imports excluded.
 // Prints the ratio of each pair and their median: under 1 means that measuring costs less than decoding whole.
+// A chart is looked for in the whole picture and fitted, so a walk with charts costs more: both are printed.
 import { mkdtemp, readFile, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -12,10 +13,18 @@ const ROUNDS = 7
 const home = await mkdtemp(join(tmpdir(), 'proofwalk-bench-'))
 try {
   const dir = join(home, 'walk')
-  await makeDemoWalk(dir)
-  const walk = await readWalk(dir)
+  const { truth } = await makeDemoWalk(dir)
   sharp.cache(false)
   sharp.concurrency(1)
+  await printRatios(dir, 'with the charts that are looked for')
+  for (const { file, still } of truth) if (still.reference === 'chart') await rm(join(dir, file))
+  await printRatios(dir, 'with corners given, the charts left out')
+} finally {
+  await rm(home, { recursive: true, force: true })
+}
+
+async function printRatios(dir, what) {
+  const walk = await readWalk(dir)
   const files = (await measureWalk(walk, { workers: 1 })).stills.map((still) => join(dir, still.file))
   const ratios = []
   for (let round = 0; round <= ROUNDS; round++) {
@@ -24,12 +33,10 @@ try {
     if (round > 0) ratios.push(measureMs / decodeMs) // the first pair warms up
   }
   ratios.sort((a, b) => a - b)
-  console.log(`measure / bare full decode, ${files.length} stills, ${ROUNDS} pairs on one thread:`)
+  console.log(`measure / bare full decode, ${files.length} stills ${what}, ${ROUNDS} pairs on one thread:`)
   console.log(
     `  ${ratios.map((ratio) => ratio.toFixed(2)).join('  ')}   median ${ratios[(ROUNDS - 1) / 2].toFixed(2)}`,
   )
-} finally {
-  await rm(home, { recursive: true, force: true })
 }
 
 async function decodeWhole(files) {
