@@ -64,11 +64,14 @@ function lessSure(chart: MeasuredChart, unexplained: number): MeasuredChart {
     row.map((value) => (value * unexplained) / NOISE_STATED),
   )
   const message =
-    'a shadow runs over the chart, or something covers part of it: its density is told less surely'
+    'something covers part of the chart, or a shadow runs over it: its density is told less surely'
   return {
     ...chart,
     pick: withCovariance(chart.pick, covariancePx2),
-    problems: [...chart.problems, { code: 'chart-uneven', message }],
+    // Light that falls unevenly is told already; a hand may look like it.
+    problems: chart.fit.unevenLight
+      ? chart.problems
+      : [...chart.problems, { code: 'chart-part-covered', message }],
   }
 }
 
