@@ -172,7 +172,9 @@ describe.skipIf(!HAS_CHROMIUM)(
       await isSaved(page)
       const corners = await cornersOnDisk(dir, FAR)
       expectNear(corners![0]![0], boardCorners(9)[0]![0], { abs: 2 }, 'clicked to a px of the screen')
-      await expect.poll(() => page.locator('.notice.grave').allTextContents(), { timeout: 20_000 }).toEqual([])
+      await expect
+        .poll(() => page.locator('.notice.grave').allTextContents(), { timeout: 20_000 })
+        .toEqual([])
     })
   },
 )
