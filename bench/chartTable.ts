@@ -1,10 +1,13 @@
-// Found rate and time against px per module. Arguments: stills per cell (28: 2,016 stills), condition (all). Runs compiled or bundled; SHOW=1 lists outlines in a wrong place.
-import { findChart } from '../src/chart/findChart.js'
+// Found rate, and bias and scatter of the frame's width and height, against px per module. Arguments: stills per cell (28: 2,016 stills), condition
+// (all). Runs bundled; SHOW=1 lists outlines in a wrong place.
 import { CHART_PAPERS } from '../src/chart/chartPapers.js'
+import { findChart } from '../src/chart/findChart.js'
+import { fitChart } from '../src/chart/fitChart.js'
+import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
 import { DARK, DAY, SOFT, takeChartStill, type ChartCondition } from './chartStill.js'
 
-const perCell = Number(process.argv[2] ?? 20)
+const perCell = Number(process.argv[2] ?? 28)
 const only = process.argv[3]
 
 interface Pose {
@@ -23,72 +26,76 @@ const cells: [ChartCondition, number[]][] = [
   [SOFT, [1.5, 1.75, 2, 2.5, 3, 5]],
   [DARK, [1.75, 2, 2.5, 3, 5]],
 ]
+let stills = 0
 for (const [condition, sizes] of cells) {
   if (only !== undefined && condition.name !== only) continue
-  for (const p of sizes) {
-    const line: string[] = []
+  for (const p of sizes)
     for (const pose of poses) {
-      const random = seededRandom(
-        1000 * p + 7 * pose.yawDeg + (pose.wide ? 3 : 0) + condition.blurSigmaPx * 1e5,
-      )
-      let [found, wrong, faces, time, low, lowW] = [0, 0, 0, 0, 1, 1]
-      for (let n = 0; n < perCell; n += 1) {
-        const paper = CHART_PAPERS[Math.floor(random.uniform() * CHART_PAPERS.length)]!
-        const still = await takeChartStill(
-          {
-            paper,
-            pixelsPerModule: p,
-            wide: pose.wide,
-            yawDeg: pose.yawDeg * (random.uniform() < 0.5 ? -1 : 1),
-            pitchDeg: 16 * random.uniform() - 8,
-            rollDeg: 30 * random.uniform() - 15,
-          },
-          condition,
-          random,
-        )
-        const begin = performance.now()
-        const outcome = findChart(still.image)
-        time += performance.now() - begin
-        if (!outcome.ok) continue
-        const off = Math.max(
-          ...outcome.value.corners.map((corner, k) =>
-            Math.hypot(corner[0] - still.truth.corners[k]![0], corner[1] - still.truth.corners[k]![1]),
-          ),
-        )
-        if (off < 0.5 * p) {
-          found += 1
-          low = Math.min(low, outcome.value.correlation)
-          lowW = Math.min(lowW, outcome.value.worstWindow)
-          if (outcome.value.faceSure) faces += outcome.value.face === paper.face ? 1 : -1000
-        } else {
-          wrong += 1
-          if (process.env.SHOW)
-            console.log(
-              '   wrong',
-              pose.name,
-              p,
-              'off',
-              off.toFixed(2),
-              'r',
-              outcome.value.correlation.toFixed(3),
-              'w',
-              outcome.value.worstWindow.toFixed(2),
-              'kept',
-              outcome.value.kept.toFixed(2),
-              'p',
-              outcome.value.pixelsPerModule.toFixed(2),
-              'sigma',
-              outcome.value.sigmaModules,
-              outcome.value.corners.map((c) => c.map((v) => v.toFixed(1)).join(',')).join(' '),
-              '/',
-              still.truth.corners.map((c) => c.map((v) => v.toFixed(1)).join(',')).join(' '),
-            )
-        }
-      }
-      line.push(
-        `${pose.name}: ${((100 * found) / perCell).toFixed(0)}%${wrong > 0 ? ` WRONG ${wrong}` : ''} face ${faces} r>=${low.toFixed(2)} w>=${lowW.toFixed(2)} ${(time / perCell).toFixed(0)}ms`,
-      )
+      console.log(`| ${condition.name} | ${p} | ${pose.name} | ${await cell(condition, p, pose)} |`)
+      stills += perCell
     }
-    console.log(`${condition.name} p=${p}  ${line.join(' | ')}`)
+}
+console.log(`${stills} stills`)
+
+async function cell(condition: ChartCondition, p: number, pose: Pose): Promise<string> {
+  const random = seededRandom(1000 * p + 7 * pose.yawDeg + (pose.wide ? 3 : 0) + condition.blurSigmaPx * 1e5)
+  let [found, wrong, faces, wrongFaces, cpu] = [0, 0, 0, 0, 0]
+  const errors: (readonly [number, number])[] = []
+  for (let n = 0; n < perCell; n += 1) {
+    const paper = CHART_PAPERS[Math.floor(random.uniform() * CHART_PAPERS.length)]!
+    const view = {
+      paper,
+      pixelsPerModule: p,
+      wide: pose.wide,
+      yawDeg: pose.yawDeg * (random.uniform() < 0.5 ? -1 : 1),
+      pitchDeg: 16 * random.uniform() - 8,
+      rollDeg: 30 * random.uniform() - 15,
+    }
+    const { image, truth } = await takeChartStill(view, condition, random)
+    const begin = process.cpuUsage().user
+    const outcome = findChart(image)
+    cpu += (process.cpuUsage().user - begin) / 1000
+    if (!outcome.ok) continue
+    const { corners, map, face, faceSure } = outcome.value
+    const off = Math.max(
+      ...corners.map((c, k) => Math.hypot(c[0] - truth.corners[k]![0], c[1] - truth.corners[k]![1])),
+    )
+    if (off >= 0.5 * p) {
+      wrong += 1
+      if (process.env.SHOW) console.log('wrong', off.toFixed(2), JSON.stringify(outcome.value), truth.corners)
+      continue
+    }
+    found += 1
+    if (faceSure) {
+      faces += 1
+      if (face !== paper.face) wrongFaces += 1
+    }
+    const fit = fitChart(image, map, { face: paper.face })
+    if (fit.ok) errors.push(sideErrors(fit.value.corners, truth.corners))
   }
+  return [
+    `${found} of ${perCell}`,
+    wrong,
+    `${faces}${wrongFaces > 0 ? ` (${wrongFaces} wrong)` : ''}`,
+    spread(errors.map((error) => error[0])),
+    spread(errors.map((error) => error[1])),
+    `${(cpu / perCell).toFixed(0)} ms`,
+  ].join(' | ')
+}
+
+/** Errors of the frame's width and height in the picture, %. */
+function sideErrors(corners: Quad, truth: Quad): readonly [number, number] {
+  const side = (quad: Quad, a: number, b: number): number =>
+    Math.hypot(quad[a]![0] - quad[b]![0], quad[a]![1] - quad[b]![1])
+  const width = (quad: Quad): number => side(quad, 0, 1) + side(quad, 3, 2)
+  const height = (quad: Quad): number => side(quad, 0, 3) + side(quad, 1, 2)
+  return [100 * (width(corners) / width(truth) - 1), 100 * (height(corners) / height(truth) - 1)]
+}
+
+/** Mean and standard deviation. */
+function spread(values: readonly number[]): string {
+  if (values.length < 2) return '-'
+  const mean = values.reduce((a, b) => a + b, 0) / values.length
+  const variance = values.reduce((a, b) => a + (b - mean) ** 2, 0) / (values.length - 1)
+  return `${mean.toFixed(2)} / ${Math.sqrt(variance).toFixed(2)}`
 }
