@@ -3,6 +3,7 @@ import type { WalkResults } from '../walk/resultsSchema.js'
 import { workerCount } from '../walk/stillPool.js'
 import { stillRunner, type StillRunner } from '../walk/stillRunner.js'
 import type { StillTask, StillTaskResult } from '../walk/stillTask.js'
+import type { QuietTime } from './quietTime.js'
 import type { FolderReading } from './readFolder.js'
 
 /** How far the measuring is. */
@@ -18,8 +19,8 @@ export interface LiveMeasuring {
   /** What came of a still, null while it is not measured; undefined where nothing is to be measured on it. */
   resultOf(file: string): StillTaskResult | null | undefined
   progress(): Progress
-  /** What `results` judges by: the same text, the same results. */
-  identity(): string
+  /** Counts what changes `results`: the same number, the same results. */
+  identity(): number
   /** The walk judged by what is measured so far. */
   results(): Promise<WalkResults>
   /** Measures the rest on all cores; resolves once all is measured. */
@@ -27,16 +28,25 @@ export interface LiveMeasuring {
   close(): Promise<void>
 }
 
+/** Measuring in the background is put off while somebody waits for something else, but no longer than this: this project's convention. */
+const MOST_PUT_OFF_MS = 1500
+
 /** Live measuring of one walk; `onMeasured` is told the path of each still as it is measured. */
-export function liveMeasuring(first: FolderReading, onMeasured: (file: string) => void): LiveMeasuring {
+export function liveMeasuring(
+  first: FolderReading,
+  onMeasured: (file: string) => void,
+  quiet: QuietTime,
+): LiveMeasuring {
   const known = new Map<string, StillTaskResult>()
   const running = new Map<string, Promise<void>>()
   let reading = first
   let keys: readonly string[] = []
+  let keyOfFile: ReadonlyMap<string, string> = new Map()
   let runner: Promise<StillRunner> | null = null
   let atOnce = 1
   let closed = false
-  let judged: { readonly of: string; readonly results: Promise<WalkResults> } | null = null
+  let version = 0
+  let judged: { readonly of: number; readonly results: Promise<WalkResults> } | null = null
   let waiting: (() => void)[] = []
 
   const keyOf = (task: StillTask): string => JSON.stringify([reading.stamps.get(task.file), task])
@@ -44,11 +54,12 @@ export function liveMeasuring(first: FolderReading, onMeasured: (file: string) =
     [...keys.keys()].filter((index) => !known.has(keys[index]!) && !running.has(keys[index]!))
 
   const pump = (): void => {
-    while (!closed && running.size < atOnce) {
+    for (;;) {
       const open = pending()
-      // a pick takes a moment and somebody waits for it; a chart is looked for while nobody does
-      const next = open.find((index) => reading.plan.tasks[index]!.subject.kind === 'picked') ?? open[0]
-      if (next === undefined) break
+      // a pick takes a moment and somebody waits for it, so it goes before and beside the search for a chart
+      const pick = open.find((index) => reading.plan.tasks[index]!.subject.kind === 'picked')
+      const next = pick ?? open[0]
+      if (closed || next === undefined || running.size >= atOnce + (pick === undefined ? 0 : 1)) break
       start(reading.plan.tasks[next]!, keys[next]!)
     }
     if (closed || (running.size === 0 && pending().length === 0)) {
@@ -57,8 +68,8 @@ export function liveMeasuring(first: FolderReading, onMeasured: (file: string) =
     }
   }
   const start = (task: StillTask, key: string): void => {
-    runner ??= stillRunner(workerCount(null, 8))
-    const run = runner
+    const run = (atOnce === 1 ? quiet.come(MOST_PUT_OFF_MS) : Promise.resolve())
+      .then(() => (runner ??= stillRunner(workerCount(null, 8))))
       .then((threads) => threads.run(task))
       .catch((error: unknown): StillTaskResult => ({
         ok: false,
@@ -70,6 +81,7 @@ export function liveMeasuring(first: FolderReading, onMeasured: (file: string) =
         running.delete(key)
         if (closed) return
         known.set(key, result)
+        version++
         onMeasured(task.file)
         pump()
       })
@@ -78,28 +90,23 @@ export function liveMeasuring(first: FolderReading, onMeasured: (file: string) =
   const done = (): (StillTaskResult | null)[] => keys.map((key) => known.get(key) ?? null)
   const follow = (next: FolderReading): void => {
     reading = next
+    version++
     keys = reading.plan.tasks.map(keyOf)
+    keyOfFile = new Map(reading.plan.tasks.map(({ file }, index) => [file, keys[index]!]))
     setImmediate(pump)
   }
-  const identity = (): string =>
-    JSON.stringify([
-      reading.walk.walkSha256,
-      reading.plan.picks.sha256,
-      keys,
-      keys.map((key) => known.has(key)),
-    ])
   follow(first)
   return {
-    identity,
+    identity: () => version,
     follow,
     resultOf(file) {
-      const index = reading.plan.tasks.findIndex((task) => task.file === file)
-      return index < 0 ? undefined : (known.get(keys[index]!) ?? null)
+      const key = keyOfFile.get(file)
+      return key === undefined ? undefined : (known.get(key) ?? null)
     },
     progress: () => ({ done: done().filter((one) => one !== null).length, all: keys.length }),
     results() {
-      const of = identity()
-      if (judged?.of !== of) judged = { of, results: judgeMeasured(reading.walk, reading.plan, done()) }
+      if (judged?.of !== version)
+        judged = { of: version, results: judgeMeasured(reading.walk, reading.plan, done()) }
       return judged.results
     },
     async finish() {

@@ -5,10 +5,12 @@ import { folderState } from '../walk/folderState.js'
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { resultsText } from '../walk/resultsText.js'
 import type { PageEvent, ResultsView, StillView, WalkView } from './api.js'
+import { changedElsewhere } from './changedElsewhere.js'
 import { liveMeasuring, type LiveMeasuring } from './liveMeasuring.js'
+import type { QuietTime } from './quietTime.js'
 import { readFolder, type FolderReading } from './readFolder.js'
 import { stillHeads, type StillHeads } from './stillHeads.js'
-import { stillViews } from './stillViews.js'
+import { stillView, stillViews } from './stillViews.js'
 import { walkView } from './walkView.js'
 
 /** So often the folder is looked at for what other programs change. */
@@ -28,32 +30,45 @@ export interface PageWalk {
   /** The views of these stills, in this order; those that are not there are left out. */
   stills(files: readonly string[]): StillView[]
   results(): Promise<ResultsView>
-  /** Reads the folder anew after a change by the page `by`; `stills` are all that it can have changed, null where more. */
-  changed(by: string | null, stills: readonly string[] | null): Promise<void>
+  /**
+   * Changes walk.yaml or picks.json by `work`, one change after the other, reads them anew and tells of it. `work` says by which page (null where it
+   * changed nothing itself) and all stills that it can have changed, null where it may be more.
+   */
+  change<Value>(work: () => Promise<WalkChange<Value>>): Promise<Value>
   /** Says that results.json holds what is measured now. */
   resultsWritten(): void
   close(): Promise<void>
 }
 
+/** What came of a change of a walk's files. */
+export interface WalkChange<Value> {
+  readonly value: Value
+  readonly by: string | null
+  readonly stills: readonly string[] | null
+}
+
 /** Opens a walk for the page and follows its folder. Throws `ProofwalkErrors` where walk.yaml or picks.json is at fault at the start. */
-export async function openPageWalk(dir: string, tell: (event: PageEvent) => void): Promise<PageWalk> {
+export async function openPageWalk(
+  dir: string,
+  tell: (event: PageEvent) => void,
+  quiet: QuietTime,
+): Promise<PageWalk> {
   let reading = await readFolder(dir)
   let faults: readonly string[] = []
   let revision = 1
-  let writtenOf = ''
+  let writtenOf = -1
   let closed = false
 
   const tellStills = (files: readonly string[], by: string | null): void =>
     tell({ kind: 'stills', revision: ++revision, by, stills: viewsOf(files) })
-  const heads = stillHeads(dir, (files) => tellStills(files, null))
-  const measuring = liveMeasuring(reading, (file) => {
+  const heads = stillHeads(dir, (files) => tellStills(files, null), quiet)
+  const onMeasured = (file: string): void => {
     tellStills([file], null)
     tellResults()
-  })
-  const viewsOf = (files: readonly string[]): StillView[] => {
-    const views = new Map(stillViews(reading, heads, measuring).map((view) => [view.file, view]))
-    return files.flatMap((file) => views.get(file) ?? [])
   }
+  const measuring = liveMeasuring(reading, onMeasured, quiet)
+  const viewsOf = (files: readonly string[]): StillView[] =>
+    files.flatMap((file) => stillView(file, reading, heads, measuring) ?? [])
   const tellResults = (): void =>
     tell({ kind: 'results', ...measuring.progress(), written: writtenOf === measuring.identity() })
   const readHeads = (): void =>
@@ -61,14 +76,17 @@ export async function openPageWalk(dir: string, tell: (event: PageEvent) => void
 
   let working: Promise<void> = Promise.resolve()
   /** One reading after the other, so that an older one never takes the place of a newer. */
-  const inTurn = (work: () => Promise<void>): Promise<void> => {
+  const inTurn = <Value>(work: () => Promise<Value>): Promise<Value> => {
     const done = working.then(work)
-    working = done.catch(() => undefined)
+    working = done.then(
+      () => undefined,
+      () => undefined,
+    )
     return done
   }
-  const read = async (): Promise<void> => {
+  const read = async (before: FolderReading | null): Promise<void> => {
     try {
-      reading = await readFolder(dir)
+      reading = await readFolder(dir, before)
       faults = []
     } catch (error) {
       if (!(error instanceof ProofwalkError)) throw error
@@ -85,7 +103,7 @@ export async function openPageWalk(dir: string, tell: (event: PageEvent) => void
       if (closed || stateText(now) === seen) return
       const message = whatChanged(seen, now)
       seen = stateText(now)
-      await read()
+      await read(null)
       tell({ kind: 'walk', revision: ++revision, by: null, message })
       tellResults()
     }).catch((error: unknown) => {
@@ -115,13 +133,23 @@ export async function openPageWalk(dir: string, tell: (event: PageEvent) => void
         writtenOf = of
       return { revision, ...progress, written: writtenOf === of, results }
     },
-    changed: (by, stills) =>
+    change: (work) =>
       inTurn(async () => {
-        await read()
+        const { value, by, stills } = await work()
+        const before = reading
+        await read(before)
         seen = stateText(reading.state)
-        if (stills === null) tell({ kind: 'walk', revision: ++revision, by, message: null })
-        else tellStills(stills, by)
+        const isMore = stills !== null && changedElsewhere(before, reading, stills)
+        if (stills !== null && !isMore) tellStills(stills, by)
+        else
+          tell({
+            kind: 'walk',
+            revision: ++revision,
+            by: isMore ? null : by,
+            message: isMore ? 'walk.yaml or picks.json was changed by another hand' : null,
+          })
         tellResults()
+        return value
       }),
     resultsWritten() {
       writtenOf = measuring.identity()

@@ -34,8 +34,10 @@ export async function tileRoute(context: PageContext, query: URLSearchParams): P
   const y = whole(query.get('y'), 65_535)
   if (level === null || x === null || y === null)
     return refusal(400, 'bad-request', 'level, x and y are whole numbers')
-  const held = await openedStill(context, query.get('file')!)
-  if (!held.ok) return refusal(422, held.code, held.message, query.get('file')!)
+  const file = query.get('file')!
+  void context.walk.heads.read({ file, stamp: query.get('stamp')! }) // it is looked at: its head is needed first
+  const held = await openedStill(context, file)
+  if (!held.ok) return refusal(422, held.code, held.message, file)
   return (
     (await stillTile(held.value, { level, x, y })) ?? refusal(404, 'no-such-tile', 'the still ends before it')
   )

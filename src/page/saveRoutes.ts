@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import type { Outcome } from '../math/outcome.js'
 import type { Reference } from '../measure/reference.js'
 import { parseLength } from '../units/parseLength.js'
 import { changePick } from '../walk/changePick.js'
@@ -39,8 +40,10 @@ export async function pickRoute(
       return refusal(422, 'pick-other-kind', `these points do not fit ${reference.name}`, file)
     }
   }
-  const saved = await changePick(context.walk.dir, { file, was: body.was, entry: entry?.value ?? null })
-  await context.walk.changed(saved.ok ? by : null, [file])
+  const saved = await context.walk.change(async () => {
+    const value = await changePick(context.walk.dir, { file, was: body.was, entry: entry?.value ?? null })
+    return { value, by: value.ok ? by : null, stills: [file] }
+  })
   return saved.ok ? savedReply(context, [file]) : conflict(context, [file], saved.message)
 }
 
@@ -77,19 +80,18 @@ export async function assignRoute(context: PageContext, body: AssignBody, by: st
     const lights = [...newLights.values()].join(', ')
     return refusal(422, 'unknown-light', `the walk has no light ${lights}; add it or choose another`)
   }
-  const saved = await changeWalkStills(context.walk.dir, changes, [...newLights.values()])
-  if (!saved.ok) {
-    await context.walk.changed(null, files)
-    return conflict(context, files, saved.message)
-  }
-  for (const { view, reference } of picks) await moveTo(context, view, reference)
-  await context.walk.changed(by, newLights.size > 0 ? null : files)
-  return savedReply(context, files)
+  const saved = await context.walk.change<Outcome<'changed', 'conflict'>>(async () => {
+    const value = await changeWalkStills(context.walk.dir, changes, [...newLights.values()])
+    if (!value.ok) return { value, by: null, stills: files }
+    for (const { view, reference } of picks) await moveTo(context, view, reference)
+    return { value, by, stills: newLights.size > 0 ? null : files }
+  })
+  return saved.ok ? savedReply(context, files) : conflict(context, files, saved.message)
 }
 
 /** A pick that was changed meanwhile is left: the page is told of it as it is. */
 async function moveTo(context: PageContext, view: StillView, reference: string): Promise<void> {
-  const known = context.walk.reading().plan.picks.byFile.get(view.file)
+  const known = context.walk.reading().picks.get(view.file.normalize('NFC'))
   if (known === undefined || view.pick === null) return
   const { corners, ends, method, sigma, covariance } = view.pick
   const entry = pickEntryOf(

@@ -9,6 +9,7 @@ import { pageEvents } from './pageEvents.js'
 import { pageFiles, type PageFile } from './pageFiles.js'
 import { pageGate, type PageGate } from './pageGate.js'
 import { openPageWalk } from './pageWalk.js'
+import { quietTime } from './quietTime.js'
 import { SAFETY_HEADERS, sendReply, sendText } from './reply.js'
 import { stillThumbs } from './stillThumbs.js'
 
@@ -40,7 +41,8 @@ const LOOPBACK = '127.0.0.1'
 export async function startPageServer(options: PageServerOptions): Promise<PageServer> {
   const files = await pageFiles(options.filesDir ?? fileURLToPath(new URL('./browser/', import.meta.url)))
   const events = pageEvents()
-  const walk = await openPageWalk(options.dir, events.tell)
+  const quiet = quietTime()
+  const walk = await openPageWalk(options.dir, events.tell, quiet)
   const gate = pageGate()
   let end: () => void = () => undefined
   const ended = new Promise<void>((resolve) => (end = resolve))
@@ -66,18 +68,33 @@ export async function startPageServer(options: PageServerOptions): Promise<PageS
     quit: () => setImmediate(() => void close()),
   }
   const server = createServer({ requestTimeout: 30_000, headersTimeout: 10_000 }, (request, response) => {
+    quiet.asked()
     respond(context, gate, files, request, response).catch((error: unknown) => {
       response.destroy(error instanceof Error ? error : undefined)
     })
   })
   try {
     const port = await listen(server, options.port ?? 0)
+    setImmediate(() => void lookAhead(context))
     return { port, address: `http://${LOOPBACK}:${port}/?token=${gate.token}`, ended, close }
   } catch (error) {
     await walk.close()
     events.close()
     throw error
   }
+}
+
+/** No screen shows more of a whole still, px. */
+const SCREEN_PX = 2048
+
+/** Opens the first still while the browser starts: it is what the page shows first. */
+async function lookAhead({ walk, held }: PageContext): Promise<void> {
+  const first = walk.view().stills.find(({ state }) => state !== 'failed')
+  const still = first === undefined ? null : await held.of(first)
+  if (still?.ok !== true) return
+  const { width, height } = still.value.still
+  const halvings = Math.max(1, Math.ceil(Math.log2(Math.max(width, height) / SCREEN_PX)))
+  await still.value.level(halvings).catch(() => null) // the page is told when it asks
 }
 
 async function respond(

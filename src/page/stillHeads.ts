@@ -2,6 +2,7 @@ import { join } from 'node:path'
 import type { Problem } from '../measure/stillMeasurement.js'
 import { openStill } from '../still/openStill.js'
 import type { StillHead } from './api.js'
+import type { QuietTime } from './quietTime.js'
 
 /** What opening a still told: its head and remarks, or why it cannot be opened. */
 export type ReadHead =
@@ -18,18 +19,24 @@ export interface StampedStill {
 export interface StillHeads {
   /** Null while it was not read. */
   of(still: StampedStill): ReadHead | null
-  /** Reads it now, if it was not read. */
+  /** Reads it now, if it was not read, and tells of it. */
   read(still: StampedStill): Promise<ReadHead>
-  /** Reads all of these one after the other and tells of them a few at a time; a later call takes the place of an earlier one. */
+  /** Reads all of these one after the other, in quiet times, and tells of them a few at a time; a later call takes the place of an earlier one. */
   readAll(stills: readonly StampedStill[]): Promise<void>
   stop(): void
 }
 
 /** So often the page is told of heads that were read meanwhile. */
 const TELL_EVERY_MS = 150
+/** A head takes little; it is put off for no longer than this. */
+const MOST_PUT_OFF_MS = 150
 
 /** Heads of the stills below `dir`; `onRead` is told the paths of what was read. */
-export function stillHeads(dir: string, onRead: (files: readonly string[]) => void): StillHeads {
+export function stillHeads(
+  dir: string,
+  onRead: (files: readonly string[]) => void,
+  quiet: QuietTime,
+): StillHeads {
   const heads = new Map<string, Promise<ReadHead>>()
   const known = new Map<string, ReadHead>()
   let round = 0
@@ -46,7 +53,12 @@ export function stillHeads(dir: string, onRead: (files: readonly string[]) => vo
   }
   return {
     of: (still) => known.get(key(still)) ?? null,
-    read,
+    async read(still) {
+      const isNews = !known.has(key(still))
+      const head = await read(still)
+      if (isNews) onRead([still.file])
+      return head
+    },
     async readAll(stills) {
       const mine = ++round
       let told = Date.now()
@@ -54,6 +66,8 @@ export function stillHeads(dir: string, onRead: (files: readonly string[]) => vo
       for (const still of stills) {
         if (mine !== round) break
         if (known.has(key(still))) continue
+        await quiet.come(MOST_PUT_OFF_MS)
+        if (mine !== round) break
         await read(still)
         news.push(still.file)
         if (Date.now() - told < TELL_EVERY_MS) continue

@@ -34,28 +34,29 @@ export function markView(distanceM: number, walk: Walk, reference: string | null
 
 /** The stills of a walk as the page shows them, in the order of their paths. */
 export function stillViews(reading: FolderReading, heads: StillHeads, measuring: LiveMeasuring): StillView[] {
-  const { assigned, unassigned } = reading.plan.found
-  const files = [...assigned, ...unassigned].map(({ file }) => file)
-  return files
+  return [...reading.stamps.keys()]
     .sort((a, b) => Buffer.compare(Buffer.from(a), Buffer.from(b)))
-    .map((file) => stillView(file, reading, heads, measuring))
+    .flatMap((file) => stillView(file, reading, heads, measuring) ?? [])
 }
 
-function stillView(
+/** One still as the page shows it; null where the walk has none of that path. */
+export function stillView(
   file: string,
   reading: FolderReading,
   heads: StillHeads,
   measuring: LiveMeasuring,
-): StillView {
-  const { walk, plan } = reading
-  const stamp = reading.stamps.get(file) ?? 'gone'
-  const here = plan.found.assigned.find((still) => still.file === file) ?? null
-  const left = plan.found.unassigned.find((still) => still.file === file) ?? null
+): StillView | null {
+  const { walk } = reading
+  const stamp = reading.stamps.get(file)
+  if (stamp === undefined) return null
+  const name = file.normalize('NFC')
+  const here = reading.assigned.get(file) ?? null
+  const left = reading.unassigned.get(file) ?? null
   const told = toldByPath(file, walk.lights)
-  const named = walk.stills.find((still) => still.file === file.normalize('NFC')) ?? null
+  const named = reading.named.get(name) ?? null
   const written = reading.written.get(plainPath(file)) ?? null
   const head = heads.of({ file, stamp })
-  const pick = pickOf(plan.picks.byFile, file)
+  const pick = reading.picks.get(name) ?? null
   const result = here === null ? undefined : measuring.resultOf(file)
   const reference = resolveReference(walk, { referenceName: named?.reference ?? null }, pick)
   const distanceM = here?.distanceM ?? named?.distanceM ?? told.distanceM
@@ -121,11 +122,6 @@ function problemsOf(
   else if (result === undefined && left === null)
     problems.push({ code: reference.code, message: reference.message })
   return problems.map(({ code, message }) => ({ code, message }))
-}
-
-function pickOf(picks: ReadonlyMap<string, StillPick>, file: string): StillPick | null {
-  const name = file.normalize('NFC')
-  return [...picks].find(([path]) => path.normalize('NFC') === name)?.[1] ?? null
 }
 
 function entryOf(written: WrittenStill): AssignedEntry {

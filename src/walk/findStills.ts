@@ -39,13 +39,11 @@ interface Place {
 /**
  * Finds the stills of a walk: the files of `stills/<light>/`, named by their distance, and those `walk.yaml` names
  * itself, whose word wins over a file's name. Every file that cannot be measured is told with its reason; only
- * hidden files are passed over. Both lists are sorted by the bytes of the path. No still is opened.
+ * hidden files are passed over. Both lists are sorted by the bytes of the path. No still is opened. `listed` are the walk's files where they are known
+ * already (`stillFilesOf`).
  */
-export async function findStills(walk: Walk): Promise<FoundStills> {
-  const files = await listStillFiles(
-    walk.dir,
-    walk.stills.map(({ file }) => file),
-  )
+export async function findStills(walk: Walk, listed?: readonly FolderFile[]): Promise<FoundStills> {
+  const files = listed ?? (await stillFilesOf(walk))
   const knownM = [...walk.marksM, ...walk.promises.map(({ distanceM }) => distanceM)]
   knownM.push(...walk.observations.map(({ distanceM }) => distanceM))
   knownM.push(...walk.stills.map(({ distanceM }) => distanceM))
@@ -68,6 +66,14 @@ export async function findStills(walk: Walk): Promise<FoundStills> {
     })
   }
   return { assigned: oneMarkEach(assigned, knownM), unassigned }
+}
+
+/** The files of a walk that may be stills: those below stills/, and those it names elsewhere. */
+export function stillFilesOf(walk: Walk): Promise<FolderFile[]> {
+  return listStillFiles(
+    walk.dir,
+    walk.stills.map(({ file }) => file),
+  )
 }
 
 function placeOf(file: FolderFile, named: NamedStill | null, walk: Walk): Outcome<Place> {

@@ -14,6 +14,7 @@ import { lensEvidence } from './lensEvidence.js'
 import { type LensOfStills, lensOfStills } from './lensOfStills.js'
 import { chartFindings } from './chartFindings.js'
 import { type FoundStills, type UnassignedFile, findStills } from './findStills.js'
+import type { FolderFile } from './listStillFiles.js'
 import { measuredWalk } from './measuredWalk.js'
 import { type FailedStill, type StillPlan, planStills } from './planStills.js'
 import { type Picks, readPicks } from './readPicks.js'
@@ -70,10 +71,10 @@ export interface MeasuringPlan {
   readonly tasks: readonly StillTask[]
 }
 
-/** Finds the stills of a walk and plans their measuring; nothing is opened. Throws `ProofwalkErrors` where picks.json is at fault. */
-export async function planMeasuring(walk: Walk): Promise<MeasuringPlan> {
+/** Finds the stills of a walk (among the files `listed`, where those are known) and plans their measuring; nothing is opened. Throws `ProofwalkErrors` where picks.json is at fault. */
+export async function planMeasuring(walk: Walk, listed?: readonly FolderFile[]): Promise<MeasuringPlan> {
   const picks = await readPicks(walk.dir)
-  const found = await findStills(walk)
+  const found = await findStills(walk, listed)
   const plan = planStills(walk, found, picks)
   const tasks = plan.planned.map(({ task }) => ({ ...task, path: join(walk.dir, task.file) }))
   return { picks, found, plan, tasks }

@@ -4,7 +4,7 @@ import { cp, mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
-import type { StillView, WalkView } from '../../src/page/api.js'
+import type { PageEvent, StillView, WalkView } from '../../src/page/api.js'
 import { startPageServer, type PageServer } from '../../src/page/startPageServer.js'
 import { makeSmallWalk } from '../journeys/smallWalk.js'
 
@@ -58,6 +58,8 @@ export interface ServedWalk {
   get(path: string): Promise<Answer>
   post(path: string, body: unknown): Promise<Answer>
   walk(): Promise<WalkView>
+  /** All that is told from now on, as it comes. */
+  events(): Promise<readonly PageEvent[]>
   still(file: string): Promise<StillView>
 }
 
@@ -108,6 +110,7 @@ export async function serveWalk(given?: string): Promise<ServedWalk> {
         body: JSON.stringify(body),
       }),
     walk,
+    events: () => listen(server.port, own),
     async still(file) {
       for (let tries = 0; ; tries++) {
         const still = (await walk()).stills.find((one) => one.file === file)
@@ -117,4 +120,25 @@ export async function serveWalk(given?: string): Promise<ServedWalk> {
       }
     },
   }
+}
+
+function listen(port: number, headers: Record<string, string>): Promise<readonly PageEvent[]> {
+  return new Promise((resolve, reject) => {
+    const told: PageEvent[] = []
+    let text = ''
+    const sent = httpRequest({ host: '127.0.0.1', port, path: '/api/events', headers }, (response) => {
+      response.setEncoding('utf8').on('data', (part: string) => {
+        const blocks = (text + part).split('\n\n')
+        text = blocks.pop() ?? ''
+        for (const block of blocks) {
+          const data = /^data: (.*)$/m.exec(block)?.[1]
+          if (data !== undefined) told.push(JSON.parse(data) as PageEvent)
+        }
+        resolve(told)
+      })
+    })
+    sent.on('error', reject)
+    onTestFinished(() => void sent.destroy())
+    sent.end()
+  })
 }

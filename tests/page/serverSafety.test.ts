@@ -240,7 +240,7 @@ describe('what is served', () => {
 
   it('opens no still whose folder was swapped for a link after it was listed', async () => {
     const { dir, still, get } = await serveWalk()
-    const { file, stamp } = await still('stills/day/4m.jpg')
+    const { file, stamp } = await still('stills/day/6m.jpg')
     const outside = join(await temporaryFolder(), 'other')
     await cp(join(dir, 'stills/day'), outside, { recursive: true, preserveTimestamps: true })
     await rename(join(dir, 'stills/day'), join(dir, 'stills/away'))

@@ -158,6 +158,42 @@ describe('saving picks', () => {
   })
 })
 
+describe('what pages are told', () => {
+  it('tells each change with the page that made it, and none of its own as made by another hand', async () => {
+    const page = await serveWalk()
+    const other = await serveWalk(page.dir)
+    const [here, there] = [await page.events(), await other.events()]
+    let still = await page.still(FILE)
+    for (let k = 0; k < 6; k++) {
+      const saved = (await savePick(page, still, { ...PICK, sigma: (30 + k) / 100 })).json as Saved
+      still = saved.stills[0]!
+      await new Promise((resolve) => setTimeout(resolve, 250)) // the folder is looked at meanwhile
+    }
+    const own = here.filter((event) => event.kind === 'stills' && event.by === 'test')
+    expect(own.map((event) => event.kind === 'stills' && event.stills[0]?.pick?.sigma)).toEqual([
+      0.3, 0.31, 0.32, 0.33, 0.34, 0.35,
+    ])
+    expect(here.filter(({ kind }) => kind === 'walk' || kind === 'fault')).toEqual([])
+    const told = there.filter((event) => event.kind === 'walk')
+    expect(told.length).toBeGreaterThan(0)
+    for (const event of told)
+      expect(event).toMatchObject({ by: null, message: 'picks.json was changed by another hand' })
+  })
+
+  it('tells what else came into a file in the moment it was saved', async () => {
+    const page = await serveWalk()
+    const still = await page.still(FILE)
+    const told = await page.events()
+    const file = join(page.dir, 'picks.json')
+    const picks = JSON.parse(await readFile(file, 'utf8')) as { stills: Record<string, { sigma: number }> }
+    picks.stills[OTHER]!.sigma = 0.8
+    await writeFile(file, JSON.stringify(picks))
+    expect((await savePick(page, still, PICK)).status).toBe(200)
+    await until(() => Promise.resolve(told.some((event) => event.kind === 'walk' && event.message !== null)))
+    expect((await page.still(OTHER)).pick?.sigma).toBe(0.8)
+  })
+})
+
 describe('saving where stills belong', () => {
   async function withExport(): Promise<{ page: ServedWalk; file: string }> {
     const dir = await smallWalk()
