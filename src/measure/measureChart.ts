@@ -31,6 +31,7 @@ export type NoMeasuredChart =
 
 /** Strip and sRGB must differ by this much light (ink 0, paper 1) before the strip is believed: print and noise alone make as much. This project's convention. */
 const LEAST_TONE_DIFFERENCE = 0.012
+const NOISES_OVER_BLACK = 3
 /** Least share of the chart's pixels in sight for its corners to be trusted. */
 const LEAST_IN_SIGHT = 0.8
 
@@ -59,7 +60,7 @@ export function measureChart(
   let fit = first.value
   let tones: ChartTones | null = null
   let read = image
-  if (strip.ok && differsFromSrgb(strip.value)) {
+  if (strip.ok && clearOfBlack(strip.value, fit) && differsFromSrgb(strip.value)) {
     const corrected = throughTones(image, strip.value)
     const again = fitChart(corrected, fit.map, {
       face: paper.face,
@@ -101,6 +102,11 @@ function liftedProblem({ mtf50, overshoot }: NonNullable<ChartSharpness['lifted'
   const read = mtf50 === null ? '' : `, which would read as an MTF50 of ${mtf50.toFixed(2)} cycles/px`
   const message = `the camera sharpens its picture: edges overshoot by ${Math.round(100 * overshoot)} %${read}; what counts is the blur beneath`
   return { code: 'lifted', message }
+}
+
+/** Whether ink stands clear of black by the noise: where noise is cut off there, mean code values tell no tone. */
+function clearOfBlack({ codes }: ChartTones, { residualDn }: ChartFit): boolean {
+  return codes[0] > NOISES_OVER_BLACK * residualDn
 }
 
 function differsFromSrgb(tones: ChartTones): boolean {
