@@ -48,6 +48,8 @@ const LIFTED_HALO = 0.03
 const FIT_FLOOR_REL = 0.01
 /** The blur beneath a halo is right to that share, a standard uncertainty: simulated unsharp masks of 0.7 to 2 px leave 2 to 13 %. */
 const HALO_REL = 0.06
+/** What a tone curve through five levels leaves open in the blur, a standard uncertainty (simulated gammas and an S-curve: up to 1.5 %). */
+const STRIP_REL = 0.01
 /** Where MTF50 is not known to this share (95 %), it is not told; beneath a halo to that one. This project's convention. */
 const MOST_U_REL = 0.1
 const MOST_LIFTED_U_REL = 0.3
@@ -56,7 +58,7 @@ const WAYS_REL = 0.03
 
 /**
  * Sharpness across upright and level edges: by the edge-based steps of ISO 12233 where the slabs' free ground holds the blur, else from the
- * blur the whole chart was fitted with, seen through a square pixel. `toLight` linearises code values (the tone strip's curve, or sRGB).
+ * blur the whole chart was fitted with, seen through a square pixel. `toLight` linearises code values (the tone strip's curve, or sRGB); `byStrip` says that the picture came through the strip's curve.
  * Of a picture the camera sharpened it is the blur beneath the halo.
  */
 export function chartSharpness(
@@ -64,14 +66,15 @@ export function chartSharpness(
   fit: ChartFit,
   face: number,
   toLight: (code: number) => number = linearFromCode,
+  byStrip = false,
 ): Outcome<ChartSharpness, NoSharpness> {
   const edges = chartEdges(image, fit.map, face, toLight)
   const cut = clippedSharpness(edges)
   if (cut !== null) return cut
   const byFit: ChartSharpness = {
     method: 'fit',
-    horizontal: fittedDirection(fit, 'upright'),
-    vertical: fittedDirection(fit, 'level'),
+    horizontal: fittedDirection(fit, 'upright', byStrip),
+    vertical: fittedDirection(fit, 'level', byStrip),
     lifted: null,
     waysAgree: null,
   }
@@ -146,12 +149,19 @@ function stepOf(fit: ChartFit): number {
   return Math.max(1, code(fit.paper) - code(Math.max(0, fit.ink)))
 }
 
-function fittedDirection(fit: ChartFit, way: 'upright' | 'level'): ChartDirectionSharpness {
+function fittedDirection(fit: ChartFit, way: 'upright' | 'level', byStrip: boolean): ChartDirectionSharpness {
   const { sigmaPx: sigma, u } = fit.blur[way]
   const mtf50 = frequencyAtModulation(0.5, sigma)
   const mtf10 = frequencyAtModulation(0.1, sigma)
   const overshoot = fit.halo?.overshoot ?? 0
-  const wider = sigma + Math.hypot(u, FIT_FLOOR_REL * sigma, fit.halo === null ? 0 : HALO_REL * sigma)
+  const wider =
+    sigma +
+    Math.hypot(
+      u,
+      FIT_FLOOR_REL * sigma,
+      fit.halo === null ? 0 : HALO_REL * sigma,
+      byStrip ? STRIP_REL * sigma : 0,
+    )
   const frequency = Array.from({ length: 201 }, (_, k) => k / 200)
   return {
     mtf50,

@@ -81,7 +81,7 @@ export function measureChart(
       message:
         'the light falls unevenly across the chart, a shadow or a lamp; its density is stated less sharply for it',
     })
-  const sharpness = chartSharpness(read, fit, paper.face)
+  const sharpness = chartSharpness(read, fit, paper.face, undefined, tones !== null)
   if (!sharpness.ok) problems.push({ code: `chart-${sharpness.code}`, message: sharpness.message })
   else if (sharpness.value.lifted !== null) problems.push(liftedProblem(sharpness.value.lifted))
   else if (sharpness.value.waysAgree === false)
