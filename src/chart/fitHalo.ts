@@ -13,10 +13,10 @@ export interface FittedHalo {
 }
 
 /**
- * A halo is looked for where it would be this many standard deviations off none and at least so large: JPEG of quality 88 makes up to 6 and 0.1 of
- * an edge, an unsharp mask of 0.3 at least 13 and 0.2 (simulated by day). This project's convention.
+ * A halo is looked for where it would be this many standard deviations off none and at least so large: JPEG of quality 88 makes up to 0.1 of a sharp
+ * edge, an unsharp mask of 0.3 at least 0.2 (simulated by day). This project's convention.
  */
-const LEAST_DEVIATIONS = 9
+const LEAST_DEVIATIONS = 4.5
 const LEAST_HALO = 0.15
 /** Radii tried, px; the first one is the one that is tested with. */
 const RADII_PX = [1, 0.6, 1.6, 2.5]

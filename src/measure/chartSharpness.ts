@@ -22,7 +22,7 @@ export interface ChartSharpness {
   readonly horizontal: ChartDirectionSharpness
   readonly vertical: ChartDirectionSharpness
   /**
-   * What the edges would read of a picture that the camera sharpened by an overshoot over a tenth, the higher direction; `horizontal` and `vertical`
+   * What the edges would read of a picture that the camera sharpened, the higher direction; `horizontal` and `vertical`
    * are then those of the blur beneath. Null where it did not.
    */
   readonly lifted: { readonly mtf50: number | null; readonly overshoot: number } | null
@@ -41,9 +41,8 @@ const MOST_WHITE = 0.05
 const MOST_BLACK = 0.25
 /** Noise over this share of the step keeps the edge way from being used: what noise adds to the spectrum's tail (chart trials). */
 const MOST_NOISE_SHARE = 0.04
-/** Overshoot told as sharpening, share of the step: seen in the edges, which noise swings too, and by the fitted halo. This project's convention. */
+/** Overshoot of the edges told as sharpening, share of the step; a fitted halo is always told. This project's convention. */
 const LIFTED_OVERSHOOT = 0.1
-const LIFTED_HALO = 0.03
 /** A relative standard uncertainty no fit goes below: the blur is no perfect Gaussian. This project's convention. */
 const FIT_FLOOR_REL = 0.01
 /** The blur beneath a halo is right to that share, a standard uncertainty: simulated unsharp masks of 0.7 to 2 px leave 2 to 13 %. */
@@ -83,7 +82,7 @@ export function chartSharpness(
   const byEdges = edgeWays(edges, fit)
   const seen = byEdges === null ? 0 : Math.max(...byEdges.map((way) => way.overshoot))
   const overshoot = Math.max(seen, fit.halo?.overshoot ?? 0)
-  if (seen > LIFTED_OVERSHOOT || (fit.halo?.overshoot ?? 0) > LIFTED_HALO) {
+  if (seen > LIFTED_OVERSHOOT || fit.halo !== null) {
     // A halo of another shape than the fitted one, or a blur that it leaves open: nothing beneath is told.
     if (fit.halo === null || fitted.some((way) => way.mtf50U > MOST_LIFTED_U_REL * way.mtf50))
       return failure(
@@ -93,10 +92,8 @@ export function chartSharpness(
     const mtf50 = byEdges === null ? null : Math.max(...byEdges.map((way) => way.mtf50))
     return success({ ...byFit, lifted: { mtf50, overshoot } })
   }
-  if (byEdges === null || fit.halo !== null) {
-    const loose = fit.halo === null ? MOST_U_REL : MOST_LIFTED_U_REL
-    if (fitted.some((way) => way.mtf50U > loose * way.mtf50))
-      return failure('too-noisy', 'the chart is too noisy for its sharpness to be measured')
+  if (byEdges === null) {
+    if (!told) return failure('too-noisy', 'the chart is too noisy for its sharpness to be measured')
     return success(byFit)
   }
   const [horizontal, vertical] = byEdges
