@@ -17,6 +17,11 @@ export type StillWithPick = Pick<JudgedStill, 'light' | 'reference' | 'lineOfSig
 
 /** Angles of data sheets are nominal: one standard deviation, relative, beside their rounding. This project's convention. */
 const NOMINAL_ANGLE_REL = 0.01
+/**
+ * Corners that were found or snapped lie within this of where a lens of the family draws them, px, one standard deviation beside their own covariance: resampling, compression
+ * and a blur that changes over the reference move them by more than noise does. This project's convention.
+ */
+const FOUND_CORNER_PX = 0.05
 /** A still this near in shape to the data sheet's shows the whole of its picture, scaled or not: this project's convention. */
 const SAME_SHAPE = 0.005
 
@@ -65,7 +70,7 @@ function lensStill(
   if (!ordered.ok) return null
   return {
     corners: ordered.value.corners,
-    covariancePx2: pickCovariance(pick, ordered.value.order),
+    covariancePx2: withFloor(pickCovariance(pick, ordered.value.order)),
     clicked: pick.method === 'hand',
     light,
     reference: name,
@@ -75,6 +80,13 @@ function lensStill(
     heightToleranceM: reference.heightToleranceM,
     distanceM: lineOfSightM,
   }
+}
+
+/** Each of the eight coordinates as uncertain again as a lens is good to draw it. */
+function withFloor(covariancePx2: readonly (readonly number[])[]): number[][] {
+  return covariancePx2.map((row, i) =>
+    row.map((value, j) => (i === j ? value + FOUND_CORNER_PX ** 2 : value)),
+  )
 }
 
 /** The stated fields of view, over stills that show the whole picture of the data sheet. */

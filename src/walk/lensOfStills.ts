@@ -2,6 +2,7 @@ import { OFFSET_PRIOR_M } from '../grade/fitConstant.js'
 import type { LensReading } from '../lens/dataSheet.js'
 import { cubicOfP, pOfCubic } from '../lens/cubicBend.js'
 import type { KnownLens } from '../lens/knownLens.js'
+import type { Point } from '../math/point.js'
 import { chi2Quantile } from '../math/quantiles.js'
 import { fitLens, type FittedLens, type LensConditions } from '../measure/fitLens.js'
 import type { LensStill } from '../measure/lensStill.js'
@@ -29,9 +30,11 @@ export interface LensEvidence {
   readonly sides: readonly SheetSide[]
 }
 
-// The first four are this project's conventions.
+// The first five are this project's conventions.
 /** A bend whose expanded uncertainty is under this is known: more than half of what an unknown lens may bend is gone. */
 const KNOWN_Q_U = 0.15
+/** The walk's own bend is told only where references stand this far apart, as a share of the frame's diagonal: nearer by, it hangs on how square each was held. */
+const LEAST_SPREAD = 0.25
 /** Pixels per radian known worse than this (expanded, relative) are not held against a data sheet. */
 const KNOWN_F_U = 0.05
 /** Beyond the measured uncertainty, F and bend may differ this much from a data sheet's, whose angles are nominal. */
@@ -64,8 +67,9 @@ export function lensOfStills(evidence: LensEvidence): {
   const joint = sides.length === 0 ? null : fitLens(stills, { ...conditions, sides, leftOut: own.leftOut })
   const withSheet = joint?.ok === true ? joint.value : null
   const agrees = withSheet !== null && agreesWithSheet(own, withSheet, reading, sides)
-  const findings = againstSheet(own, reading, agrees, sides)
-  if (2 * Math.sqrt(own.varianceQ) <= KNOWN_Q_U) return { lens: known(own, 'walk', evidence), findings }
+  const tellsBend = 2 * Math.sqrt(own.varianceQ) <= KNOWN_Q_U && spread(evidence) >= LEAST_SPREAD
+  const findings = againstSheet(own, tellsBend, reading, agrees, sides)
+  if (tellsBend) return { lens: known(own, 'walk', evidence), findings }
   if (agrees && 2 * Math.sqrt(withSheet.varianceQ) <= KNOWN_Q_U)
     return { lens: known(withSheet, 'data-sheet', evidence), findings }
   return { lens: null, findings }
@@ -90,15 +94,26 @@ function agreesWithSheet(
   )
 }
 
+/** The largest distance between two references' middles, as a share of the frame's diagonal. */
+function spread({ stills, width, height }: LensEvidence): number {
+  const middles = stills.map(({ corners }): Point => [mean(corners, 0), mean(corners, 1)])
+  const apart = middles.flatMap(([x, y], i) => middles.slice(i + 1).map(([u, v]) => Math.hypot(u - x, v - y)))
+  return Math.max(0, ...apart) / Math.hypot(width, height)
+}
+
+function mean(points: readonly Point[], axis: 0 | 1): number {
+  return points.reduce((sum, point) => sum + point[axis], 0) / points.length
+}
+
 function againstSheet(
   own: FittedLens,
+  knownQ: boolean,
   reading: LensReading | null,
   agrees: boolean,
   sides: readonly SheetSide[],
 ): Problem[] {
   const read = reading?.lens ?? null
   if (read === null || agrees || sides.length === 0 || !(spreadF(own) <= KNOWN_F_U)) return []
-  const knownQ = 2 * Math.sqrt(own.varianceQ) <= KNOWN_Q_U
   const relative = Math.exp(meanLogF(own)) / read.pixelsPerRadian - 1
   const p = projectionP(own)
   const bend = knownQ ? ` and p = ${p.p.toFixed(2)} (${p.low.toFixed(2)} to ${p.high.toFixed(2)})` : ''

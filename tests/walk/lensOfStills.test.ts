@@ -82,6 +82,11 @@ describe('the lens of a walk', () => {
     expect(lensOfStills(evidence(scene(0, LINE), 3, NO_ANGLES))).toEqual({ lens: null, findings: [] })
   })
 
+  it('is not known from references in the middle alone, however sharply their corners were found', () => {
+    const walked = { ...scene(0, LINE), sigmaPx: 0.001, toleranceM: 0, clicked: false }
+    expect(lensOfStills(evidence(walked, 9, NO_ANGLES))).toEqual({ lens: null, findings: [] })
+  })
+
   it.each([
     ['says 110 degrees of a lens that sees 100', 0, { horizontal: 110, vertical: verticalDeg(0, 110) }],
     ['says 90 degrees of a lens that sees 100', 0, { horizontal: 90, vertical: verticalDeg(0, 90) }],
