@@ -30,6 +30,7 @@ export function darkRuns(
   const columnSums = new Int32Array(half.width)
   const limits = new Int32Array(half.width + 1)
   const smoothed = new Uint8Array(width)
+  const smoothSums = new Uint16Array(width)
   const firstOfRow = new Int32Array(height + 1)
   let parent = new Int32Array(Math.max(1024, (width * height) >> 3))
   let start = new Uint16Array(parent.length)
@@ -37,12 +38,11 @@ export function darkRuns(
   let count = 0
   let aboveFirst = 0
   let aboveLast = 0
-  for (let y = 0; y < Math.min(radius, half.height); y += 1) addRow(columnSums, half, y, 1)
+  for (let y = 0; y < Math.min(radius, half.height); y += 1) moveWindow(columnSums, half, y, -1)
   for (let y = 0; y < height; y += 1) {
     const line = y >> 1
     if ((y & 1) === 0 && line < half.height) {
-      if (line + radius < half.height) addRow(columnSums, half, line + radius, 1)
-      if (line - radius - 1 >= 0) addRow(columnSums, half, line - radius - 1, -1)
+      moveWindow(columnSums, half, line + radius, line - radius - 1)
       const rows = Math.min(half.height - 1, line + radius) - Math.max(0, line - radius) + 1
       writeLimits(columnSums, radius, rows, offset, limits)
     }
@@ -54,7 +54,7 @@ export function darkRuns(
     }
     const first = count
     if (smooth) {
-      smoothRow(image, y, smoothed)
+      smoothRow(image, y, smoothSums, smoothed)
       count = scanRow(smoothed, 0, width, limits, count, start, end)
     } else count = scanRow(data, y * width, width, limits, count, start, end)
     joinRow(start, end, parent, aboveFirst, aboveLast, first, count)
@@ -107,32 +107,30 @@ function scanRow(
   end: Uint16Array,
 ): number {
   let count = first
-  let inside = false
-  let at = from
-  // Two columns at a time, as they share a limit; mostly both are what came before.
-  const pairs = width >> 1
-  for (let pair = 0; pair < pairs; pair += 1, at += 2) {
-    const limit = limits[pair]!
-    const dark = values[at]! < limit
-    if (dark !== inside) {
-      if (dark) start[count] = 2 * pair
-      else end[count++] = 2 * pair
+  let inside = 0
+  for (let left = 0; left < width; left += 32) {
+    // 32 pixels at a time as the bits of a word, without branching: noise would make every branch a wrong guess. Two columns share a limit.
+    const columns = Math.min(32, width - left)
+    let dark = 0
+    let at = from + left
+    let pair = left >> 1
+    for (let bit = 0; bit + 1 < columns; bit += 2, at += 2, pair += 1) {
+      const limit = limits[pair]!
+      dark |= (((values[at]! - limit) >>> 31) | (((values[at + 1]! - limit) >>> 31) << 1)) << bit
     }
-    inside = values[at + 1]! < limit
-    if (inside !== dark) {
-      if (inside) start[count] = 2 * pair + 1
-      else end[count++] = 2 * pair + 1
+    if ((columns & 1) === 1) dark |= ((values[at]! - limits[pair]!) >>> 31) << (columns - 1)
+    let changes = dark ^ ((dark << 1) | inside)
+    if (columns < 32) changes &= (1 << columns) - 1
+    while (changes !== 0) {
+      const lowest = changes & -changes
+      const x = left + 31 - Math.clz32(lowest)
+      if ((dark & lowest) !== 0) start[count] = x
+      else end[count++] = x
+      changes ^= lowest
     }
+    inside = (dark >>> (columns - 1)) & 1
   }
-  if ((width & 1) === 1) {
-    const dark = values[at]! < limits[pairs]!
-    if (dark !== inside) {
-      if (dark) start[count] = width - 1
-      else end[count++] = width - 1
-      inside = dark
-    }
-  }
-  if (inside) end[count++] = width
+  if (inside === 1) end[count++] = width
   return count
 }
 
@@ -179,22 +177,21 @@ function rootOf(parent: Int32Array, run: number): number {
   return at
 }
 
-function smoothRow(image: ByteImage, y: number, out: Uint8Array): void {
+function smoothRow(image: ByteImage, y: number, sums: Uint16Array, out: Uint8Array): void {
   const { width, height, data } = image
-  const base = y * width
-  if (y === 0 || y === height - 1) {
-    for (let x = 0; x < width; x += 1) out[x] = data[base + x]!
-    return
+  const here = y * width
+  const above = y === 0 ? here : here - width
+  const below = y === height - 1 ? here : here + width
+  for (let x = 0; x < width; x += 1) sums[x] = data[above + x]! + 2 * data[here + x]! + data[below + x]!
+  let before = sums[0]!
+  let middle = before
+  for (let x = 0; x + 1 < width; x += 1) {
+    const after = sums[x + 1]!
+    out[x] = (before + 2 * middle + after + 8) >> 4
+    before = middle
+    middle = after
   }
-  const columnAt = (x: number): number =>
-    data[base + x - width]! + 2 * data[base + x]! + data[base + x + width]!
-  let [before, here] = [columnAt(0), columnAt(0)]
-  for (let x = 0; x < width; x += 1) {
-    const after = x + 1 < width ? columnAt(x + 1) : here
-    out[x] = (before + 2 * here + after + 8) >> 4
-    before = here
-    here = after
-  }
+  out[width - 1] = (before + 3 * middle + 8) >> 4
 }
 
 function wider<T extends Uint16Array | Int32Array>(from: T, to: T): T {
@@ -202,9 +199,13 @@ function wider<T extends Uint16Array | Int32Array>(from: T, to: T): T {
   return to
 }
 
-function addRow(sums: Int32Array, image: ByteImage, y: number, sign: 1 | -1): void {
-  const { width, data } = image
-  const from = y * width
-  if (sign === 1) for (let x = 0; x < width; x += 1) sums[x]! += data[from + x]!
-  else for (let x = 0; x < width; x += 1) sums[x]! -= data[from + x]!
+/** Takes row `entering` of the picture into the column sums and row `leaving` out of them, where there are such rows. */
+function moveWindow(sums: Int32Array, image: ByteImage, entering: number, leaving: number): void {
+  const { width, height, data } = image
+  const from = entering * width
+  const to = leaving * width
+  if (entering < height && leaving >= 0)
+    for (let x = 0; x < width; x += 1) sums[x]! += data[from + x]! - data[to + x]!
+  else if (entering < height) for (let x = 0; x < width; x += 1) sums[x]! += data[from + x]!
+  else if (leaving >= 0) for (let x = 0; x < width; x += 1) sums[x]! -= data[to + x]!
 }
