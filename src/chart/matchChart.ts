@@ -220,13 +220,13 @@ function trim(
   times: number,
   mask: Uint8Array,
 ): void {
-  const inside: number[] = []
   const residuals = new Float64Array(template.count)
-  for (let at = 0; at < template.count; at += 1) {
+  for (let at = 0; at < template.count; at += 1)
     residuals[at] = Math.abs(samples[at]! - gain * template.value[at]! - offset)
-    if (!Number.isNaN(residuals[at]!)) inside.push(residuals[at]!)
-  }
-  inside.sort((a, b) => a - b)
-  const limit = Math.max(times * (inside[inside.length >> 1] ?? 0), 0.25 * gain)
+  // NaN, outside the picture, sorts last.
+  const sorted = residuals.slice().sort()
+  let inside = sorted.length
+  while (inside > 0 && Number.isNaN(sorted[inside - 1]!)) inside -= 1
+  const limit = Math.max(times * (inside > 0 ? sorted[inside >> 1]! : 0), 0.25 * gain)
   for (let at = 0; at < template.count; at += 1) mask[at] = residuals[at]! <= limit ? 1 : 0
 }
