@@ -1,5 +1,5 @@
 import { createHash, randomBytes } from 'node:crypto'
-import { readFile, realpath, rename, rm, writeFile } from 'node:fs/promises'
+import { readFile, realpath, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { ProofwalkError } from '../errors.js'
@@ -44,7 +44,8 @@ async function take(file: string, own: string): Promise<boolean> {
     if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error
   }
   const holder = await readFile(file, 'utf8').catch(() => null)
-  if (holder !== null && holder !== '' && !isAlive(Number(holder.split(' ')[0]))) await takeOver(file, holder)
+  const isDead = holder !== null && holder !== '' && !isAlive(Number(holder.split(' ')[0]))
+  if (holder !== null && (isDead || (await isOld(file)))) await takeOver(file, holder)
   return false
 }
 
@@ -58,6 +59,12 @@ async function takeOver(file: string, dead: string): Promise<void> {
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error
   }
+}
+
+/** Its process' number may be another's by now, or it was killed before it wrote one. */
+async function isOld(file: string): Promise<boolean> {
+  const facts = await stat(file).catch(() => null)
+  return facts !== null && Date.now() - facts.mtimeMs > GIVE_UP_AFTER_MS
 }
 
 function isAlive(pid: number): boolean {
