@@ -1,3 +1,4 @@
+import { median } from '../math/median.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import { codeInBin, type EdgeAtBins } from './edgeAtBins.js'
 import type { EdgeModel } from './edgeModel.js'
@@ -40,12 +41,6 @@ function crossingPx(profile: EdgeProfile): { acrossPx: number; inside: number; o
     before = here
   }
   return { acrossPx: best, inside, outside }
-}
-
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b)
-  const middle = sorted.length >> 1
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2
 }
 
 /** The place of segment `index` along the side, as a share of its length from the middle. */

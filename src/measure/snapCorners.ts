@@ -1,3 +1,4 @@
+import { median } from '../math/median.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { Quad } from '../math/point.js'
 import type { StillPixels } from '../still/raster.js'
@@ -176,10 +177,4 @@ function unlikeSide(sides: readonly SnappedSide[]): number | null {
   const away = inside.map((code) => Math.abs(code - middle))
   const worst = away.indexOf(Math.max(...away))
   return away[worst]! > Math.max(15, 0.4 * step) ? worst : null
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b)
-  const middle = sorted.length >> 1
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2
 }

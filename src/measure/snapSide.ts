@@ -1,3 +1,4 @@
+import { median } from '../math/median.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { Raster } from '../still/raster.js'
 import { candidateStrength, edgeCandidates, type EdgeCandidate } from './edgeCandidates.js'
@@ -213,9 +214,4 @@ function withoutStrays<Shift extends { readonly shiftPx: number; readonly varian
   const usual = median(shifts.map(({ shiftPx }) => Math.abs(shiftPx - middle)))
   const allowed = Math.max(0.3, 4 * 1.4826 * usual)
   return shifts.filter(({ shiftPx }) => Math.abs(shiftPx - middle) <= allowed)
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b)
-  return sorted[sorted.length >> 1] ?? NaN
 }
