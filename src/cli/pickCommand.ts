@@ -9,8 +9,9 @@ export function addPickCommand(program: Command, terminal: Terminal): void {
     .command('pick')
     .summary('open a page to click corners and assign stills')
     .description(
-      'Opens a page on this machine to click the corners of the references and to tell where each still belongs. Every change is saved at once, to\n' +
-        'picks.json and walk.yaml. The address is printed first; it opens once, in one browser. Stills stay on this machine. Ends with Ctrl-C.',
+      'Opens a page on this machine to click the corners of the references and to tell where each still belongs.\n' +
+        'Every change is saved at once, to picks.json and walk.yaml. The address is printed first; it opens once, in one browser.\n' +
+        'Stills stay on this machine. Ends with Ctrl-C.',
     )
     .argument('<dir>', "the walk's folder")
     .option('--port <n>', 'the port to serve it on (0: any that is free)', wholeNumber(0, 65_535))

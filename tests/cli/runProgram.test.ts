@@ -44,7 +44,7 @@ test.each([
 
 test.each([
   [['new'], "missing required argument 'dir'; see proofwalk new --help"],
-  [['measure'], "missing required argument 'target'; see proofwalk measure --help"],
+  [['measure'], "missing required argument 'targets'; see proofwalk measure --help"],
   [['frobnicate'], "unknown command 'frobnicate'; see proofwalk --help"],
 ])('%j points to the help of the command that was meant', async (args, says) => {
   expect((await runCommand(...args)).err).toBe(`proofwalk: ${says}\n`)
