@@ -18,9 +18,14 @@ export interface ChartLook {
   readonly worstWindow: number
 }
 
+/** Whether one pair of levels holds for the whole chart, which telling its face needs: where a shadow falls across, the parts agree and the whole does not. */
+export function isEvenlyLit(look: ChartLook): boolean {
+  return look.correlation >= LEAST_WHOLE
+}
+
 /** Whether a look at the finest scale leaves no doubt that it is the chart. */
 export function isBeyondDoubt(look: ChartLook): boolean {
-  return look.correlation >= LEAST_WHOLE || look.worstWindow >= LEAST_PARTS
+  return isEvenlyLit(look) || look.worstWindow >= LEAST_PARTS
 }
 
 /** Looks at a chart through a map (modules to pixels); `mask`: samples that count. Null where it agrees less than `least`, or a part of it is not there. */

@@ -1,6 +1,6 @@
 import { frameCorners, plausibleFrame, type MatchedChart } from './chartCandidate.js'
 import { FIELD } from './chartGeometry.js'
-import { isBeyondDoubt, lookAt } from './chartLook.js'
+import { isBeyondDoubt, isEvenlyLit, lookAt } from './chartLook.js'
 import { chartStructure } from './chartStructure.js'
 import { closerLook } from './closerLook.js'
 import type { FoundChart } from './foundChart.js'
@@ -62,7 +62,7 @@ export function verifyChart(
     corners: frameCorners(map),
     pixelsPerModule: pixelsPerModule(map),
     face,
-    faceSure: evidence > FACE_EVIDENCE,
+    faceSure: evidence > FACE_EVIDENCE && isEvenlyLit(look),
     correlation: look.correlation,
     kept: look.kept,
     sigmaModules: look.sigmaModules,

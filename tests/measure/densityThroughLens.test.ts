@@ -3,12 +3,14 @@ import { cubicOfP, pOfCubic } from '../../src/lens/cubicBend.js'
 import type { KnownLens } from '../../src/lens/knownLens.js'
 import { seededRandom, type Random } from '../../src/math/random.js'
 import type { Point, Quad } from '../../src/math/point.js'
+import { SNAP_BIAS_PX } from '../../src/measure/axisBudget.js'
 import { measureDensity } from '../../src/measure/density.js'
+import { simulateClicks } from '../../src/simulate/simulateClicks.js'
 import { expectNear } from '../nearly.js'
 import { BOARD } from './boardReference.js'
 import { namedRadius, seenRectangle, type Scene } from './seenRectangle.js'
 
-// A board near a wide lens, its corners exact projections with 0.1 px of noise as snapped. The lens is handed in as a walk would know it: its bend q and
+// A board near a wide lens, its corners exact projections with 0.1 px of noise and a common shift outward as snapped ones have. The lens is handed in as a walk would know it: its bend q and
 // ln F drawn around the truth with the covariance that is stated. Truth: the local Jacobian of the exact projection.
 const BOARDS = 600
 const SIGMA_PX = 0.1
@@ -66,10 +68,11 @@ function reading(p: number, seed: number) {
   for (let i = 0; i < BOARDS; i++) {
     const scene = sceneOf(p, random)
     const truth = seenRectangle(scene)
-    const corners = truth.corners.map(([x, y]): Point => [
-      x + SIGMA_PX * random.normal(),
-      y + SIGMA_PX * random.normal(),
-    ]) as unknown as Quad
+    const corners = simulateClicks(
+      truth.corners,
+      { sigmaPx: SIGMA_PX, outwardPx: SNAP_BIAS_PX * random.normal() },
+      random,
+    )
     const pick = { kind: 'corners', method: 'snapped', corners, sigmaPx: SIGMA_PX } as const
     const context = { stillWidth: still.width, stillHeight: still.height, distanceM: scene.distanceM }
     const onTarget = Math.min(truth.horizontal, truth.vertical)

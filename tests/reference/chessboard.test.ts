@@ -53,7 +53,7 @@ const missing = whyMissing(needs)
 function densityOf(photograph: Photograph, distanceM: number | null): MeasuredDensity {
   const measured = measureDensity(
     BOARD,
-    { kind: 'corners', corners: photograph.corners, method: 'found', sigmaPx: 0.1 },
+    { kind: 'corners', corners: photograph.corners, method: 'snapped', sigmaPx: 0.1 },
     { stillWidth: photograph.width, stillHeight: photograph.height, distanceM },
   )
   if (!measured.ok) throw new Error(measured.message)

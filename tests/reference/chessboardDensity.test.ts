@@ -122,7 +122,7 @@ describe.each(photographs)('$name', ({ corners, exact, truth, depthM }) => {
   const measure = (distanceM: number | null) => {
     const measured = measureDensity(
       board,
-      { kind: 'corners', corners: quad, sigmaPx: 0.2, method: 'found' },
+      { kind: 'corners', corners: quad, sigmaPx: 0.2, method: 'snapped' },
       { stillWidth: 640, stillHeight: 480, distanceM },
     )
     if (!measured.ok) throw new Error(measured.message)
