@@ -38,7 +38,7 @@ const TRIM = 3.5
 
 /**
  * Looks for the printed chart in a picture. Coarse to fine: at each scale dark pieces on light ground are outlined, tried as the chart's frame and
- * refined against templates; it stops at the scale where a chart is verified. Only where nothing was found, a mirrored one is looked for, and
+ * refined against templates; it stops at half size where a chart was verified by then. Only where nothing was found, a mirrored one is looked for, and
  * one from box seeds, at last with covered parts left out. Image coordinates: (0,0) is the outer corner of the top-left pixel. Fails where
  * there is none, where two are in view, and where it is seen in a mirror.
  */
@@ -67,7 +67,10 @@ export function searchChart(picture: SearchPicture, options: FindOptions = {}): 
   return failure('no-chart', 'no chart was found in this still')
 }
 
-/** Charts whose frame shows as a dark piece, of the coarsest scale that holds any. */
+/**
+ * Charts whose frame shows as a dark piece. Where a coarse scale holds one, a second may be farther off and smaller: it is looked for down to half size, but not at full
+ * size, which costs more than all others together.
+ */
 function framedCharts(
   picture: SearchPicture,
   scales: SearchScales,
@@ -75,18 +78,26 @@ function framedCharts(
   least: number,
   mirrors: MirrorSight[],
 ): FoundChart[] {
+  let found: FoundChart[] = []
   for (let level = scales.count - 1; level >= 0; level -= 1) {
+    if (found.length > 0 && level === 0) break
     const scale = scales.at(level)
     if (darkness !== ANY_DARKNESS && scale.image.width * scale.image.height > MOST_SECOND_PIXELS) continue
-    const charts = verifiedCharts(
-      picture,
-      scale,
-      frameCandidates(scale, darkness, least - CANDIDATE_SLACK, mirrors),
-      least,
-    )
-    if (charts.length > 0) return charts
+    found = distinctCharts([...found, ...chartsOfScale(picture, scale, darkness, least, mirrors)])
+    if (found.length > 1) break
   }
-  return []
+  return found
+}
+
+function chartsOfScale(
+  picture: SearchPicture,
+  scale: SearchScale,
+  darkness: Darkness,
+  least: number,
+  mirrors: MirrorSight[],
+): FoundChart[] {
+  const matches = frameCandidates(scale, darkness, least - CANDIDATE_SLACK, mirrors)
+  return verifiedCharts(picture, scale, matches, least)
 }
 
 function verifiedCharts(

@@ -79,6 +79,15 @@ describe('a chart as people hold it is measured rightly, or refused in words: ne
     expect(flat.ok && flat.entry.problems.map(({ code }) => code)).not.toContain('chart-bent')
   }, 120_000)
 
+  test('two at different distances', async () => {
+    const [near, far] = [chartOf(10), chartOf(4)]
+    const one = await told([
+      { ...near, offM: -0.7 },
+      { ...far, offM: 2 },
+    ])
+    expect(one.ok ? 'measured' : one.code).toBe('chart-two')
+  })
+
   test.each([0.5, 0.25, 0.12])(
     'half in a shadow that leaves %s of the light',
     async (share) => {
