@@ -38,7 +38,7 @@ for (let still = 0; still < STILLS; still += 1) {
       height: HEIGHT,
       channels: 3,
       background: '#303030',
-      noise: { type: 'gaussian', mean: 60, sigma: 9 },
+      noise: { type: 'gaussian', mean: 60, sigma: 5.5 },
     },
   }
   const bytes = await sharp(ground)
