@@ -39,7 +39,7 @@ export async function newFolder(
   }
   const mark = (walk.marks[0] ?? '16 m').replace(/\(.*/, '').replace(/\s/g, '')
   terminal.out(`put the stills there, named by their distance, such as stills/${lights[0]!}/${mark}.jpg\n`)
-  terminal.out('give the corners of what is carried, still by still, in picks.json; then measure\n')
+  terminal.out(`click the corners of what is carried: proofwalk pick ${shellWord(dir)}; then measure\n`)
   terminal.out(`Next: proofwalk plan ${shellWord(dir)}\n`)
 }
 

@@ -52,7 +52,7 @@ test('a field of view without the size of a still is told in the file and on the
   expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toContain(
     '# the field of view cannot be read without',
   )
-  expect(out).toContain('such as stills/day/4m.jpg\ngive the corners')
+  expect(out).toContain('such as stills/day/4m.jpg\nclick the corners')
 })
 
 test('what is carried in feet stays in feet', async () => {
