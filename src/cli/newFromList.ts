@@ -36,7 +36,7 @@ export async function newFromList(
   terminal.out(`wrote ${walks.length} walks like ${from} into ${dir}:\n`)
   for (const { folder } of walks) terminal.out(`  ${join(dir, folder)}\n`)
   terminal.out(
-    'put the stills of each camera into its own folder and give the corners in picks.json; then measure all at once\n',
+    'put the stills of each camera into its own folder and click the corners, proofwalk pick; then measure all at once\n',
   )
   terminal.out(`Next: proofwalk measure ${shellWord(dir)}/*\n`)
 }

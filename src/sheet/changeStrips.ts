@@ -2,6 +2,7 @@ import { signedPercent } from '../grade/changeWords.js'
 import type { ComparedFigure, ComparedMark, WalkComparison } from '../grade/comparison.js'
 import { groupBy } from '../math/groupBy.js'
 import { distanceText, type Measures } from '../units/measures.js'
+import { drawIntervalLine, type IntervalEnd } from './drawIntervalLine.js'
 import { ensureRoom, type Pen } from './pen.js'
 import { drawSubhead } from './prose.js'
 import { tagged } from './tagged.js'
@@ -121,22 +122,11 @@ function drawFigure(
     .stroke(GREY)
     .undash()
   const at = (change: number): number => left + width * (0.5 + Math.max(-1, Math.min(1, change / reach)) / 2)
-  doc.lineWidth(LINE_PT.rule).moveTo(at(figure.low), y).lineTo(at(figure.high), y).stroke(INK)
-  for (const end of [figure.low, figure.high]) {
-    const beyond = Math.abs(end) > reach ? Math.sign(end) : 0
-    const x = at(end)
-    if (beyond === 0)
-      doc
-        .moveTo(x, y - 2)
-        .lineTo(x, y + 2)
-        .stroke(INK)
-    else
-      doc
-        .moveTo(x - 2.5 * beyond, y - 2.2)
-        .lineTo(x, y)
-        .lineTo(x - 2.5 * beyond, y + 2.2)
-        .stroke(INK)
-  }
+  const end = (change: number): IntervalEnd => ({
+    xPt: at(change),
+    beyond: Math.abs(change) > reach ? Math.sign(change) : 0,
+  })
+  drawIntervalLine(doc, end(figure.low), end(figure.high), y)
   if (Math.abs(figure.change) <= reach)
     doc.circle(at(figure.change), y, 2.2).fillAndStroke(figure.significant ? INK : PAPER_WHITE, INK)
 }

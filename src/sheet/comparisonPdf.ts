@@ -3,13 +3,14 @@ import { measuresFor } from '../units/measures.js'
 import type { WalkResults } from '../walk/resultsSchema.js'
 import { asSentence } from './asSentence.js'
 import { drawChangeStrips } from './changeStrips.js'
+import { beginPages } from './beginPages.js'
 import { collectBytes } from './collectBytes.js'
 import { comparisonSentence } from './comparisonSentence.js'
 import { drawComparisonTables } from './comparisonTables.js'
 import { drawRule } from './drawRule.js'
 import { openDocument } from './openDocument.js'
 import { pageFrame } from './pageFrame.js'
-import { type Pen, turnPage } from './pen.js'
+import type { Pen } from './pen.js'
 import { drawList, drawParagraph, drawSectionHead, drawSubhead } from './prose.js'
 import { drawRunningHeads } from './runningHeads.js'
 import type { PaperName } from './sheetInput.js'
@@ -52,10 +53,7 @@ export async function comparisonPdf(input: ComparisonInput): Promise<Uint8Array>
     date: walkDate(walk.date),
   })
   const bytes = collectBytes(doc)
-  const root = doc.struct('Document')
-  doc.addStructure(root)
-  const pen: Pen = { doc, frame, y: 0, parent: root }
-  turnPage(pen)
+  const { root, pen } = beginPages(doc, frame)
   within(pen, 'Sect', () => {
     drawHead(pen, input)
     drawList(

@@ -1,5 +1,6 @@
 import type { Estimate } from '../math/interval.js'
-import { INK, LINE_PT, PAPER_WHITE } from './typography.js'
+import { drawIntervalLine, type IntervalEnd } from './drawIntervalLine.js'
+import { INK, PAPER_WHITE } from './typography.js'
 
 // The strip spans half the limit to twice the limit, on a logarithmic scale (this project's convention).
 const SPAN = 2
@@ -21,22 +22,11 @@ export function drawWhisker(
   widthPt: number,
 ): void {
   const at = (density: number): number => xPt + whiskerPosition(density, limitPxPerM) * widthPt
-  doc.lineWidth(LINE_PT.rule).moveTo(at(estimate.low), yPt).lineTo(at(estimate.high), yPt).stroke(INK)
-  for (const end of [estimate.low, estimate.high]) {
-    const x = at(end)
-    const beyond = end < limitPxPerM / SPAN ? -1 : end > limitPxPerM * SPAN ? 1 : 0
-    if (beyond === 0)
-      doc
-        .moveTo(x, yPt - 2)
-        .lineTo(x, yPt + 2)
-        .stroke(INK)
-    else
-      doc
-        .moveTo(x - 2.5 * beyond, yPt - 2.2)
-        .lineTo(x, yPt)
-        .lineTo(x - 2.5 * beyond, yPt + 2.2)
-        .stroke(INK)
-  }
+  const end = (density: number): IntervalEnd => ({
+    xPt: at(density),
+    beyond: density < limitPxPerM / SPAN ? -1 : density > limitPxPerM * SPAN ? 1 : 0,
+  })
+  drawIntervalLine(doc, end(estimate.low), end(estimate.high), yPt)
   const value = estimate.value
   if (value < limitPxPerM / SPAN || value > limitPxPerM * SPAN) return
   doc.circle(at(value), yPt, 2).fillAndStroke(kind === 'pixels' ? INK : PAPER_WHITE, INK)

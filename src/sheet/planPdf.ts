@@ -1,10 +1,11 @@
 import { measuresFor } from '../units/measures.js'
 import type { WalkPlan } from '../walk/planWalk.js'
 import type { Walk } from '../walk/walk.js'
+import { beginPages } from './beginPages.js'
 import { collectBytes } from './collectBytes.js'
 import { openDocument } from './openDocument.js'
 import { pageFrame } from './pageFrame.js'
-import { type Pen, turnPage } from './pen.js'
+import { turnPage } from './pen.js'
 import { drawPlanFillTable } from './planFillTable.js'
 import { drawPlanHead } from './planHead.js'
 import { IN_EACH_LIGHT, WALK_CAUTIONS, whatToBring } from './planLists.js'
@@ -32,10 +33,7 @@ export async function planPdf(walk: Walk, plan: WalkPlan, paper: PaperName): Pro
     date: walkDate(walk.date),
   })
   const bytes = collectBytes(doc)
-  const root = doc.struct('Document')
-  doc.addStructure(root)
-  const pen: Pen = { doc, frame, y: 0, parent: root }
-  turnPage(pen)
+  const { root, pen } = beginPages(doc, frame)
   within(pen, 'Sect', () => {
     drawPlanHead(pen, walk, plan)
     drawSubhead(pen, tapeHead(walk, plan), 60)

@@ -5,13 +5,14 @@ import { resultsText } from '../walk/resultsText.js'
 import { countOf, siteSentence, type SitePromise, type SiteSummary } from '../walk/siteSummary.js'
 import { asSentence } from './asSentence.js'
 import { SHEET_CAUTIONS } from './cautions.js'
+import { beginPages } from './beginPages.js'
 import { collectBytes } from './collectBytes.js'
 import { drawTable } from './dataTable.js'
 import { drawRule } from './drawRule.js'
 import { densityAgainst } from '../units/measures.js'
 import { openDocument } from './openDocument.js'
 import { pageFrame } from './pageFrame.js'
-import { type Pen, turnPage } from './pen.js'
+import type { Pen } from './pen.js'
 import { drawList, drawSectionHead, drawSubhead } from './prose.js'
 import { drawRunningHeads } from './runningHeads.js'
 import type { PaperName } from './sheetInput.js'
@@ -55,10 +56,7 @@ export async function summaryPdf(summary: SiteSummary, paper: PaperName): Promis
     date: walkDate(dates.at(-1) ?? ''),
   })
   const bytes = collectBytes(doc)
-  const root = doc.struct('Document')
-  doc.addStructure(root)
-  const pen: Pen = { doc, frame, y: 0, parent: root }
-  turnPage(pen)
+  const { root, pen } = beginPages(doc, frame)
   within(pen, 'Sect', () => {
     drawHead(pen, summary, site)
     drawPromises(pen, summary)

@@ -1,6 +1,7 @@
 import { asSentence } from './asSentence.js'
 import { attachFiles } from './attachFiles.js'
 import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from './cautions.js'
+import { beginPages } from './beginPages.js'
 import { collectBytes } from './collectBytes.js'
 import { drawCurvesPlot } from './curvesPlot.js'
 import { drawDensityPlot, LEAST_PLOT_PT } from './densityPlot.js'
@@ -63,10 +64,7 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   const bytes = collectBytes(doc)
   addSeal(doc)
   attachFiles(doc, input.attachments, date)
-  const root = doc.struct('Document')
-  doc.addStructure(root)
-  const pen: Pen = { doc, frame, y: 0, parent: root }
-  turnPage(pen)
+  const { root, pen } = beginPages(doc, frame)
   within(pen, 'Sect', () => drawFirstPage(pen, context, logo))
   within(pen, 'Sect', () => drawPictureSection(pen, context, crops))
   within(pen, 'Sect', () => drawNumbers(pen, context))
