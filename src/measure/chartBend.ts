@@ -1,14 +1,233 @@
-/**
- * Greatest c of the relative error -c phi^2 that the fit of a whole chart as a plane makes at its centre on a lens of unknown projection; phi is
- * half the frame's diagonal over its distance. In the middle of the picture c = 0.17, 0.22, 0.25 for p = 1/2, 0, -1/2, two thirds of what four
- * corners make, because edges near the middle hold the fit. Away from it c grows: 0.31 at 30 and 0.49 at 60 degrees for p = -1/2, turned to
- * 30 degrees (simulated). As in `bendRelFromAngle`, projections end at p = -1/2.
- */
-const BEND_IN_THE_MIDDLE = 0.25
-/** By rho, the distance from the picture's centre over half its diagonal, c is at most 0.25 (1 + 2 rho^2) where the diagonal spans up to 180 degrees. */
-const BEND_OUTWARD = 2
+import { FIELD, FRAME } from '../chart/chartGeometry.js'
+import { ChartModel } from '../chart/chartModel.js'
+import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from '../chart/chartParameters.js'
+import { codeOfLight } from '../chart/codeLight.js'
+import type { ChartFit } from '../chart/fitChart.js'
+import { fitPixels, type FitPixels } from '../chart/fitPixels.js'
+import type { GreyImage } from '../chart/greyImage.js'
+import { weighResiduals } from '../chart/outlierWeights.js'
+import { invertMap, mapPoint } from '../chart/planeMap.js'
+import { choleskyInverse, choleskySolve } from '../math/cholesky.js'
+import type { Point, Quad } from '../math/point.js'
 
-/** Relative standard uncertainty for the bend of an unknown lens on a found chart, rectangular. `halfAngleRad` is phi, `outward` rho. */
-export function chartBendRel(halfAngleRad: number, outward: number): number {
-  return (BEND_IN_THE_MIDDLE * (1 + BEND_OUTWARD * outward ** 2) * halfAngleRad ** 2) / Math.sqrt(3)
+/** How far a chart's parts lie from one plane's image. */
+export interface ChartBend {
+  /** Where the frame's corners would be, px, were the whole chart as flat as it is at its middle. */
+  readonly flatCorners: Quad
+  /** The farthest any corner of the frame lies from there, modules. */
+  readonly farthestModules: number
+  /** Wald's statistic of the bend over its number of terms: 1 where there is noise alone. */
+  readonly evidence: number
+  /** What the bend leaves unexplained: residual variance over that of neighbours' differences, 1 where they are noise, and the share of pixels not left out. */
+  readonly unexplained: number
+  readonly kept: number
+}
+
+/** Light of paper and how much darker ink is, each with its slopes across the chart; what lies beyond each side of the sheet. */
+const LIGHT_TERMS = 10
+const SURROUND_AT = 6
+/** Terms of a plane's own change of view, and of what no plane does. */
+const PLANE_TERMS = 8
+const BEND_TERMS = 8
+const EDGE_AT = LIGHT_TERMS
+const EDGE_TERMS = 3
+const SHIFT_AT = EDGE_AT + 2
+const PLANE_AT = LIGHT_TERMS + EDGE_TERMS
+const BEND_AT = PLANE_AT + PLANE_TERMS
+const TERMS = BEND_AT + BEND_TERMS
+/** Standard deviations where the pixels say nothing, of the edge shift (px), the surround (in paper's light) and a term of the bend (modules): this project's convention. */
+const SHIFT_PRIOR_PX = 0.5
+const SURROUND_PRIOR = 0.7
+const BEND_PRIOR_MODULES = 0.3
+const ROUNDS = 3
+/** Pixels looked at, at most. */
+const MOST_PIXELS = 3000
+const RUN = 16
+const MIDDLE: Point = [FIELD.width / 2, FIELD.height / 2]
+/** Half the frame's width: the terms are written in it, so that each is as large as its factor at the frame's sides. */
+const REACH_MODULES = (FRAME.right - FRAME.left) / 2
+
+/**
+ * Displacements of a place on the chart, in units of the frame's half width, per unit of each term: first what a plane seen a little otherwise
+ * does (eight terms), then squares and cubes, which curled paper and a lens with bent lines make and no plane does. Writes x and y in turn.
+ */
+function writeTerms(u: number, v: number, out: Float64Array): void {
+  const terms: readonly number[] = [1, 0, u, 0, v, 0, 0, 1, 0, u, 0, v, u * u, u * v, u * v, v * v]
+  out.set(terms)
+  out.set([u * u, 0, 0, u * u, v * v, 0, 0, v * v], 16)
+  out.set([u ** 3, 0, 0, u * u * v, u * v * v, 0, 0, v ** 3], 24)
+}
+
+/**
+ * How far a fitted chart is from lying in one plane: squares and cubes of place are fitted beside a plane's own view to the pixels' residuals, by
+ * Gauss and Newton, what lies over the chart left out. Square and cubic terms leave the chart's middle as it is, so the plane that is left over is
+ * the one that touches the paper there, whose density is that of the middle. Null where the pixels do not tell.
+ */
+export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartBend | null {
+  const model = new ChartModel(face)
+  const parameters = new Float64Array(MODEL_PARAMETERS)
+  fit.corners.forEach((corner, k) => parameters.set(corner, 2 * k))
+  parameters[BLUR_X] = Math.sqrt(fit.blur.upright.sigmaPx ** 2 + APERTURE_VARIANCE)
+  parameters[BLUR_Y] = Math.sqrt(fit.blur.level.sigmaPx ** 2 + APERTURE_VARIANCE)
+  parameters[SHIFT] = fit.edgeShiftPx
+  const pixels = fitPixels(image, model, parameters)
+  const back = invertMap(fit.map)
+  if (pixels === null || back === null) return null
+  const { x, y, code, count } = thinned(pixels)
+  const contrast = codeOfLight(fit.paper)[0] - codeOfLight(Math.max(0, fit.ink))[0]
+  const values = new Float64Array(TERMS)
+  values.set([fit.paper, 0, 0, fit.ink - fit.paper, 0, 0])
+  const weights = new Float64Array(count).fill(1)
+  const residuals = new Float64Array(count)
+  const matrix = new Float64Array(TERMS * TERMS)
+  const right = new Float64Array(TERMS)
+  const step = new Float64Array(TERMS)
+  const row = new Float64Array(TERMS)
+  const gradient = new Float64Array(11)
+  const terms = new Float64Array(2 * (PLANE_TERMS + BEND_TERMS))
+  const tails = new Float64Array(4)
+  let variance = Math.max(0.25, fit.residualDn ** 2)
+  for (let round = 0; round <= ROUNDS; round += 1) {
+    model.set(parameters, true)
+    matrix.fill(0)
+    right.fill(0)
+    let [squares, used] = [0, 0]
+    for (let at = 0; at < count; at += 1) {
+      const [u, v] = placeOf(back, x[at]!, y[at]!)
+      writeTerms(u, v, terms)
+      let [du, dv] = [0, 0]
+      for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1) {
+        du += values[PLANE_AT + k]! * terms[2 * k]!
+        dv += values[PLANE_AT + k]! * terms[2 * k + 1]!
+      }
+      const [px, py] = pixelOf(fit.map, u - du, v - dv)
+      const ink = model.ink(px, py, gradient)
+      const paperLight = values[0]! + values[1]! * u + values[2]! * v
+      const inkLight = values[3]! + values[4]! * u + values[5]! * v
+      model.surround(px, py, tails)
+      let light = paperLight + inkLight * ink
+      for (let side = 0; side < 4; side += 1) light += tails[side]! * values[SURROUND_AT + side]!
+      const [predicted, slope] = codeOfLight(Math.max(0, light))
+      const residual = code[at]! - predicted
+      residuals[at] = residual
+      if (weights[at] === 0) continue
+      used += 1
+      squares += residual ** 2
+      row[0] = slope
+      row[1] = slope * u
+      row[2] = slope * v
+      row[3] = slope * ink
+      row[4] = slope * ink * u
+      row[5] = slope * ink * v
+      for (let side = 0; side < 4; side += 1) row[SURROUND_AT + side] = slope * tails[side]!
+      row[EDGE_AT] = slope * inkLight * gradient[BLUR_X]!
+      row[EDGE_AT + 1] = slope * inkLight * gradient[BLUR_Y]!
+      row[SHIFT_AT] = slope * inkLight * gradient[SHIFT]!
+      // All corners moved together are the chart moved: its ink changes as where the corners stand.
+      const [gx, gy] = [
+        gradient[0]! + gradient[2]! + gradient[4]! + gradient[6]!,
+        gradient[1]! + gradient[3]! + gradient[5]! + gradient[7]!,
+      ]
+      const [ax, ay] = pixelOf(fit.map, u - du + 1e-3, v - dv)
+      const [bx, by] = pixelOf(fit.map, u - du, v - dv + 1e-3)
+      const alongU = (slope * inkLight * (gx * (ax - px) + gy * (ay - py))) / 1e-3
+      const alongV = (slope * inkLight * (gx * (bx - px) + gy * (by - py))) / 1e-3
+      for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1)
+        row[PLANE_AT + k] = alongU * terms[2 * k]! + alongV * terms[2 * k + 1]!
+      for (let i = 0; i < TERMS; i += 1) {
+        const a = row[i]!
+        if (a === 0) continue
+        right[i]! += a * residual
+        for (let j = 0; j <= i; j += 1) matrix[i * TERMS + j]! += a * row[j]!
+      }
+    }
+    if (used < 3 * TERMS) return null
+    variance = squares / (used - TERMS)
+    const pull = (k: number): number => {
+      if (k === SHIFT_AT) return variance / SHIFT_PRIOR_PX ** 2
+      if (k >= SURROUND_AT && k < EDGE_AT) return variance / (SURROUND_PRIOR * fit.paper) ** 2
+      return k >= BEND_AT ? variance * (REACH_MODULES / BEND_PRIOR_MODULES) ** 2 : 0
+    }
+    for (let i = 0; i < TERMS; i += 1) {
+      for (let j = i + 1; j < TERMS; j += 1) matrix[i * TERMS + j] = matrix[j * TERMS + i]!
+      matrix[i * TERMS + i]! += pull(i)
+      right[i]! -= pull(i) * (i === SHIFT_AT ? parameters[SHIFT]! : values[i]!)
+    }
+    if (round === ROUNDS) break
+    if (!choleskySolve(matrix.slice(), right, step)) return null
+    for (let k = 0; k < TERMS; k += 1) values[k]! += step[k]!
+    parameters[BLUR_X] = Math.max(0.3, parameters[BLUR_X]! + step[EDGE_AT]!)
+    parameters[BLUR_Y] = Math.max(0.3, parameters[BLUR_Y]! + step[EDGE_AT + 1]!)
+    parameters[SHIFT]! += step[SHIFT_AT]!
+    if (round > 0) weighResiduals(residuals, weights, count, contrast)
+  }
+  const evidence = waldOfBend(matrix, values, variance)
+  if (evidence === null) return null
+  const corners = fit.corners.map((corner) => {
+    const [u, v] = placeOf(back, corner[0], corner[1])
+    writeTerms(u, v, terms)
+    let [du, dv] = [0, 0]
+    for (let k = 0; k < PLANE_TERMS; k += 1) {
+      du += values[PLANE_AT + k]! * terms[2 * k]!
+      dv += values[PLANE_AT + k]! * terms[2 * k + 1]!
+    }
+    return { at: pixelOf(fit.map, u + du, v + dv), modules: REACH_MODULES * Math.hypot(du, dv) }
+  })
+  return {
+    flatCorners: corners.map(({ at }) => at) as unknown as Quad,
+    farthestModules: Math.max(...corners.map(({ modules }) => modules)),
+    evidence,
+    unexplained: variance / Math.max(0.25, neighbourVariance(x, y, residuals, weights)),
+    kept: weights.reduce((sum, weight) => sum + weight, 0) / count,
+  }
+}
+
+/** No more than so many pixels row by row, in runs, so that neighbours stay together. */
+function thinned({ x, y, code, count }: FitPixels): Pick<FitPixels, 'x' | 'y' | 'code' | 'count'> {
+  const order = Array.from({ length: count }, (_, at) => at).sort((a, b) => y[a]! - y[b]! || x[a]! - x[b]!)
+  const every = Math.max(1, Math.ceil(count / MOST_PIXELS))
+  const kept = order.filter((_, at) => Math.floor(at / RUN) % every === 0)
+  const of = (values: Float64Array): Float64Array => Float64Array.from(kept, (at) => values[at]!)
+  return { x: of(x), y: of(y), code: of(code), count: kept.length }
+}
+
+/** Half the mean square of the differences between pixels side by side in a row: the noise, whatever else lies in the residuals. */
+function neighbourVariance(
+  x: Float64Array,
+  y: Float64Array,
+  residuals: Float64Array,
+  weights: Float64Array,
+): number {
+  let [sum, pairs] = [0, 0]
+  for (let at = 1; at < x.length; at += 1) {
+    if (weights[at] === 0 || weights[at - 1] === 0) continue
+    if (y[at] !== y[at - 1] || x[at]! - x[at - 1]! > 1.5) continue
+    sum += (residuals[at]! - residuals[at - 1]!) ** 2
+    pairs += 1
+  }
+  return pairs === 0 ? 0 : sum / (2 * pairs)
+}
+
+/** A pixel's place on the chart, in units of the frame's half width from its middle, and back. */
+function placeOf(back: Float64Array, x: number, y: number): Point {
+  const [u, v] = mapPoint(back, x, y)
+  return [(u - MIDDLE[0]) / REACH_MODULES, (v - MIDDLE[1]) / REACH_MODULES]
+}
+
+function pixelOf(map: Float64Array, u: number, v: number): Point {
+  return mapPoint(map, MIDDLE[0] + REACH_MODULES * u, MIDDLE[1] + REACH_MODULES * v)
+}
+
+/** The bend's terms against their covariance, per term; null where that is singular. */
+function waldOfBend(matrix: Float64Array, values: Float64Array, variance: number): number | null {
+  const inverse = choleskyInverse(matrix, TERMS)
+  if (inverse === null) return null
+  const block = new Float64Array(BEND_TERMS * BEND_TERMS)
+  for (let i = 0; i < BEND_TERMS; i += 1)
+    for (let j = 0; j < BEND_TERMS; j += 1)
+      block[i * BEND_TERMS + j] = inverse[(BEND_AT + i) * TERMS + BEND_AT + j]!
+  const bend = values.subarray(BEND_AT)
+  const solved = new Float64Array(BEND_TERMS)
+  if (!choleskySolve(block, bend, solved)) return null
+  return bend.reduce((sum, value, k) => sum + value * solved[k]!, 0) / (BEND_TERMS * variance)
 }

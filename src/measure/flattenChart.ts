@@ -1,6 +1,6 @@
 import type { GreyImage } from '../chart/greyImage.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
-import { chartBend, type ChartBend } from './bentChart.js'
+import { chartBend, type ChartBend } from './chartBend.js'
 import type { MeasuredChart } from './measureChart.js'
 
 // This project's convention, set on simulated stills. Of the evidence over what is left unexplained (noise that hangs together counts for less),

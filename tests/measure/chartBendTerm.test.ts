@@ -8,7 +8,7 @@ import {
 import { fitHomography } from '../../src/math/fitHomography.js'
 import { jacobianAt } from '../../src/math/homography.js'
 import type { Point } from '../../src/math/point.js'
-import { chartBendRel } from '../../src/measure/chartBend.js'
+import { chartBendRel } from '../../src/measure/chartBendTerm.js'
 import { projectToImage, type CameraStation } from '../../src/simulate/cameraStation.js'
 import { targetPose } from '../../src/simulate/targetPose.js'
 import { targetTruth } from '../../src/simulate/targetTruth.js'
