@@ -2,6 +2,7 @@ import { chartPaper } from '../chart/chartPapers.js'
 import { trueFrameWidthM } from '../measure/chartReference.js'
 import { isChart } from '../measure/reference.js'
 import type { Problem } from '../measure/stillMeasurement.js'
+import { INCH_M } from '../units/formatLength.js'
 import type { Walk } from './walk.js'
 
 /** A taped width farther than this from true scale is told: this project's convention. */
@@ -17,15 +18,18 @@ export function chartFindings(
     const paper = chartPaper(reference.chart.paper)
     if (paper === undefined) return []
     const trueM = trueFrameWidthM(paper)
-    const mm = (lengthM: number): string => `${(lengthM * 1000).toFixed(1)} mm`
+    const taped = (lengthM: number): string => {
+      const mm = `${(lengthM * 1000).toFixed(1)} mm`
+      return walk.units === 'imperial' ? `${(lengthM / INCH_M).toFixed(2)} in (${mm})` : mm
+    }
     const { printedWidthM } = reference.chart
     if (printedWidthM === null) {
-      const message = `${reference.name}: nobody taped the ${paper.name} chart, so ${mm(trueM)} is taken for its frame; tape it and write printedWidth`
+      const message = `${reference.name}: nobody taped the ${paper.name} chart, so ${taped(trueM)} is taken for its frame; tape it and write printedWidth`
       return [{ code: 'chart-untaped', message }]
     }
     const scale = printedWidthM / trueM
     if (Math.abs(scale - 1) <= TOLD_SCALE) return []
-    const message = `${reference.name}: the ${paper.name} chart was printed at ${(100 * scale).toFixed(1)} %, ${mm(printedWidthM)} instead of ${mm(trueM)}; measured with the taped width`
+    const message = `${reference.name}: the ${paper.name} chart was printed at ${(100 * scale).toFixed(1)} %, ${taped(printedWidthM)} instead of ${taped(trueM)}; measured with the taped width`
     return [{ code: 'chart-scaled', message }]
   })
 }
