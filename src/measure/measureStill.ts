@@ -11,7 +11,7 @@ import { isChart, type Reference } from './reference.js'
 import { regionNeeded } from './regionNeeded.js'
 import { measureSurface, type Surface } from './surface.js'
 import type { Problem, StillMeasurement } from './stillMeasurement.js'
-import type { ToneElement } from './tone.js'
+import type { ToneElement } from './toneElement.js'
 
 /** What a still is measured against. */
 export interface StillContext {

@@ -6,7 +6,8 @@ import type { Reference } from './reference.js'
 import { regionNeeded } from './regionNeeded.js'
 import { measureSharpness } from './sharpness.js'
 import type { Problem, Sharpness, Tone } from './stillMeasurement.js'
-import { measureTone, type ToneElement } from './tone.js'
+import { measureTone } from './tone.js'
+import type { ToneElement } from './toneElement.js'
 
 /** What can be told of a reference's surface, null where it cannot; the problems say why. */
 export interface Surface {

@@ -9,13 +9,8 @@ import type { Problem, RoseK, Tone } from './stillMeasurement.js'
 import { squareScatter, type SquareScatter } from './squareScatter.js'
 import { boardAreas, characterAreas, MOST_RING_PX, type ReferenceCut, type ToneAreas } from './toneAreas.js'
 import { classLevels, type ClassLevel } from './toneLevels.js'
+import type { ToneElement } from './toneElement.js'
 import { toneProblems } from './toneProblems.js'
-
-/** The element that must stand out for a grade, metres. */
-export interface ToneElement {
-  readonly gradeId: string
-  readonly elementM: number
-}
 
 /** What tone is measured against. */
 export interface ToneOptions {

@@ -1,5 +1,6 @@
 import { insideSpans } from './insideSpans.js'
 import type { Problem, Tone } from './stillMeasurement.js'
+import type { ToneElement } from './toneElement.js'
 import type { ReferenceCut, ToneAreas } from './toneAreas.js'
 import { WHITE_CODE } from './toneLevels.js'
 
@@ -15,7 +16,7 @@ export function toneProblems(
   tone: Tone,
   cut: ReferenceCut,
   areas: ToneAreas,
-  options: { readonly leastRoseK?: number },
+  options: { readonly elements: readonly ToneElement[]; readonly leastRoseK?: number },
 ): readonly Problem[] {
   const least = options.leastRoseK ?? DEFAULT_LEAST_K
   const known = Object.values(tone.roseK).filter((one) => one !== null)
@@ -45,7 +46,7 @@ export function toneProblems(
       message: `${percent(tone.clippedBright)} of the bright ground is at white`,
     })
   }
-  if (Object.keys(tone.roseK).length > known.length) {
+  if (isSomethingUntold(tone, options.elements, least)) {
     problems.push({
       code: 'few-even-squares',
       message:
@@ -56,6 +57,16 @@ export function toneProblems(
     problems.push({ code: 'k-upper-bound', message: 'noise is under one code value, so k is an upper bound' })
   }
   return problems
+}
+
+/** Whether an element's k is missing that matters: a coarser element stands out wherever a finer one is known to. */
+function isSomethingUntold(tone: Tone, elements: readonly ToneElement[], leastK: number): boolean {
+  const standing = elements.filter(({ gradeId }) => {
+    const one = tone.roseK[gradeId]
+    return one !== null && one !== undefined && one.k - one.U >= leastK
+  })
+  const finestM = Math.min(...standing.map(({ elementM }) => elementM))
+  return elements.some(({ gradeId, elementM }) => tone.roseK[gradeId] === null && !(elementM > finestM))
 }
 
 /** The share of the reference's own pixels at white. */

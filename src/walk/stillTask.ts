@@ -2,7 +2,7 @@ import type { CameraLens } from '../lens/cameraLens.js'
 import type { Pick } from '../measure/pick.js'
 import type { ChartReference, Reference } from '../measure/reference.js'
 import type { StillMeasurement } from '../measure/stillMeasurement.js'
-import type { ToneElement } from '../measure/tone.js'
+import type { ToneElement } from '../measure/toneElement.js'
 
 /** Points somebody gave on a reference. */
 export interface PickedReference {

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { seededRandom } from '../../src/math/random.js'
 import { linearFromCode } from '../../src/measure/srgb.js'
 import { measureTone } from '../../src/measure/tone.js'
+import type { ToneElement } from '../../src/measure/toneElement.js'
 import { expectNear } from '../nearly.js'
 import { BOARD, PLATE } from './boardReference.js'
 import { clicked, photograph, plateParts, renderBoard } from './renderedBoard.js'
@@ -22,7 +23,7 @@ interface PlateView {
   readonly exposure?: number
 }
 
-async function toneOfPlate(view: PlateView, seed: number) {
+async function toneOfPlate(view: PlateView, seed: number, elements: readonly ToneElement[] = ELEMENTS) {
   const random = seededRandom(seed)
   const times = view.exposure ?? 1
   const level = (code: number): number => Math.min(4, linearFromCode(code) * times)
@@ -41,7 +42,7 @@ async function toneOfPlate(view: PlateView, seed: number) {
     { noiseCode: view.noiseCode, quality: view.quality ?? null },
     random,
   )
-  const options = { elements: ELEMENTS, densityPxPerM: view.widthPx / 0.52, blurSigmaPx: null }
+  const options = { elements, densityPxPerM: view.widthPx / 0.52, blurSigmaPx: null }
   return measureTone(raster, clicked(picture.corners, random), PLATE, options)
 }
 
@@ -51,13 +52,27 @@ describe('the tone of a plate', () => {
       { widthPx: 300, groundCode: 200, strokeCode: 100, noiseCode: 2 },
       1,
     )
-    expect(problems.filter(({ code }) => code !== 'few-even-squares')).toEqual([])
+    expect(problems).toEqual([])
     expectNear(tone!.bright, linearFromCode(200), { rel: 0.02 }, 'even ground')
     expectNear(tone!.dim, linearFromCode(100), { rel: 0.05 }, 'narrow strokes keep a little of the blur')
     expectNear(tone!.michelson, 0.638484, { abs: 0.02 }, 'codes 200 and 100 in linear light')
     expectNear(tone!.noise, 2, { rel: 0.08 }, 'white noise and rounding')
     expect(tone!.clippedBright).toBe(0)
     expect(tone!.clippedDim).toBe(0)
+  })
+
+  it('is told to be missing for a coarse element only where no finer one stands out', async () => {
+    const coarse = { gradeId: 'detect', elementM: 0.2 }
+    const view = { widthPx: 150, groundCode: 200, strokeCode: 100, noiseCode: 2 }
+    const even = await toneOfPlate(view, 1, [coarse, ELEMENTS[1]!])
+    expect(even.tone!.roseK.detect).toBeNull()
+    expect(even.tone!.roseK.identify!.k).toBeGreaterThan(10)
+    expect(even.problems.map(({ code }) => code)).not.toContain('few-even-squares')
+    // A seventh of a pixel stands out nowhere.
+    const short = await toneOfPlate(view, 1, [coarse, { gradeId: 'inspect', elementM: 0.0005 }])
+    expect(short.tone!.roseK.detect).toBeNull()
+    expect(short.tone!.roseK.inspect!.k).toBeLessThan(5)
+    expect(short.problems.map(({ code }) => code)).toContain('few-even-squares')
   })
 
   it.each([20, 30, 40, 60, 80, 100, 150, 200, 300, 400])(
