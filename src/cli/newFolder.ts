@@ -2,7 +2,8 @@ import { lstat, mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { ProofwalkError } from '../errors.js'
 import { openStill } from '../still/openStill.js'
-import { BY_PIXELS_REASON, judgesByPixels, newWalkText } from '../walk/newWalk.js'
+import { isChart } from '../measure/reference.js'
+import { BY_PIXELS_REASON, judgesByPixels, newWalkText, type NewWalk } from '../walk/newWalk.js'
 import { parseWalk } from '../walk/parseWalk.js'
 import { writeWhole } from '../walk/writeWhole.js'
 import { newWalkOf, type NewOptions } from './newWalkOptions.js'
@@ -39,8 +40,20 @@ export async function newFolder(
   }
   const mark = (walk.marks[0] ?? '16 m').replace(/\(.*/, '').replace(/\s/g, '')
   terminal.out(`put the stills there, named by their distance, such as stills/${lights[0]!}/${mark}.jpg\n`)
-  terminal.out(`click the corners of what is carried: proofwalk pick ${shellWord(dir)}; then measure\n`)
+  for (const line of pickingLines(dir, walk.carried)) terminal.out(`${line}\n`)
   terminal.out(`Next: proofwalk plan ${shellWord(dir)}\n`)
+}
+
+/** How the stills come to their corners: a chart is found, everything else is clicked. */
+function pickingLines(dir: string, carried: NewWalk['carried']): readonly string[] {
+  const charts = carried.flatMap(({ reference }) => (isChart(reference) ? [reference.chart.paper] : []))
+  const print = charts.map(
+    (paper) =>
+      `print the ${paper} chart and tape its frame: proofwalk chart --paper ${paper} --out chart-${paper}.pdf; it is found in the stills by itself`,
+  )
+  if (charts.length === carried.length) return [...print, `then measure: proofwalk measure ${shellWord(dir)}`]
+  const what = charts.length === 0 ? 'of what is carried' : 'of what else is carried'
+  return [...print, `click the corners ${what}: proofwalk pick ${shellWord(dir)}; then measure`]
 }
 
 async function asked(options: NewOptions): Promise<NewOptions> {

@@ -13,14 +13,23 @@ export function unusableWords(mark: MarkMeasurement, grading: Grading): string {
   return told?.message ?? 'too noisy: a stroke of that size does not stand out'
 }
 
+/** Why a chart's sharpness is not told, beside the codes that begin with "detail-". */
+const NO_CHART_DETAIL = ['chart-too-noisy', 'chart-washed-out', 'chart-ink-clipped', 'chart-sharpened']
+
 /** Why a mark has no density with detail, in the words of the still that said so. */
 export function noDetailWords(mark: MarkMeasurement): string {
   const told = mark.stills
     .flatMap(({ measurement }) => measurement.problems)
-    .find(({ code }) => code.startsWith('detail-'))
+    .find(({ code }) => code.startsWith('detail-') || NO_CHART_DETAIL.includes(code))
   return told === undefined
     ? 'detail could not be measured'
     : `detail could not be measured (${told.message})`
+}
+
+/** What to carry where detail could not be measured. */
+export function detailMend(mark: MarkMeasurement): string {
+  const isChart = mark.stills.some(({ measurement }) => measurement.method === 'chart')
+  return isChart ? 'carry a larger chart, or judge by pixels' : 'carry a board, or judge by pixels'
 }
 
 // A reference turned this far loses 3 % of its width or height, which alone can make it fit another distance. This project's convention.

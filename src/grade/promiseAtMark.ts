@@ -4,7 +4,7 @@ import type { Grade, Grading } from './grading.js'
 import type { Basis, Verdict } from './judgement.js'
 import type { MarkMeasurement } from './markMeasurement.js'
 import { markStandsOut } from './markStands.js'
-import { noDetailWords, suspectMend, unusableWords } from './markWords.js'
+import { detailMend, noDetailWords, suspectMend, unusableWords } from './markWords.js'
 import { type Series, tapedM } from './series.js'
 import { isTurned } from './turned.js'
 import type { Wording } from './wording.js'
@@ -41,7 +41,7 @@ export function promiseAtMark(
   const stands = markStandsOut(mark, grade, grading)
   if (stands === 'not met') return answer('not met', `${unusableWords(mark, grading)} ${at}`)
   if (density === null) {
-    return answer('not shown', `${noDetailWords(mark)} ${at}: carry a board, or judge by pixels`)
+    return answer('not shown', `${noDetailWords(mark)} ${at}: ${detailMend(mark)}`)
   }
   const share = judge === 'pixels' ? 1 : (mark.factor?.value ?? 1)
   if (isTurned(mark, density, grade.limit, share)) return answer('not shown', turnedWords)

@@ -55,6 +55,16 @@ test('a field of view without the size of a still is told in the file and on the
   expect(out).toContain('such as stills/day/4m.jpg\nclick the corners')
 })
 
+test('a chart asks for no clicks, only to be printed and taped', async () => {
+  const dir = await temporaryWalk({})
+  const alone = await runCommand('new', join(dir, 'alone'), '--carry', 'chart A4')
+  expect(alone.out).toContain('proofwalk chart --paper A4 --out chart-A4.pdf')
+  expect(alone.out).not.toContain('click the corners')
+  const both = await runCommand('new', join(dir, 'both'), '--carry', 'chart A4', '--carry', 'plate-eu')
+  expect(both.out).toContain('proofwalk chart --paper A4 --out chart-A4.pdf')
+  expect(both.out).toContain('click the corners of what else is carried')
+})
+
 test('what is carried in feet stays in feet', async () => {
   const dir = await temporaryWalk({})
   await runCommand('new', dir, '--feet', '--carry', '2 ft', '--carry', '24x16in')

@@ -91,6 +91,14 @@ describe('a promise with a mark at its distance', () => {
     })
   })
 
+  it('is not shown where a chart was too noisy to tell detail, and asks for a larger one', () => {
+    const problems = [{ code: 'chart-too-noisy', message: 'noise leaves it open' }]
+    const chart = at(16, 160, { factor: null, problems, method: 'chart' })
+    expect(judged([chart], { distanceM: 16 }).why).toBe(
+      'detail could not be measured (noise leaves it open) at the 16 m mark: carry a larger chart, or judge by pixels',
+    )
+  })
+
   it('is not met where the still is shown unusable, on either basis', () => {
     const noisy = at(16, 160, { roseK: { recognise: { k: 2.1, U: 1 } } })
     for (const judge of ['detail', 'pixels'] as const) {

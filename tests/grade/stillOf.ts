@@ -31,6 +31,7 @@ export interface StillParts {
   readonly roseK?: Readonly<Record<string, RoseK | null>>
   readonly tone?: Partial<Tone> | null
   readonly problems?: readonly Problem[]
+  readonly method?: 'chart' | 'picks'
 }
 
 /** A graded still made of densities and uncertainties that a test chooses. */
@@ -72,7 +73,7 @@ export function stillOf(parts: StillParts = {}): JudgedStill {
     measurement: {
       width: 3840,
       height: 2160,
-      method: 'picks',
+      method: parts.method ?? 'picks',
       corners: [
         [1900, 1060],
         [1940, 1060],
