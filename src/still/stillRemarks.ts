@@ -2,7 +2,7 @@ import type { Metadata } from 'sharp'
 
 /** Something about how a still is read that the reader should know: a stable code and a sentence. */
 export interface StillRemark {
-  readonly code: 'still-first-of-several' | 'still-not-opaque' | 'still-converted'
+  readonly code: 'still-first-of-several' | 'still-not-opaque' | 'still-converted' | 'still-palette'
   readonly message: string
 }
 
@@ -26,6 +26,13 @@ export function stillRemarks(head: Metadata): readonly StillRemark[] {
       code: 'still-converted',
       message:
         'the colours are those of print (CMYK), so it was edited; they are converted to sRGB, which shifts its tones',
+    })
+  }
+  if (head.isPalette === true) {
+    remarks.push({
+      code: 'still-palette',
+      message:
+        'the file keeps a palette of at most 256 colours, so shades may stand in steps and edges look sharper than they were; export the still at full colour',
     })
   }
   return remarks

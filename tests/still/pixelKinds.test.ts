@@ -120,6 +120,15 @@ describe('kinds of pixels', () => {
     expect((await openBytes(half)).remarks.map((remark) => remark.code)).toEqual(['still-not-opaque'])
   })
 
+  it('says of a palette that shades may stand in steps', async () => {
+    const [few, full] = await Promise.all([
+      even([90, 120, 60]).png({ palette: true }).toBuffer(),
+      even([90, 120, 60]).png().toBuffer(),
+    ])
+    expect((await openBytes(few)).remarks.map((remark) => remark.code)).toEqual(['still-palette'])
+    expect((await openBytes(full)).remarks).toEqual([])
+  })
+
   it('converts CMYK as any viewer shows it, and says so', async () => {
     const codes: number[] = []
     for (const code of [0, 64, 128, 192, 255]) {
