@@ -1,9 +1,12 @@
-// Measures the search for the printed chart against the bare luma decode of the same still: 12 megapixels in colour (JPEG, quality 88), a cluttered
+// Measures the search for the printed chart against the bare luma decode of the same still: 12 megapixels (JPEG, quality 88), a cluttered
 // scene with noise of 2 code values, one thread, CPU time, decoding included. Prints the ratio of a still whose chart is found at half size, and
-// of one without a chart, which is searched to the end: medians of pairs taken in turn.
+// of stills without a chart, which are searched to the end, in colour and in grey (whose decode costs a quarter): medians of pairs taken in turn. Then the most memory of a process of its own that
+// searches such a still six times. Arguments: photographs; a mosaic of them is searched too.
+import { execFileSync } from 'node:child_process'
 import { mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
 import sharp from 'sharp'
 import { boxCorners, chartAreas, chartFace } from '../dist/chart/chartGeometry.js'
 import { searchChart } from '../dist/chart/searchChart.js'
@@ -16,21 +19,48 @@ const BOXES = 1500
 const NOISE_DN = 2
 /** Pixels to a module: 3 to 6 are found at half size. */
 const MODULE_PX = 5
+/** Size of a mosaic's photographs, px. */
+const TILE = { width: 800, height: 600 }
+/** The argument that asks for the memory of the search alone. */
+const MEMORY = '--memory-of'
 
 sharp.cache(false)
 sharp.concurrency(1)
+if (process.argv[2] === MEMORY) {
+  await printMemory(process.argv[3])
+  process.exit(0)
+}
 const home = await mkdtemp(join(tmpdir(), 'proofwalk-bench-'))
 try {
   console.log(
     `search / bare luma decode, ${(SIZE.width * SIZE.height) / 1e6} megapixels, ${ROUNDS} pairs on one thread:`,
   )
+  const none = await writeScene(join(home, 'none.jpg'), false)
   await compare('chart found at half size', await writeScene(join(home, 'chart.jpg'), true), true)
-  await compare('no chart, searched to the end', await writeScene(join(home, 'none.jpg'), false), false)
-  console.log(
-    `  most memory at once: ${(process.resourceUsage().maxRSS / 1024).toFixed(0)} MB, this script's own part included`,
+  await compare('no chart, searched to the end', none, false)
+  await compare('the same in grey', await writeGrey(none, join(home, 'grey.jpg')), false)
+  const photographs = process.argv.slice(2)
+  if (photographs.length > 0)
+    await compare(
+      `mosaic of ${photographs.length} photographs, searched to the end`,
+      await writeMosaic(join(home, 'mosaic.jpg'), photographs),
+      false,
+    )
+  process.stdout.write(
+    execFileSync(process.execPath, [fileURLToPath(import.meta.url), MEMORY, none], { encoding: 'utf8' }),
   )
 } finally {
   await rm(home, { recursive: true, force: true })
+}
+
+async function printMemory(path) {
+  for (let round = 0; round < 6; round++) {
+    const still = await openStill(path)
+    searchChart(await still.value.whole())
+  }
+  console.log(
+    `  most memory of a process that searches it six times: ${(process.resourceUsage().maxRSS / 1024).toFixed(0)} MB`,
+  )
 }
 
 async function compare(name, path, found) {
@@ -85,6 +115,34 @@ async function writeScene(path, withChart) {
       .jpeg({ quality: 88 })
       .toBuffer(),
   )
+  return path
+}
+
+async function writeGrey(from, path) {
+  await sharp(from).toColourspace('b-w').jpeg({ quality: 88 }).toFile(path)
+  return path
+}
+
+/** Photographs side by side, each as large as a tile, over and over. */
+async function writeMosaic(path, photographs) {
+  const tiles = []
+  for (const file of photographs)
+    tiles.push(
+      await sharp(file)
+        .resize({ ...TILE, fit: 'cover' })
+        .toColourspace('srgb')
+        .removeAlpha()
+        .png()
+        .toBuffer(),
+    )
+  const placed = []
+  for (let top = 0; top < SIZE.height; top += TILE.height)
+    for (let left = 0; left < SIZE.width; left += TILE.width)
+      placed.push({ input: tiles[placed.length % tiles.length], left, top })
+  await sharp({ create: { ...SIZE, channels: 3, background: 'grey' } })
+    .composite(placed)
+    .jpeg({ quality: 88 })
+    .toFile(path)
   return path
 }
 

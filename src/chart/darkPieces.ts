@@ -32,24 +32,42 @@ const MOST_SPREAD = 3.6
 
 /** The pieces among the runs whose size, fill and spread can be those of a chart's frame with its dark half. */
 export function darkPieces(runs: DarkRuns, limits: PieceLimits): DarkPieces {
-  const { pieces, piece, firstOfRow, start, end } = runs
+  const { count, firstOfRow, start, end, earlier } = runs
   const height = firstOfRow.length - 1
-  const box = new Int32Array(5 * pieces)
-  for (let at = 0; at < 5 * pieces; at += 5) {
-    box[at] = 0x7fffffff
-    box[at + 2] = -1
-  }
-  for (let y = 0; y < height; y += 1)
-    for (let run = firstOfRow[y]!; run < firstOfRow[y + 1]!; run += 1) {
-      const at = 5 * piece[run]!
+  const piece = new Int32Array(count)
+  let box = new Int32Array(5 * 4096)
+  let pieces = 0
+  for (let y = 0; y < height; y += 1) {
+    const last = firstOfRow[y + 1]!
+    for (let run = firstOfRow[y]!; run < last; run += 1) {
+      const before = earlier[run]!
       const from = start[run]!
       const to = end[run]!
-      if (from < box[at]!) box[at] = from
-      if (to > box[at + 1]!) box[at + 1] = to
-      if (box[at + 2] === -1) box[at + 2] = y
-      box[at + 3] = y + 1
-      box[at + 4]! += to - from
+      // A piece's first run has the least index, so its number is known before it is asked for.
+      if (before === run) {
+        const at = 5 * pieces
+        if (at === box.length) {
+          const larger = new Int32Array(2 * at)
+          larger.set(box)
+          box = larger
+        }
+        box[at] = from
+        box[at + 1] = to
+        box[at + 2] = y
+        box[at + 3] = y + 1
+        box[at + 4] = to - from
+        piece[run] = pieces++
+      } else {
+        const own = piece[before]!
+        const at = 5 * own
+        piece[run] = own
+        if (from < box[at]!) box[at] = from
+        if (to > box[at + 1]!) box[at + 1] = to
+        box[at + 3] = y + 1
+        box[at + 4]! += to - from
+      }
     }
+  }
   const chosen = new Int32Array(pieces)
   let many = 0
   let lines = 0

@@ -3,7 +3,8 @@ import type { PixelRegion } from '../still/raster.js'
 import { followCandidate, type MatchedChart } from './chartCandidate.js'
 import { darkPieces } from './darkPieces.js'
 import { darkRuns } from './darkRuns.js'
-import { glanceQuad } from './glanceQuad.js'
+import { livelyBlocks } from './livelyBlocks.js'
+import { glanceQuad, LEAST_WHOLE } from './glanceQuad.js'
 import { matchRoom } from './matchChart.js'
 import { outlineQuad } from './outlineQuad.js'
 import type { PlaneMap } from './planeMap.js'
@@ -31,8 +32,7 @@ const LEAST_CONTRAST_DN = 8
 const LEAST_CONTRAST_NOISE = 2
 /** Bounding boxes looked at, pixels of the scale at hand. */
 const PIECE_LIMITS = { leastSide: 7, mostSide: 110 }
-/** Least correlation of an outline with the widest template, before any refinement; and of its mirror image to be told as one. */
-const FIRST_CORRELATION = 0.5
+/** Least correlation of an outline's mirror image with the widest template to be told as a chart in a mirror. */
 const LEAST_MIRRORED = 0.6
 /** Over this noise the picture is smoothed before it is thresholded, code values. */
 const MOST_NOISE_DN = 3.5
@@ -58,7 +58,9 @@ export function frameCandidates(
   const noisy = noise > MOST_NOISE_DN
   const offset = noisy ? darkness.noisyShare * noise : Math.max(darkness.leastDn, darkness.calmShare * noise)
   const leastGain = Math.max(LEAST_CONTRAST_DN, LEAST_CONTRAST_NOISE * noise)
-  const pieces = darkPieces(darkRuns(image, scale.half, WINDOW_RADIUS, offset, noisy), PIECE_LIMITS)
+  const lively = livelyBlocks(scale.half, image.width, image.height, leastGain)
+  const runs = darkRuns(image, scale.half, WINDOW_RADIUS, offset, noisy, lively)
+  const pieces = darkPieces(runs, PIECE_LIMITS)
   const room = matchRoom(sets[0]!.common.count)
   const buffer = { x: new Float64Array(512), y: new Float64Array(512) }
   const starts: { readonly map: PlaneMap; readonly correlation: number }[] = []
@@ -69,7 +71,7 @@ export function frameCandidates(
     if (seen === null) continue
     if (seen.mirrored > Math.max(LEAST_MIRRORED, seen.correlation))
       mirrors.push({ correlation: seen.mirrored, region: regionAround(quad, 2 ** scale.level) })
-    if (seen.correlation >= FIRST_CORRELATION) starts.push(seen)
+    if (seen.correlation >= LEAST_WHOLE) starts.push(seen)
   }
   starts.sort((a, b) => b.correlation - a.correlation)
   const matches: MatchedChart[] = []

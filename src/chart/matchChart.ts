@@ -34,13 +34,46 @@ export function sampleThrough(
     number,
     number,
   ]
-  for (let at = 0; at < template.count; at += 1) {
-    const x = template.x[at]!
-    const y = template.y[at]!
+  const { columns, rows, count } = template
+  const lastX = template.x[count - 1]!
+  const lastY = template.y[count - 1]!
+  const { width, height, data } = image
+  // Where the outermost points lie in the picture, all do, and none needs to be asked.
+  let inside = true
+  for (let corner = 0; corner < 4 && inside; corner += 1) {
+    const x = (corner & 1) === 0 ? template.x[0]! : lastX
+    const y = corner < 2 ? template.y[0]! : lastY
     const w = m6 * x + m7 * y + m8
-    out[at] = w > 0 ? greyAt(image, (m0 * x + m1 * y + m2) / w, (m3 * x + m4 * y + m5) / w) : NaN
+    const column = (m0 * x + m1 * y + m2) / w - 0.5
+    const row = (m3 * x + m4 * y + m5) / w - 0.5
+    inside = w > 0 && column >= EDGE && row >= EDGE && column < width - 1 - EDGE && row < height - 1 - EDGE
+  }
+  let at = 0
+  for (let line = 0; line < rows; line += 1) {
+    const y = template.y[at]!
+    const [u, v, q] = [m1 * y + m2, m4 * y + m5, m7 * y + m8]
+    for (const end = at + columns; at < end; at += 1) {
+      const x = template.x[at]!
+      const w = 1 / (m6 * x + q)
+      if (inside) {
+        const column = (m0 * x + u) * w - 0.5
+        const row = (m3 * x + v) * w - 0.5
+        const i = column | 0
+        const j = row | 0
+        const s = column - i
+        const from = j * width + i
+        const a = data[from]!
+        const b = data[from + width]!
+        const top = a + s * (data[from + 1]! - a)
+        const bottom = b + s * (data[from + width + 1]! - b)
+        out[at] = top + (row - j) * (bottom - top)
+      } else out[at] = w > 0 ? greyAt(image, (m0 * x + u) * w, (m3 * x + v) * w) : NaN
+    }
   }
 }
+
+/** How far inside the picture's outermost pixel centres the outermost points must lie, px, for rounding not to carry another one out. */
+const EDGE = 1e-6
 
 /** A sum of squares less what noise adds to it, at most half of it: noise is guessed, and texture passes for noise. */
 export function withoutNoise(squares: number, noise: number): number {
