@@ -34,12 +34,6 @@ export function edgeAtBins(profile: EdgeProfile, model: EdgeModel, aperture: Edg
   return edge
 }
 
-/** The bin of a distance, px; -1 beyond the profile's reach and where the bin is empty. */
-export function binAt(edge: EdgeAtBins, distancePx: number): number {
-  const bin = Math.floor((distancePx + edge.reachPx) * BINS_PER_PX)
-  return bin >= 0 && bin < edge.at.length && edge.at[bin] === edge.at[bin] ? bin : -1
-}
-
 /** The model's code value at a distance (px) that falls into `bin`, by first order. */
 export function codeInBin(edge: EdgeAtBins, bin: number, distancePx: number): number {
   // Moving the edge outward is moving the place inward.

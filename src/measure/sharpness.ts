@@ -2,7 +2,6 @@ import type { Quad } from '../math/point.js'
 import type { Raster } from '../still/raster.js'
 import { directionDetail, type DirectionDetail } from './directionDetail.js'
 import { readEdgeSide } from './edgeSide.js'
-import { interlaceAt } from './interlace.js'
 import type { EdgeFault } from './quietGround.js'
 import { sideDetail, type SideDetail } from './sideDetail.js'
 import { sideLines, type SideLine } from './sideLine.js'
@@ -27,8 +26,6 @@ interface Told {
   readonly detail: DirectionDetail | null
   /** Why there is no detail. */
   readonly fault: Problem | null
-  /** Rows that lie apart at these edges. */
-  readonly interlaced: Problem | null
 }
 
 /**
@@ -44,11 +41,10 @@ export function measureSharpness(raster: Raster, corners: Quad, options: Sharpne
     Math.abs(right.outward[1]) + Math.abs(left.outward[1])
   const horizontal = tell(raster, upright ? [left, right] : [top, bottom], 'upright')
   const vertical = tell(raster, upright ? [top, bottom] : [left, right], 'level')
-  const apart = [horizontal.interlaced ?? vertical.interlaced].filter((problem) => problem !== null)
   const [h, v] = [horizontal.detail, vertical.detail]
   if (h === null || v === null) {
     const fault = [horizontal.fault ?? vertical.fault].filter((problem) => problem !== null)
-    return { sharpness: null, problems: [...fault, ...apart] }
+    return { sharpness: null, problems: fault }
   }
   const factorOf = (f10: number): number => Math.min(1, Math.max(0, f10 / options.fullDetailAt))
   const factor = factorOf(Math.min(h.sharpness.mtf10, v.sharpness.mtf10))
@@ -65,7 +61,7 @@ export function measureSharpness(raster: Raster, corners: Quad, options: Sharpne
       factorU: Math.max(factor - low, high - factor),
       f10OwnU,
     },
-    problems: overshoot > TOLD_OVERSHOOT ? [sharpened(overshoot), ...apart] : apart,
+    problems: overshoot > TOLD_OVERSHOOT ? [sharpened(overshoot)] : [],
   }
 }
 
@@ -78,16 +74,14 @@ function sharpened(overshoot: number): Problem {
 
 function tell(raster: Raster, lines: readonly SideLine[], edges: 'upright' | 'level'): Told {
   const told: SideDetail[] = []
-  let interlaced: Problem | null = null
   let fault: { readonly code: EdgeFault; readonly message: string } | null = null
   for (const line of lines) {
     const side = readEdgeSide(raster, line)
-    if (side.ok) interlaced ??= interlaceAt(raster, side.value)
     const detail = side.ok ? sideDetail(side.value) : side
     if (detail.ok) told.push(detail.value)
     else fault ??= detail
   }
-  if (told.length > 0 || fault === null) return { detail: directionDetail(told), fault: null, interlaced }
+  if (told.length > 0 || fault === null) return { detail: directionDetail(told), fault: null }
   const message = `detail cannot be told on the ${edges} edges: ${fault.message}`
-  return { detail: null, fault: { code: fault.code, message }, interlaced }
+  return { detail: null, fault: { code: fault.code, message } }
 }
