@@ -6,7 +6,7 @@ const LEAST_OFFSET_PX = 0.3
 const LEAST_OFFSET_SIGMAS = 5
 /** So many rows of each field are asked, code values squared of slope in each: what is even tells no shift. */
 const LEAST_ROWS = 6
-const LEAST_SLOPE_SQUARE = 4000
+const LEAST_SLOPE_SQUARE = 1000
 
 /**
  * Whether a still joins two fields taken at different times: odd and even rows then lie apart wherever something upright moved. Each row's

@@ -1,5 +1,5 @@
 import { edgeModelCode, type EdgeModel } from './edgeModel.js'
-import { BINS_PER_PX, type EdgeProfile } from './edgeProfile.js'
+import { type EdgeProfile } from './edgeProfile.js'
 import type { EdgeAperture } from './edgeResponse.js'
 
 /** A model's values at the mean distances of a profile's bins: worked out once, it serves every pixel that falls into them by first order. */
