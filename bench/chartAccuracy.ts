@@ -1,49 +1,65 @@
-// Bias, scatter against its bound, and coverage of the chart's density against pixels per module, with the fit's CPU time.
-// Arguments: stills per cell, then names of conditions or views that rows must have (day, soft, dark; 0, 30, wide).
+// Bias, scatter against its bound, and coverage of what a user gets of a found chart's density, against pixels per module, with the CPU time of measuring it.
+// Arguments: intervals per cell (two a still), then names of conditions or views that rows must have (day, noisy, soft, dark; 0, 30, wide; px per module).
+// Two stills are taken of every view. Wide rows are read with the lens unknown and through the lens known; SEARCH=1 begins with the finder's outline.
+import { findChart } from '../src/chart/findChart.js'
 import { CHART_PAPERS } from '../src/chart/chartPapers.js'
-import { fitChart } from '../src/chart/fitChart.js'
-import { FRAME, FRAME_HEIGHT_MODULES, FRAME_WIDTH_MODULES, moduleM } from '../src/chart/chartGeometry.js'
-import { boxTo } from '../src/chart/planeMap.js'
+import { FRAME } from '../src/chart/chartGeometry.js'
+import type { FoundChart } from '../src/chart/foundChart.js'
+import { boxTo, movedMap } from '../src/chart/planeMap.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
-import { chartPick } from '../src/measure/chartPick.js'
+import { chartReference } from '../src/measure/chartReference.js'
 import { measureDensity } from '../src/measure/density.js'
+import type { DensityContext } from '../src/measure/densityContext.js'
+import { measureFoundChart } from '../src/walk/measureFoundChart.js'
 import { densityBound } from './densityBound.js'
 import {
   chartLight,
   DARK,
   DAY,
+  exposeChart,
   NOISY,
+  renderChart,
   SOFT,
-  takeChartStill,
+  WIDE_STILL,
   type ChartCondition,
-  type ChartStill,
 } from './chartStill.js'
 
-const perCell = Number(process.argv[2] ?? 20)
+const perCell = Math.ceil(Number(process.argv[2] ?? 40) / 4) * 4
 const only = process.argv.slice(3)
 const mean = (a: readonly number[]): number => a.reduce((x, y) => x + y, 0) / a.length
 const deviation = (a: readonly number[]): number =>
   Math.sqrt(mean(a.map((x) => (x - mean(a)) ** 2)) * (a.length / (a.length - 1)))
 
 const cells: readonly [ChartCondition, readonly number[]][] = [
-  [DAY, [1.5, 2, 3, 5, 10]],
-  [NOISY, [3, 5, 10]],
-  [SOFT, [2.5, 3, 5, 10]],
-  [DARK, [2.5, 3, 5, 10]],
+  [DAY, [1.5, 2, 2.5, 3, 5, 10, 20]],
+  [NOISY, [2.5, 3, 5, 10, 20]],
+  [SOFT, [2.5, 3, 5, 10, 20]],
+  [DARK, [2.5, 3, 5, 10, 20]],
 ]
 const views = [
   { name: '0', yawDeg: 0, wide: false },
   { name: '30', yawDeg: 30, wide: false },
   { name: 'wide', yawDeg: 0, wide: true },
 ]
-/** What the wide lens, 2F sin(t/2) at F = 420, would fill with 180 degrees across its diagonal, px. */
-const WIDE_STILL = [840, 840] as const
-/** What carries the chart to as far from that picture's middle as it is off the lens' axis, along a slant on which it stays inside. */
-function wideOffset({ truth, axis }: ChartStill): readonly [number, number] {
-  const [x, y] = truth.centre
-  const out = Math.hypot(x - axis[0], y - axis[1])
-  return [WIDE_STILL[0] / 2 + out * Math.SQRT1_2 - x, WIDE_STILL[1] / 2 + out * Math.SQRT1_2 - y]
+/** Errors and coverage of both axes of some stills. */
+class Tally {
+  readonly errors: number[] = []
+  readonly z: number[] = []
+  readonly half: number[] = []
+  add(said: number, u: number, truth: number): void {
+    this.errors.push(100 * (said / truth - 1))
+    this.z.push((2 * (said - truth)) / u)
+    this.half.push((100 * u) / said)
+  }
+  toString(): string {
+    const covered = this.z.filter((z) => Math.abs(z) <= 2).length / this.z.length
+    const rms = Math.sqrt(mean(this.z.map((one) => one * one)))
+    return (
+      `bias ${mean(this.errors).toFixed(3)} %, deviation ${deviation(this.errors).toFixed(4)} %, ` +
+      `95 % holds ${(100 * covered).toFixed(1)} of ${this.z.length} (z ${rms.toFixed(2)}, half width ${mean(this.half).toFixed(3)} %)`
+    )
+  }
 }
 
 let total = 0
@@ -55,12 +71,13 @@ for (const [condition, sizes] of cells)
       const random = seededRandom(
         77 * p + condition.noiseDn * 1e4 + condition.blurSigmaPx * 1e3 + view.yawDeg,
       )
-      const [errors, bounds, covered]: [number[], number[], number[]] = [[], [], []]
-      const [z, blurs]: [number[], number[]] = [[], []]
-      let [cpu, failed] = [0, 0]
-      for (let n = 0; n < perCell; n += 1) {
+      const [plain, through] = [new Tally(), new Tally()]
+      const [bounds, blurs]: [number[], number[]] = [[], []]
+      const told: Record<string, number> = {}
+      let [cpu, taken] = [0, 0]
+      for (let n = 0; n < perCell / 4; n += 1) {
         const paper = CHART_PAPERS[Math.floor(random.uniform() * CHART_PAPERS.length)]!
-        const still = await takeChartStill(
+        const rendered = renderChart(
           {
             paper,
             pixelsPerModule: p,
@@ -68,79 +85,87 @@ for (const [condition, sizes] of cells)
             yawDeg: view.yawDeg * (random.uniform() < 0.5 ? -1 : 1),
             pitchDeg: 16 * random.uniform() - 8,
             rollDeg: 30 * random.uniform() - 15,
-            width: 60 + 20 * p,
-            height: 50 + 16 * p,
+            width: Math.round(60 + 20 * p),
+            height: Math.round(50 + 16 * p),
           },
           condition,
           random,
         )
-        total += 1
-        // The finder's outlines are a tenth of a module off at most.
-        const start = still.truth.corners.map(([x, y]) => [
-          x + 0.2 * p * (random.uniform() - 0.5),
-          y + 0.2 * p * (random.uniform() - 0.5),
-        ]) as unknown as Quad
-        const begin = process.cpuUsage()
-        const fit = fitChart(still.image, boxTo(FRAME, start), { face: paper.face, faces: false })
-        const spent = process.cpuUsage(begin)
-        cpu += (spent.user + spent.system) / 1000
-        if (!fit.ok) {
-          failed += 1
-          continue
-        }
-        const widthM = FRAME_WIDTH_MODULES * moduleM(paper)
-        const heightM = FRAME_HEIGHT_MODULES * moduleM(paper)
-        // The size is exact here; a wide lens' picture is taken for one of 180 degrees across, of which the still is a part.
-        const [width, height] = view.wide ? WIDE_STILL : [still.image.width, still.image.height]
-        const [offX, offY] = view.wide ? wideOffset(still) : [0, 0]
-        const pick = chartPick(fit.value)
-        const measured = measureDensity(
-          {
-            kind: 'rectangle',
-            name: 'chart',
-            widthM,
-            heightM,
+        for (let copy = 0; copy < 2; copy += 1) {
+          const still = await exposeChart(rendered, condition, random)
+          total += 1
+          taken += 1
+          const { image, truth, axis } = still
+          // The finder's outlines are a tenth of a module off at most.
+          const corners = truth.corners.map(([x, y]) => [
+            x + 0.2 * p * (random.uniform() - 0.5),
+            y + 0.2 * p * (random.uniform() - 0.5),
+          ]) as unknown as Quad
+          const found = process.env.SEARCH === undefined ? null : findChart(image)
+          const map = boxTo(FRAME, corners)
+          const seen = { map, corners, pixelsPerModule: p, face: paper.face, faceSure: true } as FoundChart
+          const begin = process.cpuUsage()
+          // A flat lens' still is this picture, a wide one's a larger one around its axis.
+          const { width, height } = view.wide ? WIDE_STILL : image
+          const [left, top] = view.wide ? [Math.round(width / 2 - axis[0]), height / 2 - axis[1]] : [0, 0]
+          const inStill = ({ map: m, corners: c, ...rest }: FoundChart): FoundChart => ({
+            ...rest,
+            map: movedMap(m, left, top),
+            corners: c.map(([x, y]) => [x + left, y + top]) as unknown as Quad,
+          })
+          const chart = measureFoundChart(
+            { width, height, lumaRegion: () => ({ left, top, ...image }) },
+            inStill(found?.ok === true ? found.value : seen),
+            paper,
+          )
+          const spent = process.cpuUsage(begin)
+          cpu += (spent.user + spent.system) / 1000
+          for (const word of chart.ok
+            ? chart.value.problems.map(({ code }) => code)
+            : [`failed ${chart.code}`])
+            told[word] = (told[word] ?? 0) + 1
+          if (!chart.ok) continue
+          // The size is exact here; a wide lens' picture is taken for one of 180 degrees across, of which the still is a part.
+          const reference = {
+            ...chartReference('chart', paper, null),
             widthToleranceM: 0,
             heightToleranceM: 0,
-            marking: 'characters',
-          },
-          { ...pick, corners: pick.corners.map(([x, y]) => [x + offX, y + offY]) as unknown as Quad },
-          {
-            stillWidth: width,
-            stillHeight: height,
-            distanceM: view.wide ? still.truth.distanceM : 1e6,
-          },
-        )
-        if (!measured.ok) throw new Error(measured.message)
-        const { horizontal, vertical, horizontalU, verticalU } = measured.value.density
-        const { horizontalPxPerM, verticalPxPerM } = still.truth
-        errors.push(100 * (horizontal! / horizontalPxPerM - 1), 100 * (vertical! / verticalPxPerM - 1))
-        covered.push(Number(Math.abs(horizontal! - horizontalPxPerM) <= horizontalU!))
-        covered.push(Number(Math.abs(vertical! - verticalPxPerM) <= verticalU!))
-        z.push(
-          (2 * (horizontal! - horizontalPxPerM)) / horizontalU!,
-          (2 * (vertical! - verticalPxPerM)) / verticalU!,
-        )
-        blurs.push(fit.value.blur.upright.sigmaPx, fit.value.blur.level.sigmaPx)
-        if (n < 2) {
-          const bound = densityBound({
-            face: paper.face,
-            corners: still.truth.corners,
-            blurSigmaPx: condition.blurSigmaPx,
-            ...chartLight(condition),
-            noiseDn: condition.noiseDn,
-            widthM,
-            heightM,
-          })
-          bounds.push((100 * bound.horizontal) ** 2, (100 * bound.vertical) ** 2)
+          }
+          const read = (tally: Tally, context: Partial<DensityContext>) => {
+            const seen = { stillWidth: width, stillHeight: height, ...context }
+            const measured = measureDensity(reference, chart.value.pick, seen)
+            if (!measured.ok) throw new Error(measured.message)
+            const { horizontal, vertical, horizontalU, verticalU } = measured.value.density
+            tally.add(horizontal!, horizontalU!, truth.horizontalPxPerM)
+            tally.add(vertical!, verticalU!, truth.verticalPxPerM)
+          }
+          read(plain, { distanceM: view.wide ? truth.distanceM : 1e6 })
+          if (view.wide) {
+            const lens = { ...rendered.station.lens, centreX: axis[0] + left, centreY: axis[1] + top }
+            const known = { lens, varianceQ: 0, covariance: 0, varianceLogF: 0 }
+            read(through, { distanceM: truth.distanceM, known })
+          }
+          if (chart.value.fit.view !== null) told.lens = (told.lens ?? 0) + 1
+          blurs.push(chart.value.fit.blur.upright.sigmaPx, chart.value.fit.blur.level.sigmaPx)
+          if (bounds.length < 6 && copy === 0) {
+            const bound = densityBound({
+              face: paper.face,
+              corners: truth.corners,
+              blurSigmaPx: condition.blurSigmaPx,
+              ...chartLight(condition),
+              noiseDn: condition.noiseDn,
+              widthM: reference.widthM,
+              heightM: reference.heightM,
+            })
+            bounds.push((100 * bound.horizontal) ** 2, (100 * bound.vertical) ** 2)
+          }
         }
       }
-      const scatter = deviation(errors)
+      const times = deviation(plain.errors) / Math.sqrt(mean(bounds))
       console.log(
-        `${condition.name.padEnd(5)} ${view.name.padEnd(4)} p ${String(p).padEnd(4)} n ${errors.length / 2} failed ${failed}: bias ${mean(errors).toFixed(3)} %, ` +
-          `deviation ${scatter.toFixed(4)} % = ${(scatter / Math.sqrt(mean(bounds))).toFixed(2)} x bound, ` +
-          `95 % holds ${(100 * mean(covered)).toFixed(1)} (z ${Math.sqrt(mean(z.map((one) => one * one))).toFixed(2)}), ` +
-          `blur ${mean(blurs).toFixed(3)} +- ${deviation(blurs).toFixed(3)} px, ${(cpu / perCell).toFixed(0)} ms`,
+        `${condition.name.padEnd(5)} ${view.name.padEnd(4)} p ${String(p).padEnd(4)}: ${plain} ${times.toFixed(2)} x bound, ` +
+          `blur ${mean(blurs).toFixed(3)} +- ${deviation(blurs).toFixed(3)} px, ${(cpu / taken).toFixed(0)} ms ${JSON.stringify(told)}`,
       )
+      if (view.wide) console.log(`  through the lens known: ${through}`)
     }
 console.log(`${total} stills`)

@@ -14,11 +14,12 @@ import type { Random } from '../src/math/random.js'
 import type { CameraStation } from '../src/simulate/cameraStation.js'
 import { encodeJpeg } from '../src/simulate/encodeJpeg.js'
 import { encodeSrgb } from '../src/simulate/encodeSrgb.js'
-import { evenImage, type LinearImage } from '../src/simulate/linearImage.js'
+import { exposeImage } from '../src/simulate/exposeImage.js'
+import { copyImage, evenImage, type LinearImage } from '../src/simulate/linearImage.js'
+import { paintTarget } from '../src/simulate/paintTarget.js'
 import type { PlanarTarget } from '../src/simulate/planarTarget.js'
 import { targetPose } from '../src/simulate/targetPose.js'
 import { targetTruth, type TargetTruth } from '../src/simulate/targetTruth.js'
-import { takeStill } from '../src/simulate/virtualCamera.js'
 
 /** The light a simulated still is taken in. Blur px; noise and contrast (paper to ink) in code values; a JPEG quality over 100 writes none. */
 export interface ChartCondition {
@@ -64,9 +65,12 @@ export interface ChartView {
 export interface ChartStill {
   readonly image: GreyImage
   readonly truth: TargetTruth
-  /** Where the lens' axis meets the picture, px. */
+  /** Where the lens' axis meets the picture, px: the middle of the whole still that a wide lens' picture is a part of. */
   readonly axis: readonly [number, number]
 }
+
+/** The whole still that a wide lens' picture is a part of, px: some 200 degrees across its diagonal. */
+export const WIDE_STILL = { width: 1188, height: 500 } as const
 
 const PAPER_LIGHT = 0.85
 const INK_LIGHT = 0.05
@@ -166,7 +170,8 @@ export function placeChart(
   const turns = { yawRad: view.yawDeg * rad, pitchRad: view.pitchDeg * rad, rollRad: view.rollDeg * rad }
   const mountHeightM = 2.6
   const F = view.wide ? 420 : 1400
-  const angle = view.wide ? (40 + 32 * random.uniform()) * rad : 0
+  const mostDeg = Math.min(72, (2 * Math.asin((WIDE_STILL.width / 2 - reach - 8) / 2 / F)) / rad)
+  const angle = view.wide ? (40 + (mostDeg - 40) * random.uniform()) * rad : 0
   const p = view.wide ? -0.5 : 1
   const off = view.wide ? 2 * F * Math.sin(angle / 2) : 0
   const lens = { p, pixelsPerRadian: F, centreX: width / 2 - off, centreY: height / 2 }
@@ -180,43 +185,69 @@ export function placeChart(
   return { station, pose: targetPose(station, { distanceM, heightM, bearingRad: bearing, ...turns }) }
 }
 
+/** What a still may have beside its view and its light. */
+export interface ChartExtra {
+  readonly background?: LinearImage
+  /** The camera's unsharp mask. */
+  readonly sharpen?: { readonly sigmaPx: number; readonly amount: number }
+  /** What the sheet shows, 0 ink to 1 paper, as a mean over a box (metres from its middle), in place of the chart's own geometry. */
+  readonly reflectance?: (uM: number, vM: number, widthM: number, heightM: number) => number
+}
+
+/** A view as the sensor gets it, without noise: any number of stills can be taken of it. */
+export interface ChartLight extends Pick<ChartStill, 'truth' | 'axis'> {
+  readonly station: CameraStation
+  readonly light: LinearImage
+}
+
+/** Renders a view in linear light. */
+export function renderChart(
+  view: ChartView,
+  condition: ChartCondition,
+  random: Random,
+  extra: ChartExtra = {},
+): ChartLight {
+  const { station, pose } = placeChart(view, random)
+  const background = extra.background ?? clutter(station.width, station.height, random)
+  const light = copyImage(background)
+  const target = chartTarget(view.paper, pose, extra.reflectance)
+  paintTarget(light, station, target, { perPixel: 4, blurSigmaPx: condition.blurSigmaPx })
+  const module = moduleM(view.paper)
+  const truth = targetTruth(station, pose, FRAME_WIDTH_MODULES * module, FRAME_HEIGHT_MODULES * module)
+  return { station, light, truth, axis: [station.lens.centreX, station.lens.centreY] }
+}
+
+/** Exposes, writes and decodes one still of a rendered view. */
+export async function exposeChart(
+  { light, truth, axis }: ChartLight,
+  condition: ChartCondition,
+  random: Random,
+  extra: ChartExtra = {},
+): Promise<ChartStill> {
+  const exposed = exposeImage(
+    light,
+    {
+      gain: gainFor(condition.contrastDn),
+      readNoiseDn: condition.noiseDn,
+      shotNoiseDn: 0,
+      ...(extra.sharpen === undefined ? {} : { sharpen: extra.sharpen }),
+    },
+    random,
+  )
+  const { width, height, data } = exposed
+  if (condition.jpegQuality > 100)
+    return { image: { width, height, data: data.map(Math.round) }, truth, axis }
+  return { image: await throughJpeg(exposed, condition.jpegQuality), truth, axis }
+}
+
 /** Takes and decodes one still. */
 export async function takeChartStill(
   view: ChartView,
   condition: ChartCondition,
   random: Random,
-  extra: {
-    readonly background?: LinearImage
-    /** The camera's unsharp mask. */
-    readonly sharpen?: { readonly sigmaPx: number; readonly amount: number }
-    /** What the sheet shows, 0 ink to 1 paper, as a mean over a box (metres from its middle), in place of the chart's own geometry. */
-    readonly reflectance?: (uM: number, vM: number, widthM: number, heightM: number) => number
-  } = {},
+  extra: ChartExtra = {},
 ): Promise<ChartStill> {
-  const { station, pose } = placeChart(view, random)
-  const background = extra.background ?? clutter(station.width, station.height, random)
-  const still = takeStill(
-    {
-      station,
-      background,
-      targets: [{ target: chartTarget(view.paper, pose, extra.reflectance) }],
-      blurSigmaPx: condition.blurSigmaPx,
-      exposure: {
-        gain: gainFor(condition.contrastDn),
-        readNoiseDn: condition.noiseDn,
-        shotNoiseDn: 0,
-        ...(extra.sharpen === undefined ? {} : { sharpen: extra.sharpen }),
-      },
-    },
-    random,
-  )
-  const module = moduleM(view.paper)
-  const truth = targetTruth(station, pose, FRAME_WIDTH_MODULES * module, FRAME_HEIGHT_MODULES * module)
-  const { width, height, data } = still.image
-  const axis = [station.lens.centreX, station.lens.centreY] as const
-  if (condition.jpegQuality > 100)
-    return { image: { width, height, data: data.map(Math.round) }, truth, axis }
-  return { image: await throughJpeg(still.image, condition.jpegQuality), truth, axis }
+  return exposeChart(renderChart(view, condition, random, extra), condition, random, extra)
 }
 
 /** A picture written as JPEG and read back as luma. */

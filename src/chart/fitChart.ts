@@ -1,3 +1,4 @@
+import type { FlatView } from '../lens/flatView.js'
 import { choleskyInverse } from '../math/cholesky.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { Quad } from '../math/point.js'
@@ -19,7 +20,7 @@ import { codeOfLight } from './codeLight.js'
 import { descendChart, type Descent, type DescentEnd } from './descendChart.js'
 import { faceSums } from './faceSums.js'
 import { fitHalo, type FittedHalo } from './fitHalo.js'
-import { fitPixels } from './fitPixels.js'
+import { fitPixels, viewPlaces } from './fitPixels.js'
 import { fitStart } from './fitStart.js'
 import type { GreyImage } from './greyImage.js'
 import { modelCorrelation, weighResiduals } from './outlierWeights.js'
@@ -33,8 +34,10 @@ export interface FittedBlur {
   readonly u: number
 }
 
-/** The whole modelled chart fitted to a still's pixels. Image coordinates in px. */
+/** The whole modelled chart fitted to a still's pixels. Image coordinates in px, of the flat view where it was fitted in one. */
 export interface ChartFit {
+  /** The flat view through a lens that it was fitted in; null where as it lies in the still. */
+  readonly view: FlatView | null
   readonly map: PlaneMap
   readonly corners: Quad
   /** Covariance of the corners x1, y1, ... y4, px^2, from the residuals' scatter and how they hang together. */
@@ -76,6 +79,8 @@ export interface FitOptions {
   readonly unevenLight?: boolean
   /** Whether a halo of sharpening is looked for; false when left out. */
   readonly halo?: boolean
+  /** The flat view through a lens to fit it in, `start` being a map to there; as it lies in the still when left out. */
+  readonly view?: FlatView | null
 }
 
 const MOST_STEPS = 40
@@ -99,7 +104,9 @@ const SURROUND_WIDENING = 9
 export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions): Outcome<ChartFit, NoFit> {
   const [model, soft] = [new ChartModel(options.face), new ChartModel(options.face)]
   const first = fitStart(image, start, options.blurSigmaPx)
-  const pixels = fitPixels(image, model, first)
+  const view = options.view ?? null
+  const places = viewPlaces(view)
+  const pixels = fitPixels(image, model, first, places)
   if (pixels === null) return failure('not-determined', 'the chart lies outside the still')
   let scene = new ChartScene(model, soft, pixels, first)
   const descent: Descent = { parameters: first, damping: 1e-3, steps: 0 }
@@ -125,7 +132,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   for (const [index, { count, settledPx }] of stages.entries()) {
     if (index === 2) {
       // The first pixels were chosen by a guess of the blur: now it is known.
-      const chosen = fitPixels(image, model, descent.parameters)
+      const chosen = fitPixels(image, model, descent.parameters, places)
       if (chosen === null) return failure('not-determined', 'the chart lies outside the still')
       const next = new ChartScene(model, soft, chosen, first)
       next.noiseDn = scene.noiseDn
@@ -166,6 +173,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     return { sigmaPx, u: (u * parameters[k]!) / Math.max(0.1, sigmaPx) }
   }
   return success({
+    view,
     map: modelMap(parameters),
     corners: modelCorners(parameters),
     covariancePx2: Array.from({ length: 8 }, (_, i) =>
@@ -194,7 +202,7 @@ function widenings(
   variance: number,
 ): number[] {
   const p = MODEL_PARAMETERS
-  const { count, x, y } = scene.pixels
+  const { count, column: x, row: y } = scene.pixels
   const slopes = new Float64Array(count * p)
   const gradient = new Float64Array(p)
   scene.set(parameters)

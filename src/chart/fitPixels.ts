@@ -4,6 +4,7 @@ import type { ChartModel } from './chartModel.js'
 import { MODEL_PARAMETERS, meanBlur, modelMap } from './chartParameters.js'
 import type { GreyImage } from './greyImage.js'
 import { areaScale, invertMap } from './planeMap.js'
+import { flatPlaces, type FlatPlaces, type FlatView } from '../lens/flatView.js'
 
 /** Pixels farther than this many blurs (and a little) from every edge say nothing of where it lies or how soft it is; a few of them carry the levels. */
 const EDGE_REACH = 2.8
@@ -17,15 +18,29 @@ const MOST_PIXELS = 16_000
 
 /** Pixels as the fit looks at them: places (px) and code values. The first `first` of them are an even sample of all. */
 export interface FitPixels {
+  /** Where the model is asked, in the flat view where the still is seen through its lens. */
   readonly x: Float64Array
   readonly y: Float64Array
+  /** Where the pixel lies in the still. */
+  readonly column: Float64Array
+  readonly row: Float64Array
   readonly code: Float64Array
   readonly count: number
   readonly first: number
 }
 
-/** The pixels near an edge, and a few of the even ground. Null where too few lie in the picture. */
-export function fitPixels(image: GreyImage, model: ChartModel, parameters: Float64Array): FitPixels | null {
+/** The ways between a still and the flat view a chart is fitted in; null where it is fitted as it lies. */
+export function viewPlaces(view: FlatView | null): FlatPlaces | null {
+  return view === null ? null : flatPlaces(view)
+}
+
+/** The pixels near an edge, and a few of the even ground, of a chart in the flat view `places` or as it lies. Null where too few lie in the picture. */
+export function fitPixels(
+  image: GreyImage,
+  model: ChartModel,
+  parameters: Float64Array,
+  places: FlatPlaces | null = null,
+): FitPixels | null {
   model.set(parameters, false)
   const map = modelMap(parameters)
   const back = invertMap(map)
@@ -34,7 +49,7 @@ export function fitPixels(image: GreyImage, model: ChartModel, parameters: Float
   const blur = meanBlur(parameters)
   // The paper's own edge stays out by a blur where the quiet zone has room for that.
   const margin = Math.min(0.9, Math.max(LETTERED_EDGE, (1.2 * blur) / module))
-  const outer = frameCorners(map)
+  const outer = frameCorners(map).map(([x, y]) => places?.toStill(x, y) ?? ([x, y] as const))
   const spread = 1.3 * module + 2
   const xs = outer.map((corner) => corner[0])
   const ys = outer.map((corner) => corner[1])
@@ -50,8 +65,10 @@ export function fitPixels(image: GreyImage, model: ChartModel, parameters: Float
   for (let j = top; j < bottom; j += 1)
     for (let i = left; i < right; i += 1) {
       if (stride > 2 && i % stride !== 0 && j % stride !== 0) continue
-      const px = i + 0.5
-      const py = j + 0.5
+      const flat = places?.toFlat(i + 0.5, j + 0.5)
+      if (flat === null) continue
+      const px = flat === undefined ? i + 0.5 : flat[0]
+      const py = flat === undefined ? j + 0.5 : flat[1]
       const w = back[6]! * px + back[7]! * py + back[8]!
       const u = (back[0]! * px + back[1]! * py + back[2]!) / w
       const v = (back[3]! * px + back[4]! * py + back[5]!) / w
@@ -66,11 +83,15 @@ export function fitPixels(image: GreyImage, model: ChartModel, parameters: Float
   const ordered = kept.filter((_, index) => index % every === 0)
   const first = ordered.length
   if (every > 1) ordered.push(...kept.filter((_, index) => index % every !== 0))
-  return {
-    count: ordered.length,
-    first,
-    x: Float64Array.from(ordered, (at) => (at % image.width) + 0.5),
-    y: Float64Array.from(ordered, (at) => Math.floor(at / image.width) + 0.5),
-    code: Float64Array.from(ordered, (at) => image.data[at]!),
-  }
+  const column = Float64Array.from(ordered, (at) => (at % image.width) + 0.5)
+  const row = Float64Array.from(ordered, (at) => Math.floor(at / image.width) + 0.5)
+  const [x, y] = places === null ? [column, row] : [new Float64Array(column), new Float64Array(row)]
+  if (places !== null)
+    for (let at = 0; at < ordered.length; at += 1) {
+      const flat = places.toFlat(column[at]!, row[at]!)!
+      x[at] = flat[0]
+      y[at] = flat[1]
+    }
+  const code = Float64Array.from(ordered, (at) => image.data[at]!)
+  return { count: ordered.length, first, x, y, column, row, code }
 }

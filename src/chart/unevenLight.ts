@@ -60,7 +60,7 @@ export function underUnevenLight(
 }
 
 /** Whether residuals side by side are alike, as where light falls unevenly, and not as in noise. */
-function hangTogether({ pixels: { x, y, count }, residuals }: ChartScene): boolean {
+function hangTogether({ pixels: { column: x, row: y, count }, residuals }: ChartScene): boolean {
   let [products, squares] = [0, 0]
   for (let at = 1; at < count; at += 1) {
     if (y[at] !== y[at - 1] || x[at] !== x[at - 1]! + 1) continue

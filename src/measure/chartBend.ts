@@ -1,14 +1,14 @@
-import { FIELD, FRAME } from '../chart/chartGeometry.js'
 import { ChartModel } from '../chart/chartModel.js'
 import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from '../chart/chartParameters.js'
 import { codeOfLight } from '../chart/codeLight.js'
 import type { ChartFit } from '../chart/fitChart.js'
-import { fitPixels, type FitPixels } from '../chart/fitPixels.js'
+import { fitPixels, viewPlaces, type FitPixels } from '../chart/fitPixels.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { weighResiduals } from '../chart/outlierWeights.js'
-import { invertMap, mapPoint } from '../chart/planeMap.js'
+import { invertMap } from '../chart/planeMap.js'
 import { choleskyInverse, choleskySolve } from '../math/cholesky.js'
-import type { Point, Quad } from '../math/point.js'
+import type { Quad } from '../math/point.js'
+import { BEND_TERMS, pixelOf, PLANE_TERMS, placeOf, REACH_MODULES, writeTerms } from './bendShape.js'
 
 /** How far a chart's parts lie from one plane's image. */
 export interface ChartBend {
@@ -18,6 +18,10 @@ export interface ChartBend {
   readonly farthestModules: number
   /** Wald's statistic of the bend over its number of terms: 1 where there is noise alone. */
   readonly evidence: number
+  /** The bend's terms, the inverse of their covariance (8 x 8, row by row), and how the terms of a plane's own view follow each (8 x 8). */
+  readonly terms: Float64Array
+  readonly information: Float64Array
+  readonly link: Float64Array
   /** What the bend leaves unexplained: residual variance over that of neighbours' differences, 1 where they are noise, and the share of pixels not left out. */
   readonly unexplained: number
   readonly kept: number
@@ -26,9 +30,6 @@ export interface ChartBend {
 /** Light of paper and how much darker ink is, each with its slopes across the chart; what lies beyond each side of the sheet. */
 const LIGHT_TERMS = 10
 const SURROUND_AT = 6
-/** Terms of a plane's own change of view, and of what no plane does. */
-const PLANE_TERMS = 8
-const BEND_TERMS = 8
 const EDGE_AT = LIGHT_TERMS
 const EDGE_TERMS = 3
 const SHIFT_AT = EDGE_AT + 2
@@ -43,20 +44,6 @@ const ROUNDS = 3
 /** Pixels looked at, at most. */
 const MOST_PIXELS = 3000
 const RUN = 16
-const MIDDLE: Point = [FIELD.width / 2, FIELD.height / 2]
-/** Half the frame's width: the terms are written in it, so that each is as large as its factor at the frame's sides. */
-const REACH_MODULES = (FRAME.right - FRAME.left) / 2
-
-/**
- * Displacements of a place on the chart, in units of the frame's half width, per unit of each term: first what a plane seen a little otherwise
- * does (eight terms), then squares and cubes, which curled paper and a lens with bent lines make and no plane does. Writes x and y in turn.
- */
-function writeTerms(u: number, v: number, out: Float64Array): void {
-  const terms: readonly number[] = [1, 0, u, 0, v, 0, 0, 1, 0, u, 0, v, u * u, u * v, u * v, v * v]
-  out.set(terms)
-  out.set([u * u, 0, 0, u * u, v * v, 0, 0, v * v], 16)
-  out.set([u ** 3, 0, 0, u * u * v, u * v * v, 0, 0, v ** 3], 24)
-}
 
 /**
  * How far a fitted chart is from lying in one plane: squares and cubes of place are fitted beside a plane's own view to the pixels' residuals, by
@@ -70,10 +57,10 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
   parameters[BLUR_X] = Math.sqrt(fit.blur.upright.sigmaPx ** 2 + APERTURE_VARIANCE)
   parameters[BLUR_Y] = Math.sqrt(fit.blur.level.sigmaPx ** 2 + APERTURE_VARIANCE)
   parameters[SHIFT] = fit.edgeShiftPx
-  const pixels = fitPixels(image, model, parameters)
+  const pixels = fitPixels(image, model, parameters, viewPlaces(fit.view))
   const back = invertMap(fit.map)
   if (pixels === null || back === null) return null
-  const { x, y, code, count } = thinned(pixels)
+  const { x, y, column, row: line, code, count } = thinned(pixels)
   const contrast = codeOfLight(fit.paper)[0] - codeOfLight(Math.max(0, fit.ink))[0]
   const values = new Float64Array(TERMS)
   values.set([fit.paper, 0, 0, fit.ink - fit.paper, 0, 0])
@@ -161,8 +148,8 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
     parameters[SHIFT]! += step[SHIFT_AT]!
     if (round > 0) weighResiduals(residuals, weights, count, contrast)
   }
-  const evidence = waldOfBend(matrix, values, variance)
-  if (evidence === null) return null
+  const told = toldOfBend(matrix, values, variance)
+  if (told === null) return null
   const corners = fit.corners.map((corner) => {
     const [u, v] = placeOf(back, corner[0], corner[1])
     writeTerms(u, v, terms)
@@ -176,19 +163,29 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
   return {
     flatCorners: corners.map(({ at }) => at) as unknown as Quad,
     farthestModules: Math.max(...corners.map(({ modules }) => modules)),
-    evidence,
-    unexplained: variance / Math.max(0.25, neighbourVariance(x, y, residuals, weights)),
+    ...told,
+    unexplained: variance / Math.max(0.25, neighbourVariance(column, line, residuals, weights)),
     kept: weights.reduce((sum, weight) => sum + weight, 0) / count,
   }
 }
 
 /** No more than so many pixels row by row, in runs, so that neighbours stay together. */
-function thinned({ x, y, code, count }: FitPixels): Pick<FitPixels, 'x' | 'y' | 'code' | 'count'> {
-  const order = Array.from({ length: count }, (_, at) => at).sort((a, b) => y[a]! - y[b]! || x[a]! - x[b]!)
+function thinned(pixels: FitPixels): Pick<FitPixels, 'x' | 'y' | 'column' | 'row' | 'code' | 'count'> {
+  const { column, row, count } = pixels
+  const order = Array.from({ length: count }, (_, at) => at).sort(
+    (a, b) => row[a]! - row[b]! || column[a]! - column[b]!,
+  )
   const every = Math.max(1, Math.ceil(count / MOST_PIXELS))
   const kept = order.filter((_, at) => Math.floor(at / RUN) % every === 0)
   const of = (values: Float64Array): Float64Array => Float64Array.from(kept, (at) => values[at]!)
-  return { x: of(x), y: of(y), code: of(code), count: kept.length }
+  return {
+    x: of(pixels.x),
+    y: of(pixels.y),
+    column: of(column),
+    row: of(row),
+    code: of(pixels.code),
+    count: kept.length,
+  }
 }
 
 /** Half the mean square of the differences between pixels side by side in a row: the noise, whatever else lies in the residuals. */
@@ -208,26 +205,29 @@ function neighbourVariance(
   return pairs === 0 ? 0 : sum / (2 * pairs)
 }
 
-/** A pixel's place on the chart, in units of the frame's half width from its middle, and back. */
-function placeOf(back: Float64Array, x: number, y: number): Point {
-  const [u, v] = mapPoint(back, x, y)
-  return [(u - MIDDLE[0]) / REACH_MODULES, (v - MIDDLE[1]) / REACH_MODULES]
-}
-
-function pixelOf(map: Float64Array, u: number, v: number): Point {
-  return mapPoint(map, MIDDLE[0] + REACH_MODULES * u, MIDDLE[1] + REACH_MODULES * v)
-}
-
-/** The bend's terms against their covariance, per term; null where that is singular. */
-function waldOfBend(matrix: Float64Array, values: Float64Array, variance: number): number | null {
+/** The bend's terms with what stands behind them, and how evident they are; null where their covariance is singular. */
+function toldOfBend(
+  matrix: Float64Array,
+  values: Float64Array,
+  variance: number,
+): Pick<ChartBend, 'terms' | 'information' | 'link' | 'evidence'> | null {
   const inverse = choleskyInverse(matrix, TERMS)
   if (inverse === null) return null
-  const block = new Float64Array(BEND_TERMS * BEND_TERMS)
-  for (let i = 0; i < BEND_TERMS; i += 1)
-    for (let j = 0; j < BEND_TERMS; j += 1)
-      block[i * BEND_TERMS + j] = inverse[(BEND_AT + i) * TERMS + BEND_AT + j]!
-  const bend = values.subarray(BEND_AT)
-  const solved = new Float64Array(BEND_TERMS)
-  if (!choleskySolve(block, bend, solved)) return null
-  return bend.reduce((sum, value, k) => sum + value * solved[k]!, 0) / (BEND_TERMS * variance)
+  const n = BEND_TERMS
+  const block = new Float64Array(n * n)
+  for (let i = 0; i < n; i += 1)
+    for (let j = 0; j < n; j += 1) block[i * n + j] = inverse[(BEND_AT + i) * TERMS + BEND_AT + j]!
+  const information = choleskyInverse(block, n)
+  if (information === null) return null
+  const terms = values.slice(BEND_AT)
+  const link = new Float64Array(PLANE_TERMS * n)
+  for (let i = 0; i < PLANE_TERMS; i += 1)
+    for (let j = 0; j < n; j += 1)
+      for (let k = 0; k < n; k += 1)
+        link[i * n + j]! += inverse[(PLANE_AT + i) * TERMS + BEND_AT + k]! * information[k * n + j]!
+  for (let k = 0; k < n * n; k += 1) information[k]! /= variance
+  let wald = 0
+  for (let i = 0; i < n; i += 1)
+    for (let j = 0; j < n; j += 1) wald += terms[i]! * information[i * n + j]! * terms[j]!
+  return { terms, information, link, evidence: wald / n }
 }

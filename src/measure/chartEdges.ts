@@ -1,6 +1,8 @@
 import { chartFace, darkSlabCorners, lightSlabCorners } from '../chart/chartGeometry.js'
+import type { ChartFit } from '../chart/fitChart.js'
+import { viewPlaces } from '../chart/fitPixels.js'
 import type { GreyImage } from '../chart/greyImage.js'
-import { mapPoint, type PlaneMap } from '../chart/planeMap.js'
+import { mapPoint } from '../chart/planeMap.js'
 import type { Point } from '../math/point.js'
 
 /** Bins of a quarter pixel, as ISO 12233 lays them. */
@@ -27,17 +29,21 @@ export interface EdgeSpread {
  */
 export function chartEdges(
   image: GreyImage,
-  map: PlaneMap,
+  { map, view }: Pick<ChartFit, 'map' | 'view'>,
   face: number,
   toLight: (code: number) => number,
 ): EdgeSpread[] {
   const { leftUpright, rightUpright } = chartFace(face)
+  const places = viewPlaces(view)
   const spreads: EdgeSpread[] = []
   for (const [corners, inside] of [
     [darkSlabCorners(leftUpright), -1],
     [lightSlabCorners(rightUpright), 1],
   ] as const) {
-    const quad = corners.map((corner) => mapPoint(map, corner[0], corner[1]))
+    const quad = corners.map((corner) => {
+      const [x, y] = mapPoint(map, corner[0], corner[1])
+      return places?.toStill(x, y) ?? ([x, y] as const)
+    })
     for (let side = 0; side < 4; side += 1) {
       const length = Math.hypot(
         corners[(side + 1) % 4]![0] - corners[side]![0],

@@ -67,7 +67,7 @@ export function chartSharpness(
   toLight: (code: number) => number = linearFromCode,
   byStrip = false,
 ): Outcome<ChartSharpness, NoSharpness> {
-  const edges = chartEdges(image, fit.map, face, toLight)
+  const edges = chartEdges(image, fit, face, toLight)
   const cut = clippedSharpness(edges)
   if (cut !== null) return cut
   const byFit: ChartSharpness = {

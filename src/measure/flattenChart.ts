@@ -1,6 +1,5 @@
-import type { GreyImage } from '../chart/greyImage.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
-import { chartBend, type ChartBend } from './chartBend.js'
+import type { ChartBend } from './chartBend.js'
 import type { MeasuredChart } from './measureChart.js'
 
 // This project's convention, set on simulated stills. Of the evidence over what is left unexplained (noise that hangs together counts for less),
@@ -12,8 +11,6 @@ const MOST_UNEXPLAINED = 4
 const LEAST_KEPT = 0.985
 /** How much of what is unexplained the fit's own covariance holds already, times the noise: from hands of 3.5 modules and hard shadows on simulated stills. */
 const NOISE_STATED = 2
-/** Beyond this blur, modules, what lies behind the sheet looks like a bend. */
-const MOST_BLUR_MODULES = 0.6
 /** So much evidence where the bend does not explain the chart says that it is bent in a way squares and cubes do not describe. */
 const REFUSED_EVIDENCE = 1000
 /** What the corners are moved by is known to so much of itself, as a standard uncertainty. */
@@ -24,14 +21,8 @@ const MOVE_UNCERTAINTY = 0.3
  * its middle, with what that moved them by in their covariance. Told and stated less surely where light and shade or a hand lie over it. Left as it is
  * where it lies flat and clear; fails where it is bent too much.
  */
-export function flattenChart(
-  image: GreyImage,
-  chart: MeasuredChart,
-  face: number,
-  pixelsPerModule: number,
-): Outcome<MeasuredChart, 'bent'> {
-  if (chart.fit.blurSigmaPx > MOST_BLUR_MODULES * pixelsPerModule) return success(chart)
-  const bend = chartBend(image, chart.fit, face)
+export function flattenChart(chart: MeasuredChart): Outcome<MeasuredChart, 'bent'> {
+  const { bend } = chart
   if (bend === null) return success(chart)
   if (!explains(bend)) {
     if (bend.evidence >= REFUSED_EVIDENCE && bend.farthestModules >= LEAST_FARTHEST_MODULES)
@@ -53,7 +44,7 @@ export function flattenChart(
     'its density is told for its middle and less surely'
   return success({
     ...chart,
-    pick: withCovariance({ ...pick, corners: bend.flatCorners }, covariancePx2),
+    pick: withCovariance({ ...pick, corners: bend.flatCorners, flattened: { seen: null } }, covariancePx2),
     problems: [...chart.problems, { code: 'chart-bent', message }],
   })
 }

@@ -4,18 +4,24 @@ import { moduleM } from '../chart/chartGeometry.js'
 import type { ChartPaper } from '../chart/chartPapers.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
-import { chartPick } from './chartPick.js'
+import { areaScale } from '../chart/planeMap.js'
+import { chartBend, type ChartBend } from './chartBend.js'
+import { chartPick, type CornersPick } from './chartPick.js'
+import type { StillFrame } from './lensOfBend.js'
+import { ownLens } from './ownLens.js'
 import { chartSharpness, type ChartSharpness } from './chartSharpness.js'
 import { chartTones, type ChartTones } from './chartTones.js'
-import type { Pick } from './pick.js'
 import { codeFromLinear, linearFromCode } from './srgb.js'
 import type { Problem } from './stillMeasurement.js'
 
 /** What a found chart tells of a still. */
 export interface MeasuredChart {
   /** Outer corners of the black frame with the fit's covariance. */
-  readonly pick: Pick & { readonly kind: 'corners' }
+  readonly pick: CornersPick
+  /** In a flat view where the picture's own lens bent the chart evidently. */
   readonly fit: ChartFit
+  /** How far the fit's residuals are from one plane's; null where that was not looked at. */
+  readonly bend: ChartBend | null
   /** Null where it cannot be told; `problems` says why. */
   readonly sharpness: ChartSharpness | null
   /** The camera's tone curve from the chart's own strip, where it was used in place of sRGB. */
@@ -32,45 +38,46 @@ export type NoMeasuredChart =
 /** Strip and sRGB must differ by this much light (ink 0, paper 1) before the strip is believed: print and noise alone make as much. This project's convention. */
 const LEAST_TONE_DIFFERENCE = 0.012
 const NOISES_OVER_BLACK = 3
+/** Beyond this blur, modules, what lies behind the sheet looks like a bend. */
+const MOST_BEND_BLUR_MODULES = 0.6
 /** Least share of the chart's pixels in sight for its corners to be trusted. */
 const LEAST_IN_SIGHT = 0.8
 
 /**
  * Density's corners, sharpness and tone of a found chart of a known paper. Fails where the chart's face says another paper beyond doubt, where
- * too much of it is covered, and where the model cannot be fitted.
+ * too much of it is covered, and where the model cannot be fitted. `still` is where the still's middle lies in the picture: where the chart is bent as a lens with its
+ * axis there bends it, it is read through that lens.
  */
 export function measureChart(
   image: GreyImage,
   found: ChartInSight,
   paper: ChartPaper,
+  still: StillFrame | null = null,
 ): Outcome<MeasuredChart, NoMeasuredChart> {
   if (found.faceSure && found.face !== paper.face)
     return failure('other-paper', `the chart in this still is not the ${paper.name} one`)
-  const first = fitChart(image, found.map, {
-    face: paper.face,
-    faces: false,
-    halo: true,
-    unevenLight: true,
-  })
+  const options = { face: paper.face, faces: false, halo: true, unevenLight: true }
+  const first = fitChart(image, found.map, options)
   if (!first.ok) return first
-  if (first.value.kept < LEAST_IN_SIGHT)
+  const firstBend = isSoft(first.value) ? null : chartBend(image, first.value, paper.face)
+  const own =
+    firstBend === null || still === null
+      ? null
+      : ownLens(image, { fit: first.value, bend: firstBend }, paper.face, still, options)
+  let fit = own?.fit ?? first.value
+  let bend = own?.bend ?? firstBend
+  if (fit.kept < LEAST_IN_SIGHT)
     return failure('chart-covered', 'too much of the chart is covered or in another light')
   const problems: Problem[] = []
-  const strip = chartTones(image, first.value.map, paper.face, moduleM(paper))
-  let fit = first.value
+  const strip = chartTones(image, fit.map, paper.face, moduleM(paper))
   let tones: ChartTones | null = null
   let read = image
   if (strip.ok && clearOfBlack(strip.value, fit) && differsFromSrgb(strip.value)) {
     const corrected = throughTones(image, strip.value)
-    const again = fitChart(corrected, fit.map, {
-      face: paper.face,
-      faces: false,
-      halo: true,
-      unevenLight: true,
-      blurSigmaPx: fit.blurSigmaPx,
-    })
+    const again = fitChart(corrected, fit.map, { ...options, view: fit.view, blurSigmaPx: fit.blurSigmaPx })
     if (again.ok && again.value.correlation > fit.correlation) {
       fit = again.value
+      bend = isSoft(fit) ? null : chartBend(corrected, fit, paper.face)
       tones = strip.value
       read = corrected
     }
@@ -90,12 +97,17 @@ export function measureChart(
       message: 'the edges and the fitted blur disagree: the picture may be sharpened, resampled or moved',
     })
   return success({
-    pick: chartPick(fit),
+    pick: chartPick(fit, own?.lensCovariancePx2 ?? null),
     fit,
+    bend,
     sharpness: sharpness.ok ? sharpness.value : null,
     tones,
     problems,
   })
+}
+
+function isSoft({ map, blurSigmaPx }: ChartFit): boolean {
+  return blurSigmaPx > MOST_BEND_BLUR_MODULES * Math.sqrt(areaScale(map))
 }
 
 function liftedProblem({ mtf50, overshoot }: NonNullable<ChartSharpness['lifted']>): Problem {

@@ -12,9 +12,23 @@ interface PickNoise {
   readonly covariancePx2?: readonly (readonly number[])[]
 }
 
+/** Corners with the covariance of their coordinates x1, y1 ... y4, px^2. */
+export interface SeenCorners {
+  readonly corners: Quad
+  readonly covariancePx2: readonly (readonly number[])[]
+}
+
 /** The image points of a reference. */
 export type Pick =
-  | (PickNoise & { readonly kind: 'corners'; readonly corners: Quad })
+  | (PickNoise & {
+      readonly kind: 'corners'
+      readonly corners: Quad
+      /**
+       * Told where a found chart's bend was taken out: `corners` are then those of the plane that touches the chart at its middle, as large there as
+       * the still shows it. `seen` is where the chart's own corners lie in the still, where its lens alone bent it; null where its paper did.
+       */
+      readonly flattened?: { readonly seen: SeenCorners | null }
+    })
   | (PickNoise & { readonly kind: 'ends'; readonly ends: Ends })
 
 /** Standard deviation per axis of a corner clicked by hand, px: this project's convention. */

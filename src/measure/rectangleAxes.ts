@@ -1,9 +1,11 @@
 import type { CameraLens } from '../lens/cameraLens.js'
 import { lensDraws, movedLens, type KnownLens } from '../lens/knownLens.js'
-import type { PlaneJacobian } from '../math/homography.js'
+import { pointToRay } from '../lens/projection.js'
+import { fitHomography } from '../math/fitHomography.js'
+import { jacobianAt, mapPoint, type PlaneJacobian } from '../math/homography.js'
 import type { Point, Quad } from '../math/point.js'
-import { centreJacobian } from './cornerDensity.js'
-import { jacobianThroughLens, lensGain } from './lensJacobian.js'
+import { centreJacobian, rectangleCorners } from './cornerDensity.js'
+import { jacobianThroughLens, lensGain, type LensJacobian } from './lensJacobian.js'
 import type { AxisLens } from './stillMeasurement.js'
 
 /** Half the step of the central differences, px: far under any noise, far over rounding. */
@@ -21,23 +23,41 @@ export interface RectangleAxes {
   readonly verticalGain: number
 }
 
-/** Reads corners (px, clockwise from the rectangle's own top left) at its centre, through `lens` where one is given. Null where they are no view of it. */
+/**
+ * Reads corners (px, clockwise from the rectangle's own top left) at its centre, through `lens` where one is given. `flat` says that the corners are those of the
+ * plane that touches the rectangle's image there: the lens then tells its gain alone. Null where they are no view of it.
+ */
 export function rectangleAxes(
   corners: readonly Point[],
   widthM: number,
   heightM: number,
   lens: CameraLens | null,
+  flat = false,
 ): RectangleAxes | null {
   if (lens === null) {
     const jacobian = centreJacobian(corners, widthM, heightM)
     return jacobian === null ? null : { ...axesOf(jacobian), horizontalGain: 1, verticalGain: 1 }
   }
-  const seen = jacobianThroughLens(corners, widthM, heightM, lens)
+  const seen = flat
+    ? flatJacobian(corners, widthM, heightM, lens)
+    : jacobianThroughLens(corners, widthM, heightM, lens)
   if (seen === null) return null
   const horizontalGain = lensGain(lens, seen.centreRay, seen.jacobian.alongX)
   const verticalGain = lensGain(lens, seen.centreRay, seen.jacobian.alongY)
   if (horizontalGain === null || verticalGain === null) return null
   return { ...axesOf(seen.jacobian), horizontalGain, verticalGain }
+}
+
+function flatJacobian(
+  corners: readonly Point[],
+  widthM: number,
+  heightM: number,
+  lens: CameraLens,
+): LensJacobian | null {
+  const fit = fitHomography(rectangleCorners(widthM, heightM), corners)
+  if (!fit.ok) return null
+  const centreRay = pointToRay(lens, mapPoint(fit.value.homography, [0, 0]))
+  return centreRay === null ? null : { jacobian: jacobianAt(fit.value.homography, [0, 0]), centreRay }
 }
 
 function axesOf(jacobian: PlaneJacobian): Pick<RectangleAxes, 'jacobian' | 'horizontal' | 'vertical'> {
@@ -50,6 +70,7 @@ export function cornerSlopes(
   widthM: number,
   heightM: number,
   lens: CameraLens | null,
+  flat = false,
 ): { readonly horizontal: number[]; readonly vertical: number[] } | null {
   const horizontal: number[] = []
   const vertical: number[] = []
@@ -60,6 +81,7 @@ export function cornerSlopes(
         widthM,
         heightM,
         lens,
+        flat,
       )
     const above = moved(HALF_STEP_PX)
     const below = moved(-HALF_STEP_PX)
@@ -76,10 +98,11 @@ export function lensSlopes(
   widthM: number,
   heightM: number,
   known: KnownLens,
+  flat = false,
 ): { readonly horizontal: AxisLens; readonly vertical: AxisLens } | null {
   const { lens } = known
   const through = (q: number, logF: number) =>
-    rectangleAxes(corners, widthM, heightM, movedLens(lens, q, logF))
+    rectangleAxes(corners, widthM, heightM, movedLens(lens, q, logF), flat)
   const here = through(0, 0)
   const ends = [
     [through(HALF_STEP_LENS, 0), through(-HALF_STEP_LENS, 0)],

@@ -27,12 +27,14 @@ export function rectangleDensity(
   context: DensityContext,
 ): Outcome<MeasuredDensity, CornerFailure> {
   const { widthM, heightM } = reference
+  const known = context.known ?? null
+  const flat = pick.flattened !== undefined
   const ordered = orderCorners(pick.corners, context.stillWidth, context.stillHeight)
   if (!ordered.ok) return ordered
   const { corners, order } = ordered.value
-  const known = context.known ?? null
   const seen =
-    (known === null ? null : readCorners(corners, reference, known)) ?? readCorners(corners, reference, null)
+    (known === null ? null : readCorners(corners, reference, known, flat)) ??
+    readCorners(corners, reference, null, flat)
   if (seen === null) {
     return failure('corners-not-convex', 'the four corners are no view of a flat rectangle')
   }
@@ -41,7 +43,8 @@ export function rectangleDensity(
   const lens = known?.lens ?? context.lens ?? null
   const posed = lens === null ? null : referencePose(corners, widthM, heightM, lens)
   const found = posed?.ok === true ? posed.value : null
-  const bendRel = byLens === null ? rectangleBendRel(corners, reference, context, found, pick.method) : 0
+  const bendRel =
+    byLens !== null || flat ? 0 : rectangleBendRel(corners, reference, context, found, pick.method)
   const outward = outwardShift(corners)
   const axis = (which: 'horizontal' | 'vertical', toleranceM: number, sizeM: number): AxisBudget => {
     const densityPxPerM = axes[which]
@@ -84,11 +87,16 @@ export function rectangleDensity(
 }
 
 /** Both axes with their slopes, through a known lens or as the corners lie; null where that shows no view of the rectangle. */
-function readCorners(corners: Quad, { widthM, heightM }: RectangleReference, known: KnownLens | null) {
+function readCorners(
+  corners: Quad,
+  { widthM, heightM }: RectangleReference,
+  known: KnownLens | null,
+  flat: boolean,
+) {
   const lens = known?.lens ?? null
-  const axes = rectangleAxes(corners, widthM, heightM, lens)
-  const slopes = axes === null ? null : cornerSlopes(corners, widthM, heightM, lens)
-  const byLens = known === null ? null : lensSlopes(corners, widthM, heightM, known)
+  const axes = rectangleAxes(corners, widthM, heightM, lens, flat)
+  const slopes = axes === null ? null : cornerSlopes(corners, widthM, heightM, lens, flat)
+  const byLens = known === null ? null : lensSlopes(corners, widthM, heightM, known, flat)
   if (axes === null || slopes === null || (known !== null && byLens === null)) return null
   return { axes, slopes, byLens }
 }

@@ -1,4 +1,5 @@
 import type { ChartPaper } from '../chart/chartPapers.js'
+import type { ChartFit } from '../chart/fitChart.js'
 import type { FoundChart } from '../chart/foundChart.js'
 import { movedMap } from '../chart/planeMap.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
@@ -19,7 +20,7 @@ const MODULES_AROUND = 6
  * still's, going in and coming out.
  */
 export function measureFoundChart(
-  whole: WholeStill,
+  whole: Pick<WholeStill, 'lumaRegion' | 'width' | 'height'>,
   found: FoundChart,
   paper: ChartPaper,
 ): Outcome<MeasuredChart, NoFoundChart> {
@@ -30,18 +31,39 @@ export function measureFoundChart(
     map: movedMap(found.map, -left, -top),
     corners: movedQuad(found.corners, -left, -top),
   }
-  const measured = measureChart(region, inRegion, paper)
+  const still = {
+    middle: [whole.width / 2 - left, whole.height / 2 - top] as const,
+    halfDiagonalPx: Math.hypot(whole.width, whole.height) / 2,
+  }
+  const measured = measureChart(region, inRegion, paper, still)
   if (!measured.ok) return measured
   if (hasScreenGrid(region, measured.value.fit, paper.face))
     return failure('on-screen', "a screen's pixels lie over the chart")
-  const flat = flattenChart(region, measured.value, paper.face, found.pixelsPerModule)
+  const flat = flattenChart(measured.value)
   if (!flat.ok) return flat
   const { pick, fit } = flat.value
-  return success({
-    ...flat.value,
-    pick: { ...pick, corners: movedQuad(pick.corners, left, top) },
-    fit: { ...fit, corners: movedQuad(fit.corners, left, top), map: movedMap(fit.map, left, top) },
-  })
+  return success({ ...flat.value, pick: movedPick(pick, left, top), fit: movedFit(fit, left, top) })
+}
+
+function movedPick(pick: MeasuredChart['pick'], dx: number, dy: number): MeasuredChart['pick'] {
+  const corners = movedQuad(pick.corners, dx, dy)
+  const seen = pick.flattened?.seen ?? null
+  if (seen === null) return { ...pick, corners }
+  return { ...pick, corners, flattened: { seen: { ...seen, corners: movedQuad(seen.corners, dx, dy) } } }
+}
+
+function movedFit(fit: ChartFit, dx: number, dy: number): ChartFit {
+  const { view } = fit
+  const moved = { ...fit, corners: movedQuad(fit.corners, dx, dy), map: movedMap(fit.map, dx, dy) }
+  if (view === null) return moved
+  const { lens, middle } = view
+  return {
+    ...moved,
+    view: {
+      lens: { ...lens, centreX: lens.centreX + dx, centreY: lens.centreY + dy },
+      middle: [middle[0] + dx, middle[1] + dy],
+    },
+  }
 }
 
 function regionAround({ corners, pixelsPerModule }: FoundChart): PixelRegion {
