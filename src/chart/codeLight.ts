@@ -6,6 +6,13 @@ export function codeOfLight(light: number): readonly [number, number] {
   return [255 * (1.055 * power - 0.055), ((255 * 1.055) / 2.4) * (power / light)]
 }
 
+/** The same of any light, the slope per unit of it, into `out`: for tight loops. */
+export function writeCode(light: number, out: { code: number; slope: number }): void {
+  const [code, slope] = codeOfLight(Math.max(0, light))
+  out.code = code
+  out.slope = slope
+}
+
 /** Linear light of a code value 0..255 (IEC 61966-2-1). */
 export function lightOfCode(code: number): number {
   const v = code / 255

@@ -87,7 +87,7 @@ const MOST_STEPS = 40
 /** A first descent over some of the pixels ends where a step moves every corner by less than this, the last one over all of them by less than that, px. */
 const ROUGH_PX = 0.5
 const NEAR_PX = 0.05
-const SETTLED_PX = 1e-3
+const SETTLED_PX = 3e-3
 /** A noise that changes by less needs no new look. */
 const SAME_NOISE = 0.1
 /** The chart is refused where its blur is over this share of a module: edges run into one another (chart trials). */

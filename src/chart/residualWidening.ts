@@ -6,6 +6,8 @@ const TAPER_PX = 7.5
 const LEAST_PAIRS = 20
 /** What the fit took out of the residuals is worked out at one in so many pixels. */
 const HAT_EVERY = 5
+/** Pairs begin at so many pixels, spread evenly: more tell no more. */
+const MOST_BEGINNINGS = 4000
 
 /** The pixels of a fit with what each does to its results. Rows by pixel. */
 export interface FitInfluence {
@@ -32,68 +34,89 @@ export function residualWidening(fit: FitInfluence, directions: readonly Float64
   const results = directions.length
   const influences = new Float64Array(count * results)
   const own = new Float64Array(results)
-  const pulls = directions.map((direction) => timesMatrix(inverse, direction, 0, size))
-  for (let at = 0; at < count; at += 1) {
-    if (weights[at] === 0) continue
-    for (let k = 0; k < results; k += 1) {
-      let sum = 0
-      for (let m = 0; m < size; m += 1) sum += pulls[k]![m]! * slopes[at * size + m]!
-      influences[at * results + k] = sum
-      own[k]! += sum * sum
-    }
-  }
-  const hats = new Map<number, Float64Array>()
-  for (let at = 0; at < count; at += HAT_EVERY) hats.set(at, timesMatrix(inverse, slopes, at * size, size))
-  const { neighbour, left, top } = pixelGrid(x, y)
+  for (const [k, direction] of directions.entries())
+    own[k] = writeInfluences(fit, timesMatrix(inverse, direction, 0, size), influences, k, results)
+  const hats = new Float64Array((Math.floor(count / HAT_EVERY) + 1) * size)
+  const every = Math.max(1, Math.floor(count / MOST_BEGINNINGS))
+  const hatEvery = HAT_EVERY * every
+  for (let at = 0; at < count; at += hatEvery)
+    hats.set(timesMatrix(inverse, slopes, at * size, size), (at / hatEvery) * size)
+  const { grid, place, width } = pixelGrid(x, y, weights)
   const ratios = directions.map(() => 1)
   const together = new Float64Array(results)
   for (let down = 0; down < REACH_PX; down += 1)
     for (let across = down === 0 ? 1 : 1 - REACH_PX; across < REACH_PX; across += 1) {
+      const step = down * width + across
       let [pairs, products, looked, taken] = [0, 0, 0, 0]
       together.fill(0)
-      for (let at = 0; at < count; at += 1) {
+      for (let at = 0; at < count; at += every) {
         if (weights[at] === 0) continue
-        const other = neighbour(x[at]! - left + across, y[at]! - top + down)
-        if (other < 0 || weights[other] === 0) continue
+        const other = grid[place[at]! + step]! - 1
+        if (other < 0) continue
         pairs += 1
         products += residuals[at]! * residuals[other]!
-        for (let k = 0; k < results; k += 1)
-          together[k]! += influences[at * results + k]! * influences[other * results + k]!
-        if (at % HAT_EVERY !== 0) continue
+        const [here, there] = [at * results, other * results]
+        for (let k = 0; k < results; k += 1) together[k]! += influences[here + k]! * influences[there + k]!
+        if (at % hatEvery !== 0) continue
         looked += 1
-        const hat = hats.get(at)!
-        for (let k = 0; k < size; k += 1) taken += hat[k]! * slopes[other * size + k]!
+        const [hat, slope] = [(at / hatEvery) * size, other * size]
+        for (let k = 0; k < size; k += 1) taken += hats[hat + k]! * slopes[slope + k]!
       }
       if (pairs < LEAST_PAIRS || looked === 0) continue
       const correlation = products / variance / pairs + taken / looked
       const taper = Math.max(0, 1 - Math.hypot(down, across) / TAPER_PX)
-      for (let k = 0; k < results; k += 1) ratios[k]! += (2 * taper * correlation * together[k]!) / own[k]!
+      for (let k = 0; k < results; k += 1) ratios[k]! += (2 * every * taper * correlation * together[k]!) / own[k]!
     }
   return ratios.map((ratio) => Math.min(MOST_WIDENING, Math.max(1, ratio)))
+}
+
+/** Writes what each kept pixel does to result `k` of `results`; returns the sum of squares. */
+function writeInfluences(
+  { weights, slopes, size }: FitInfluence,
+  pull: Float64Array,
+  out: Float64Array,
+  k: number,
+  results: number,
+): number {
+  let squares = 0
+  for (let at = 0; at < weights.length; at += 1) {
+    if (weights[at] === 0) continue
+    let sum = 0
+    for (let m = 0; m < size; m += 1) sum += pull[m]! * slopes[at * size + m]!
+    out[at * results + k] = sum
+    squares += sum * sum
+  }
+  return squares
 }
 
 /** A symmetric matrix times the vector that begins at `from`. */
 function timesMatrix(matrix: Float64Array, vector: Float64Array, from: number, size: number): Float64Array {
   const out = new Float64Array(size)
-  for (let k = 0; k < size; k += 1)
-    for (let m = 0; m < size; m += 1) out[k]! += matrix[k * size + m]! * vector[from + m]!
+  for (let k = 0; k < size; k += 1) {
+    let sum = 0
+    for (let m = 0; m < size; m += 1) sum += matrix[k * size + m]! * vector[from + m]!
+    out[k] = sum
+  }
   return out
 }
 
-/** Which pixel of the list lies at a place counted from the list's top left; -1 where none does. */
+/** The kept pixels in their places, with free ground around: `grid` has each one's number and one more at `place`; 0 where none lies. */
 function pixelGrid(
   x: Float64Array,
   y: Float64Array,
-): { readonly neighbour: (i: number, j: number) => number; readonly left: number; readonly top: number } {
+  weights: Float64Array,
+): { readonly grid: Int32Array; readonly place: Int32Array; readonly width: number } {
   const [left, right] = bounds(x)
   const [top, bottom] = bounds(y)
-  const width = Math.round(right - left) + 1
-  const height = Math.round(bottom - top) + 1
-  const grid = new Int32Array(width * height).fill(-1)
-  for (let at = 0; at < x.length; at += 1) grid[(y[at]! - top) * width + (x[at]! - left)] = at
-  const neighbour = (i: number, j: number): number =>
-    i < 0 || j < 0 || i >= width || j >= height ? -1 : grid[j * width + i]!
-  return { neighbour, left, top }
+  const width = Math.round(right - left) + 1 + 2 * REACH_PX
+  const height = Math.round(bottom - top) + 1 + 2 * REACH_PX
+  const grid = new Int32Array(width * height)
+  const place = new Int32Array(x.length)
+  for (let at = 0; at < x.length; at += 1) {
+    place[at] = (y[at]! - top + REACH_PX) * width + (x[at]! - left + REACH_PX)
+    if (weights[at] !== 0) grid[place[at]!] = at + 1
+  }
+  return { grid, place, width }
 }
 
 function bounds(values: Float64Array): readonly [number, number] {

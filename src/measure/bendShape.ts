@@ -15,10 +15,18 @@ export const REACH_MODULES = (FRAME.right - FRAME.left) / 2
  * does (eight terms), then squares and cubes, which curled paper and a lens with bent lines make and no plane does. Writes x and y in turn.
  */
 export function writeTerms(u: number, v: number, out: Float64Array): void {
-  const terms: readonly number[] = [1, 0, u, 0, v, 0, 0, 1, 0, u, 0, v, u * u, u * v, u * v, v * v]
-  out.set(terms)
-  out.set([u * u, 0, 0, u * u, v * v, 0, 0, v * v], 16)
-  out.set([u ** 3, 0, 0, u * u * v, u * v * v, 0, 0, v ** 3], 24)
+  out.fill(0)
+  const [uu, uv, vv] = [u * u, u * v, v * v]
+  out[0] = out[7] = 1
+  out[2] = out[9] = u
+  out[4] = out[11] = v
+  out[12] = out[16] = out[19] = uu
+  out[13] = out[14] = uv
+  out[15] = out[20] = out[23] = vv
+  out[24] = uu * u
+  out[27] = uu * v
+  out[28] = uv * v
+  out[31] = vv * v
 }
 
 /** A pixel's place on the chart, in units of the frame's half width from its middle. */
@@ -30,4 +38,25 @@ export function placeOf(back: PlaneMap, x: number, y: number): Point {
 /** Where a map sends such a place. */
 export function pixelOf(map: PlaneMap, u: number, v: number): Point {
   return mapPoint(map, MIDDLE[0] + REACH_MODULES * u, MIDDLE[1] + REACH_MODULES * v)
+}
+
+/** The same place with its slopes by u and v, into `out`: for tight loops. */
+export function writePixel(
+  m: PlaneMap,
+  u: number,
+  v: number,
+  out: { x: number; y: number; xu: number; xv: number; yu: number; yv: number },
+): void {
+  const a = MIDDLE[0] + REACH_MODULES * u
+  const b = MIDDLE[1] + REACH_MODULES * v
+  const w = m[6]! * a + m[7]! * b + m[8]!
+  const x = (m[0]! * a + m[1]! * b + m[2]!) / w
+  const y = (m[3]! * a + m[4]! * b + m[5]!) / w
+  const scale = REACH_MODULES / w
+  out.x = x
+  out.y = y
+  out.xu = scale * (m[0]! - x * m[6]!)
+  out.xv = scale * (m[1]! - x * m[7]!)
+  out.yu = scale * (m[3]! - y * m[6]!)
+  out.yv = scale * (m[4]! - y * m[7]!)
 }

@@ -1,6 +1,6 @@
 import { ChartModel } from '../chart/chartModel.js'
 import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from '../chart/chartParameters.js'
-import { codeOfLight } from '../chart/codeLight.js'
+import { codeOfLight, writeCode } from '../chart/codeLight.js'
 import type { ChartFit } from '../chart/fitChart.js'
 import { fitPixels, viewPlaces, type FitPixels } from '../chart/fitPixels.js'
 import type { GreyImage } from '../chart/greyImage.js'
@@ -8,7 +8,7 @@ import { weighResiduals } from '../chart/outlierWeights.js'
 import { invertMap } from '../chart/planeMap.js'
 import { choleskyInverse, choleskySolve } from '../math/cholesky.js'
 import type { Quad } from '../math/point.js'
-import { BEND_TERMS, pixelOf, PLANE_TERMS, placeOf, REACH_MODULES, writeTerms } from './bendShape.js'
+import { BEND_TERMS, pixelOf, PLANE_TERMS, placeOf, REACH_MODULES, writePixel, writeTerms } from './bendShape.js'
 
 /** How far a chart's parts lie from one plane's image. */
 export interface ChartBend {
@@ -61,7 +61,7 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
   const back = invertMap(fit.map)
   if (pixels === null || back === null) return null
   const { x, y, column, row: line, code, count } = thinned(pixels)
-  const contrast = codeOfLight(fit.paper)[0] - codeOfLight(Math.max(0, fit.ink))[0]
+  const contrastDn = codeOfLight(fit.paper)[0] - codeOfLight(Math.max(0, fit.ink))[0]
   const values = new Float64Array(TERMS)
   values.set([fit.paper, 0, 0, fit.ink - fit.paper, 0, 0])
   const weights = new Float64Array(count).fill(1)
@@ -73,6 +73,14 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
   const gradient = new Float64Array(11)
   const terms = new Float64Array(2 * (PLANE_TERMS + BEND_TERMS))
   const tails = new Float64Array(4)
+  const [us, vs] = [new Float64Array(count), new Float64Array(count)]
+  for (let at = 0; at < count; at += 1) {
+    const [u, v] = placeOf(back, x[at]!, y[at]!)
+    us[at] = u
+    vs[at] = v
+  }
+  const lit = { code: 0, slope: 0 }
+  const here = { x: 0, y: 0, xu: 0, xv: 0, yu: 0, yv: 0 }
   let variance = Math.max(0.25, fit.residualDn ** 2)
   for (let round = 0; round <= ROUNDS; round += 1) {
     model.set(parameters, true)
@@ -80,26 +88,29 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
     right.fill(0)
     let [squares, used] = [0, 0]
     for (let at = 0; at < count; at += 1) {
-      const [u, v] = placeOf(back, x[at]!, y[at]!)
+      const u = us[at]!
+      const v = vs[at]!
       writeTerms(u, v, terms)
-      let [du, dv] = [0, 0]
+      let du = 0
+      let dv = 0
       for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1) {
         du += values[PLANE_AT + k]! * terms[2 * k]!
         dv += values[PLANE_AT + k]! * terms[2 * k + 1]!
       }
-      const [px, py] = pixelOf(fit.map, u - du, v - dv)
-      const ink = model.ink(px, py, gradient)
+      writePixel(fit.map, u - du, v - dv, here)
+      const ink = model.ink(here.x, here.y, gradient)
       const paperLight = values[0]! + values[1]! * u + values[2]! * v
       const inkLight = values[3]! + values[4]! * u + values[5]! * v
-      model.surround(px, py, tails)
+      model.surround(here.x, here.y, tails)
       let light = paperLight + inkLight * ink
       for (let side = 0; side < 4; side += 1) light += tails[side]! * values[SURROUND_AT + side]!
-      const [predicted, slope] = codeOfLight(Math.max(0, light))
-      const residual = code[at]! - predicted
+      writeCode(light, lit)
+      const { slope } = lit
+      const residual = code[at]! - lit.code
       residuals[at] = residual
       if (weights[at] === 0) continue
       used += 1
-      squares += residual ** 2
+      squares += residual * residual
       row[0] = slope
       row[1] = slope * u
       row[2] = slope * v
@@ -107,25 +118,23 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
       row[4] = slope * ink * u
       row[5] = slope * ink * v
       for (let side = 0; side < 4; side += 1) row[SURROUND_AT + side] = slope * tails[side]!
-      row[EDGE_AT] = slope * inkLight * gradient[BLUR_X]!
-      row[EDGE_AT + 1] = slope * inkLight * gradient[BLUR_Y]!
-      row[SHIFT_AT] = slope * inkLight * gradient[SHIFT]!
+      const contrast = slope * inkLight
+      row[EDGE_AT] = contrast * gradient[BLUR_X]!
+      row[EDGE_AT + 1] = contrast * gradient[BLUR_Y]!
+      row[SHIFT_AT] = contrast * gradient[SHIFT]!
       // All corners moved together are the chart moved: its ink changes as where the corners stand.
-      const [gx, gy] = [
-        gradient[0]! + gradient[2]! + gradient[4]! + gradient[6]!,
-        gradient[1]! + gradient[3]! + gradient[5]! + gradient[7]!,
-      ]
-      const [ax, ay] = pixelOf(fit.map, u - du + 1e-3, v - dv)
-      const [bx, by] = pixelOf(fit.map, u - du, v - dv + 1e-3)
-      const alongU = (slope * inkLight * (gx * (ax - px) + gy * (ay - py))) / 1e-3
-      const alongV = (slope * inkLight * (gx * (bx - px) + gy * (by - py))) / 1e-3
+      const gx = gradient[0]! + gradient[2]! + gradient[4]! + gradient[6]!
+      const gy = gradient[1]! + gradient[3]! + gradient[5]! + gradient[7]!
+      const alongU = contrast * (gx * here.xu + gy * here.yu)
+      const alongV = contrast * (gx * here.xv + gy * here.yv)
       for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1)
         row[PLANE_AT + k] = alongU * terms[2 * k]! + alongV * terms[2 * k + 1]!
       for (let i = 0; i < TERMS; i += 1) {
         const a = row[i]!
         if (a === 0) continue
         right[i]! += a * residual
-        for (let j = 0; j <= i; j += 1) matrix[i * TERMS + j]! += a * row[j]!
+        const from = i * TERMS
+        for (let j = 0; j <= i; j += 1) matrix[from + j]! += a * row[j]!
       }
     }
     if (used < 3 * TERMS) return null
@@ -146,7 +155,7 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
     parameters[BLUR_X] = Math.max(0.3, parameters[BLUR_X]! + step[EDGE_AT]!)
     parameters[BLUR_Y] = Math.max(0.3, parameters[BLUR_Y]! + step[EDGE_AT + 1]!)
     parameters[SHIFT]! += step[SHIFT_AT]!
-    if (round > 0) weighResiduals(residuals, weights, count, contrast)
+    if (round > 0) weighResiduals(residuals, weights, count, contrastDn)
   }
   const told = toldOfBend(matrix, values, variance)
   if (told === null) return null
