@@ -9,7 +9,7 @@ import {
 import { inkAt } from '../src/chart/chartGeometry.js'
 import type { ChartPaper } from '../src/chart/chartPapers.js'
 import type { GreyImage } from '../src/chart/greyImage.js'
-import { radialPixelsPerRadian, tangentialPixelsPerRadian } from '../src/lens/projection.js'
+import { projectionRadius, radialPixelsPerRadian, tangentialPixelsPerRadian } from '../src/lens/projection.js'
 import type { Random } from '../src/math/random.js'
 import type { CameraStation } from '../src/simulate/cameraStation.js'
 import { encodeJpeg } from '../src/simulate/encodeJpeg.js'
@@ -57,6 +57,9 @@ export interface ChartView {
   readonly rollDeg: number
   /** A flat lens, or a wide one (2F sin(t/2)) with the chart 40 to 72 degrees off its axis. */
   readonly wide: boolean
+  /** Another projection of a wide lens, and where it shows the chart, radians off its axis. */
+  readonly lensP?: number
+  readonly offAxisRad?: number
   readonly width?: number
   readonly height?: number
 }
@@ -171,9 +174,10 @@ export function placeChart(
   const mountHeightM = 2.6
   const F = view.wide ? 420 : 1400
   const mostDeg = Math.min(72, (2 * Math.asin((WIDE_STILL.width / 2 - reach - 8) / 2 / F)) / rad)
-  const angle = view.wide ? (40 + (mostDeg - 40) * random.uniform()) * rad : 0
-  const p = view.wide ? -0.5 : 1
-  const off = view.wide ? 2 * F * Math.sin(angle / 2) : 0
+  const drawn = view.wide ? (40 + (mostDeg - 40) * random.uniform()) * rad : 0
+  const angle = view.wide ? (view.offAxisRad ?? drawn) : 0
+  const p = view.wide ? (view.lensP ?? -0.5) : 1
+  const off = F * projectionRadius(p, angle)!
   const lens = { p, pixelsPerRadian: F, centreX: width / 2 - off, centreY: height / 2 }
   const bearing = view.wide ? angle + offX / F : Math.atan(offX / F)
   const density = view.wide

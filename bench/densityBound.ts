@@ -53,7 +53,15 @@ export function densityBound(scene: BoundScene): { readonly horizontal: number; 
     }
   const [x, y] = [Float64Array.from(xs), Float64Array.from(ys)]
   const model = new ChartModel(scene.face)
-  const pixels = { x, y, column: x, row: y, code: new Float64Array(x.length), count: x.length, first: x.length }
+  const pixels = {
+    x,
+    y,
+    column: x,
+    row: y,
+    code: new Float64Array(x.length),
+    count: x.length,
+    first: x.length,
+  }
   const chart = new ChartScene(model, new ChartModel(scene.face), pixels, truth)
   const codes = (parameters: Float64Array): Float64Array => {
     model.set(parameters, false)

@@ -65,7 +65,8 @@ export function residualWidening(fit: FitInfluence, directions: readonly Float64
       if (pairs < LEAST_PAIRS || looked === 0) continue
       const correlation = products / variance / pairs + taken / looked
       const taper = Math.max(0, 1 - Math.hypot(down, across) / TAPER_PX)
-      for (let k = 0; k < results; k += 1) ratios[k]! += (2 * every * taper * correlation * together[k]!) / own[k]!
+      for (let k = 0; k < results; k += 1)
+        ratios[k]! += (2 * every * taper * correlation * together[k]!) / own[k]!
     }
   return ratios.map((ratio) => Math.min(MOST_WIDENING, Math.max(1, ratio)))
 }

@@ -8,7 +8,15 @@ import { weighResiduals } from '../chart/outlierWeights.js'
 import { invertMap } from '../chart/planeMap.js'
 import { choleskyInverse, choleskySolve } from '../math/cholesky.js'
 import type { Quad } from '../math/point.js'
-import { BEND_TERMS, pixelOf, PLANE_TERMS, placeOf, REACH_MODULES, writePixel, writeTerms } from './bendShape.js'
+import {
+  BEND_TERMS,
+  pixelOf,
+  PLANE_TERMS,
+  placeOf,
+  REACH_MODULES,
+  writePixel,
+  writeTerms,
+} from './bendShape.js'
 
 /** How far a chart's parts lie from one plane's image. */
 export interface ChartBend {

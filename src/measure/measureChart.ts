@@ -4,11 +4,10 @@ import { moduleM } from '../chart/chartGeometry.js'
 import type { ChartPaper } from '../chart/chartPapers.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
-import { areaScale } from '../chart/planeMap.js'
-import { chartBend, type ChartBend } from './chartBend.js'
+import type { ChartBend } from './chartBend.js'
 import { chartPick, type CornersPick } from './chartPick.js'
 import type { StillFrame } from './lensOfBend.js'
-import { ownLens } from './ownLens.js'
+import { bendOf, fitThroughLens } from './fitThroughLens.js'
 import { chartSharpness, type ChartSharpness } from './chartSharpness.js'
 import { chartTones, type ChartTones } from './chartTones.js'
 import { codeFromLinear, linearFromCode } from './srgb.js'
@@ -38,8 +37,6 @@ export type NoMeasuredChart =
 /** Strip and sRGB must differ by this much light (ink 0, paper 1) before the strip is believed: print and noise alone make as much. This project's convention. */
 const LEAST_TONE_DIFFERENCE = 0.012
 const NOISES_OVER_BLACK = 3
-/** Beyond this blur, modules, what lies behind the sheet looks like a bend. */
-const MOST_BEND_BLUR_MODULES = 0.6
 /** Least share of the chart's pixels in sight for its corners to be trusted. */
 const LEAST_IN_SIGHT = 0.8
 
@@ -57,15 +54,9 @@ export function measureChart(
   if (found.faceSure && found.face !== paper.face)
     return failure('other-paper', `the chart in this still is not the ${paper.name} one`)
   const options = { face: paper.face, faces: false, halo: true, unevenLight: true }
-  const first = fitChart(image, found.map, options)
-  if (!first.ok) return first
-  const firstBend = isSoft(first.value) ? null : chartBend(image, first.value, paper.face)
-  const own =
-    firstBend === null || still === null
-      ? null
-      : ownLens(image, { fit: first.value, bend: firstBend }, paper.face, still, options)
-  let fit = own?.fit ?? first.value
-  let bend = own?.bend ?? firstBend
+  const seen = fitThroughLens(image, found.map, paper.face, still, options)
+  if (!seen.ok) return seen
+  let { fit, bend } = seen.value
   if (fit.kept < LEAST_IN_SIGHT)
     return failure('chart-covered', 'too much of the chart is covered or in another light')
   const problems: Problem[] = []
@@ -77,7 +68,7 @@ export function measureChart(
     const again = fitChart(corrected, fit.map, { ...options, view: fit.view, blurSigmaPx: fit.blurSigmaPx })
     if (again.ok && again.value.correlation > fit.correlation) {
       fit = again.value
-      bend = isSoft(fit) ? null : chartBend(corrected, fit, paper.face)
+      bend = bendOf(corrected, fit, paper.face)
       tones = strip.value
       read = corrected
     }
@@ -97,17 +88,13 @@ export function measureChart(
       message: 'the edges and the fitted blur disagree: the picture may be sharpened, resampled or moved',
     })
   return success({
-    pick: chartPick(fit, own?.lensCovariancePx2 ?? null),
+    pick: chartPick(fit, seen.value.lensCovariancePx2),
     fit,
     bend,
     sharpness: sharpness.ok ? sharpness.value : null,
     tones,
     problems,
   })
-}
-
-function isSoft({ map, blurSigmaPx }: ChartFit): boolean {
-  return blurSigmaPx > MOST_BEND_BLUR_MODULES * Math.sqrt(areaScale(map))
 }
 
 function liftedProblem({ mtf50, overshoot }: NonNullable<ChartSharpness['lifted']>): Problem {

@@ -9,6 +9,7 @@ import { flatPlaces, type FlatView } from '../lens/flatView.js'
 import type { Point, Quad } from '../math/point.js'
 import { BEND_TERMS, pixelOf, PLANE_TERMS, placeOf, writeTerms } from './bendShape.js'
 import { chartBend, type ChartBend } from './chartBend.js'
+import { lensBend } from './lensBend.js'
 import { lensOfBend, type LensOfBend, type StillFrame } from './lensOfBend.js'
 
 /** A chart read through the lens that its own bend tells. */
@@ -24,6 +25,8 @@ export interface OwnLens {
 const LEAST_EXPLAINED = 16
 /** What it leaves of the eight terms, a term, over what is unexplained: more is no lens' doing, but a curl's. */
 const MOST_LEFT = 6
+/** A lens is a member of the family only nearly: what its bend moves is known to so much of itself, a standard uncertainty. This project's convention. */
+const FAMILY_REL = 0.005
 /** Looks at the pixels through the lens found last, at most; a look that could explain less than this more is not worth its cost. */
 const LOOKS = 3
 const WORTH_IT = 1
@@ -96,32 +99,44 @@ function inView(view: FlatView, fit: ChartFit): ChartFit | null {
 
 /** How the flat corners follow what is unknown of the lens: it bends the chart, and the plane fitted to it with it. */
 function cornerCovariance(fit: ChartFit, bend: ChartBend, lens: LensOfBend): number[][] {
-  const back = invertMap(fit.map)!
-  const terms = new Float64Array(2 * (PLANE_TERMS + BEND_TERMS))
-  const moves = [0, 1].map((which) => {
-    const plane = new Float64Array(PLANE_TERMS)
-    for (let i = 0; i < PLANE_TERMS; i += 1)
-      for (let k = 0; k < BEND_TERMS; k += 1)
-        plane[i]! += bend.link[i * BEND_TERMS + k]! * lens.slopes[2 * k + which]!
-    return fit.corners.flatMap(([x, y]) => {
-      const [u, v] = placeOf(back, x, y)
-      writeTerms(u, v, terms)
-      let [du, dv] = [0, 0]
-      for (let i = 0; i < PLANE_TERMS; i += 1) {
-        du += plane[i]! * terms[2 * i]!
-        dv += plane[i]! * terms[2 * i + 1]!
-      }
-      const step = 1e-3
-      const [a, b] = pixelOf(fit.map, u + step * du, v + step * dv)
-      return [(a - x) / step, (b - y) / step]
-    })
-  })
-  const [byQ, byF] = moves as [number[], number[]]
+  const column = (which: 0 | 1) =>
+    cornerMoves(
+      fit,
+      bend,
+      Float64Array.from({ length: BEND_TERMS }, (_, k) => lens.slopes[2 * k + which]!),
+    )
+  const [byQ, byF] = [column(0), column(1)]
+  const straight = lensBend({ ...fit, places: viewPlaces(fit.view) }, { ...lens.lens, p: 1 }, middleOf(fit))
+  const whole = straight === null ? byQ.map(() => 0) : cornerMoves(fit, bend, straight)
   const [qq, qf, , ff] = lens.covariance as unknown as [number, number, number, number]
   return byQ.map((_, i) =>
     byQ.map(
       (__, j) =>
-        byQ[i]! * byQ[j]! * qq + (byQ[i]! * byF[j]! + byF[i]! * byQ[j]!) * qf + byF[i]! * byF[j]! * ff,
+        byQ[i]! * byQ[j]! * qq +
+        (byQ[i]! * byF[j]! + byF[i]! * byQ[j]!) * qf +
+        byF[i]! * byF[j]! * ff +
+        FAMILY_REL ** 2 * whole[i]! * whole[j]!,
     ),
   )
+}
+
+/** Where the corners x1, y1 ... y4 of the fitted plane go, px, when the chart is bent by these terms. */
+function cornerMoves(fit: ChartFit, bend: ChartBend, by: Float64Array): number[] {
+  const back = invertMap(fit.map)!
+  const terms = new Float64Array(2 * (PLANE_TERMS + BEND_TERMS))
+  const plane = new Float64Array(PLANE_TERMS)
+  for (let i = 0; i < PLANE_TERMS; i += 1)
+    for (let k = 0; k < BEND_TERMS; k += 1) plane[i]! += bend.link[i * BEND_TERMS + k]! * by[k]!
+  const step = 1e-3
+  return fit.corners.flatMap(([x, y]) => {
+    const [u, v] = placeOf(back, x, y)
+    writeTerms(u, v, terms)
+    let [du, dv] = [0, 0]
+    for (let i = 0; i < PLANE_TERMS; i += 1) {
+      du += plane[i]! * terms[2 * i]!
+      dv += plane[i]! * terms[2 * i + 1]!
+    }
+    const [a, b] = pixelOf(fit.map, u + step * du, v + step * dv)
+    return [(a - x) / step, (b - y) / step]
+  })
 }
