@@ -41,7 +41,8 @@ export function rectangleDensity(
   const { axes, slopes, byLens } = seen
   const covariance = pickCovariance(pick, order)
   const lens = known?.lens ?? context.lens ?? null
-  const posed = lens === null ? null : referencePose(corners, widthM, heightM, lens)
+  const inStill = pick.flattened?.seen?.corners ?? corners
+  const posed = lens === null ? null : referencePose(inStill, widthM, heightM, lens)
   const found = posed?.ok === true ? posed.value : null
   const bendRel =
     byLens !== null || flat ? 0 : rectangleBendRel(corners, reference, context, found, pick.method)

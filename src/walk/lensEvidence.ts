@@ -66,11 +66,14 @@ function lensStill(
   const { reference, pick } = measuredOn
   if (reference.kind !== 'rectangle' || pick.kind !== 'corners') return null
   if (measurement.width !== width || measurement.height !== height || !(lineOfSightM > 0)) return null
-  const ordered = orderCorners(pick.corners, width, height)
+  // A curled chart's corners are no lens' doing; one that a lens bent has them where they are seen.
+  if (pick.flattened?.seen === null) return null
+  const seen = { ...pick, ...pick.flattened?.seen }
+  const ordered = orderCorners(seen.corners, width, height)
   if (!ordered.ok) return null
   return {
     corners: ordered.value.corners,
-    covariancePx2: withFloor(pickCovariance(pick, ordered.value.order)),
+    covariancePx2: withFloor(pickCovariance(seen, ordered.value.order)),
     clicked: pick.method === 'hand',
     light,
     reference: name,
