@@ -1,4 +1,4 @@
-import type { ModuleBox } from './chartGeometry.js'
+import { FIELD, type ModuleBox } from './chartGeometry.js'
 import type { ChartTemplate } from './chartTemplate.js'
 import { withoutNoise } from './matchChart.js'
 
@@ -22,6 +22,8 @@ const MOST_WINDOW_GAIN = 2.2
 /** A window of which less than this share is in sight is not judged; so many windows must be. */
 const LEAST_IN_SIGHT = 0.6
 const LEAST_JUDGED = 5
+/** The whole is judged by what is left of it. */
+const LEAST_WHOLE_IN_SIGHT = 0.4
 
 /** What the windows of a match say: whether the chart's structure is there, and the lowest correlation of a window. */
 export interface Structure {
@@ -35,8 +37,10 @@ export function chartStructure(
   template: ChartTemplate,
   mask: Uint8Array,
   noiseVariance: number,
+  leastJudged = LEAST_JUDGED,
 ): Structure {
-  const whole = windowFit(samples, template, mask, { left: 0, top: 0, right: 14, bottom: 10 }, noiseVariance)
+  const field = { left: 0, top: 0, right: FIELD.width, bottom: FIELD.height }
+  const whole = windowFit(samples, template, mask, field, noiseVariance, LEAST_WHOLE_IN_SIGHT)
   if (whole === null) return { holds: false, worst: -1 }
   let worst = 1
   let judged = 0
@@ -49,7 +53,7 @@ export function chartStructure(
     const ratio = fit.gain / whole.gain
     if (!(ratio > LEAST_WINDOW_GAIN && ratio < MOST_WINDOW_GAIN)) gainsHold = false
   }
-  return { holds: judged >= LEAST_JUDGED && gainsHold && worst >= LEAST_WINDOW_CORRELATION, worst }
+  return { holds: judged >= leastJudged && gainsHold && worst >= LEAST_WINDOW_CORRELATION, worst }
 }
 
 function windowFit(
@@ -58,6 +62,7 @@ function windowFit(
   mask: Uint8Array,
   box: ModuleBox,
   noiseVariance: number,
+  leastInSight = LEAST_IN_SIGHT,
 ): { correlation: number; gain: number } | null {
   let [n, all, s, t, ss, st, tt] = [0, 0, 0, 0, 0, 0, 0]
   for (let at = 0; at < template.count; at += 1) {
@@ -75,7 +80,7 @@ function windowFit(
     st += a * b
     tt += b * b
   }
-  if (n < LEAST_IN_SIGHT * all) return null
+  if (n < leastInSight * all) return null
   const varianceS = ss - (s * s) / n
   const varianceT = tt - (t * t) / n
   const covariance = st - (s * t) / n

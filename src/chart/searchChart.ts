@@ -1,6 +1,7 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { BoxSeed } from './boxSeeds.js'
 import type { MatchedChart } from './chartCandidate.js'
+import { edgeChart, isCutOff } from './edgeChart.js'
 import { distinctCharts, sameChart, type FoundChart } from './foundChart.js'
 import {
   ANY_DARKNESS,
@@ -15,7 +16,7 @@ import { searchScales, type SearchScale, type SearchScales } from './searchScale
 import { chartSeeds, seededCandidates } from './seededCandidates.js'
 import { verifyChart } from './verifyChart.js'
 
-export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart'
+export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart' | 'cut-chart'
 
 /** What can be set; all have defaults. */
 export interface FindOptions {
@@ -40,7 +41,7 @@ const TRIM = 3.5
  * Looks for the printed chart in a picture. Coarse to fine: at each scale dark pieces on light ground are outlined, tried as the chart's frame and
  * refined against templates; it stops at half size where a chart was verified by then. Only where nothing was found, a mirrored one is looked for, and
  * one from box seeds, at last with covered parts left out. Image coordinates: (0,0) is the outer corner of the top-left pixel. Fails where
- * there is none, where two are in view, and where it is seen in a mirror.
+ * there is none, where two are in view, and where it is seen in a mirror or cut off by the picture's edge.
  */
 export function searchChart(picture: SearchPicture, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
   const least = options.leastCorrelation ?? LEAST_CORRELATION
@@ -64,6 +65,17 @@ export function searchChart(picture: SearchPicture, options: FindOptions = {}): 
       const charts = verifiedCharts(picture, scale, matches, least)
       if (charts.length > 0) return theOnly(charts)
     }
+  for (let level = scales.count - 1; level >= 1; level -= 1) {
+    const coarse = scales.at(level).image
+    if (coarse.width * coarse.height > MOST_SEEDED_PIXELS) break
+    const scale = scales.at(level - 1)
+    const match = edgeChart(scale, coarse, level === scales.count - 1)
+    if (match === null) continue
+    const chart = verifyChart(scale, picture, match, least)
+    if (chart !== null) return success(chart)
+    if (isCutOff(match.map, scale.image))
+      return failure('cut-chart', "the chart is cut off by the picture's edge")
+  }
   return failure('no-chart', 'no chart was found in this still')
 }
 

@@ -38,14 +38,13 @@ export async function findStillChart(
   const whole = await still.whole()
   const found = searchChart(whole)
   if (!found.ok) return notFound(found.code, search.elseMend)
-  if (isCut(found.value, width, height)) {
-    return failure('chart-cut', "the chart is cut off by the picture's edge; hold it wholly in view")
-  }
+  if (isCut(found.value, width, height)) return cut()
   const reference = whichChart(found.value, search.charts)
   if (!reference.ok) return reference
   const paper = chartPaper(reference.value.chart.paper)!
   const chart = measureFoundChart(whole, found.value, paper)
   if (!chart.ok) return notMeasured(chart.code, found.value, paper.name)
+  if (isCut(chart.value.pick, width, height)) return cut()
   return success({ pixels: whole, reference: reference.value, chart: chart.value })
 }
 
@@ -77,6 +76,8 @@ function notFound(code: NoChart, elseMend: string | null): Outcome<never, NoStil
         'chart-two',
         'two charts are in view, so neither is measured; show one alone, or give the corners of one in picks.json',
       )
+    case 'cut-chart':
+      return cut()
     case 'mirrored-chart':
       return failure(
         'chart-mirrored',
@@ -123,6 +124,9 @@ function saidPaper({ face }: FoundChart): string {
   return `the chart in this still is the ${paper?.name ?? 'unknown'} one`
 }
 
-function isCut({ corners }: FoundChart, width: number, height: number): boolean {
+const cut = (): Outcome<never, 'chart-cut'> =>
+  failure('chart-cut', "the chart is cut off by the picture's edge; hold it wholly in view")
+
+function isCut({ corners }: Pick<FoundChart, 'corners'>, width: number, height: number): boolean {
   return corners.some(([x, y]) => !(x >= 0 && y >= 0 && x <= width && y <= height))
 }

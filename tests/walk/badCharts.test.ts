@@ -135,15 +135,21 @@ describe('a chart as people hold it is measured rightly, or refused in words: ne
     expect(one.entry.problems.map(({ code }) => code)).toContain('chart-washed-out')
   }, 60_000)
 
-  test.each([-0.5, 0.3, 1])(
-    "its frame %s modules over the picture's edge",
-    async (over) => {
-      const held = chartOf(8)
-      const offPx = 480 + (over - (FIELD.width / 2 - FRAME.left)) * 8
+  test.each([
+    [-1.3, 8],
+    [0.3, 6],
+    [1, 4],
+    [3.5, 8],
+    [2, 20],
+  ])(
+    "its frame %s modules over the picture's edge, at %s px a module",
+    async (over, size) => {
+      const held = chartOf(size)
+      const offPx = 480 + (over - (FIELD.width / 2 - FRAME.left)) * size
       const offM = Math.sin(Math.atan(offPx / 1400)) * held.distanceM
       const one = await told([{ ...held, offM }])
-      expectHonest(`frame ${over} modules over the edge`, one, ['chart-cut', 'chart-none'])
-      if (over > 0) expect(one.ok).toBe(false)
+      if (over > 0) expect(one.ok ? 'measured' : one.code).toBe('chart-cut')
+      else expectHonest(`frame ${-over} modules inside the edge`, one, [])
     },
     60_000,
   )
