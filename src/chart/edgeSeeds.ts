@@ -1,23 +1,7 @@
 import type { ByteImage } from '../still/searchBytes.js'
-import type { BoxSeed } from './boxSeeds.js'
-import { DARK_HALF, FIELD, FRAME, LETTERED_EDGE, LIGHT_HALF, STRIP, type ModuleBox } from './chartGeometry.js'
+import { BOXES, type BoxSeed } from './boxSeeds.js'
+import { FIELD, LETTERED_EDGE, type ModuleBox } from './chartGeometry.js'
 
-/** The chart as five even boxes, code values between ink 0 and paper 1; a box's value counts where no later one covers it. */
-const BOXES: readonly { readonly box: ModuleBox; readonly step: number }[] = [
-  {
-    box: {
-      left: LETTERED_EDGE,
-      top: LETTERED_EDGE,
-      right: FIELD.width - LETTERED_EDGE,
-      bottom: FIELD.height - LETTERED_EDGE,
-    },
-    step: 1,
-  },
-  { box: FRAME, step: -1 },
-  { box: LIGHT_HALF, step: 0.77 },
-  { box: DARK_HALF, step: 0.23 },
-  { box: STRIP, step: 0.65 },
-]
 /** Sizes tried in every scale, px per module of that scale: a scale's own octave. */
 const SIZES = [0.65, 0.8, 1, 1.25]
 /** And in the coarsest scale, which has none before it. */
@@ -155,7 +139,7 @@ function searchBand(
         ns[k] = box.n
         values[k] = box.value
         // What lies under the later boxes is ink, 0, so that each adds its own value.
-        const value = k === 1 ? -1 : BOXES[k]!.step
+        const value = k === 1 ? -1 : BOXES[k]!.value
         covariance += value * box.value
         sum += value * box.n
         square += k === 0 ? box.n : k === 1 ? -box.n : value * value * box.n
