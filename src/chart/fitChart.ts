@@ -17,6 +17,7 @@ import {
 } from './chartParameters.js'
 import { ChartScene, type NormalSums } from './chartScene.js'
 import { codeOfLight } from './codeLight.js'
+import { growCover } from './coverReach.js'
 import { descendChart, type Descent, type DescentEnd } from './descendChart.js'
 import { faceSums } from './faceSums.js'
 import { fitHalo, type FittedHalo } from './fitHalo.js'
@@ -92,6 +93,9 @@ const SETTLED_PX = 3e-3
 const SAME_NOISE = 0.1
 /** The chart is refused where its blur is over this share of a module: edges run into one another (chart trials). */
 const MOST_BLUR_MODULES = 1.1
+/** What lies over the chart is blurred into it so far beyond where it stands out. */
+const COVER_BLURS = 2
+const COVER_PX = 1
 /** From this blur on, modules, what lies behind the sheet, which is not one even light a side, widens the corners: this project's convention, set on simulated stills. */
 const SURROUND_FREE = 0.35
 const SURROUND_WIDENING = 9
@@ -114,10 +118,14 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   /** True where that changes what is to be fitted. */
   const weigh = (count: number): boolean => {
     const contrast = contrastDn(descent.parameters)
-    const { deviation, changed } = weighResiduals(scene.residuals, scene.weights, count, contrast)
+    const before = scene.weights.slice(0, count)
+    const { deviation } = weighResiduals(scene.residuals, scene.weights, count, contrast)
+    growCover(scene.pixels, scene.weights, count, COVER_BLURS * meanBlur(descent.parameters) + COVER_PX)
     for (let at = 0; at < count; at += 1) if (scene.blocked[at] === 1) scene.weights[at] = 0
     const noiseDn = Math.max(0.5, deviation)
-    const same = changed === 0 && Math.abs(noiseDn / scene.noiseDn - 1) < SAME_NOISE
+    const same =
+      before.every((weight, at) => weight === scene.weights[at]) &&
+      Math.abs(noiseDn / scene.noiseDn - 1) < SAME_NOISE
     scene.noiseDn = noiseDn
     scene.noiseVariance = Math.max(0.1, deviation ** 2)
     return !same

@@ -12,6 +12,10 @@ import type { WholeStill } from '../still/wholeStill.js'
 
 export type NoFoundChart = NoMeasuredChart | 'bent' | 'on-screen'
 
+/** Less of the chart's pixels than this is seen only where something lies over it: this project's convention. */
+const LEAST_CLEAR = 0.98
+const COVER_WIDENING = 2
+
 /** Modules of surroundings the measurement may look at, beyond the frame. */
 const MODULES_AROUND = 6
 
@@ -41,8 +45,9 @@ export function measureFoundChart(
     return failure('on-screen', "a screen's pixels lie over the chart")
   const flat = flattenChart(measured.value)
   if (!flat.ok) return flat
-  const { pick, fit } = flat.value
-  return success({ ...flat.value, pick: movedPick(pick, left, top), fit: movedFit(fit, left, top) })
+  const chart = withCover(flat.value)
+  const { pick, fit } = chart
+  return success({ ...chart, pick: movedPick(pick, left, top), fit: movedFit(fit, left, top) })
 }
 
 function movedPick(pick: MeasuredChart['pick'], dx: number, dy: number): MeasuredChart['pick'] {
@@ -63,6 +68,24 @@ function movedFit(fit: ChartFit, dx: number, dy: number): ChartFit {
       lens: { ...lens, centreX: lens.centreX + dx, centreY: lens.centreY + dy },
       middle: [middle[0] + dx, middle[1] + dy],
     },
+  }
+}
+
+/** A chart that something lies over, told where nothing tells of it yet, and stated less surely: its rim may be taken for the chart's own. */
+function withCover(chart: MeasuredChart): MeasuredChart {
+  const { problems, fit, pick } = chart
+  const isTold = problems.some(({ code }) => code === 'chart-part-covered' || code === 'chart-uneven-light')
+  if (fit.kept >= LEAST_CLEAR || isTold) return chart
+  const message = 'something covers part of the chart: its density is told from the rest of it and less surely'
+  const covariancePx2 = pick.covariancePx2?.map((row) => row.map((value) => COVER_WIDENING * value))
+  return {
+    ...chart,
+    pick: {
+      ...pick,
+      sigmaPx: pick.sigmaPx * Math.sqrt(COVER_WIDENING),
+      ...(covariancePx2 === undefined ? {} : { covariancePx2 }),
+    },
+    problems: [...problems, { code: 'chart-part-covered', message }],
   }
 }
 
