@@ -1,6 +1,6 @@
 // Bias, scatter against its bound, and coverage of what a user gets of a found chart's density, against pixels per module, with the CPU time of measuring it.
-// Arguments: intervals per cell (two a still), then names of conditions or views that rows must have (day, noisy, soft, dark; 0, 30, wide; px per module).
-// Two stills are taken of every view. Wide rows are read with the lens unknown and through the lens known; SEARCH=1 begins with the finder's outline.
+// Arguments: intervals per cell (two a still), then names of conditions or views that rows must have (day, noisy, soft, dark; 0, 30, turned, wide; px per module).
+// Four stills are taken of every view; turned is by up to 30 degrees. Wide rows are read with the lens unknown and through the lens known; SEARCH=1 begins with the finder's outline.
 import { findChart } from '../src/chart/findChart.js'
 import { CHART_PAPERS } from '../src/chart/chartPapers.js'
 import { FRAME } from '../src/chart/chartGeometry.js'
@@ -25,7 +25,7 @@ import {
   type ChartCondition,
 } from './chartStill.js'
 
-const perCell = Math.ceil(Number(process.argv[2] ?? 40) / 4) * 4
+const perCell = Math.ceil(Number(process.argv[2] ?? 40) / 8) * 8
 const only = process.argv.slice(3)
 const mean = (a: readonly number[]): number => a.reduce((x, y) => x + y, 0) / a.length
 const deviation = (a: readonly number[]): number =>
@@ -40,6 +40,7 @@ const cells: readonly [ChartCondition, readonly number[]][] = [
 const views = [
   { name: '0', yawDeg: 0, wide: false },
   { name: '30', yawDeg: 30, wide: false },
+  { name: 'turned', yawDeg: 30, wide: false },
   { name: 'wide', yawDeg: 0, wide: true },
 ]
 /** Errors and coverage of both axes of some stills. */
@@ -75,14 +76,16 @@ for (const [condition, sizes] of cells)
       const [bounds, blurs]: [number[], number[]] = [[], []]
       const told: Record<string, number> = {}
       let [cpu, taken] = [0, 0]
-      for (let n = 0; n < perCell / 4; n += 1) {
+      for (let n = 0; n < perCell / 8; n += 1) {
         const paper = CHART_PAPERS[Math.floor(random.uniform() * CHART_PAPERS.length)]!
         const rendered = renderChart(
           {
             paper,
             pixelsPerModule: p,
             wide: view.wide,
-            yawDeg: view.yawDeg * (random.uniform() < 0.5 ? -1 : 1),
+            yawDeg:
+              view.yawDeg *
+              (view.name === 'turned' ? 2 * random.uniform() - 1 : random.uniform() < 0.5 ? -1 : 1),
             pitchDeg: 16 * random.uniform() - 8,
             rollDeg: 30 * random.uniform() - 15,
             width: Math.round(60 + 20 * p),
@@ -91,7 +94,7 @@ for (const [condition, sizes] of cells)
           condition,
           random,
         )
-        for (let copy = 0; copy < 2; copy += 1) {
+        for (let copy = 0; copy < 4; copy += 1) {
           const still = await exposeChart(rendered, condition, random)
           total += 1
           taken += 1

@@ -17,3 +17,9 @@ export const S_CURVE: ToneCurve = {
     return 255 * (v + 0.35 * v * (1 - v) * (2 * v - 1))
   },
 }
+
+/** A stronger one, as picture styles have it: its middle is 1.3 times as steep. */
+export const STRONG_S_CURVE: ToneCurve = {
+  name: 'strong S-curve',
+  curve: (code) => code + 255 * 0.05 * Math.sin(2 * Math.PI * (code / 255 - 0.5)),
+}

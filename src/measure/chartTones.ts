@@ -1,9 +1,10 @@
+import { Matrix, solve } from 'ml-matrix'
 import { chartFace, FRAME, stripAreas, type ModuleBox } from '../chart/chartGeometry.js'
 import { LINE_PERIODS_M } from '../chart/fineLines.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { invertMap, mapJacobian, type PlaneMap } from '../chart/planeMap.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
-import { linearFromCode } from './srgb.js'
+import { codeFromLinear, linearFromCode } from './srgb.js'
 
 /** The chart's five levels from ink to paper. */
 export interface ChartTones {
@@ -21,6 +22,11 @@ const MOST_SPREAD_DN = 12
 /** Left free at the border of an area, modules. */
 const INSET = 0.35
 const LEAST_PIXELS_PER_MODULE = 5
+/** How well a level is read, and how large the last term of a curve may well be, code values: this project's convention. */
+const LEVEL_DN = 0.5
+const LAST_TERM_DN = 30
+/** Places at which a curve's rise is checked. */
+const SLOPES_LOOKED_AT = 64
 /** Lines of a longer period than this may be seen by the camera, px: measurement trials. */
 const MOST_PERIOD_PX = 1.5
 
@@ -65,11 +71,45 @@ export function chartTones(
       return failure('not-monotone', "the tone strip's levels are not in order")
   const spread = longToo ? inkSpread(areas as readonly LineMeans[], codes) : 0
   const lights = [0, 0.25 - 1.5 * spread, 0.5 - 1.5 * spread, 0.75 - 1.5 * spread, 1] as const
-  // Drawn over what sRGB makes of the codes, a camera's curve is nearly straight, so that little is left to be guessed between the levels.
+  // Drawn from codes to the codes sRGB would give for that light, a camera's curve is nearly straight, so that little is left to be guessed between the levels.
   const [least, most] = [linearFromCode(black), linearFromCode(white)]
-  const assumed = (code: number): number => (linearFromCode(code) - least) / (most - least)
-  const curve = monotoneCubic(codes.map(assumed), lights)
-  return success({ codes, lights, toLight: (code) => curve(assumed(code)) })
+  const usual = lights.map((light) => codeFromLinear(least + light * (most - least)))
+  const curve = cubicThroughFive(codes, usual) ?? monotoneCubic(codes, usual)
+  return success({ codes, lights, toLight: (code) => (lightOf(curve(code)) - least) / (most - least) })
+}
+
+/** Linear light of a code that a curve gave, straight on beyond black and white. */
+function lightOf(code: number): number {
+  if (code < 0) return linearFromCode(1) * code
+  return code <= 255 ? linearFromCode(code) : 1 + (code - 255) * (linearFromCode(255) - linearFromCode(254))
+}
+
+/**
+ * The cubic spline through five points whose third derivative does not jump at the second and the fourth ("not a knot"; C. de Boor, A Practical Guide to Splines, chapter IV), straight on beyond its
+ * ends: two cubics that meet in the middle point. Null where it does not rise throughout.
+ */
+function cubicThroughFive(x: readonly number[], y: readonly number[]): ((at: number) => number) | null {
+  const middle = x[2]!
+  const span = x[4]! - x[0]!
+  // a + b t + c t^2 + d t^3, and e t^3 more beyond the middle, t counted from there.
+  const rows = x.map((at) => {
+    const t = (at - middle) / span
+    return [1, t, t * t, t ** 3, Math.max(0, t) ** 3]
+  })
+  // Levels are read to half a code or so: where the last term says no more than that, it stays small.
+  const held = new Matrix([...rows, [0, 0, 0, 0, LEVEL_DN / LAST_TERM_DN]])
+  const solved = solve(held, Matrix.columnVector([...y, 0])).to1DArray()
+  const [a, b, c, d, e] = solved as [number, number, number, number, number]
+  const value = (t: number): number => a + t * (b + t * (c + t * (d + (t > 0 ? e : 0))))
+  const slope = (t: number): number => b + t * (2 * c + 3 * t * (d + (t > 0 ? e : 0)))
+  const [first, last] = [(x[0]! - middle) / span, (x[4]! - middle) / span]
+  for (let k = 0; k <= SLOPES_LOOKED_AT; k += 1)
+    if (!(slope(first + (k / SLOPES_LOOKED_AT) * (last - first)) > 0)) return null
+  return (at) => {
+    const t = (at - middle) / span
+    const inside = Math.min(last, Math.max(first, t))
+    return value(inside) + slope(inside) * (t - inside)
+  }
 }
 
 /** Where ink and paper are read: the frame's upper and lower bars, the paper above and below them. */

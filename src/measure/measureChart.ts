@@ -36,6 +36,8 @@ export type NoMeasuredChart =
 
 /** Strip and sRGB must differ by this much light (ink 0, paper 1) before the strip is believed: print and noise alone make as much. This project's convention. */
 const LEAST_TONE_DIFFERENCE = 0.012
+/** The strip's curve is kept where the chart through it fits as well, or worse by no more than what undoing a curve does to the noise. */
+const STRIP_LEAVES = 1.15
 const NOISES_OVER_BLACK = 3
 /** Least share of the chart's pixels in sight for its corners to be trusted. */
 const LEAST_IN_SIGHT = 0.8
@@ -66,7 +68,7 @@ export function measureChart(
   if (strip.ok && clearOfBlack(strip.value, fit) && differsFromSrgb(strip.value)) {
     const corrected = throughTones(image, strip.value)
     const again = fitChart(corrected, fit.map, { ...options, view: fit.view, blurSigmaPx: fit.blurSigmaPx })
-    if (again.ok && again.value.correlation > fit.correlation) {
+    if (again.ok && 1 - again.value.correlation < STRIP_LEAVES * (1 - fit.correlation)) {
       fit = again.value
       bend = bendOf(corrected, fit, paper.face)
       tones = strip.value
