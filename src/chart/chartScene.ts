@@ -49,6 +49,8 @@ export class ChartScene {
   readonly shades: Float64Array
   /** 1 for pixels where that light changes too fast to be known: they are left out. */
   readonly blocked: Uint8Array
+  /** 1 for pixels where the paper's margin is not to be seen: they are left out. */
+  readonly trimmed: Uint8Array
   /** Noise of the camera, code values, which near black and white moves means; and its variance for the priors. */
   noiseDn = 0.5
   noiseVariance = 25
@@ -71,6 +73,7 @@ export class ChartScene {
     this.weights = new Float64Array(pixels.count).fill(1)
     this.shades = new Float64Array(pixels.count).fill(1)
     this.blocked = new Uint8Array(pixels.count)
+    this.trimmed = new Uint8Array(pixels.count)
     const quad = modelCorners(start)
     this.#middle = [
       quad.reduce((sum, corner) => sum + corner[0], 0) / 4,

@@ -25,8 +25,9 @@ import { fitPixels, viewPlaces } from './fitPixels.js'
 import { fitStart } from './fitStart.js'
 import type { GreyImage } from './greyImage.js'
 import { modelCorrelation, weighResiduals } from './outlierWeights.js'
-import { areaScale, type PlaneMap } from './planeMap.js'
-import { blockedShare, lightIsUneven, underUnevenLight } from './unevenLight.js'
+import { areaScale, invertMap, mapPoint, type PlaneMap } from './planeMap.js'
+import { isTrimmedAway, NONE_TRIMMED, trimmedSides, type TrimmedSides } from './trimmedSides.js'
+import { lightIsUneven, underUnevenLight } from './unevenLight.js'
 import { residualWidening } from './residualWidening.js'
 
 /** A Gaussian blur without the pixel's aperture, px, and its standard uncertainty. */
@@ -61,6 +62,8 @@ export interface ChartFit {
   readonly correlation: number
   readonly kept: number
   readonly pixels: number
+  /** Sides of the paper's margin that are not to be seen and were left out. */
+  readonly trimmed: TrimmedSides
   /** Sum of squared residuals with each face at the parameters of this fit, 0..7; empty where it was not asked for. */
   readonly faceSums: readonly number[]
 }
@@ -85,6 +88,9 @@ export interface FitOptions {
 }
 
 const MOST_STEPS = 40
+const DAMPING = 1e-3
+/** Looks at the margin, at most: leaving one side out may show another. */
+const TRIMMED_ROUNDS = 2
 /** A first descent over some of the pixels ends where a step moves every corner by less than this, the last one over all of them by less than that, px. */
 const ROUGH_PX = 0.5
 const NEAR_PX = 0.05
@@ -113,7 +119,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   const pixels = fitPixels(image, model, first, places)
   if (pixels === null) return failure('not-determined', 'the chart lies outside the still')
   let scene = new ChartScene(model, soft, pixels, first)
-  const descent: Descent = { parameters: first, damping: 1e-3, steps: 0 }
+  const descent: Descent = { parameters: first, damping: DAMPING, steps: 0 }
   const mostSteps = options.mostSteps ?? MOST_STEPS
   /** True where that changes what is to be fitted. */
   const weigh = (count: number): boolean => {
@@ -121,7 +127,8 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     const before = scene.weights.slice(0, count)
     const { deviation } = weighResiduals(scene.residuals, scene.weights, count, contrast)
     growCover(scene.pixels, scene.weights, count, COVER_BLURS * meanBlur(descent.parameters) + COVER_PX)
-    for (let at = 0; at < count; at += 1) if (scene.blocked[at] === 1) scene.weights[at] = 0
+    for (let at = 0; at < count; at += 1)
+      if (scene.blocked[at] === 1 || scene.trimmed[at] === 1) scene.weights[at] = 0
     const noiseDn = Math.max(0.5, deviation)
     const same =
       before.every((weight, at) => weight === scene.weights[at]) &&
@@ -148,16 +155,43 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
       scene = next
     }
     const reach = Math.min(count, scene.pixels.count)
+    // A descent ends by trying ever shorter steps; the next one, of other pixels or weights, begins anew.
+    descent.damping = Math.min(descent.damping, DAMPING)
     last = descendChart(scene, descent, reach, { settledPx, mostSteps })
     if (last.end === 'not-determined') return failure('not-determined', 'the chart is too faint to be fitted')
     if (last.end === 'out-of-steps') return failure('not-converged', 'the chart could not be fitted')
     if (index < stages.length - 1 && !weigh(reach) && index === 2) break
   }
+  const limits = { settledPx: SETTLED_PX, mostSteps }
+  let settledSums = last!.sums
+  /** Goes on from new weights; false where it comes to no rest. */
+  const goOn = (): boolean => {
+    for (let look = 0; look < 2; look += 1) {
+      weigh(scene.pixels.count)
+      const next = descendChart(scene, { ...descent, damping: DAMPING, steps: 0 }, scene.pixels.count, limits)
+      if (next.end !== 'there') return false
+      settledSums = next.sums
+    }
+    return true
+  }
+  const failed = failure('not-converged', 'the chart could not be fitted')
+  let trimmed = NONE_TRIMMED
+  for (let round = 0; options.unevenLight === true && round < TRIMMED_ROUNDS; round += 1) {
+    const seen = trimmedSides(scene, descent.parameters, contrastDn(descent.parameters))
+    const joint = trimmed.map((before, side) => before || seen[side]!) as unknown as TrimmedSides
+    if (joint.every((one, side) => one === trimmed[side])) break
+    trimmed = joint
+    markTrimmed(scene, descent.parameters, trimmed)
+    if (!goOn()) return failed
+  }
   const uneven = options.unevenLight === true && lightIsUneven(scene)
-  const underIt = uneven
-    ? underUnevenLight(scene, descent, weigh, { settledPx: SETTLED_PX, mostSteps })
-    : null
-  const { sums: settledSums } = underIt ?? last!
+  if (uneven && trimmed.includes(true)) {
+    // A shadow or a lamp it is, not the margin.
+    trimmed = NONE_TRIMMED
+    scene.trimmed.fill(0)
+    if (!goOn()) return failed
+  }
+  settledSums = (uneven ? underUnevenLight(scene, descent, weigh, limits)?.sums : null) ?? settledSums
   const parameters = descent.parameters
   const module = Math.sqrt(areaScale(modelMap(parameters)))
   if (Math.max(parameters[BLUR_X]!, parameters[BLUR_Y]!) > MOST_BLUR_MODULES * module)
@@ -196,7 +230,8 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     ink: parameters[INK]!,
     residualDn: Math.sqrt(variance),
     correlation: modelCorrelation(scene.pixels.code, scene.residuals, scene.weights),
-    kept: used / (scene.pixels.count * (1 - blockedShare(scene))),
+    kept: used / openPixels(scene),
+    trimmed,
     pixels: scene.pixels.count,
     faceSums: options.faces === false ? [] : faceSums(scene, options.face, parameters),
   })
@@ -238,6 +273,24 @@ function widenings(
     unit(BLUR_X),
     unit(BLUR_Y),
   ])
+}
+
+/** Marks the pixels that a trimmed margin hides. */
+function markTrimmed(scene: ChartScene, parameters: Float64Array, sides: TrimmedSides): void {
+  const back = invertMap(modelMap(parameters))
+  const { x, y, count } = scene.pixels
+  for (let at = 0; back !== null && at < count; at += 1) {
+    const [u, v] = mapPoint(back, x[at]!, y[at]!)
+    scene.trimmed[at] = isTrimmedAway(sides, u, v) ? 1 : 0
+  }
+}
+
+/** Pixels that are neither blocked nor trimmed away. */
+function openPixels({ blocked, trimmed }: ChartScene): number {
+  return Math.max(
+    1,
+    blocked.reduce((sum, one, at) => sum + (one === 0 && trimmed[at] === 0 ? 1 : 0), 0),
+  )
 }
 
 function contrastDn(parameters: Float64Array): number {

@@ -35,6 +35,11 @@ export function placeOf(back: PlaneMap, x: number, y: number): Point {
   return [(u - MIDDLE[0]) / REACH_MODULES, (v - MIDDLE[1]) / REACH_MODULES]
 }
 
+/** Such a place in modules of the sheet. */
+export function moduleOf(u: number, v: number): Point {
+  return [MIDDLE[0] + REACH_MODULES * u, MIDDLE[1] + REACH_MODULES * v]
+}
+
 /** Where a map sends such a place. */
 export function pixelOf(map: PlaneMap, u: number, v: number): Point {
   return mapPoint(map, MIDDLE[0] + REACH_MODULES * u, MIDDLE[1] + REACH_MODULES * v)

@@ -4,12 +4,14 @@ import { codeOfLight, writeCode } from '../chart/codeLight.js'
 import type { ChartFit } from '../chart/fitChart.js'
 import { fitPixels, viewPlaces, type FitPixels } from '../chart/fitPixels.js'
 import type { GreyImage } from '../chart/greyImage.js'
+import { isTrimmedAway } from '../chart/trimmedSides.js'
 import { weighResiduals } from '../chart/outlierWeights.js'
 import { invertMap } from '../chart/planeMap.js'
 import { choleskyInverse, choleskySolve } from '../math/cholesky.js'
 import type { Quad } from '../math/point.js'
 import {
   BEND_TERMS,
+  moduleOf,
   pixelOf,
   PLANE_TERMS,
   placeOf,
@@ -87,6 +89,9 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
     us[at] = u
     vs[at] = v
   }
+  const isAway = Uint8Array.from(us, (u, at) => (isTrimmedAway(fit.trimmed, ...moduleOf(u, vs[at]!)) ? 1 : 0))
+  const leaveOut = (): void => isAway.forEach((one, at) => (one === 1 ? (weights[at] = 0) : 0))
+  leaveOut()
   const lit = { code: 0, slope: 0 }
   const here = { x: 0, y: 0, xu: 0, xv: 0, yu: 0, yv: 0 }
   let variance = Math.max(0.25, fit.residualDn ** 2)
@@ -164,6 +169,7 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
     parameters[BLUR_Y] = Math.max(0.3, parameters[BLUR_Y]! + step[EDGE_AT + 1]!)
     parameters[SHIFT]! += step[SHIFT_AT]!
     if (round > 0) weighResiduals(residuals, weights, count, contrastDn)
+    leaveOut()
   }
   const told = toldOfBend(matrix, values, variance)
   if (told === null) return null
@@ -182,7 +188,7 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
     farthestModules: Math.max(...corners.map(({ modules }) => modules)),
     ...told,
     unexplained: variance / Math.max(0.25, neighbourVariance(column, line, residuals, weights)),
-    kept: weights.reduce((sum, weight) => sum + weight, 0) / count,
+    kept: weights.reduce((sum, weight) => sum + weight, 0) / isAway.reduce((sum, one) => sum + 1 - one, 0),
   }
 }
 

@@ -9,7 +9,7 @@ export type CornersPick = Extract<PointPick, { kind: 'corners' }>
  * What JPEG does at edges and the residuals do not show: standard deviation per coordinate, px. Without JPEG the intervals of simulated stills hold
  * without it; at quality 88 by day they held 92 of 100. This project's convention.
  */
-const JPEG_PX = 0.003
+const JPEG_PX = 0.002
 
 /** What a shadow's own edge across the chart leaves, standard deviation per coordinate, px: half shadows at a half and a quarter of the light moved densities by 0.02 to 0.3 %. This project's convention. */
 const UNEVEN_PX = 0.06
