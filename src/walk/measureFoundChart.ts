@@ -75,9 +75,10 @@ function movedFit(fit: ChartFit, dx: number, dy: number): ChartFit {
 function withCover(chart: MeasuredChart): MeasuredChart {
   const { problems, fit, pick } = chart
   const isTold = problems.some(({ code }) => code === 'chart-part-covered' || code === 'chart-uneven-light')
-  if (fit.kept >= LEAST_CLEAR || isTold) return chart
+  const isClear = fit.kept >= LEAST_CLEAR && !fit.trimmed.includes(true)
+  if (isClear || isTold) return chart
   const message =
-    'something covers part of the chart: its density is told from the rest of it and less surely'
+    'something covers part of the chart, or its margin was cut off: its density is told from the rest of it and less surely'
   const covariancePx2 = pick.covariancePx2?.map((row) => row.map((value) => COVER_WIDENING * value))
   return {
     ...chart,
