@@ -36,6 +36,9 @@ export type NoMeasuredChart =
 
 /** Strip and sRGB must differ by this much light (ink 0, paper 1) before the strip is believed: print and noise alone make as much. This project's convention. */
 const LEAST_TONE_DIFFERENCE = 0.012
+/** Where the strip is this far off sRGB and yet cannot be used, no curve is known that edges could be read by. This project's convention. */
+const MOST_UNUSED_DIFFERENCE = 0.08
+const MOST_CALM_NOISE = 0.06
 /** The strip's curve is kept where the chart through it fits as well, or worse by no more than what undoing a curve does to the noise. */
 const STRIP_LEAVES = 1.15
 const NOISES_OVER_BLACK = 3
@@ -56,9 +59,9 @@ export function measureChart(
   if (found.faceSure && found.face !== paper.face)
     return failure('other-paper', `the chart in this still is not the ${paper.name} one`)
   const options = { face: paper.face, faces: false, halo: true, unevenLight: true }
-  const seen = fitThroughLens(image, found.map, paper.face, still, options)
-  if (!seen.ok) return seen
-  let { fit, bend } = seen.value
+  const fitted = fitThroughLens(image, found.map, paper.face, still, options)
+  if (!fitted.ok) return fitted
+  let { fit, bend } = fitted.value
   if (fit.kept < LEAST_IN_SIGHT)
     return failure('chart-covered', 'too much of the chart is covered or in another light')
   const problems: Problem[] = []
@@ -81,7 +84,15 @@ export function measureChart(
       message:
         'the light falls unevenly across the chart, a shadow or a lamp; its density is stated less sharply for it',
     })
-  const sharpness = chartSharpness(read, fit, paper.face, undefined, tones !== null)
+  const seen = chartSharpness(read, fit, paper.face, undefined, tones !== null)
+  const isSteep = strip.ok && tones === null && isFarFromSrgb(strip.value, fit)
+  const sharpness =
+    seen.ok && isSteep
+      ? failure(
+          'ink-clipped',
+          "the chart's ink is near black and the camera's tone curve a steep one: give it more light or exposure",
+        )
+      : seen
   if (!sharpness.ok) problems.push({ code: `chart-${sharpness.code}`, message: sharpness.message })
   else if (sharpness.value.lifted !== null) problems.push(liftedProblem(sharpness.value.lifted))
   else if (sharpness.value.waysAgree === false)
@@ -90,7 +101,7 @@ export function measureChart(
       message: 'the edges and the fitted blur disagree: the picture may be sharpened, resampled or moved',
     })
   return success({
-    pick: chartPick(fit, seen.value.lensCovariancePx2),
+    pick: chartPick(fit, fitted.value.lensCovariancePx2),
     fit,
     bend,
     sharpness: sharpness.ok ? sharpness.value : null,
@@ -111,11 +122,23 @@ function clearOfBlack({ codes }: ChartTones, { residualDn }: ChartFit): boolean 
 }
 
 function differsFromSrgb(tones: ChartTones): boolean {
+  return differenceFromSrgb(tones) > LEAST_TONE_DIFFERENCE
+}
+
+/** Whether the strip is far off sRGB, in little noise: much noise, cut off at black, makes it so by itself. */
+function isFarFromSrgb(tones: ChartTones, { residualDn }: ChartFit): boolean {
+  const isCalm = residualDn < MOST_CALM_NOISE * (tones.codes[4] - tones.codes[0])
+  return isCalm && differenceFromSrgb(tones) > MOST_UNUSED_DIFFERENCE
+}
+
+/** The most light (ink 0, paper 1) by which the strip's levels lie off sRGB's. */
+function differenceFromSrgb(tones: ChartTones): number {
   const [ink, paper] = [linearFromCode(tones.codes[0]), linearFromCode(tones.codes[4])]
-  return tones.codes.some((code, k) => {
-    const light = (linearFromCode(code) - ink) / (paper - ink)
-    return Math.abs(light - tones.lights[k]!) > LEAST_TONE_DIFFERENCE
-  })
+  return Math.max(
+    ...tones.codes.map((code, k) =>
+      Math.abs((linearFromCode(code) - ink) / (paper - ink) - tones.lights[k]!),
+    ),
+  )
 }
 
 /** The picture as a camera with sRGB's curve would have given it: the strip's curve undone, ink and paper where they are. */

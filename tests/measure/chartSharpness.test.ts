@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { DARK, DAY, takeChartStill, type ChartCondition } from '../../bench/chartStill.js'
-import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, type ToneCurve } from '../../bench/toneCurves.js'
+import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, STRONG_S_CURVE, type ToneCurve } from '../../bench/toneCurves.js'
 import { FRAME } from '../../src/chart/chartGeometry.js'
 import { CHART_PAPERS } from '../../src/chart/chartPapers.js'
 import { boxTo } from '../../src/chart/planeMap.js'
@@ -71,7 +71,7 @@ describe("the chart's sharpness", () => {
   })
 
   it('holds through gamma 1.8, gamma 2.4 and an S-curve by the tone strip', async () => {
-    for (const tone of [GAMMA_18, GAMMA_24, S_CURVE]) {
+    for (const tone of [GAMMA_18, GAMMA_24, S_CURVE, STRONG_S_CURVE]) {
       const { sharpness, tones } = await measured(DAY, 10, 6, { tone })
       expect(tones, tone.name).not.toBeNull()
       for (const way of [sharpness!.horizontal, sharpness!.vertical])
