@@ -28,7 +28,7 @@ export function isBeyondDoubt(look: ChartLook): boolean {
   return isEvenlyLit(look) || look.worstWindow >= LEAST_PARTS
 }
 
-/** Looks at a chart through a map (modules to pixels); `mask`: samples that count. Null where it agrees less than `least`, or a part of it is not there. */
+/** Looks at a chart through a map (modules to pixels); `mask`: samples that count; `fitted`: the face's template with the blur that was fitted. Null where it agrees less than `least`, or a part of it is not there. */
 export function lookAt(
   image: ByteImage,
   map: PlaneMap,
@@ -36,15 +36,16 @@ export function lookAt(
   mask: Uint8Array,
   noiseVariance: number,
   least: number,
+  fitted?: ChartTemplate,
 ): ChartLook | null {
   const samples = new Float64Array(mask.length)
   sampleThrough(image, map, searchTemplates().sets[0]!.common, samples)
   let best: { template: ChartTemplate; sigma: number; correlation: number; kept: number } | null = null
-  for (const set of searchTemplates().sets) {
-    const template = set.face(face)
+  const templates = searchTemplates().sets.map((set) => set.face(face))
+  for (const template of fitted === undefined ? templates : [fitted, ...templates]) {
     const fits = agreement(samples, template, mask, noiseVariance)
     if (best === null || fits.correlation > best.correlation)
-      best = { template, sigma: set.sigmaModules, ...fits }
+      best = { template, sigma: Math.sqrt(template.blurAcross * template.blurDown), ...fits }
   }
   if (best!.correlation < least) return null
   const structure = chartStructure(samples, best!.template, mask, noiseVariance)

@@ -1,3 +1,4 @@
+import type { Quad } from '../math/point.js'
 import { blurredArea, inwardSides, type BlurredValue } from './blurredArea.js'
 import { templateSolver, type TemplateSolver } from './templateSolver.js'
 import { chartAreas, chartFace, FACES, FIELD, LETTERED_EDGE, type ChartArea } from './chartGeometry.js'
@@ -15,6 +16,9 @@ export interface ChartTemplate {
   readonly value: Float64Array
   readonly slopeX: Float64Array
   readonly slopeY: Float64Array
+  /** Blur across upright edges and across level ones, modules. */
+  readonly blurAcross: number
+  readonly blurDown: number
   /** A mask that leaves nothing out. */
   readonly everySample: Uint8Array
   /** What a refinement of it needs, made when first asked for: affine, or projective. */
@@ -34,9 +38,13 @@ export interface TemplateSet {
 
 /**
  * Templates blurred by a Gaussian of `sigmaModules`, sampled every `stepModules` over the field without its lettered edge, where blur
- * would mix in what lies behind the sheet.
+ * would mix in what lies behind the sheet. `sigmaDownModules`: the blur across level edges where it is another, as on a turned chart.
  */
-export function chartTemplates(sigmaModules: number, stepModules: number): TemplateSet {
+export function chartTemplates(
+  sigmaModules: number,
+  stepModules: number,
+  sigmaDownModules = sigmaModules,
+): TemplateSet {
   const columns = Math.round((FIELD.width - 2 * LETTERED_EDGE) / stepModules) + 1
   const rows = Math.round((FIELD.height - 2 * LETTERED_EDGE) / stepModules) + 1
   const count = columns * rows
@@ -53,13 +61,15 @@ export function chartTemplates(sigmaModules: number, stepModules: number): Templ
     const known = drawn.get(key)
     if (known !== undefined) return known
     const plane = new Float64Array(3 * count)
-    const sides = inwardSides(area.corners)
+    // Stretched so that both blurs are one.
+    const stretch = sigmaModules / sigmaDownModules
+    const sides = inwardSides(area.corners.map(([u, v]) => [u, v * stretch] as const) as unknown as Quad)
     const point: BlurredValue = { value: 0, slopeX: 0, slopeY: 0 }
     for (let at = 0; at < count; at += 1) {
-      blurredArea(sides, sigmaModules, x[at]!, y[at]!, point)
+      blurredArea(sides, sigmaModules, x[at]!, y[at]! * stretch, point)
       plane[3 * at] = point.value
       plane[3 * at + 1] = point.slopeX
-      plane[3 * at + 2] = point.slopeY
+      plane[3 * at + 2] = point.slopeY * stretch
     }
     drawn.set(key, plane)
     return plane
@@ -90,6 +100,8 @@ export function chartTemplates(sigmaModules: number, stepModules: number): Templ
       ...points,
       columns,
       rows,
+      blurAcross: sigmaModules,
+      blurDown: sigmaDownModules,
       everySample,
       solver: (affine) => (solvers[affine ? 1 : 0] ??= templateSolver(points, affine)),
     }

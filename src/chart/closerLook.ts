@@ -1,4 +1,5 @@
 import { halveBytes } from '../still/searchBytes.js'
+import { fittedTemplate } from './fittedTemplate.js'
 import { lookAt, type ChartLook } from './chartLook.js'
 import { noiseScale } from './greyImage.js'
 import { matchRoom, refineMatch } from './matchChart.js'
@@ -18,6 +19,7 @@ export function closerLook(
   face: number,
   mask: Uint8Array,
   least: number,
+  blurPx?: readonly [number, number],
 ): (ChartLook & { readonly map: PlaneMap }) | null {
   const region = picture.lumaRegion(regionAround(map))
   let image = searchPicture(region).searchBytes()
@@ -34,7 +36,8 @@ export function closerLook(
     local = refineMatch(image, local, template, options, matchRoom(mask.length))?.map ?? local
   }
   const noiseVariance = (4 / 9) * noiseScale(image) ** 2
-  const look = lookAt(image, local, face, mask, noiseVariance, least)
+  const fitted = blurPx && fittedTemplate(local, Math.log2(shrink), face, blurPx)
+  const look = lookAt(image, local, face, mask, noiseVariance, least, fitted)
   if (look === null) return null
   return { ...look, map: movedMap(composeMaps(fromScale, local), region.left, region.top) }
 }

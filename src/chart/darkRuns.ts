@@ -100,7 +100,8 @@ function writeLimits(
   for (; x < last; x += 1) {
     if (x + radius < width) sum += columnSums[x + radius]!
     const columns = Math.min(width - 1, x + radius) - Math.max(0, x - radius) + 1
-    const limit = Math.max(0, sum * (columns === full ? share : 1 / (rows * columns)) + above) | 0
+    const limit =
+      Math.min(255, Math.max(0, sum * (columns === full ? share : 1 / (rows * columns)) + above)) | 0
     limits[2 * x] = limit
     limits[2 * x + 1] = limit
     if (x >= radius) sum -= columnSums[x - radius]!

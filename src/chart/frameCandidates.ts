@@ -13,7 +13,7 @@ import { searchTemplates } from './searchTemplates.js'
 
 /**
  * How far below its surroundings a pixel must be to be dark: a share of the noise where the picture is smoothed and where it is not, and at
- * least, code values.
+ * least, code values; negative: dark is also what is a little lighter.
  */
 export interface Darkness {
   readonly noisyShare: number
@@ -22,6 +22,8 @@ export interface Darkness {
 }
 /** Finds nearly all charts. */
 export const ANY_DARKNESS: Darkness = { noisyShare: 0, calmShare: 0, leastDn: 0 }
+/** Keeps a frame in one piece that blur leaves hardly darker than its surroundings, as on a chart at the edge of a wide lens. */
+export const FAINT_DARKNESS: Darkness = { noisyShare: 0, calmShare: 0, leastDn: -8 }
 /** Parts the frame from what is a little dark beside it, as a hand is. */
 export const CLEAR_DARKNESS: Darkness = { noisyShare: 0.2, calmShare: 1, leastDn: 2 }
 
@@ -56,7 +58,7 @@ export function frameCandidates(
   const { image, noiseDn: noise } = scale
   const { glance, sets } = searchTemplates()
   const noisy = noise > MOST_NOISE_DN
-  const offset = noisy ? darkness.noisyShare * noise : Math.max(darkness.leastDn, darkness.calmShare * noise)
+  const offset = noisy ? darkness.noisyShare * noise : calmOffset(darkness, noise)
   const leastGain = Math.max(LEAST_CONTRAST_DN, LEAST_CONTRAST_NOISE * noise)
   const lively = livelyBlocks(scale.half, image.width, image.height, leastGain)
   const runs = darkRuns(image, scale.half, WINDOW_RADIUS, offset, noisy, lively)
@@ -94,4 +96,8 @@ function regionAround(quad: Quad, scale: number): PixelRegion {
     width: 2 * scale * width,
     height: 2 * scale * height,
   }
+}
+
+function calmOffset({ leastDn, calmShare }: Darkness, noise: number): number {
+  return calmShare === 0 ? leastDn : Math.max(leastDn, calmShare * noise)
 }

@@ -6,6 +6,7 @@ import { distinctCharts, sameChart, type FoundChart } from './foundChart.js'
 import {
   ANY_DARKNESS,
   CLEAR_DARKNESS,
+  FAINT_DARKNESS,
   frameCandidates,
   type Darkness,
   type MirrorSight,
@@ -47,7 +48,7 @@ export function searchChart(picture: SearchPicture, options: FindOptions = {}): 
   const least = options.leastCorrelation ?? LEAST_CORRELATION
   const scales = searchScales(picture)
   const mirrors: MirrorSight[] = []
-  for (const darkness of [ANY_DARKNESS, CLEAR_DARKNESS]) {
+  for (const darkness of [ANY_DARKNESS, FAINT_DARKNESS, CLEAR_DARKNESS]) {
     const framed = framedCharts(picture, scales, darkness, least, mirrors)
     if (framed.length > 0) return theOnly(framed)
   }

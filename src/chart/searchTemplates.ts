@@ -10,7 +10,7 @@ export interface SearchTemplates {
 
 /** Template blurs, modules: for the first approach, for middling and near charts, and for soft and turned ones. */
 const BLURS_MODULES = [0.7, 0.45, 0.25, 1]
-const SAMPLE_STEP_MODULES = 0.5
+export const SAMPLE_STEP_MODULES = 0.5
 const GLANCE_STEP_MODULES = 1
 
 /** The templates of every search: constants, drawn when the first still asks for them, as few commands look for charts. */

@@ -59,6 +59,8 @@ export function partInside(
     ...points,
     columns: 1,
     rows: kept.length,
+    blurAcross: template.blurAcross,
+    blurDown: template.blurDown,
     everySample: new Uint8Array(kept.length).fill(1),
     solver: (affine) => (solvers[affine ? 1 : 0] ??= templateSolver(points, affine)),
   }

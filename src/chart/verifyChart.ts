@@ -3,6 +3,7 @@ import { FIELD } from './chartGeometry.js'
 import { isBeyondDoubt, isEvenlyLit, lookAt } from './chartLook.js'
 import { chartStructure } from './chartStructure.js'
 import { closerLook } from './closerLook.js'
+import { fittedTemplate } from './fittedTemplate.js'
 import type { FoundChart } from './foundChart.js'
 import { sampleThrough } from './matchChart.js'
 import { composeMaps } from './planeMap.js'
@@ -38,20 +39,23 @@ export function verifyChart(
   if (chartStructure(first, match.template, match.mask, noiseVariance).worst < LEAST_AT_FIRST) return null
   const blur = 4 * Math.PI * match.sigmaModules ** 2 + (scale / pixelsPerModule(map)) ** 2
   let evidence = ((FIELD.width * FIELD.height) / blur / 2) * Math.log(match.faceRatio)
+  let blurPx: readonly [number, number] | undefined
   if (pixelsPerModule(map) < FITTED_BELOW) {
     const fit = fitSmall(picture, map, face)
     if (fit === null) return null
     map = fit.map
     face = fit.face
     evidence = fit.evidence
+    blurPx = fit.blurPx
     if (pixelsPerModule(map) < LEAST_PIXELS_PER_MODULE * scale) return null
   }
   const shrunk = composeMaps(Float64Array.of(1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0, 1), map)
-  let look = lookAt(image, shrunk, face, match.mask, noiseVariance, least)
+  const fitted = blurPx && fittedTemplate(shrunk, at.level, face, blurPx)
+  let look = lookAt(image, shrunk, face, match.mask, noiseVariance, least, fitted)
   if (look === null || (at.level === 0 && !isBeyondDoubt(look))) return null
   if (at.level > 0) {
     // What passes for a chart at a coarse scale may show its own detail at a finer one.
-    const closer = closerLook(picture, map, face, match.mask, least)
+    const closer = closerLook(picture, map, face, match.mask, least, blurPx)
     if (closer === null || !isBeyondDoubt(closer)) return null
     look = closer
     map = closer.map
