@@ -141,7 +141,7 @@ export function clutter(width: number, height: number, random: Random): LinearIm
 }
 
 /** The gain at which paper and ink differ by so many code values. */
-function gainFor(contrastDn: number): number {
+export function gainFor(contrastDn: number): number {
   let [low, high] = [1e-4, 1 / PAPER_LIGHT]
   for (let step = 0; step < 50; step += 1) {
     const middle = (low + high) / 2

@@ -4,7 +4,7 @@ import { followCandidate, type MatchedChart } from './chartCandidate.js'
 import { darkPieces } from './darkPieces.js'
 import { darkRuns } from './darkRuns.js'
 import { livelyBlocks } from './livelyBlocks.js'
-import { glanceQuad, LEAST_WHOLE } from './glanceQuad.js'
+import { glanceQuad } from './glanceQuad.js'
 import { matchRoom } from './matchChart.js'
 import { outlineQuad } from './outlineQuad.js'
 import type { PlaneMap } from './planeMap.js'
@@ -34,6 +34,15 @@ const LEAST_CONTRAST_DN = 8
 const LEAST_CONTRAST_NOISE = 2
 /** Bounding boxes looked at, pixels of the scale at hand. */
 const PIECE_LIMITS = { leastSide: 7, mostSide: 110 }
+/** Bounding boxes of what may be a chart that only the next finer scale can tell, and the longest side of such an outline: 1.7 px to a module. */
+const FARTHER_LEAST_SIDE = 5
+const FARTHER_MOST_SIDE = 20
+/** Least correlation of such an outline. */
+const LEAST_FARTHER = 0.4
+/** What a region reaches beyond that, px of its scale. */
+const SIGHT_MARGIN_PX = 4
+/** Least correlation of an outline with the widest template, before any refinement. */
+const LEAST_WHOLE = 0.5
 /** Least correlation of an outline's mirror image with the widest template to be told as a chart in a mirror. */
 const LEAST_MIRRORED = 0.6
 /** Over this noise the picture is smoothed before it is thresholded, code values. */
@@ -41,60 +50,90 @@ const MOST_NOISE_DN = 3.5
 /** Outlines of a scale that are followed at most, the likeliest first. */
 const MOST_FOLLOWED = 200
 
-/** A piece that looks more like a chart in a mirror than like one. */
-export interface MirrorSight {
+/** A place to be looked into: a piece that looks like a chart in a mirror, or like one that is too small to be told at its scale. */
+export interface ChartSight {
   readonly correlation: number
   /** Around it, px of the still. */
   readonly region: PixelRegion
 }
 
-/** Charts among the dark pieces of one scale, not verified yet. What looks like a chart in a mirror is added to `mirrors`. */
+/** Where a chart may stand: modules to pixels of the scale, and how it agrees at the first glance. */
+interface ChartStart {
+  readonly map: PlaneMap
+  readonly correlation: number
+}
+
+/** Charts among the dark pieces of one scale, not verified yet; `mirrors` and `farther` as for `frameStarts`. */
 export function frameCandidates(
   scale: SearchScale,
   darkness: Darkness,
   least: number,
-  mirrors: MirrorSight[],
+  mirrors: ChartSight[],
+  farther?: ChartSight[],
 ): MatchedChart[] {
-  const { image, noiseDn: noise } = scale
-  const { glance, sets } = searchTemplates()
-  const noisy = noise > MOST_NOISE_DN
-  const offset = noisy ? darkness.noisyShare * noise : calmOffset(darkness, noise)
-  const leastGain = Math.max(LEAST_CONTRAST_DN, LEAST_CONTRAST_NOISE * noise)
-  const lively = livelyBlocks(scale.half, image.width, image.height, leastGain)
-  const runs = darkRuns(image, scale.half, WINDOW_RADIUS, offset, noisy, lively)
-  const pieces = darkPieces(runs, PIECE_LIMITS)
-  const room = matchRoom(sets[0]!.common.count)
-  const buffer = { x: new Float64Array(512), y: new Float64Array(512) }
-  const starts: { readonly map: PlaneMap; readonly correlation: number }[] = []
-  for (let piece = 0; piece < pieces.count; piece += 1) {
-    const quad = outlineQuad(pieces, piece, buffer)
-    if (quad === null) continue
-    const seen = glanceQuad(image, quad, glance, room, scale.sampleVariance, leastGain)
-    if (seen === null) continue
-    if (seen.mirrored > Math.max(LEAST_MIRRORED, seen.correlation))
-      mirrors.push({ correlation: seen.mirrored, region: regionAround(quad, 2 ** scale.level) })
-    if (seen.correlation >= LEAST_WHOLE) starts.push(seen)
-  }
-  starts.sort((a, b) => b.correlation - a.correlation)
+  const room = matchRoom(searchTemplates().sets[0]!.common.count)
   const matches: MatchedChart[] = []
-  for (const start of starts.slice(0, MOST_FOLLOWED)) {
-    const match = followCandidate(image, start.map, least, scale.sampleVariance, room)
+  for (const start of frameStarts(scale, darkness, mirrors, farther).slice(0, MOST_FOLLOWED)) {
+    const match = followCandidate(scale.image, start.map, least, scale.sampleVariance, room)
     if (match !== null) matches.push(match)
   }
   return matches
 }
 
-/** Twice the quad's extent, px of the still. */
+/**
+ * Dark pieces of one scale that look like the chart's frame, the likeliest first. What looks like a chart in a mirror is added to `mirrors`, and what looks
+ * like one but is small, to `farther`, where that is given.
+ */
+export function frameStarts(
+  scale: SearchScale,
+  darkness: Darkness,
+  mirrors: ChartSight[],
+  farther?: ChartSight[],
+): ChartStart[] {
+  const { image, noiseDn: noise } = scale
+  const { glance } = searchTemplates()
+  const noisy = noise > MOST_NOISE_DN
+  const offset = noisy ? darkness.noisyShare * noise : calmOffset(darkness, noise)
+  const leastGain = Math.max(LEAST_CONTRAST_DN, LEAST_CONTRAST_NOISE * noise)
+  const lively = livelyBlocks(scale.half, image.width, image.height, leastGain)
+  const runs = darkRuns(image, scale.half, WINDOW_RADIUS, offset, noisy, lively)
+  const limits = farther === undefined ? PIECE_LIMITS : { ...PIECE_LIMITS, leastSide: FARTHER_LEAST_SIDE }
+  const leastSeen = farther === undefined ? LEAST_WHOLE : LEAST_FARTHER
+  const pieces = darkPieces(runs, limits)
+  const room = matchRoom(glance.count)
+  const buffer = { x: new Float64Array(512), y: new Float64Array(512) }
+  const starts: ChartStart[] = []
+  for (let piece = 0; piece < pieces.count; piece += 1) {
+    const quad = outlineQuad(pieces, piece, buffer)
+    if (quad === null) continue
+    const seen = glanceQuad(image, quad, glance, room, scale.sampleVariance, leastGain, leastSeen)
+    if (seen === null) continue
+    if (seen.mirrored > Math.max(LEAST_MIRRORED, seen.correlation))
+      mirrors.push({ correlation: seen.mirrored, region: regionAround(quad, 2 ** scale.level) })
+    if (farther !== undefined && seen.correlation >= leastSeen && longestSide(quad) < FARTHER_MOST_SIDE)
+      farther.push({ correlation: seen.correlation, region: regionAround(quad, 2 ** scale.level) })
+    if (seen.correlation >= LEAST_WHOLE && pieces.rows[piece]! >= PIECE_LIMITS.leastSide) starts.push(seen)
+  }
+  return starts.sort((a, b) => b.correlation - a.correlation)
+}
+
+function longestSide(quad: Quad): number {
+  return Math.max(
+    ...quad.map(([x, y], k) => Math.hypot(x - quad[(k + 1) % 4]![0], y - quad[(k + 1) % 4]![1])),
+  )
+}
+
+/** Twice the quad's extent and some px more, px of the still. */
 function regionAround(quad: Quad, scale: number): PixelRegion {
   const xs = quad.map((corner) => corner[0])
   const ys = quad.map((corner) => corner[1])
   const [left, top] = [Math.min(...xs), Math.min(...ys)]
   const [width, height] = [Math.max(...xs) - left, Math.max(...ys) - top]
   return {
-    left: scale * (left - width / 2),
-    top: scale * (top - height / 2),
-    width: 2 * scale * width,
-    height: 2 * scale * height,
+    left: scale * (left - width / 2 - SIGHT_MARGIN_PX),
+    top: scale * (top - height / 2 - SIGHT_MARGIN_PX),
+    width: 2 * scale * (width + SIGHT_MARGIN_PX),
+    height: 2 * scale * (height + SIGHT_MARGIN_PX),
   }
 }
 

@@ -16,8 +16,6 @@ export interface QuadGlance {
 
 /** A quad this much longer than broad is tried only as the frame lying along it: the edge of a wide lens makes the chart up to 1.5 times higher than wide. */
 const CLEAR_ASPECT = 1.9
-/** What agrees less, every way, is not looked at any further. */
-export const LEAST_WHOLE = 0.5
 /** Share of the contrast between paper and ink by which frame and quiet paper differ at the least, blurred or noisy. */
 const LEAST_RIM = 0.25
 /** Points of the glance beyond the frame's inner edge, one a module, and the least agreement of those within: leaving out those under 0.6 lost none of 342 simulated charts. */
@@ -30,7 +28,7 @@ const BESIDE = 0.08
 
 /**
  * A quad (clockwise as seen) tried as the frame from each of its corners, and mirrored. The template's points lie evenly about the chart's
- * middle, so that one sampling serves a way up, the opposite one, and the mirror images of both. Null where it agrees too little, or is of less contrast
+ * middle, so that one sampling serves a way up, the opposite one, and the mirror images of both. Null where it agrees less than `least` every way, or is of less contrast
  * between paper and ink than `leastGain` code values.
  */
 export function glanceQuad(
@@ -40,6 +38,7 @@ export function glanceQuad(
   room: MatchRoom,
   noiseVariance: number,
   leastGain: number,
+  least: number,
 ): QuadGlance | null {
   if (rimContrast(image, quad) < LEAST_RIM * leastGain) return null
   const [a, b, c, d] = quad
@@ -49,7 +48,7 @@ export function glanceQuad(
     if (turn === 0) writeBoxTo(FRAME, a, b, c, d, room.increment)
     else writeBoxTo(FRAME, b, c, d, a, room.increment)
     sampleThrough(image, room.increment, template, room.samples)
-    const seen = fourWays(room.samples, template, noiseVariance, leastGain)
+    const seen = fourWays(room.samples, template, noiseVariance, leastGain, least)
     if (seen === null) continue
     const correlation = Math.max(seen.upright, seen.turned)
     const mirrored: number = Math.max(seen.mirrored, best === null ? -1 : best.mirrored)
@@ -114,10 +113,11 @@ function fourWays(
   template: ChartTemplate,
   noiseVariance: number,
   leastGain: number,
+  least: number,
 ): FourWays | null {
   const whole = agreeFourWays(samples, template, 0, 0, noiseVariance, leastGain)
   if (whole === null) return null
-  if (Math.max(whole.upright, whole.turned, whole.mirrored) < LEAST_WHOLE) return null
+  if (Math.max(whole.upright, whole.turned, whole.mirrored) < least) return null
   // Inside the frame alone: a mere box in a box has nothing to show there.
   const inside = agreeFourWays(samples, template, INNER_COLUMNS, INNER_ROWS, noiseVariance, 0)
   if (inside === null) return null

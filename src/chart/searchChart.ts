@@ -2,14 +2,16 @@ import { failure, success, type Outcome } from '../math/outcome.js'
 import type { BoxSeed } from './boxSeeds.js'
 import type { MatchedChart } from './chartCandidate.js'
 import { edgeChart, isCutOff } from './edgeChart.js'
+import { fartherCharts } from './fartherCharts.js'
 import { distinctCharts, sameChart, type FoundChart } from './foundChart.js'
 import {
   ANY_DARKNESS,
   CLEAR_DARKNESS,
   FAINT_DARKNESS,
   frameCandidates,
+  frameStarts,
   type Darkness,
-  type MirrorSight,
+  type ChartSight,
 } from './frameCandidates.js'
 import { mirrorImage } from './greyImage.js'
 import { searchPicture, type SearchPicture } from './searchPicture.js'
@@ -35,6 +37,8 @@ const MOST_SEEDED_PIXELS = 1e6
 const MOST_SECOND_PIXELS = 1e6
 /** Places that look like a chart in a mirror which are looked into. */
 const MOST_MIRRORED = 3
+/** Noise of the still's own pixels against that of half size, where each is the mean of four. */
+const FULL_SIZE_NOISE = 2
 /** Samples whose residual is over so many median ones are taken for something that covers the chart. */
 const TRIM = 3.5
 
@@ -47,7 +51,7 @@ const TRIM = 3.5
 export function searchChart(picture: SearchPicture, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
   const least = options.leastCorrelation ?? LEAST_CORRELATION
   const scales = searchScales(picture)
-  const mirrors: MirrorSight[] = []
+  const mirrors: ChartSight[] = []
   for (const darkness of [ANY_DARKNESS, FAINT_DARKNESS, CLEAR_DARKNESS]) {
     const framed = framedCharts(picture, scales, darkness, least, mirrors)
     if (framed.length > 0) return theOnly(framed)
@@ -81,36 +85,38 @@ export function searchChart(picture: SearchPicture, options: FindOptions = {}): 
 }
 
 /**
- * Charts whose frame shows as a dark piece. Where a coarse scale holds one, a second may be farther off and smaller: it is looked for down to half size, but not at full
- * size, which costs more than all others together.
+ * Charts whose frame shows as a dark piece. Where a coarse scale holds one, a second may be farther off and smaller: it is looked for down to half size, and at full
+ * size, which costs more than all others together, only where half size gives a hint of it.
  */
 function framedCharts(
   picture: SearchPicture,
   scales: SearchScales,
   darkness: Darkness,
   least: number,
-  mirrors: MirrorSight[],
+  mirrors: ChartSight[],
 ): FoundChart[] {
   let found: FoundChart[] = []
+  const farther: ChartSight[] = []
   for (let level = scales.count - 1; level >= 0; level -= 1) {
-    if (found.length > 0 && level === 0) break
+    if (found.length > 0 && level === 0) {
+      const noiseDn = FULL_SIZE_NOISE * scales.at(1).noiseDn
+      frameStarts(scales.at(1), FAINT_DARKNESS, [], farther)
+      const more = fartherCharts(picture, farther, found, noiseDn, least - CANDIDATE_SLACK, least)
+      return distinctCharts([...found, ...more])
+    }
     const scale = scales.at(level)
     if (darkness !== ANY_DARKNESS && scale.image.width * scale.image.height > MOST_SECOND_PIXELS) continue
-    found = distinctCharts([...found, ...chartsOfScale(picture, scale, darkness, least, mirrors)])
+    const matches = frameCandidates(
+      scale,
+      darkness,
+      least - CANDIDATE_SLACK,
+      mirrors,
+      level === 1 ? farther : undefined,
+    )
+    found = distinctCharts([...found, ...verifiedCharts(picture, scale, matches, least)])
     if (found.length > 1) break
   }
   return found
-}
-
-function chartsOfScale(
-  picture: SearchPicture,
-  scale: SearchScale,
-  darkness: Darkness,
-  least: number,
-  mirrors: MirrorSight[],
-): FoundChart[] {
-  const matches = frameCandidates(scale, darkness, least - CANDIDATE_SLACK, mirrors)
-  return verifiedCharts(picture, scale, matches, least)
 }
 
 function verifiedCharts(
@@ -133,7 +139,7 @@ function verifiedCharts(
 }
 
 /** Whether the place, flipped, holds a chart. */
-function isMirrored(picture: SearchPicture, sight: MirrorSight, least: number): boolean {
+function isMirrored(picture: SearchPicture, sight: ChartSight, least: number): boolean {
   const flipped = searchPicture(mirrorImage(picture.lumaRegion(sight.region)))
   return framedCharts(flipped, searchScales(flipped), ANY_DARKNESS, least, []).length > 0
 }
