@@ -134,6 +134,9 @@ export interface RefineOptions {
   readonly trim?: number
 }
 
+/** A step that reaches less far, units, is the last; on a first approach, which others follow, sooner. */
+const SETTLED = 1e-4
+const NEAR = 1e-2
 /** A step moves no corner by more than this many units. */
 const MOST_STEP = 0.25
 
@@ -182,7 +185,7 @@ export function refineMatch(
     map = composeMaps(map, composeMaps(FROM_UNIT, composeMaps(back, TO_UNIT)))
     if (options.trim !== undefined && step >= 2)
       trim(samples, template, gain, solution[unknowns - 1]!, options.trim, mask)
-    else if (reach < 1e-4) break
+    else if (reach < (options.affine === true ? NEAR : SETTLED)) break
   }
   return { map: options.trim === undefined ? best : map, mask }
 }

@@ -35,6 +35,8 @@ const MOST_VERIFIED = 8
 /** Larger scales are not searched for box seeds, nor a second time for frames: what that finds is worth their cost only where it is small. */
 const MOST_SEEDED_PIXELS = 1e6
 const MOST_SECOND_PIXELS = 1e6
+/** And not for charts across the picture's edge: in 12 megapixels those must have 5.2 px to a module. */
+const MOST_EDGE_PIXELS = 4e5
 /** Places that look like a chart in a mirror which are looked into. */
 const MOST_MIRRORED = 3
 /** Noise of the still's own pixels against that of half size, where each is the mean of four. */
@@ -72,7 +74,7 @@ export function searchChart(picture: SearchPicture, options: FindOptions = {}): 
     }
   for (let level = scales.count - 1; level >= 1; level -= 1) {
     const coarse = scales.at(level).image
-    if (coarse.width * coarse.height > MOST_SEEDED_PIXELS) break
+    if (coarse.width * coarse.height > MOST_EDGE_PIXELS) break
     const scale = scales.at(level - 1)
     const match = edgeChart(scale, coarse, level === scales.count - 1)
     if (match === null) continue

@@ -66,6 +66,7 @@ describe('the finder', () => {
     [DAY, 1.5, 0, true],
     [SOFT, 2, 0, false],
     [SOFT, 2, 30, false],
+    [SOFT, 2, 0, true],
     [DARK, 2.5, 0, false],
     [DARK, 2.5, 30, false],
     [DAY, 8, 30, false],
@@ -116,6 +117,33 @@ describe('the finder', () => {
     const still = takeStill({ station, background, targets, blurSigmaPx: 0.7, exposure }, random)
     const outcome = findChart(await throughJpeg(still.image, 88))
     expect(outcome.ok ? 'one chart' : outcome.code).toBe('two-charts')
+  })
+
+  it('says so, too, where the second chart is so far off that only full size shows it', async () => {
+    const random = seededRandom(11)
+    const size = { width: 640, height: 480 }
+    const turns = { yawDeg: 8, pitchDeg: 2, rollDeg: -4, wide: false, ...size }
+    const near = placeChart({ paper: chartPaper('A3')!, pixelsPerModule: 10, ...turns }, random)
+    const far = placeChart({ paper: chartPaper('A3')!, pixelsPerModule: 2, ...turns }, random)
+    const behind = (aside: number): typeof far.pose => ({
+      ...far.pose,
+      centre: [aside, far.pose.centre[1], far.pose.centre[2]],
+    })
+    const reachM = far.pose.centre[1] * 0.16
+    const aside = (near.pose.centre[0] > 0 ? -1 : 1) * reachM
+    const stillOf = async (poses: readonly (typeof far.pose)[]): Promise<GreyImage> => {
+      const targets = poses.map((pose) => ({ target: chartTarget(chartPaper('A3')!, pose) }))
+      const background = clutter(size.width, size.height, seededRandom(12))
+      const still = takeStill(
+        { station: near.station, background, targets, blurSigmaPx: 0.7, exposure },
+        seededRandom(13),
+      )
+      return throughJpeg(still.image, 88)
+    }
+    const two = findChart(await stillOf([near.pose, behind(aside)]))
+    expect(two.ok ? `one chart of ${two.value.pixelsPerModule}` : two.code).toBe('two-charts')
+    expect(findChart(await stillOf([near.pose])).ok).toBe(true)
+    expect(findChart(await stillOf([behind(aside)])).ok).toBe(true)
   })
 
   it('tells a chart in a mirror from a chart', async () => {
