@@ -1,5 +1,5 @@
 // Found rate, and bias and scatter of the frame's width and height, against px per module. Arguments: stills per cell (28: 2,016 stills), condition
-// (all). Runs bundled; SHOW=1 lists outlines in a wrong place.
+// (all), `demanded`: only the sizes and turns at which charts must be found. Runs bundled; SHOW=1 lists outlines in a wrong place.
 import { CHART_PAPERS } from '../src/chart/chartPapers.js'
 import { findChart } from '../src/chart/findChart.js'
 import { fitChart } from '../src/chart/fitChart.js'
@@ -9,6 +9,8 @@ import { DARK, DAY, SOFT, takeChartStill, type ChartCondition } from './chartSti
 
 const perCell = Number(process.argv[2] ?? 28)
 const only = process.argv[3]
+const demanded = process.argv[4] === 'demanded'
+const DEMANDED = { day: 1.5, soft: 2, dark: 2.5 } as Readonly<Record<string, number>>
 
 interface Pose {
   readonly name: string
@@ -28,9 +30,10 @@ const cells: [ChartCondition, number[]][] = [
 ]
 let stills = 0
 for (const [condition, sizes] of cells) {
-  if (only !== undefined && condition.name !== only) continue
+  if (only !== undefined && only !== 'all' && condition.name !== only) continue
   for (const p of sizes)
     for (const pose of poses) {
+      if (demanded && (p !== DEMANDED[condition.name] || pose.yawDeg > 30)) continue
       console.log(`| ${condition.name} | ${p} | ${pose.name} | ${await cell(condition, p, pose)} |`)
       stills += perCell
     }
