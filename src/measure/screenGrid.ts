@@ -2,31 +2,35 @@ import { chartAreas, chartFace, FIELD, inkAt, LETTERED_EDGE, LIGHT_HALF } from '
 import type { ChartFit } from '../chart/fitChart.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { invertMap, mapPoint } from '../chart/planeMap.js'
+import {
+  crossing,
+  isOfBlocks,
+  LEAST_CROSSING_RAD,
+  LEAST_FREQUENCY,
+  LEAST_PIXELS,
+  MOST_OFF,
+  powerOf,
+} from './gridPower.js'
+import { residualGridScore } from './residualGrid.js'
 
 /** Pixels looked at, along each side. */
 const SIDE_PX = 64
-/** Fewer pixels of even paper tell nothing. */
-const LEAST_PIXELS = 200
-/** Values over so many median ones stand out (a normal's 4 deviations); more than this share of them is no even paper. */
-const MOST_OFF = 6
 const MOST_STANDING_OUT = 0.01
-/** Frequencies along each side, over 0 to 0.5 (across) and -0.5 to 0.5 (down) cycles/px. */
-const STEPS = 48
-/** Coarser patterns than this are light and dirt, cycles/px. */
-const LEAST_FREQUENCY = 0.15
-/** JPEG's blocks repeat every 8 px: their own frequencies are passed over within so much, cycles/px. */
-const BLOCK_REACH = 0.012
 // This project's convention: even noise reaches 12 times its mean power in some 5,000 frequencies about once in 30 stills, 25 times never.
 const LEAST_PEAK = 25
 const LEAST_AMPLITUDE_DN = 0.7
-/** A screen has lines both ways; bands of a sensor run one way. */
-const LEAST_CROSSING_RAD = Math.PI / 3
+/** And in all the sheet's residuals by so much over the frequencies around: of 70 ordinary stills by day through JPEG the greatest reached 20.7. */
+const LEAST_SCORE = 24
 
 /**
  * Whether a fine regular grid lies over the even paper of a fitted chart, as a screen's pixels make it that was photographed: two peaks in the power
  * of the paper's code values, far over all others and across one another. False where there is too little paper to tell.
  */
 export function hasScreenGrid(image: GreyImage, fit: ChartFit, face: number): boolean {
+  return isPaperGrid(image, fit, face) || residualGridScore(image, fit, face) >= LEAST_SCORE
+}
+
+function isPaperGrid(image: GreyImage, fit: ChartFit, face: number): boolean {
   const paper = evenPaper(image, fit, face)
   if (paper === null) return false
   const lines = powerOf(paper).filter(({ fx, fy }) => !isOfBlocks(fx, fy))
@@ -39,59 +43,6 @@ export function hasScreenGrid(image: GreyImage, fit: ChartFit, face: number): bo
       Math.hypot(fx, fy) >= LEAST_FREQUENCY && power > least && amplitude(power) > LEAST_AMPLITUDE_DN,
   )
   return high.some((a) => high.some((b) => crossing(a, b) >= LEAST_CROSSING_RAD))
-}
-
-/** Power at a frequency, cycles/px. */
-interface Line {
-  readonly fx: number
-  readonly fy: number
-  readonly power: number
-}
-
-/** The power of a square of values at frequencies over half the plane; first along rows, then down. */
-function powerOf({ side, values }: EvenPaper): Line[] {
-  const wave = (f: number, part: (phase: number) => number): Float64Array =>
-    Float64Array.from({ length: side }, (_, at) => part(2 * Math.PI * f * at))
-  const down = Array.from({ length: 2 * STEPS }, (_, j) => {
-    const fy = (0.5 * (j + 0.5)) / STEPS - 0.5
-    return { fy, cos: wave(fy, Math.cos), sin: wave(fy, Math.sin) }
-  })
-  const lines: Line[] = []
-  const re = new Float64Array(side)
-  const im = new Float64Array(side)
-  for (let i = 0; i < STEPS; i += 1) {
-    const fx = (0.5 * (i + 0.5)) / STEPS
-    const [cos, sin] = [wave(fx, Math.cos), wave(fx, Math.sin)]
-    for (let row = 0; row < side; row += 1) {
-      let [a, b] = [0, 0]
-      for (let at = 0; at < side; at += 1) {
-        a += values[row * side + at]! * cos[at]!
-        b += values[row * side + at]! * sin[at]!
-      }
-      re[row] = a
-      im[row] = b
-    }
-    for (const { fy, cos: c, sin: s } of down) {
-      let [a, b] = [0, 0]
-      for (let row = 0; row < side; row += 1) {
-        a += re[row]! * c[row]! - im[row]! * s[row]!
-        b += re[row]! * s[row]! + im[row]! * c[row]!
-      }
-      lines.push({ fx, fy, power: a * a + b * b })
-    }
-  }
-  return lines
-}
-
-function isOfBlocks(fx: number, fy: number): boolean {
-  const off = (f: number): number => Math.abs(8 * f - Math.round(8 * f)) / 8
-  return off(fx) < BLOCK_REACH && off(fy) < BLOCK_REACH
-}
-
-/** Angle between two directions of frequency, 0 to half pi. */
-function crossing(a: Line, b: Line): number {
-  const cos = Math.abs(a.fx * b.fx + a.fy * b.fy) / (Math.hypot(a.fx, a.fy) * Math.hypot(b.fx, b.fy))
-  return Math.acos(Math.min(1, cos))
 }
 
 /** A square of code values of even paper less a plane through them, row by row, 0 where there is none. */

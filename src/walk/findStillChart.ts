@@ -67,7 +67,8 @@ function whichChart(
 function notFound(code: NoChart, elseMend: string | null): Outcome<never, NoStillChart> {
   switch (code) {
     case 'no-chart': {
-      const mend = 'show it whole, uncovered and evenly lit, at 2 px a module at least'
+      const mend =
+        'show it whole, uncovered and evenly lit, at 1.5 px a module at least by day and 2.5 in the dark'
       const other = elseMend === null ? '' : `, or ${elseMend}`
       return failure('chart-none', `no chart was found in this still; ${mend}${other}`)
     }
