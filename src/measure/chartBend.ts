@@ -1,7 +1,7 @@
 import { ChartModel } from '../chart/chartModel.js'
 import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from '../chart/chartParameters.js'
 import { codeOfLight, writeCode } from '../chart/codeLight.js'
-import type { ChartFit } from '../chart/fitChart.js'
+import type { ChartFit } from '../chart/chartFit.js'
 import { fitPixels, viewPlaces, type FitPixels } from '../chart/fitPixels.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { isTrimmedAway } from '../chart/trimmedSides.js'

@@ -1,5 +1,5 @@
 import { chartFace, darkSlabCorners, lightSlabCorners } from '../chart/chartGeometry.js'
-import type { ChartFit } from '../chart/fitChart.js'
+import type { ChartFit } from '../chart/chartFit.js'
 import { viewPlaces } from '../chart/fitPixels.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { mapPoint } from '../chart/planeMap.js'

@@ -1,4 +1,4 @@
-import type { ChartFit } from '../chart/fitChart.js'
+import type { ChartFit } from '../chart/chartFit.js'
 import { viewPlaces } from '../chart/fitPixels.js'
 import type { Quad } from '../math/point.js'
 import type { Pick as PointPick } from './pick.js'

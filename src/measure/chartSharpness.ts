@@ -1,4 +1,4 @@
-import type { ChartFit } from '../chart/fitChart.js'
+import type { ChartFit } from '../chart/chartFit.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import { chartEdges, type EdgeSpread } from './chartEdges.js'

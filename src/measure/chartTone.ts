@@ -7,7 +7,7 @@ import {
   inkAt,
   LETTERED_EDGE,
 } from '../chart/chartGeometry.js'
-import type { ChartFit } from '../chart/fitChart.js'
+import type { ChartFit } from '../chart/chartFit.js'
 import { invertMap } from '../chart/planeMap.js'
 import type { Quad } from '../math/point.js'
 import type { Raster } from '../still/raster.js'

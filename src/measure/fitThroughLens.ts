@@ -1,6 +1,7 @@
 import { FRAME } from '../chart/chartGeometry.js'
 import { frameCorners } from '../chart/chartCandidate.js'
-import { fitChart, type ChartFit, type FitOptions, type NoFit } from '../chart/fitChart.js'
+import type { ChartFit, FitOptions, NoFit } from '../chart/chartFit.js'
+import { fitChart } from '../chart/fitChart.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { areaScale, boxTo, mapPoint, type PlaneMap } from '../chart/planeMap.js'
 import { flatPlaces } from '../lens/flatView.js'

@@ -1,5 +1,6 @@
 import type { FoundChart } from '../chart/findChart.js'
-import { fitChart, type ChartFit } from '../chart/fitChart.js'
+import type { ChartFit } from '../chart/chartFit.js'
+import { fitChart } from '../chart/fitChart.js'
 import { moduleM } from '../chart/chartGeometry.js'
 import type { ChartPaper } from '../chart/chartPapers.js'
 import type { GreyImage } from '../chart/greyImage.js'

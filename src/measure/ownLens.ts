@@ -1,6 +1,7 @@
 import { FIELD, FRAME } from '../chart/chartGeometry.js'
 import { boxTo, invertMap, mapPoint } from '../chart/planeMap.js'
-import { fitChart, type ChartFit, type FitOptions } from '../chart/fitChart.js'
+import type { ChartFit, FitOptions } from '../chart/chartFit.js'
+import { fitChart } from '../chart/fitChart.js'
 import { viewPlaces } from '../chart/fitPixels.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import type { CameraLens } from '../lens/cameraLens.js'

@@ -1,5 +1,5 @@
 import { chartAreas, chartFace, FIELD, inkAt, LETTERED_EDGE, LIGHT_HALF } from '../chart/chartGeometry.js'
-import type { ChartFit } from '../chart/fitChart.js'
+import type { ChartFit } from '../chart/chartFit.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { invertMap, mapPoint } from '../chart/planeMap.js'
 import {

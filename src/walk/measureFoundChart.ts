@@ -1,5 +1,5 @@
 import type { ChartPaper } from '../chart/chartPapers.js'
-import type { ChartFit } from '../chart/fitChart.js'
+import type { ChartFit } from '../chart/chartFit.js'
 import type { FoundChart } from '../chart/foundChart.js'
 import { movedMap } from '../chart/planeMap.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
