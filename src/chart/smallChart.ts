@@ -11,12 +11,13 @@ const FIT_STEPS = 20
 /** A fit that carries a corner farther than this has run off. */
 const MOST_FIT_MOVE_MODULES = 1.2
 
-/** What the fit of a small chart tells; `blurPx`: across upright and across level edges, without the pixel's aperture. */
+/** What the fit of a small chart tells; `blurPx`: across upright and across level edges, without the pixel's aperture; `residualDn`: what it leaves, code values. */
 export interface FittedSmall {
   readonly map: PlaneMap
   readonly face: number
   readonly evidence: number
   readonly blurPx: readonly [number, number]
+  readonly residualDn: number
 }
 
 /** A face told by less than this is fitted against the second best: a fit with a wrong face bends the outline until the others look worse still. Simulated charts by day reach 60 to 400 with the right face, up to 46 with a wrong one. */
@@ -33,6 +34,7 @@ export function fitSmall(picture: SearchPicture, start: PlaneMap, firstFace: num
     face: fit.face,
     evidence,
     blurPx: fit.blurPx,
+    residualDn: fit.residualDn,
   })
   let fit = fitFace(image, first, firstFace)
   if (fit !== null && fit.best !== fit.face) {

@@ -15,6 +15,7 @@ import { findChart } from '../../src/chart/findChart.js'
 import { mirrorImage, type GreyImage } from '../../src/chart/greyImage.js'
 import { seededRandom } from '../../src/math/random.js'
 import type { Quad } from '../../src/math/point.js'
+import { evenImage } from '../../src/simulate/linearImage.js'
 import { takeStill } from '../../src/simulate/virtualCamera.js'
 
 const exposure = { gain: 0.7, readNoiseDn: 2, shotNoiseDn: 0 }
@@ -80,6 +81,28 @@ describe('the finder', () => {
       expect(tally.wrongFace).toBe(0)
       expect(tally.found).toBeGreaterThanOrEqual(stills - 1)
     })
+
+  it('finds the chart before a black night, where the ground shows less noise than the paper', async () => {
+    const random = seededRandom(17)
+    const night = { left: 0, top: 0, width: 320, height: 240 }
+    let found = 0
+    for (let n = 0; n < 12; n += 1) {
+      const view = {
+        paper: CHART_PAPERS[n % CHART_PAPERS.length]!,
+        pixelsPerModule: 2.5,
+        wide: false,
+        yawDeg: 50 * random.uniform() - 25,
+        pitchDeg: 16 * random.uniform() - 8,
+        rollDeg: 30 * random.uniform() - 15,
+        width: 320,
+        height: 240,
+      }
+      const still = await takeChartStill(view, DARK, random, { background: evenImage(night, 1, 0) })
+      const outcome = findChart(still.image)
+      if (outcome.ok && offPx(outcome.value.corners, still.truth.corners) < 1.25) found += 1
+    }
+    expect(found).toBe(12)
+  })
 
   it('sees no chart where there is none: clutter, by day and in noise', async () => {
     const random = seededRandom(3)
