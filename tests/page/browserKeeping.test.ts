@@ -1,10 +1,11 @@
 import { readFile, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest'
+import type { Page } from 'playwright-core'
+import { describe, expect, test } from 'vitest'
 import { expectNear } from '../nearly.js'
 import { boardCorners } from '../journeys/smallWalk.js'
 import { temporaryHome } from '../journeys/temporaryHome.js'
+import { browserForTests } from './browserForTests.js'
 import {
   clickPoints,
   HAS_CHROMIUM,
@@ -13,8 +14,6 @@ import {
   type OpenPage,
   openPage,
   type RunningPick,
-  startBrowser,
-  startPick,
 } from './openPage.js'
 
 const NEAR = 'stills/day/4m.jpg'
@@ -24,30 +23,14 @@ describe.skipIf(!HAS_CHROMIUM)(
   'what is picked is kept (skipped only where there is no /usr/bin/chromium)',
   () => {
     const home = temporaryHome()
-    let browser: Browser
-    const running: RunningPick[] = []
-
-    beforeAll(async () => {
-      browser = await startBrowser()
-    }, 60_000)
-    afterEach(async () => {
-      for (const context of browser.contexts()) await context.close()
-      for (const pick of running.splice(0)) await pick.end()
-    })
-    afterAll(() => browser.close())
-
-    async function start(dir: string, port = 0): Promise<RunningPick> {
-      const pick = await startPick(dir, port)
-      running.push(pick)
-      return pick
-    }
+    const chromium = browserForTests()
 
     /** The small walk without its picks, its page open at the nearest still. */
     async function freshPage(name: string): Promise<OpenPage & { dir: string; pick: RunningPick }> {
       const dir = await home.freshWalk(name)
       await rm(join(dir, 'picks.json'))
-      const pick = await start(dir)
-      const opened = await openPage(browser, pick.address)
+      const pick = await chromium.start(dir)
+      const opened = await openPage(chromium.browser, pick.address)
       await isDrawn(opened.page, NEAR)
       return { dir, pick, ...opened }
     }
@@ -166,7 +149,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.getByText('1 change kept here, not saved yet').waitFor()
       await page.locator('.density-value').waitFor()
       expect(await cornersOnDisk(dir, FAR)).toBeNull()
-      const again = await start(dir, pick.port)
+      const again = await chromium.start(dir, pick.port)
       const opened = await context.newPage()
       await opened.goto(again.address)
       await isSaved(page)

@@ -1,21 +1,12 @@
 import { mkdir, readFile, rm, writeFile } from 'node:fs/promises'
 import { createRequire } from 'node:module'
 import { join } from 'node:path'
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest'
+import type { Page } from 'playwright-core'
+import { beforeAll, describe, expect, test } from 'vitest'
 import { boardCorners, boardStill, put } from '../journeys/smallWalk.js'
 import { temporaryHome } from '../journeys/temporaryHome.js'
-import {
-  busyFactor,
-  clickPoints,
-  HAS_CHROMIUM,
-  isDrawn,
-  isSaved,
-  openPage,
-  type RunningPick,
-  startBrowser,
-  startPick,
-} from './openPage.js'
+import { browserForTests } from './browserForTests.js'
+import { busyFactor, clickPoints, HAS_CHROMIUM, isDrawn, isSaved, openPage } from './openPage.js'
 
 const NEAR = 'stills/day/4m.jpg'
 
@@ -23,25 +14,12 @@ describe.skipIf(!HAS_CHROMIUM)(
   'the page for everybody (skipped only where there is no /usr/bin/chromium)',
   () => {
     const home = temporaryHome()
-    let browser: Browser
+    const chromium = browserForTests()
     let axe: string
-    const running: RunningPick[] = []
 
     beforeAll(async () => {
       axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
-      browser = await startBrowser()
-    }, 60_000)
-    afterEach(async () => {
-      for (const context of browser.contexts()) await context.close()
-      for (const pick of running.splice(0)) await pick.end()
     })
-    afterAll(() => browser.close())
-
-    async function start(dir: string): Promise<RunningPick> {
-      const pick = await startPick(dir)
-      running.push(pick)
-      return pick
-    }
 
     /** What axe-core finds wrong with the page as it stands, a line each. */
     async function violations(page: Page): Promise<string[]> {
@@ -54,8 +32,8 @@ describe.skipIf(!HAS_CHROMIUM)(
     test('axe-core finds nothing wrong on any part of the page, light or dark, wide or narrow', async () => {
       const dir = await home.freshWalk('axe')
       await put(dir, 'stills/export-1.jpg', await boardStill(5, 'jpeg', 5))
-      const pick = await start(dir)
-      const { page, faults } = await openPage(browser, pick.address)
+      const pick = await chromium.start(dir)
+      const { page, faults } = await openPage(chromium.browser, pick.address)
       await isDrawn(page, 'stills/export-1.jpg')
       expect(await violations(page)).toEqual([])
       await page.getByRole('option', { name: /^4 m day picked/ }).click()
@@ -88,8 +66,8 @@ describe.skipIf(!HAS_CHROMIUM)(
 
     test('light or dark is as the machine is set, or as chosen, and the choice stays', async () => {
       const dir = await home.freshWalk('theme')
-      const pick = await start(dir)
-      const { page } = await openPage(browser, pick.address, { colorScheme: 'dark' })
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address, { colorScheme: 'dark' })
       await isDrawn(page, NEAR)
       const ground = () => page.evaluate('getComputedStyle(document.body).backgroundColor')
       expect(await ground()).toBe('rgb(19, 19, 19)')
@@ -103,8 +81,10 @@ describe.skipIf(!HAS_CHROMIUM)(
     test('at 768 px a still is picked, and the page says that stills stay on this machine', async () => {
       const dir = await home.freshWalk('tablet')
       await rm(join(dir, 'picks.json'))
-      const pick = await start(dir)
-      const { page } = await openPage(browser, pick.address, { viewport: { width: 768, height: 1024 } })
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address, {
+        viewport: { width: 768, height: 1024 },
+      })
       await isDrawn(page, NEAR)
       await clickPoints(page, [boardCorners(4)[0]!, boardCorners(4)[2]!])
       await page.locator('.density-value').waitFor()
@@ -120,8 +100,8 @@ describe.skipIf(!HAS_CHROMIUM)(
       const bytes = await boardStill(6, 'jpeg', 6)
       for (let i = 1; i <= 500; i++)
         await writeFile(join(dir, `stills/export-${String(i).padStart(3, '0')}.jpg`), bytes)
-      const pick = await start(dir)
-      const { page, context } = await openPage(browser, pick.address)
+      const pick = await chromium.start(dir)
+      const { page, context } = await openPage(chromium.browser, pick.address)
       await isDrawn(page, 'stills/export-001.jpg')
       expect(await page.locator('.strip-item').count()).toBe(500)
       const times: number[] = []
@@ -147,8 +127,8 @@ describe.skipIf(!HAS_CHROMIUM)(
     test('a walk with no still says where to put them, and shows one as it arrives', async () => {
       const dir = home.path('empty')
       await put(dir, 'walk.yaml', await readFile(home.path('pattern', 'walk.yaml')))
-      const pick = await start(dir)
-      const { page } = await openPage(browser, pick.address)
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address)
       await page.getByRole('heading', { name: 'No stills yet' }).waitFor()
       expect(await violations(page)).toEqual([])
       await put(dir, NEAR, await boardStill(4, 'jpeg', 4))

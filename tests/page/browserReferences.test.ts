@@ -1,25 +1,15 @@
 import { readFile, rm } from 'node:fs/promises'
-import type { Browser } from 'playwright-core'
+
 import sharp from 'sharp'
-import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { chartPaper } from '../../src/chart/chartPapers.js'
 import { resultsSchema } from '../../src/walk/resultsSchema.js'
 import { boardCorners, boardStill, put } from '../journeys/smallWalk.js'
 import { temporaryHome } from '../journeys/temporaryHome.js'
 import { expectNear } from '../nearly.js'
 import { chartAt, takeScene } from '../walk/chartScene.js'
-import {
-  clickPoints,
-  HAS_CHROMIUM,
-  isDrawn,
-  isSaved,
-  onScreen,
-  type OpenPage,
-  openPage,
-  type RunningPick,
-  startBrowser,
-  startPick,
-} from './openPage.js'
+import { browserForTests } from './browserForTests.js'
+import { clickPoints, HAS_CHROMIUM, isDrawn, isSaved, onScreen, type OpenPage, openPage } from './openPage.js'
 
 const STILL = 'stills/day/6m.jpg'
 
@@ -38,17 +28,7 @@ describe.skipIf(!HAS_CHROMIUM)(
   'references of every kind on the page (skipped only where there is no /usr/bin/chromium)',
   () => {
     const home = temporaryHome()
-    let browser: Browser
-    const running: RunningPick[] = []
-
-    beforeAll(async () => {
-      browser = await startBrowser()
-    }, 60_000)
-    afterEach(async () => {
-      for (const context of browser.contexts()) await context.close()
-      for (const pick of running.splice(0)) await pick.end()
-    })
-    afterAll(() => browser.close())
+    const chromium = browserForTests()
 
     /** The page of a walk with one still, drawn. */
     async function pageOf(
@@ -60,9 +40,8 @@ describe.skipIf(!HAS_CHROMIUM)(
       await rm(dir, { recursive: true, force: true })
       await put(dir, 'walk.yaml', yaml)
       await put(dir, STILL, still)
-      const pick = await startPick(dir)
-      running.push(pick)
-      const opened = await openPage(browser, pick.address)
+      const pick = await chromium.start(dir)
+      const opened = await openPage(chromium.browser, pick.address)
       await isDrawn(opened.page, STILL)
       return { dir, ...opened }
     }
