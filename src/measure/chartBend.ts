@@ -1,11 +1,12 @@
 import { ChartModel } from '../chart/chartModel.js'
-import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from '../chart/chartParameters.js'
+import { BLUR_X, BLUR_Y, SHIFT } from '../chart/chartParameters.js'
 import { codeOfLight, writeCode } from '../chart/codeLight.js'
 import type { ChartFit } from '../chart/chartFit.js'
 import { fitPixels, viewPlaces, type FitPixels } from '../chart/fitPixels.js'
 import type { GreyImage } from '../chart/greyImage.js'
 import { isTrimmedAway } from '../chart/trimmedSides.js'
 import { weighResiduals } from '../chart/outlierWeights.js'
+import { parametersOfFit } from '../chart/parametersOfFit.js'
 import { invertMap } from '../chart/planeMap.js'
 import { choleskyInverse, choleskySolve } from '../math/cholesky.js'
 import type { Quad } from '../math/point.js'
@@ -62,11 +63,7 @@ const RUN = 16
  */
 export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartBend | null {
   const model = new ChartModel(face)
-  const parameters = new Float64Array(MODEL_PARAMETERS)
-  fit.corners.forEach((corner, k) => parameters.set(corner, 2 * k))
-  parameters[BLUR_X] = Math.sqrt(fit.blur.upright.sigmaPx ** 2 + APERTURE_VARIANCE)
-  parameters[BLUR_Y] = Math.sqrt(fit.blur.level.sigmaPx ** 2 + APERTURE_VARIANCE)
-  parameters[SHIFT] = fit.edgeShiftPx
+  const parameters = parametersOfFit(fit)
   const pixels = fitPixels(image, model, parameters, viewPlaces(fit.view))
   const back = invertMap(fit.map)
   if (pixels === null || back === null) return null

@@ -1,10 +1,10 @@
 import { FIELD, LETTERED_EDGE, STRIP } from '../chart/chartGeometry.js'
 import { ChartModel } from '../chart/chartModel.js'
-import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from '../chart/chartParameters.js'
 import { codeOfLight } from '../chart/codeLight.js'
 import type { ChartFit } from '../chart/chartFit.js'
 import { viewPlaces } from '../chart/fitPixels.js'
 import type { GreyImage } from '../chart/greyImage.js'
+import { parametersOfFit } from '../chart/parametersOfFit.js'
 import { invertMap, mapPoint } from '../chart/planeMap.js'
 import {
   crossing,
@@ -99,11 +99,7 @@ function sheetResiduals(image: GreyImage, fit: ChartFit, face: number): Residual
   const back = invertMap(fit.map)
   if (back === null) return null
   const model = new ChartModel(face)
-  const parameters = new Float64Array(MODEL_PARAMETERS)
-  fit.corners.forEach((corner, k) => parameters.set(corner, 2 * k))
-  parameters[BLUR_X] = Math.sqrt(fit.blur.upright.sigmaPx ** 2 + APERTURE_VARIANCE)
-  parameters[BLUR_Y] = Math.sqrt(fit.blur.level.sigmaPx ** 2 + APERTURE_VARIANCE)
-  parameters[SHIFT] = fit.edgeShiftPx
+  const parameters = parametersOfFit(fit)
   model.set(parameters, false)
   const places = viewPlaces(fit.view)
   const flat = mapPoint(fit.map, FIELD.width / 2, FIELD.height / 2)
