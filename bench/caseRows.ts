@@ -1,4 +1,4 @@
-import { FIELD, FRAME } from '../src/chart/chartGeometry.js'
+import { FIELD, FRAME } from '../src/chart/printed/chartGeometry.js'
 import type { Random } from '../src/math/random.js'
 import type { CaseView, Patch, Spoilt } from './caseStill.js'
 

@@ -2,16 +2,16 @@
 // Arguments: intervals per cell (two a still), then names of conditions or views that rows must have (day, noisy, soft, dark; 0, 30, turned, wide; px per module).
 // Four stills are taken of every view; turned is by up to 30 degrees. Wide rows are read with the lens unknown and through the lens known; SEARCH=1 begins with the finder's outline.
 import { findChart } from '../src/chart/findChart.js'
-import { CHART_PAPERS } from '../src/chart/chartPapers.js'
-import { FRAME } from '../src/chart/chartGeometry.js'
-import type { FoundChart } from '../src/chart/foundChart.js'
+import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
+import { FRAME } from '../src/chart/printed/chartGeometry.js'
+import type { FoundChart } from '../src/chart/find/foundChart.js'
 import { boxTo, movedMap } from '../src/chart/planeMap.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
-import { chartReference } from '../src/measure/chartReference.js'
-import { measureDensity } from '../src/measure/density.js'
-import type { DensityContext } from '../src/measure/densityContext.js'
-import { measureFoundChart } from '../src/walk/measureFoundChart.js'
+import { chartReference } from '../src/measure/reference/chartReference.js'
+import { measureDensity } from '../src/measure/density/density.js'
+import type { DensityContext } from '../src/measure/density/measuredDensity.js'
+import { measureFoundChart } from '../src/walk/measure/measureFoundChart.js'
 import { densityBound } from './densityBound.js'
 import {
   chartLight,

@@ -5,13 +5,13 @@ import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node
 import { mkdtemp } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { CHART_PAPERS } from '../src/chart/chartPapers.js'
-import { builtInGrading } from '../src/grade/builtInGradings.js'
+import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
+import { builtInGrading } from '../src/grade/gradings/builtInGradings.js'
 import { seededRandom, type Random } from '../src/math/random.js'
-import { chartReference } from '../src/measure/chartReference.js'
-import { measureSingle } from '../src/walk/measureSingle.js'
+import { chartReference } from '../src/measure/reference/chartReference.js'
+import { measureSingle } from '../src/walk/measure/measureSingle.js'
 import { caseRows, type CaseRow } from './caseRows.js'
-import type { TargetTruth } from '../src/simulate/targetTruth.js'
+import type { TargetTruth } from '../src/simulate/camera/targetTruth.js'
 import { takeCase, type CaseView, type Spoilt } from './caseStill.js'
 
 const perRow = Number(process.argv[2] ?? 12)

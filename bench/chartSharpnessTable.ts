@@ -1,11 +1,11 @@
 // Bias and scatter of the chart's sharpness against pixels per module: noise, tone curves, sharpening. Argument: stills per row.
-import { FRAME } from '../src/chart/chartGeometry.js'
-import { CHART_PAPERS } from '../src/chart/chartPapers.js'
+import { FRAME } from '../src/chart/printed/chartGeometry.js'
+import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
 import { boxTo } from '../src/chart/planeMap.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
-import { frequencyAtModulation } from '../src/measure/gaussianPixelMtf.js'
-import { measureChart } from '../src/measure/measureChart.js'
+import { frequencyAtModulation } from '../src/measure/edge/gaussianPixelMtf.js'
+import { measureChart } from '../src/measure/chart/measureChart.js'
 import { DARK, DAY, NOISY, SOFT, takeChartStill, type ChartCondition } from './chartStill.js'
 import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, type ToneCurve } from './toneCurves.js'
 

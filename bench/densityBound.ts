@@ -1,11 +1,11 @@
-import { ChartModel } from '../src/chart/chartModel.js'
-import { FIELD, FRAME, LETTERED_EDGE } from '../src/chart/chartGeometry.js'
-import { BLUR_X, BLUR_Y, INK, MODEL_PARAMETERS, PAPER, SURROUND } from '../src/chart/chartParameters.js'
-import { ChartScene } from '../src/chart/chartScene.js'
+import { ChartModel } from '../src/chart/fit/chartModel.js'
+import { FIELD, FRAME, LETTERED_EDGE } from '../src/chart/printed/chartGeometry.js'
+import { BLUR_X, BLUR_Y, INK, MODEL_PARAMETERS, PAPER, SURROUND } from '../src/chart/fit/chartParameters.js'
+import { ChartScene } from '../src/chart/fit/chartScene.js'
 import { boxTo, invertMap } from '../src/chart/planeMap.js'
 import { choleskyInverse } from '../src/math/cholesky.js'
 import type { Quad } from '../src/math/point.js'
-import { cornerDensity } from '../src/measure/cornerDensity.js'
+import { cornerDensity } from '../src/measure/pose/cornerDensity.js'
 
 /** What a chart's still was taken with. */
 export interface BoundScene {

@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import sharp from 'sharp'
 import { measureWalk, readWalk } from '../dist/index.js'
-import { makeDemoWalk } from '../dist/simulate/makeDemoWalk.js'
+import { makeDemoWalk } from '../dist/simulate/demo/makeDemoWalk.js'
 
 const ROUNDS = 7
 

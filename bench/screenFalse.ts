@@ -1,11 +1,11 @@
 // How near ordinary stills of a chart come to being taken for pictures of a screen: the greatest scores of each kind. Argument: stills of each (20).
-import { FRAME } from '../src/chart/chartGeometry.js'
-import { CHART_PAPERS } from '../src/chart/chartPapers.js'
-import { fitChart } from '../src/chart/fitChart.js'
-import type { GreyImage } from '../src/chart/greyImage.js'
+import { FRAME } from '../src/chart/printed/chartGeometry.js'
+import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
+import { fitChart } from '../src/chart/fit/fitChart.js'
+import type { GreyImage } from '../src/chart/match/greyImage.js'
 import { boxTo } from '../src/chart/planeMap.js'
 import { seededRandom, type Random } from '../src/math/random.js'
-import { residualGridScore } from '../src/measure/residualGrid.js'
+import { residualGridScore } from '../src/measure/chart/residualGrid.js'
 import { DARK, DAY, NOISY, SOFT, takeChartStill, throughJpeg } from './chartStill.js'
 
 const perKind = Number(process.argv[2] ?? 20)

@@ -1,6 +1,6 @@
 import { writeFileSync } from 'node:fs'
-import { chartPaper } from '../src/chart/chartPapers.js'
-import { chartPdf } from '../src/sheet/chartPdf.js'
+import { chartPaper } from '../src/chart/printed/chartPapers.js'
+import { chartPdf } from '../src/sheet/chart/chartPdf.js'
 const out = process.argv[2]!
 for (const id of ['A5', 'A4', 'A2', 'Letter', 'Tabloid', 'A0'])
   writeFileSync(`${out}/${id}.pdf`, await chartPdf({ paper: chartPaper(id)!, tile: null, dim: false }))

@@ -1,5 +1,5 @@
-import type { ChartFit } from './chartFit.js'
-import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from './chartParameters.js'
+import type { ChartFit } from './fit/chartFit.js'
+import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from './fit/chartParameters.js'
 
 /** The model's parameters that draw a fitted chart: its corners (px), the blurs with the pixel's aperture, the edge shift. Its levels are left at 0. */
 export function parametersOfFit(fit: ChartFit): Float64Array {

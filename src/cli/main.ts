@@ -1,4 +1,4 @@
-import { processTerminal } from './processTerminal.js'
+import { processTerminal } from './terminal/processTerminal.js'
 import { printFault, runProgram } from './runProgram.js'
 
 /** Runs the command of this process; the exit status is set, never forced, so that all output is written. */

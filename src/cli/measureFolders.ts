@@ -1,10 +1,10 @@
-import { readWalk } from '../walk/readWalk.js'
-import type { WalkResults } from '../walk/resultsSchema.js'
-import { eachFolder } from './eachFolder.js'
-import { exitStatus, measureAndWrite } from './measureFolder.js'
-import { measureTable } from './measureTable.js'
-import { shellWord } from './shellWord.js'
-import type { Terminal } from './terminal.js'
+import { readWalk } from '../walk/read/readWalk.js'
+import type { WalkResults } from '../walk/schemas/resultsSchema.js'
+import { eachFolder } from './terminal/eachFolder.js'
+import { exitStatus, measureAndWrite } from './measure/measureFolder.js'
+import { measureTable } from './measure/measureTable.js'
+import { shellWord } from './terminal/shellWord.js'
+import type { Terminal } from './terminal/terminal.js'
 
 /** Measures several walks, each into its own results.json, and prints their tables or one JSON document of all. */
 export async function measureFolders(

@@ -1,8 +1,8 @@
 import { CommanderError } from 'commander'
 import { ProofwalkError, ProofwalkErrors, faultLine } from '../errors.js'
 import { buildProgram } from './program.js'
-import { oneLine } from '../walk/oneLine.js'
-import type { Terminal } from './terminal.js'
+import { oneLine } from '../files/oneLine.js'
+import type { Terminal } from './terminal/terminal.js'
 
 /** A fault is never cut before this: file names may be long, and the mend comes last. */
 const LONGEST_FAULT = 6000

@@ -1,8 +1,8 @@
 import { ProofwalkError } from '../errors.js'
-import { eachFolder } from './eachFolder.js'
-import { type SheetOptions, writeSheetOf } from './sheetFolder.js'
-import { shellWord } from './shellWord.js'
-import type { Terminal } from './terminal.js'
+import { eachFolder } from './terminal/eachFolder.js'
+import { type SheetOptions, writeSheetOf } from './folders/sheetFolder.js'
+import { shellWord } from './terminal/shellWord.js'
+import type { Terminal } from './terminal/terminal.js'
 
 /** Writes the sheets of several walks, each into its own folder. */
 export async function sheetFolders(

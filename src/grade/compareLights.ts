@@ -1,7 +1,7 @@
 import { groupBy } from '../math/groupBy.js'
 import type { WalkFinding } from './judgement.js'
-import { type MarkMeasurement, ONE_MARK_M } from './markMeasurement.js'
-import { keptMarks, type Series } from './series.js'
+import { type MarkMeasurement, ONE_MARK_M } from './marks/markMeasurement.js'
+import { keptMarks, type Series } from './range/series.js'
 import type { Wording } from './wording.js'
 
 /** Two lights whose detail at one mark is set side by side, and what a loss from the first to the second would mean. */

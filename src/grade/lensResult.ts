@@ -1,7 +1,7 @@
-import { expandedOfLine } from './expandedOfLine.js'
+import { expandedOfLine } from './range/expandedOfLine.js'
 import type { LensResult } from './judgement.js'
-import { propagateFit } from './propagateFit.js'
-import { type Series, tapedM } from './series.js'
+import { propagateFit } from './range/propagateFit.js'
+import { type Series, tapedM } from './range/series.js'
 
 /** The lens as one series measured it: px per radian with its 95 % interval, the offset, the mark that fits none of the others. Null without a fit. */
 export function lensResult(series: Series, promised: LensResult['promised']): LensResult | null {

@@ -1,10 +1,10 @@
-import { gradeMeasured } from './gradeMeasured.js'
-import type { Grading } from './grading.js'
+import { gradeMeasured } from './gradings/gradeMeasured.js'
+import type { Grading } from './gradings/grading.js'
 import type { Basis, MarkResult } from './judgement.js'
-import type { MarkMeasurement } from './markMeasurement.js'
-import { noDetailWords, suspectMend, unusableWords } from './markWords.js'
-import { type Series, tapedM } from './series.js'
-import { isTurned } from './turned.js'
+import type { MarkMeasurement } from './marks/markMeasurement.js'
+import { noDetailWords, suspectMend, unusableWords } from './marks/markWords.js'
+import { type Series, tapedM } from './range/series.js'
+import { isTurned } from './marks/turned.js'
 import type { Wording } from './wording.js'
 
 /** A mark as the results tell it; `why` says what kept it back, the gravest first, and is empty where nothing did. */

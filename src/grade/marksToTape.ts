@@ -1,5 +1,5 @@
 import { FOOT_M, type UnitSystem } from '../units/formatLength.js'
-import { ONE_MARK_M } from './markMeasurement.js'
+import { ONE_MARK_M } from './marks/markMeasurement.js'
 
 /** What a mark is taped for. */
 export type TapePurpose = 'planned' | 'promise' | 'before' | 'beyond' | 'fit'

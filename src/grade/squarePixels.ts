@@ -1,6 +1,6 @@
-import { centredDensity, COMMON_DRAWS, commonLoads } from './commonDraws.js'
+import { centredDensity, COMMON_DRAWS, commonLoads } from './marks/commonDraws.js'
 import type { WalkFinding } from './judgement.js'
-import { keptMarks, type Series } from './series.js'
+import { keptMarks, type Series } from './range/series.js'
 
 // A smaller constant difference may be a walker's habit: a board held 14 degrees off each time loses 3 %. This project's convention.
 const TOLD_FROM = 0.03

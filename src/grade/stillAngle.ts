@@ -1,4 +1,4 @@
-import type { MarkMeasurement } from './markMeasurement.js'
+import type { MarkMeasurement } from './marks/markMeasurement.js'
 
 /** Angle between the axis and the reference's middle, radians, for a lens of `pixelsPerRadian` at the middle of the still; the mean over a mark's stills. */
 export function stillAngleRad(mark: MarkMeasurement, pixelsPerRadian: number): number {

@@ -1,5 +1,5 @@
 import type { Pose } from './stillMeasurement.js'
-import { composeTurns, inverseTurn, turnAbout, type Turn } from './turn.js'
+import { composeTurns, inverseTurn, turnAbout, type Turn } from './pose/turn.js'
 
 /**
  * Yaw, pitch and roll in degrees of a turn whose columns are a reference's own right, down and far-side normal, in a frame with x right,

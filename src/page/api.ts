@@ -1,10 +1,10 @@
-import type { Grading } from '../grade/grading.js'
+import type { Grading } from '../grade/gradings/grading.js'
 import type { GradePromise } from '../grade/judgement.js'
 import type { Ends, Quad } from '../math/point.js'
-import type { Reference } from '../measure/reference.js'
+import type { Reference } from '../measure/reference/reference.js'
 import type { Problem } from '../measure/stillMeasurement.js'
 import type { UnitSystem } from '../units/formatLength.js'
-import type { StillEntry, WalkResults } from '../walk/resultsSchema.js'
+import type { StillEntry, WalkResults } from '../walk/schemas/resultsSchema.js'
 
 /**
  * What the page's server and its browser side say to each other; both sides import it, so it imports types alone. Every body is JSON (UTF-8);

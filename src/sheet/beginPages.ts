@@ -1,5 +1,5 @@
-import type { PageFrame } from './pageFrame.js'
-import { type Pen, turnPage } from './pen.js'
+import type { PageFrame } from './document/pageFrame.js'
+import { type Pen, turnPage } from './document/pen.js'
 
 /** The structure tree of an opened document and a pen on its first page. Whoever draws ends the tree. */
 export function beginPages(

@@ -1,5 +1,5 @@
 import type { PixelRegion } from '../still/raster.js'
-import type { PictureWindow } from './cropPlan.js'
+import type { PictureWindow } from './pictures/cropPlan.js'
 
 /** Where a picture of `region` goes in a cell that shows `window`, points from the cell's top left corner. */
 export function cropPlacement(

@@ -1,5 +1,5 @@
 import { createRequire } from 'node:module'
-import type { Face } from './typography.js'
+import type { Face } from './document/typography.js'
 
 const FILES: Readonly<Record<Face, string>> = {
   regular: '400Regular/SourceSans3_400Regular.ttf',

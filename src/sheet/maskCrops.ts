@@ -1,6 +1,6 @@
-import type { WalkResults } from '../walk/resultsSchema.js'
-import type { SheetCrop } from './sheetInput.js'
-import { maskReference } from './maskReference.js'
+import type { WalkResults } from '../walk/schemas/resultsSchema.js'
+import type { SheetCrop } from './input/sheetInput.js'
+import { maskReference } from './pictures/maskReference.js'
 
 /** The crops with the surface of the reference blurred in each. */
 export async function maskCrops(

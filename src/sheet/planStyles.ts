@@ -1,4 +1,4 @@
-import { GREY, SIZE_PT, type TextStyle } from './typography.js'
+import { GREY, SIZE_PT, type TextStyle } from './document/typography.js'
 
 /** A plan is read at arm's length, outside: its text is set larger than the sheet's. */
 export const OUTSIDE: TextStyle = { sizePt: 10 }

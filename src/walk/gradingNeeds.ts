@@ -1,4 +1,4 @@
-import { DEFAULT_FULL_DETAIL_AT, type Grading, elementM } from '../grade/grading.js'
+import { DEFAULT_FULL_DETAIL_AT, type Grading, elementM } from '../grade/gradings/grading.js'
 import type { ToneElement } from '../measure/toneElement.js'
 
 /** What a still must be measured for, so that it can be graded by a grading: its elements and the detail that counts as full. */

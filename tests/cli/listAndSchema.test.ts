@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { referencePresets } from '../../src/measure/referencePresets.js'
+import { referencePresets } from '../../src/measure/reference/referencePresets.js'
 import { runCommand } from './recordingTerminal.js'
 
 test('list references shows every preset with size, tolerance and source, and the next command', async () => {

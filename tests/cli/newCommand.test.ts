@@ -2,7 +2,7 @@ import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import sharp from 'sharp'
 import { describe, expect, test } from 'vitest'
-import { readWalk } from '../../src/walk/readWalk.js'
+import { readWalk } from '../../src/walk/read/readWalk.js'
 import { temporaryWalk } from '../walk/temporaryWalk.js'
 import { runCommand } from './recordingTerminal.js'
 

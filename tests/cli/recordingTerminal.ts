@@ -1,4 +1,4 @@
-import type { Terminal } from '../../src/cli/terminal.js'
+import type { Terminal } from '../../src/cli/terminal/terminal.js'
 import { runProgram } from '../../src/cli/runProgram.js'
 
 /** What a command wrote and ended with. */

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { printFault } from '../../src/cli/runProgram.js'
-import { usageFault } from '../../src/cli/usageFault.js'
+import { usageFault } from '../../src/cli/terminal/usageFault.js'
 import { ProofwalkError, ProofwalkErrors } from '../../src/errors.js'
 import { runCommand } from './recordingTerminal.js'
 

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest'
 import { judgeWalk } from '../../src/grade/judgeWalk.js'
-import { builtInGrading } from '../../src/grade/builtInGradings.js'
+import { builtInGrading } from '../../src/grade/gradings/builtInGradings.js'
 import type { JudgedStill, RangeResult } from '../../src/grade/judgement.js'
 import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'

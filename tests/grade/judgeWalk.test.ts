@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { builtInGrading } from '../../src/grade/builtInGradings.js'
+import { builtInGrading } from '../../src/grade/gradings/builtInGradings.js'
 import { judgeWalk, type WalkToJudge } from '../../src/grade/judgeWalk.js'
 import { expectNear } from '../nearly.js'
 import { stillOf, type StillParts } from './stillOf.js'

@@ -1,8 +1,8 @@
 import type { Point, Quad } from '../../src/math/point.js'
 import type { Random } from '../../src/math/random.js'
 import type { JudgedStill } from '../../src/grade/judgement.js'
-import { measureDensity } from '../../src/measure/density.js'
-import type { RectangleReference } from '../../src/measure/reference.js'
+import { measureDensity } from '../../src/measure/density/density.js'
+import type { RectangleReference } from '../../src/measure/reference/reference.js'
 
 /** A pinhole of F px per radian at the middle of a 3840 x 2160 still. */
 export const STILL = { width: 3840, height: 2160 }

@@ -3,7 +3,7 @@ import { chmod, link, mkdir, readFile, rm, symlink, writeFile } from 'node:fs/pr
 import { join } from 'node:path'
 import sharp from 'sharp'
 import { expect, test } from 'vitest'
-import { type WalkResults, resultsSchema } from '../../src/walk/resultsSchema.js'
+import { type WalkResults, resultsSchema } from '../../src/walk/schemas/resultsSchema.js'
 import { folderState } from './folderState.js'
 import { runProgram, runProofwalk, BIN } from './runProofwalk.js'
 import { boardCorners, boardStill, put, putPicks } from './smallWalk.js'

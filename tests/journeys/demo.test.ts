@@ -3,14 +3,19 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { seededRandom } from '../../src/math/random.js'
-import { demoLight } from '../../src/simulate/demoLights.js'
-import { DEMO_STILLS, type DemoRole, type DemoStill, demoStillFile } from '../../src/simulate/demoScenario.js'
-import { demoScene } from '../../src/simulate/demoScene.js'
-import { demoStation } from '../../src/simulate/demoStation.js'
-import { stillSeed } from '../../src/simulate/takeDemoStill.js'
-import { gaussianPixelCrossing } from '../../src/simulate/gaussianPixelResponse.js'
-import { type TargetTruth, targetTruth } from '../../src/simulate/targetTruth.js'
-import { type WalkResults, resultsSchema } from '../../src/walk/resultsSchema.js'
+import { demoLight } from '../../src/simulate/demo/demoLights.js'
+import {
+  DEMO_STILLS,
+  type DemoRole,
+  type DemoStill,
+  demoStillFile,
+} from '../../src/simulate/demo/demoScenario.js'
+import { demoScene } from '../../src/simulate/demo/demoScene.js'
+import { demoStation } from '../../src/simulate/demo/demoStation.js'
+import { stillSeed } from '../../src/simulate/demo/takeDemoStill.js'
+import { gaussianPixelCrossing } from '../../src/simulate/camera/gaussianPixelResponse.js'
+import { type TargetTruth, targetTruth } from '../../src/simulate/camera/targetTruth.js'
+import { type WalkResults, resultsSchema } from '../../src/walk/schemas/resultsSchema.js'
 import { hasPoppler, poppler } from '../sheet/poppler.js'
 import { type Run, runProofwalk } from './runProofwalk.js'
 

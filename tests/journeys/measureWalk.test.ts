@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { type WalkResults, resultsSchema } from '../../src/walk/resultsSchema.js'
+import { type WalkResults, resultsSchema } from '../../src/walk/schemas/resultsSchema.js'
 import { expectNear } from '../nearly.js'
 import { runProofwalk } from './runProofwalk.js'
 import { SMALL_WALK_PX_PER_RAD, boardCorners, boardStill, put } from './smallWalk.js'

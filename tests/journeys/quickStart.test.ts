@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { resultsSchema } from '../../src/walk/resultsSchema.js'
+import { resultsSchema } from '../../src/walk/schemas/resultsSchema.js'
 import { runProofwalk } from './runProofwalk.js'
 import { boardCorners, boardStill, put, putPicks } from './smallWalk.js'
 import { temporaryHome } from './temporaryHome.js'

@@ -2,7 +2,7 @@ import { appendFile, cp, readFile, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { runCommand } from '../cli/recordingTerminal.js'
-import { sealed } from '../../src/sheet/seal.js'
+import { sealed } from '../../src/sheet/input/seal.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
@@ -115,7 +115,7 @@ describe('one byte changed', () => {
 
 test('a sheet whose results were exchanged and its hash made anew is told by its printed figures', async () => {
   // A forger's sheet: other results attached under the old pages, the hash written again over the whole.
-  const { writeSheet } = await import('../../src/sheet/writeSheet.js')
+  const { writeSheet } = await import('../../src/sheet/acceptance/writeSheet.js')
   const text = await readFile(join(pattern, 'results.json'), 'utf8')
   const results = JSON.parse(text) as Parameters<typeof writeSheet>[0]['results']
   const better = {

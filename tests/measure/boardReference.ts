@@ -1,4 +1,4 @@
-import type { RectangleReference } from '../../src/measure/reference.js'
+import type { RectangleReference } from '../../src/measure/reference/reference.js'
 
 /** A plain board of 600 x 400 mm. */
 export const BOARD: RectangleReference = {

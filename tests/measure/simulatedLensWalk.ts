@@ -1,4 +1,4 @@
-import type { LensStill } from '../../src/measure/lensStill.js'
+import type { LensStill } from '../../src/measure/lens/lensStill.js'
 import type { Point, Quad } from '../../src/math/point.js'
 import type { Random } from '../../src/math/random.js'
 import { namedRadius, seenRectangle } from './seenRectangle.js'

@@ -1,6 +1,6 @@
 import { describe, it } from 'vitest'
 import { normalIntegral } from '../../src/math/normalIntegral.js'
-import { edgeSpectrum, firstCrossing } from '../../src/measure/edgeSpectrum.js'
+import { edgeSpectrum, firstCrossing } from '../../src/measure/chart/edgeSpectrum.js'
 import { expectNear } from '../nearly.js'
 
 // Analytic truths of the edge spread, textbook Fourier pairs: a square pixel along its axis has |sinc f| (50 % at 0.603355 cycles/px), a

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { Quad } from '../../src/math/point.js'
-import { measureDensity, type MeasuredDensity } from '../../src/measure/density.js'
+import { measureDensity, type MeasuredDensity } from '../../src/measure/density/density.js'
 import { openStill } from '../../src/still/openStill.js'
 import { expectNear } from '../nearly.js'
 import { printedBy, whyMissing } from './debianPackage.js'

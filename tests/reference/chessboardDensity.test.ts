@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { measureDensity } from '../../src/measure/density.js'
-import type { RectangleReference } from '../../src/measure/reference.js'
+import { measureDensity } from '../../src/measure/density/density.js'
+import type { RectangleReference } from '../../src/measure/reference/reference.js'
 import type { Point, Quad } from '../../src/math/point.js'
 import { expectNear } from '../nearly.js'
 

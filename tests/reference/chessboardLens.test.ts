@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { Quad } from '../../src/math/point.js'
-import { measureDensity } from '../../src/measure/density.js'
-import { fitLens } from '../../src/measure/fitLens.js'
-import type { LensStill } from '../../src/measure/lensStill.js'
-import type { RectangleReference } from '../../src/measure/reference.js'
+import { measureDensity } from '../../src/measure/density/density.js'
+import { fitLens } from '../../src/measure/lens/fitLens.js'
+import type { LensStill } from '../../src/measure/lens/lensStill.js'
+import type { RectangleReference } from '../../src/measure/reference/reference.js'
 import { printedBy, whyMissing } from './debianPackage.js'
 
 // Real photographs: the calibration samples left01 ... left14 of OpenCV 4.6 (Debian package opencv-doc), a chessboard of 25 mm squares. Held against the

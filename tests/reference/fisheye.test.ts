@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { jacobianThroughLens } from '../../src/measure/lensJacobian.js'
+import { jacobianThroughLens } from '../../src/measure/density/lensJacobian.js'
 import { pointToRay } from '../../src/lens/projection.js'
 import type { Point, Quad } from '../../src/math/point.js'
 import { fitHomography } from '../../src/math/fitHomography.js'

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { decide } from '../../src/grade/decide.js'
+import { decide } from '../../src/grade/gradings/decide.js'
 import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'
 

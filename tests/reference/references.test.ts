@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { referenceOfPreset, referencePresets } from '../../src/measure/referencePresets.js'
+import { referenceOfPreset, referencePresets } from '../../src/measure/reference/referencePresets.js'
 
 const inch = 25.4
 

@@ -1,8 +1,8 @@
 import { describe, it } from 'vitest'
-import { boxSums } from '../../src/measure/boxSums.js'
-import { LEAST_SQUARES, roseK } from '../../src/measure/roseK.js'
-import { squareRoom } from '../../src/measure/squareRoom.js'
-import { squareScatter } from '../../src/measure/squareScatter.js'
+import { boxSums } from '../../src/measure/tone/boxSums.js'
+import { LEAST_SQUARES, roseK } from '../../src/measure/tone/roseK.js'
+import { squareRoom } from '../../src/measure/tone/squareRoom.js'
+import { squareScatter } from '../../src/measure/tone/squareScatter.js'
 import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'
 

@@ -1,6 +1,6 @@
 import { describe, it } from 'vitest'
-import { frequencyAtModulation, gaussianPixelMtf } from '../../src/measure/gaussianPixelMtf.js'
-import { edgeAperture, edgeResponse, type EdgeResponse } from '../../src/measure/edgeResponse.js'
+import { frequencyAtModulation, gaussianPixelMtf } from '../../src/measure/edge/gaussianPixelMtf.js'
+import { edgeAperture, edgeResponse, type EdgeResponse } from '../../src/measure/edge/edgeResponse.js'
 import { normalIntegral } from '../../src/math/normalIntegral.js'
 import { expectNear } from '../nearly.js'
 

@@ -1,4 +1,4 @@
-import type { StillEntry, WalkResults } from '../../src/walk/resultsSchema.js'
+import type { StillEntry, WalkResults } from '../../src/walk/schemas/resultsSchema.js'
 
 /** What an invented walk is to hold; everything has a default that makes an ordinary walk. */
 export interface InventedWalk {

@@ -2,9 +2,9 @@ import sharp from 'sharp'
 import { success, type Outcome } from '../../src/math/outcome.js'
 import type { CropOptions, CroppedPicture } from '../../src/still/cropPicture.js'
 import type { PixelRegion } from '../../src/still/raster.js'
-import { cutCrops } from '../../src/sheet/cutCrops.js'
-import type { SheetCrop } from '../../src/sheet/sheetInput.js'
-import type { StillEntry, WalkResults } from '../../src/walk/resultsSchema.js'
+import { cutCrops } from '../../src/sheet/pictures/cutCrops.js'
+import type { SheetCrop } from '../../src/sheet/input/sheetInput.js'
+import type { StillEntry, WalkResults } from '../../src/walk/schemas/resultsSchema.js'
 
 /** The sheet's crops of an invented walk, cut by the real `cutCrops` from stills that are drawn where they are asked for. */
 export function inventedCrops(results: WalkResults): Promise<SheetCrop[]> {

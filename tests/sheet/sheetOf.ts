@@ -1,6 +1,6 @@
-import { writeSheet } from '../../src/sheet/writeSheet.js'
-import type { SheetInput } from '../../src/sheet/sheetInput.js'
-import { resultsSchema, type WalkResults } from '../../src/walk/resultsSchema.js'
+import { writeSheet } from '../../src/sheet/acceptance/writeSheet.js'
+import type { SheetInput } from '../../src/sheet/input/sheetInput.js'
+import { resultsSchema, type WalkResults } from '../../src/walk/schemas/resultsSchema.js'
 import { inventedCrops } from './inventedStills.js'
 
 /** The input of an invented walk's sheet, its results held against the schema. */

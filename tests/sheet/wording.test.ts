@@ -9,12 +9,12 @@ import {
 } from '../../src/units/measures.js'
 import { asSentence } from '../../src/sheet/asSentence.js'
 import { escapeXml } from '../../src/sheet/escapeXml.js'
-import { whiskerPosition } from '../../src/sheet/limitWhisker.js'
-import { evenScale, logScale } from '../../src/sheet/plotScales.js'
-import { rangeText } from '../../src/sheet/rangesTable.js'
-import { verdictSentence } from '../../src/sheet/verdictSentence.js'
+import { whiskerPosition } from '../../src/sheet/tables/limitWhisker.js'
+import { evenScale, logScale } from '../../src/plot/plotScales.js'
+import { rangeText } from '../../src/sheet/acceptance/rangesTable.js'
+import { verdictSentence } from '../../src/sheet/acceptance/verdictSentence.js'
 import { walkDate } from '../../src/sheet/walkDate.js'
-import { gradeText, walkFacts } from '../../src/sheet/walkFacts.js'
+import { gradeText, walkFacts } from '../../src/sheet/input/walkFacts.js'
 import { inventedResults } from './inventedResults.js'
 
 const metric = measuresFor('metric')

@@ -1,8 +1,8 @@
-import type { CarriedReference } from '../../src/simulate/demoReferences.js'
-import { stationPosition, type CameraStation } from '../../src/simulate/cameraStation.js'
-import { greySurface, type PlanarTarget } from '../../src/simulate/planarTarget.js'
+import type { CarriedReference } from '../../src/simulate/walker/demoReferences.js'
+import { stationPosition, type CameraStation } from '../../src/simulate/camera/cameraStation.js'
+import { greySurface, type PlanarTarget } from '../../src/simulate/camera/planarTarget.js'
 import type { HeldPose } from './chartScene.js'
-import { along, cross, dot } from '../../src/simulate/worldVector.js'
+import { along, cross, dot } from '../../src/simulate/camera/worldVector.js'
 
 /** The same thing with all to the right of `atU` (metres from its middle) in a shadow that leaves `share` of the light, its edge `softM` wide. */
 export function halfInShadow(

@@ -1,16 +1,20 @@
 import { createHash } from 'node:crypto'
-import type { ChartPaper } from '../../src/chart/chartPapers.js'
+import type { ChartPaper } from '../../src/chart/printed/chartPapers.js'
 import { seededRandom } from '../../src/math/random.js'
-import { carriedChart } from '../../src/simulate/carriedChart.js'
-import { carriedPlate, PLATE_BY_DAY, type CarriedReference } from '../../src/simulate/demoReferences.js'
-import type { CameraStation } from '../../src/simulate/cameraStation.js'
-import { encodeJpeg } from '../../src/simulate/encodeJpeg.js'
-import { evenImage } from '../../src/simulate/linearImage.js'
-import { simulateClicks } from '../../src/simulate/simulateClicks.js'
-import type { PlanarTarget } from '../../src/simulate/planarTarget.js'
-import { targetPose } from '../../src/simulate/targetPose.js'
-import { targetTruth, type TargetTruth } from '../../src/simulate/targetTruth.js'
-import { takeStill } from '../../src/simulate/virtualCamera.js'
+import { carriedChart } from '../../src/simulate/walker/carriedChart.js'
+import {
+  carriedPlate,
+  PLATE_BY_DAY,
+  type CarriedReference,
+} from '../../src/simulate/walker/demoReferences.js'
+import type { CameraStation } from '../../src/simulate/camera/cameraStation.js'
+import { encodeJpeg } from '../../src/simulate/camera/encodeJpeg.js'
+import { evenImage } from '../../src/simulate/camera/linearImage.js'
+import { simulateClicks } from '../../src/simulate/camera/simulateClicks.js'
+import type { PlanarTarget } from '../../src/simulate/camera/planarTarget.js'
+import { targetPose } from '../../src/simulate/camera/targetPose.js'
+import { targetTruth, type TargetTruth } from '../../src/simulate/camera/targetTruth.js'
+import { takeStill } from '../../src/simulate/camera/virtualCamera.js'
 
 /** A thing held before the camera; `offM` to the right of its axis, `upM` over it. */
 export interface Held {

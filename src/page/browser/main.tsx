@@ -1,11 +1,11 @@
 import { render } from 'preact'
-import { App } from './App.js'
-import { createDesk } from './desk.js'
-import { pageKeys } from './pageKeys.js'
-import { emptyStore, StoreOfPage } from './pageStore.js'
-import { saveUnsaved } from './saveUnsaved.js'
-import { listenToServer, readResults, readWalk } from './takeNews.js'
-import { startTheme } from './theme.js'
+import { App } from './frame/App.js'
+import { createDesk } from './desk/desk.js'
+import { pageKeys } from './desk/pageKeys.js'
+import { emptyStore, StoreOfPage } from './state/pageStore.js'
+import { saveUnsaved } from './state/saveUnsaved.js'
+import { listenToServer, readResults, readWalk } from './state/takeNews.js'
+import { startTheme } from './frame/theme.js'
 
 const store = emptyStore()
 const desk = createDesk(store)

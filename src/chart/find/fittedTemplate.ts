@@ -1,0 +1,30 @@
+import { chartTemplates, type ChartTemplate } from '../match/chartTemplate.js'
+import { APERTURE_VARIANCE } from '../fit/chartParameters.js'
+import { mapJacobian, type PlaneMap } from '../planeMap.js'
+import { SAMPLE_STEP_MODULES } from '../match/searchTemplates.js'
+
+/** Variance that sampling between pixel centres adds on average, px^2: t (1 - t) over all places t between two. */
+const BILINEAR_VARIANCE = 1 / 6
+/** Blurs drawn at all, modules. */
+const LEAST_BLUR = 0.2
+const MOST_BLUR = 1.4
+
+/**
+ * A face's template with the blur a fit has read, as a picture halved `level` times shows it. `map`: modules to that picture's px; `blurPx`: across upright and across
+ * level edges, in the still's px, without the pixel's aperture.
+ */
+export function fittedTemplate(
+  map: PlaneMap,
+  level: number,
+  face: number,
+  blurPx: readonly [number, number],
+): ChartTemplate {
+  const [a, b, c, d] = mapJacobian(map, 7, 5)
+  const modules = (blur: number, pxPerModule: number): number => {
+    const px = Math.sqrt((blur / 2 ** level) ** 2 + APERTURE_VARIANCE + BILINEAR_VARIANCE)
+    return Math.min(MOST_BLUR, Math.max(LEAST_BLUR, px / pxPerModule))
+  }
+  const across = modules(blurPx[0], Math.hypot(a, c))
+  const down = modules(blurPx[1], Math.hypot(b, d))
+  return chartTemplates(across, SAMPLE_STEP_MODULES, down).face(face)
+}

@@ -1,0 +1,62 @@
+import type { FlatView } from '../../lens/flatView.js'
+import type { Quad } from '../../math/point.js'
+import type { FittedHalo } from './fitHalo.js'
+import type { PlaneMap } from '../planeMap.js'
+import type { TrimmedSides } from './trimmedSides.js'
+
+/** A Gaussian blur without the pixel's aperture, px, and its standard uncertainty. */
+export interface FittedBlur {
+  readonly sigmaPx: number
+  readonly u: number
+}
+
+/** The whole modelled chart fitted to a still's pixels. Image coordinates in px, of the flat view where it was fitted in one. */
+export interface ChartFit {
+  /** The flat view through a lens that it was fitted in; null where as it lies in the still. */
+  readonly view: FlatView | null
+  readonly map: PlaneMap
+  readonly corners: Quad
+  /** Covariance of the corners x1, y1, ... y4, px^2, from the residuals' scatter and how they hang together. */
+  readonly covariancePx2: readonly (readonly number[])[]
+  /** Blur across upright edges and across level ones (of the picture), and one for both: the root of the mean square. */
+  readonly blur: { readonly upright: FittedBlur; readonly level: FittedBlur }
+  readonly blurSigmaPx: number
+  /** The halo of the camera's sharpening, where one was looked for and found; the blurs are then those beneath it. */
+  readonly halo: FittedHalo | null
+  /** True where the light falls unevenly: it is then read place by place where that explains the picture. */
+  readonly unevenLight: boolean
+  /** How far every edge moved as ink spreads or light eats it, px; positive: ink grew. */
+  readonly edgeShiftPx: number
+  /** Levels in linear light at the chart's middle, 1 = white of the code values. */
+  readonly paper: number
+  readonly ink: number
+  /** Standard deviation of the residuals, code values. */
+  readonly residualDn: number
+  /** Correlation of the fitted pixels with the model, in code values; share of the pixels kept as no outliers. */
+  readonly correlation: number
+  readonly kept: number
+  readonly pixels: number
+  /** Sides of the paper's margin that are not to be seen and were left out. */
+  readonly trimmed: TrimmedSides
+  /** Sum of squared residuals with each face at the parameters of this fit, 0..7; empty where it was not asked for. */
+  readonly faceSums: readonly number[]
+}
+
+export type NoFit = 'not-determined' | 'not-converged' | 'too-blurred'
+
+/** What can be told beforehand. */
+export interface FitOptions {
+  readonly face: number
+  /** First guess of the blur, px. */
+  readonly blurSigmaPx?: number
+  /** Steps after which it gives up, 40 when left out. */
+  readonly mostSteps?: number
+  /** Whether the other faces are compared, too; true when left out. */
+  readonly faces?: boolean
+  /** Whether the light is read place by place where it falls unevenly; false when left out, as clutter can be explained by it. */
+  readonly unevenLight?: boolean
+  /** Whether a halo of sharpening is looked for; false when left out. */
+  readonly halo?: boolean
+  /** The flat view through a lens to fit it in, `start` being a map to there; as it lies in the still when left out. */
+  readonly view?: FlatView | null
+}

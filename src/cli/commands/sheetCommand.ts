@@ -1,0 +1,29 @@
+import { type Command, Option } from 'commander'
+import { wholeNumber } from '../terminal/optionValues.js'
+import type { SheetOptions } from '../folders/sheetFolder.js'
+import type { Terminal } from '../terminal/terminal.js'
+
+/** `sheet DIR`: the acceptance sheet, as PDF. */
+export function addSheetCommand(program: Command, terminal: Terminal): void {
+  program
+    .command('sheet')
+    .summary("write a walk's acceptance sheet as PDF")
+    .description(
+      "Writes a walk's acceptance sheet. Measures first where results.json is missing or does not match its inputs, and says so.\n" +
+        'Ends with 0 once the sheet is written, whatever it says.',
+    )
+    .argument('<dirs...>', "the walk's folder, or several of them")
+    .option('--out <file>', 'where to write it (DIR/sheet.pdf by default); for one walk')
+    .addOption(
+      new Option('--paper <size>', 'the paper it is set for').choices(['A4', 'Letter']).default('A4'),
+    )
+    .option('--mask-plates', "blur the references' surface in the pictures")
+    .option('--workers <n>', 'threads to measure on, where that is needed', wholeNumber(1, 64))
+    .addHelpText('after', '\nExample:\n  proofwalk sheet my-camera --paper Letter --mask-plates')
+    .action(async (dirs: string[], options: SheetOptions) => {
+      const { sheetFolder } = await import('../folders/sheetFolder.js')
+      if (dirs.length === 1) return sheetFolder(dirs[0]!, options, terminal)
+      const { sheetFolders } = await import('../sheetFolders.js')
+      await sheetFolders(dirs, options, terminal)
+    })
+}

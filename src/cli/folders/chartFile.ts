@@ -1,0 +1,40 @@
+import { CHART_PAPERS, chartPaper, type ChartPaper } from '../../chart/printed/chartPapers.js'
+import { FRAME_WIDTH_MODULES, moduleM } from '../../chart/printed/chartGeometry.js'
+import { regionPaper } from '../../chart/printed/regionPaper.js'
+import { ProofwalkError } from '../../errors.js'
+import { chartPdf } from '../../sheet/chart/chartPdf.js'
+import { writeWhole } from '../../files/writeWhole.js'
+import type { Terminal } from '../terminal/terminal.js'
+
+/** The options of `chart`, as typed. */
+export interface ChartOptions {
+  readonly paper?: string
+  readonly out: string
+  readonly tile?: string
+  readonly dim?: true
+}
+
+/** Writes the chart's PDF and says what to do with it. Throws where the paper is none of ours. */
+export async function chartFile(options: ChartOptions, terminal: Terminal): Promise<void> {
+  const paper = paperOf(
+    options.paper ?? regionPaper(Intl.DateTimeFormat().resolvedOptions().locale),
+    '--paper',
+  )
+  const tile = options.tile === undefined ? null : paperOf(options.tile, '--tile')
+  await writeWhole(options.out, await chartPdf({ paper, tile, dim: options.dim === true }))
+  const frameMm = (FRAME_WIDTH_MODULES * moduleM(paper) * 1000).toFixed(1)
+  terminal.out(
+    `${options.out}: ${paper.name}, black frame ${frameMm} mm wide at true scale\n` +
+      `Next: print it at 100 %, tape the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: ${frameMm} mm }\n`,
+  )
+  terminal.setStatus(0)
+}
+
+function paperOf(id: string, field: string): ChartPaper {
+  const paper = chartPaper(id)
+  if (paper !== undefined) return paper
+  throw new ProofwalkError('unknown-paper', `there is no chart for paper "${id}"`, {
+    field,
+    mend: `write one of ${CHART_PAPERS.map((one) => one.id).join(', ')}`,
+  })
+}

@@ -1,0 +1,87 @@
+import { signedPercent } from '../../grade/compare/changeWords.js'
+import type { ComparedFigure, ComparedMark, WalkComparison } from '../../grade/compare/comparison.js'
+import { groupBy } from '../../math/groupBy.js'
+import type { UnitSystem } from '../../units/formatLength.js'
+import { measuresFor } from '../../units/measures.js'
+import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { comparisonSentence } from '../../sheet/site/comparisonSentence.js'
+import { densityText, distanceText, gradeNameOf } from '../figures.js'
+import { textTable } from '../terminal/textTable.js'
+
+/** What `compare` prints: what it means first, then every mark per light and reference, then the promises. */
+export function compareTable(before: WalkResults, after: WalkResults, comparison: WalkComparison): string {
+  const { units } = after.walk
+  const head = [before, after].map(({ walk }, index) => {
+    const word = index === 0 ? 'before' : 'after '
+    return `${word}  ${walk.date}  ${walk.site}, ${walk.camera.name}${walk.simulated ? '  SIMULATED' : ''}\n`
+  })
+  const meaning = comparison.findings.map(({ message, code }) => `  ${message} (${code})\n`)
+  const groups = groupBy(comparison.marks, ({ light, reference }) => `${light}, ${reference}`)
+  return [
+    `${head.join('')}\n${comparisonSentence(comparison)}\n${meaning.join('')}`,
+    ...[...groups].map(([title, marks]) => `${title}\n${markTable(marks, comparison, units)}`),
+    promiseTable(comparison, after),
+    comparison.marks.length === 0
+      ? ''
+      : 'Intervals are 95 % of that mark alone; a change is called significant by all marks and lights together.\n',
+  ]
+    .filter((part) => part !== '')
+    .join('\n')
+}
+
+function markTable(marks: readonly ComparedMark[], { series }: WalkComparison, units: UnitSystem): string {
+  const unit = measuresFor(units).densityUnit
+  const hasDetail = marks.some(({ detail }) => detail !== null)
+  const head = ['mark', `${unit} before`, 'after', 'change', '95 %', 'significant']
+  if (hasDetail) head.push('detail before', 'after', 'change', '95 %', 'significant')
+  const rows = marks.map(({ distance, density, detail }) => ({
+    cells: [
+      distanceText(distance, units),
+      ...figureCells(density, (value) => densityText(value, units)),
+      ...(hasDetail ? figureCells(detail, (value) => `${(100 * value).toFixed(0)} %`) : []),
+    ],
+  }))
+  const whole = series.find(
+    ({ light, reference }) => light === marks[0]!.light && reference === marks[0]!.reference,
+  )
+  const all = (change: ComparedFigure | null): string[] => figureCells(change, () => '').slice(2)
+  if (whole !== undefined && marks.length > 1) {
+    const blank = { before: 0, after: 0 }
+    const f10 = whole.f10 === null ? null : { ...blank, ...whole.f10 }
+    rows.push({
+      cells: [
+        'all',
+        '',
+        '',
+        ...all({ ...blank, ...whole.density }),
+        ...(hasDetail ? ['f10', '', ...all(f10)] : []),
+      ],
+    })
+  }
+  const figures = ['right', 'right', 'right', 'left', 'left'] as const
+  return textTable(head, rows, ['right', ...figures, ...figures])
+}
+
+function figureCells(figure: ComparedFigure | null, print: (value: number) => string): string[] {
+  if (figure === null) return ['-', '-', '', '', '']
+  const { before, after, change, low, high, significant } = figure
+  const interval = `${signedPercent(low)} to ${signedPercent(high)}`
+  return [print(before), print(after), signedPercent(change), interval, significant ? 'yes' : 'no']
+}
+
+function promiseTable({ promises }: WalkComparison, { grading, walk }: WalkResults): string {
+  if (promises.length === 0) return ''
+  const rows = promises.map(({ grade, distance, light, reference, before, after }) => ({
+    cells: [
+      gradeNameOf(grade, grading),
+      distanceText(distance, walk.units),
+      light,
+      reference ?? 'every',
+      before ?? 'not promised',
+      after ?? 'not promised',
+      before === null || after === null || before === after ? '' : 'another verdict',
+    ],
+  }))
+  const head = ['promised', 'at', 'light', 'reference', 'before', 'after', '']
+  return `Promises\n${textTable(head, rows, ['left', 'right'])}`
+}

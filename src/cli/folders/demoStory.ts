@@ -1,0 +1,81 @@
+import type { DemoRole } from '../../simulate/demo/demoScenario.js'
+import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { densityAgainst, densityText, gradeNameOf, distanceText } from '../figures.js'
+
+/** Which file plays which part in the demonstration. */
+export type DemoRoles = Readonly<Record<DemoRole, string>>
+
+/**
+ * The six things of the demonstration that squinting at its stills would have missed, a sentence each, every figure and verdict read from the
+ * results: where the measuring says otherwise, so does the sentence.
+ */
+export function demoStory(results: WalkResults, roles: DemoRoles): string[] {
+  return [
+    dataSheet(results),
+    limit(results, entryOf(results, roles['at-the-limit'])),
+    infrared(results, entryOf(results, roles['plate-at-white']), entryOf(results, roles['board-beside-it'])),
+    blownUp(results, entryOf(results, roles['blown-up'])),
+    tape(results, entryOf(results, roles['wrong-tape'])),
+    focus(entryOf(results, roles['sharp-by-day']), entryOf(results, roles['soft-under-infrared'])),
+  ]
+}
+
+function entryOf(results: WalkResults, file: string): StillEntry {
+  const entry = results.stills.find((still) => still.file === file)
+  if (entry === undefined) throw new Error(`the demonstration's ${file} was not measured`)
+  return entry
+}
+
+function dataSheet({ findings, lens }: WalkResults): string {
+  const told = findings.find(({ code }) => code.startsWith('angle'))
+  const measured = lens[0]
+  const F =
+    measured === undefined
+      ? ''
+      : `; the walk measured ${measured.pixelsPerRadian.value.toFixed(0)} px per radian`
+  return `the data sheet: ${told?.message ?? 'it agrees with itself'}${F}`
+}
+
+function limit(results: WalkResults, still: StillEntry): string {
+  const promise = results.promises.find(
+    ({ distance, light }) => distance === still.distance && light === still.light,
+  )
+  if (promise === undefined || promise.value === null) return `${place(still)}: nothing was promised there`
+  const end = (density: number | null): string => densityAgainst(density ?? NaN, promise.limit)
+  const interval = `${end(promise.low)} to ${end(promise.high)} px/m`
+  const verdict = promise.verdict === 'not shown' ? 'undecided' : promise.verdict
+  return `${place(still)}: ${gradeNameOf(promise.grade, results.grading)} is ${verdict}: ${interval} against ${promise.limit}`
+}
+
+function infrared(results: WalkResults, plate: StillEntry, board: StillEntry): string {
+  const white = plate.problems.find(({ code }) => code === 'washed-out')
+  const grade = (still: StillEntry): string => gradeNameOf(still.grade, results.grading)
+  return `${place(plate)}: the plate: ${white?.message ?? `grade ${grade(plate)}`}; the board beside it reaches ${grade(board)}`
+}
+
+function blownUp({ grading }: WalkResults, still: StillEntry): string {
+  const [pixels, detail] = [gradeNameOf(still.gradeByPixels, grading), gradeNameOf(still.grade, grading)]
+  const effective = still.effectiveDensity === null ? '-' : densityText(still.effectiveDensity.value)
+  return `${place(still)}: a blown-up export: ${pixels} by its ${densityText(still.density.onTarget)} px/m, ${detail} by the ${effective} px/m that carry detail`
+}
+
+function tape(results: WalkResults, still: StillEntry): string {
+  const suspect = results.lens.find(
+    (lens) => lens.light === still.light && lens.reference === still.reference,
+  )?.suspect
+  if (suspect === null || suspect === undefined) return `${place(still)}: its tape fits the others`
+  return `${place(still)}: the tape was wrong: the ${distanceText(suspect.distance)} mark fits ${distanceText(suspect.fits)}, so it was left out`
+}
+
+function focus(day: StillEntry, infrared: StillEntry): string {
+  const f10 = ({ sharpness }: StillEntry): number | null =>
+    sharpness === null ? null : Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)
+  const [byDay, under] = [f10(day), f10(infrared)]
+  if (byDay === null || under === null) return `${place(infrared)}: the chart's detail could not be told`
+  const said = `contrast of the chart's edges falls to 10 % at ${under.toFixed(2)} cycles per pixel, by day at ${byDay.toFixed(2)}`
+  return `${place(infrared)}: ${said}: the lens ${under < 0.9 * byDay ? 'focuses elsewhere under infrared' : 'holds its focus'}`
+}
+
+function place(still: StillEntry): string {
+  return `${still.light}, ${distanceText(still.distance ?? NaN)}`
+}

@@ -1,0 +1,163 @@
+import type { CameraLens } from '../../lens/cameraLens.js'
+import { lengthIn, limitFigure, measuresFor } from '../../units/measures.js'
+import type { WalkPlan } from '../../walk/plan/planWalk.js'
+import {
+  gradeName,
+  groundWords,
+  lensWords,
+  noLensWords,
+  paperWords,
+  purposeWords,
+} from '../../walk/plan/planWords.js'
+import type { Walk } from '../../walk/read/walk.js'
+import { densityAgainst, densityText, distanceText } from '../figures.js'
+import { textTable } from '../terminal/textTable.js'
+
+/** What `plan` prints of a walk: the lens as read, contradictions, each mark, how far each grade should hold, promises, ground, chart, and what is missing. */
+export function planTable(walk: Walk, plan: WalkPlan): string {
+  return [
+    sheetLines(plan),
+    markTable(walk, plan),
+    rangeTable(walk, plan),
+    promiseTable(walk, plan),
+    paragraph('On the ground', groundWords(plan, walk)),
+    paragraph('To print', [paperWords(plan, walk.units)]),
+    paragraph('Missing in walk.yaml', plan.missing),
+  ]
+    .filter((part) => part !== '')
+    .join('\n')
+}
+
+function sheetLines(plan: WalkPlan): string {
+  const contradictions = plan.contradictions.map(
+    ({ message, relative }) => `${percent(relative)}: ${message}`,
+  )
+  const agrees =
+    plan.reading?.readFrom === 'both-angles' && contradictions.length === 0 ? ['it agrees with itself'] : []
+  return paragraph('What the data sheet says (a claim, nothing here is measured)', [
+    lensWords(plan) ?? noLensWords(plan),
+    ...plan.assumptions,
+    ...contradictions,
+    ...agrees,
+  ])
+}
+
+function lensOf({ reading }: WalkPlan): CameraLens | null {
+  return reading?.lens ?? null
+}
+
+function percent(relative: number): string {
+  const share = Math.abs(relative * 100)
+  return `contradiction of ${share.toFixed(share < 9.95 ? 1 : 0)} %`
+}
+
+function markTable(walk: Walk, plan: WalkPlan): string {
+  const { units } = walk
+  const measures = measuresFor(units)
+  const hasLens = lensOf(plan) !== null
+  const hasHeights = plan.marks.some(({ alongGroundM }) => alongGroundM !== null)
+  const byGround = walk.distance.from === 'ground'
+  const density = (value: number | null): string => (value === null ? '-' : densityText(value, units))
+  const length = (value: number | null): string =>
+    value === null ? '-' : `${lengthIn(measures, value).toFixed(1)} ${measures.lengthUnit}`
+  const head = [
+    'mark',
+    ...(hasHeights ? [byGround ? 'line of sight' : 'along the ground'] : []),
+    ...(hasLens ? [measures.densityUnit, 'at the edge', 'if rectilinear', 'width of view'] : []),
+    'taped for',
+  ]
+  const rows = plan.marks.map((mark) => ({
+    cells: [
+      distanceText(mark.distanceM, units),
+      ...(hasHeights ? [length(byGround ? mark.lineOfSightM : mark.alongGroundM)] : []),
+      ...(hasLens
+        ? [
+            density(mark.densityPxPerM),
+            density(mark.densityAtEdgePxPerM),
+            density(mark.rectilinearDensityPxPerM),
+            length(mark.widthOfViewM),
+          ]
+        : []),
+      purposeWords(mark.purpose, mark.distanceM, walk),
+    ],
+  }))
+  const aligns = [...head.slice(0, -1).map(() => 'right' as const), 'left' as const]
+  const added = plan.marks.filter(
+    ({ distanceM }) => !walk.marksM.some((one) => Math.abs(one - distanceM) < 0.011),
+  )
+  const adding =
+    walk.marksM.length > 0 && added.length > 0
+      ? `  not among the walk's marks yet: ${added.map(({ distanceM }) => distanceText(distanceM, units)).join(', ')}\n`
+      : ''
+  const along = byGround ? `, along the ground, to the ${plan.reference}` : ''
+  return `Marks worth taping${along}\n${textTable(head, rows, aligns)}${adding}`
+}
+
+function rangeTable(walk: Walk, plan: WalkPlan): string {
+  const { ranges, reading } = plan
+  if (reading === null || lensOf(plan) === null) return ''
+  const measures = measuresFor(walk.units)
+  const to = (distanceM: number | null): string =>
+    distanceM === null ? 'nowhere' : `${lengthIn(measures, distanceM).toFixed(1)} ${measures.lengthUnit}`
+  const rows = ranges.map(({ grade, distanceM, rectilinearDistanceM }) => ({
+    cells: [
+      grade.name,
+      limitFigure(grade.limit),
+      to(distanceM),
+      ...(reading.rectilinearPixelsPerRadian === null ? [] : [to(rectilinearDistanceM)]),
+    ],
+  }))
+  const head = ['grade', 'limit, px/m', 'out to']
+  if (reading.rectilinearPixelsPerRadian !== null) head.push('if rectilinear')
+  return `How far each grade should hold in the middle of the picture, by pixels\n${textTable(head, rows, ['left', 'right', 'right', 'right'])}`
+}
+
+function promiseTable(walk: Walk, plan: WalkPlan): string {
+  const { promises } = plan
+  if (promises.length === 0 || lensOf(plan) === null) return ''
+  const { units } = walk
+  const rows = promises.map(({ promise, grade, densityPxPerM, rectilinearDensityPxPerM }) => ({
+    cells: [
+      gradeName(promise.grade, walk),
+      distanceText(promise.distanceM, units),
+      promise.light,
+      promise.reference ?? 'every',
+      densityPxPerM === null ? '-' : densityAgainst(densityPxPerM, grade.limit, units),
+      rectilinearDensityPxPerM === null ? '-' : densityAgainst(rectilinearDensityPxPerM, grade.limit, units),
+      limitFigure(grade.limit),
+      expected(densityPxPerM, rectilinearDensityPxPerM, grade.limit),
+    ],
+  }))
+  const head = [
+    'promised',
+    'at',
+    'light',
+    'reference',
+    measuresFor(units).densityUnit,
+    'if rectilinear',
+    'limit, px/m',
+  ]
+  return `What to expect of the promises, by pixels\n${textTable([...head, 'by the data sheet'], rows, [
+    'left',
+    'right',
+    'left',
+    'left',
+    'right',
+    'right',
+    'right',
+    'left',
+  ])}`
+}
+
+/** Whether a promise should be kept, in a word; where the two readings part, that is what is said. */
+function expected(asRead: number | null, rectilinear: number | null, limit: number): string {
+  if (asRead === null) return '-'
+  const [reads, straight] = [asRead >= limit, (rectilinear ?? asRead) >= limit]
+  if (reads !== straight) return 'hangs on the lens'
+  return reads ? 'should hold' : 'falls short'
+}
+
+function paragraph(title: string, lines: readonly (string | null)[]): string {
+  const told = lines.filter((line) => line !== null)
+  return told.length === 0 ? '' : `${title}\n${told.map((line) => `  ${line}\n`).join('')}`
+}

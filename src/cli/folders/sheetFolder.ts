@@ -1,0 +1,42 @@
+import { join } from 'node:path'
+import type { PaperName } from '../../sheet/input/sheetInput.js'
+import { walkSheet } from '../../sheet/acceptance/walkSheet.js'
+import { readWalk } from '../../walk/read/readWalk.js'
+import { writeWhole } from '../../files/writeWhole.js'
+import { expectNoOtherFile } from '../../files/expectNoOtherFile.js'
+import { openCommand } from '../terminal/openCommand.js'
+import { resultsFor } from '../measure/resultsFor.js'
+import type { Terminal } from '../terminal/terminal.js'
+
+/** The options of `sheet`, as typed. */
+export interface SheetOptions {
+  readonly out?: string
+  readonly paper: PaperName
+  readonly maskPlates?: true
+  readonly workers?: number
+}
+
+/** Writes the acceptance sheet of a walk's folder whole, measuring first where the results do not belong to it, and says where it lies. */
+export async function sheetFolder(dir: string, options: SheetOptions, terminal: Terminal): Promise<void> {
+  const file = await writeSheetOf(dir, options, terminal)
+  terminal.out(`${file}\nNext: ${openCommand(file, process.platform)}\n`)
+  terminal.setStatus(0)
+}
+
+/** Writes the sheet of one folder and returns its file; `called` stands before what is said on standard error. */
+export async function writeSheetOf(
+  dir: string,
+  options: SheetOptions,
+  terminal: Terminal,
+  called = '',
+): Promise<string> {
+  const walk = await readWalk(dir)
+  const file = options.out ?? join(dir, 'sheet.pdf')
+  await expectNoOtherFile(file, '--out')
+  const results = await resultsFor(walk, options.workers ?? null, terminal, { called })
+  await writeWhole(
+    file,
+    await walkSheet(walk, results, { paper: options.paper, maskPlates: options.maskPlates === true }),
+  )
+  return file
+}

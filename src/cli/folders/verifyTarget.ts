@@ -1,0 +1,113 @@
+import { readFile, stat } from 'node:fs/promises'
+import { join } from 'node:path'
+import { ProofwalkError } from '../../errors.js'
+import type { VerifiedSheet } from '../../sheet/verify/verifySheet.js'
+import { matching, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
+import { verifyFiles } from '../../walk/site/verifyFiles.js'
+import { shellWord } from '../terminal/shellWord.js'
+import type { Terminal } from '../terminal/terminal.js'
+
+/** What no hash can show: printed whatever the outcome. */
+const NOT_SHOWN: readonly string[] = [
+  'who made these files, or when: whoever can write them can write their hashes',
+  'that a still left the camera unaltered: the hashes begin where the stills were measured',
+]
+
+/** Verifies a walk's folder or a sheet, prints what belongs together and names what does not, and sets the exit status. */
+export async function verifyTarget(target: string, asJson: boolean, terminal: Terminal): Promise<void> {
+  const isFolder = await kindOf(target)
+  const checks = isFolder ? await folderChecks(target) : (await sheetChecks(target, target)).checks
+  const matches = checks.every((check) => check.matches)
+  if (asJson) {
+    const plain = { target, matches, checks, doesNotShow: NOT_SHOWN }
+    terminal.out(`${JSON.stringify(plain, null, 2)}\n`)
+  } else terminal.out(report(target, isFolder, checks))
+  terminal.setStatus(matches ? 0 : 1)
+}
+
+async function kindOf(target: string): Promise<boolean> {
+  try {
+    const facts = await stat(target)
+    if (facts.isDirectory()) return true
+    if (facts.isFile()) return false
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'EACCES')
+      throw new ProofwalkError('unreadable', 'cannot be read', { file: target, mend: 'allow reading it' })
+  }
+  throw new ProofwalkError('not-there', 'there is no such folder or sheet', {
+    file: target,
+    mend: "name a walk's folder or a sheet.pdf",
+  })
+}
+
+async function sheetChecks(path: string, name: string): Promise<VerifiedSheet> {
+  const { verifySheet } = await import('../../sheet/verify/verifySheet.js')
+  let bytes: Buffer
+  try {
+    bytes = await readFile(path)
+  } catch (error) {
+    const reason = (error as NodeJS.ErrnoException).code ?? (error as Error).message
+    throw new ProofwalkError('unreadable', `cannot be read (${reason})`, {
+      file: path,
+      mend: 'allow reading it',
+    })
+  }
+  return verifySheet(bytes, name)
+}
+
+async function folderChecks(dir: string): Promise<VerificationCheck[]> {
+  const { checks, files } = await verifyFiles(dir)
+  const path = join(dir, 'sheet.pdf')
+  const isThere = await stat(path).then(
+    (facts) => facts.isFile(),
+    () => false,
+  )
+  if (!isThere) {
+    const message =
+      'there is no sheet.pdf that holds it down; "proofwalk measure" makes the same again from the same files'
+    return [...checks, matching('results.json', message)]
+  }
+  const sheet = await sheetChecks(path, 'sheet.pdf')
+  return [...checks, ...sheet.checks, ...attachedChecks(sheet, files)]
+}
+
+/** The folder's own files against those attached to its sheet, byte for byte. */
+function attachedChecks(
+  { attachments }: VerifiedSheet,
+  files: ReadonlyMap<string, Uint8Array | null>,
+): VerificationCheck[] {
+  if (attachments.size === 0) return []
+  return [...files].map(([name, bytes]) => {
+    const attached = attachments.get(name)
+    if (bytes === null && attached === undefined) return matching(name, 'there is none, nor on the sheet')
+    return bytes !== null && attached !== undefined && Buffer.compare(bytes, attached) === 0
+      ? matching(name, 'is the one attached to sheet.pdf')
+      : notMatching(name, 'is not the one attached to sheet.pdf')
+  })
+}
+
+function report(target: string, isFolder: boolean, checks: readonly VerificationCheck[]): string {
+  const wrong = checks.filter(({ matches }) => !matches)
+  const line = ({ what, message, matches }: VerificationCheck): string =>
+    `  ${matches ? 'belongs ' : 'does not'}  ${what}: ${message}\n`
+  const stills = checks.filter(({ what, matches }) => matches && what.startsWith('stills/'))
+  const told = checks.filter((check) => !stills.includes(check))
+  const many =
+    stills.length === 0
+      ? ''
+      : `  belongs   ${stills.length} ${stills.length === 1 ? 'still' : 'stills'}, as measured\n`
+  const head =
+    wrong.length === 0
+      ? `${target}: everything belongs together\n`
+      : `${target}: ${wrong.length} of ${checks.length} do not belong together with the rest\n`
+  const next =
+    wrong.length === 0
+      ? isFolder
+        ? `proofwalk sheet ${shellWord(target)}`
+        : 'keep the file as it is; a copy that was printed and scanned cannot be verified'
+      : isFolder
+        ? `put back what was changed, or proofwalk sheet ${shellWord(target)} to measure and print anew`
+        : 'ask for the file as it was handed over'
+  const limits = `What this does not show\n${NOT_SHOWN.map((limit) => `  ${limit}\n`).join('')}`
+  return `${head}${many}${told.map(line).join('')}\n${limits}Next: ${next}\n`
+}

@@ -1,0 +1,56 @@
+import { join } from 'node:path'
+import { resultsText } from '../../walk/schemas/resultsText.js'
+import { measureWalk } from '../../walk/measure/measureWalk.js'
+import { readWalk } from '../../walk/read/readWalk.js'
+import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import type { Walk } from '../../walk/read/walk.js'
+import { writeWhole } from '../../files/writeWhole.js'
+import { measureTable } from './measureTable.js'
+import { progressLine } from '../terminal/progressLine.js'
+import { shellWord } from '../terminal/shellWord.js'
+import type { Terminal } from '../terminal/terminal.js'
+
+interface FolderOptions {
+  readonly workers?: number
+  readonly json?: true
+  readonly watch?: true
+}
+
+/** Measures a walk's folder, writes its results.json whole, prints the table or the JSON, and sets the exit status. */
+export async function measureFolder(dir: string, options: FolderOptions, terminal: Terminal): Promise<void> {
+  const measure = (): Promise<void> => measureOnce(dir, options, terminal)
+  if (options.watch !== true) return measure()
+  const { watchFolder } = await import('./watchFolder.js')
+  await watchFolder(dir, measure, terminal)
+}
+
+async function measureOnce(dir: string, options: FolderOptions, terminal: Terminal): Promise<void> {
+  const results = await measureAndWrite(await readWalk(dir), options.workers ?? null, terminal)
+  if (options.json === true) terminal.out(resultsText(results))
+  else terminal.out(`${measureTable(results)}\n${nextLine(dir, results)}\n`)
+  terminal.setStatus(exitStatus(results))
+}
+
+/** Measures a walk with progress on a terminal, and writes its results.json whole. */
+export async function measureAndWrite(
+  walk: Walk,
+  workers: number | null,
+  terminal: Terminal,
+): Promise<WalkResults> {
+  const progress = progressLine(terminal, 'measuring')
+  const results = await measureWalk(walk, { workers, onProgress: progress.show })
+  progress.clear()
+  await writeWhole(join(walk.dir, 'results.json'), resultsText(results))
+  return results
+}
+
+/** 1 where a promise is not met or not shown, or where no still at all could be measured; else 0. */
+export function exitStatus(results: WalkResults): 0 | 1 {
+  if (results.stills.length === 0) return 1
+  return results.promises.every((promise) => promise.verdict === 'met') ? 0 : 1
+}
+
+function nextLine(dir: string, results: WalkResults): string {
+  if (results.stills.length > 0) return `Next: proofwalk sheet ${shellWord(dir)}`
+  return `Next: put stills into ${join(dir, 'stills')} and their corners into ${join(dir, 'picks.json')}, then proofwalk measure ${shellWord(dir)}`
+}

@@ -1,0 +1,137 @@
+import { basename, dirname } from 'node:path'
+import { chartPaper } from '../../chart/printed/chartPapers.js'
+import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { chartReference } from '../../measure/reference/chartReference.js'
+import { type Pick, HAND_SIGMA_PX } from '../../measure/reference/pick.js'
+import type { Ends, Quad } from '../../math/point.js'
+import { parseLength } from '../../units/parseLength.js'
+import { PAPER_MEND, printedWidthFault } from '../../walk/read/chartFaults.js'
+import { measureSingle } from '../../walk/measure/measureSingle.js'
+import { parsePoints } from '../../walk/read/parsePoints.js'
+import { parseReference } from '../../walk/read/parseReference.js'
+import { type FoundGrading, readGrading } from '../../walk/read/readGrading.js'
+import type { ChartSearch, PickedReference } from '../../walk/stills/stillTask.js'
+import { nextAfterStill } from './nextAfterStill.js'
+import { stillTable } from './stillTable.js'
+import type { Terminal } from '../terminal/terminal.js'
+
+/** The options `measure` takes for one still, as typed. */
+export interface SingleStillOptions {
+  readonly reference?: string
+  readonly corners?: string
+  readonly ends?: string
+  readonly chart?: string
+  readonly printedWidth?: string
+  readonly sigma?: string
+  readonly distance?: string
+  readonly grading?: string
+  readonly json?: true
+}
+
+/** Measures one still with no walk and prints its figures, or with --json the entry it would have in results.json. */
+export async function measureOneStill(
+  path: string,
+  options: SingleStillOptions,
+  terminal: Terminal,
+): Promise<void> {
+  const grading = await gradingOf(options.grading ?? 'iec-62676-4-2014')
+  const subject = options.chart === undefined ? pickedOf(options) : chartOf(options.chart, options)
+  const entry = await measureSingle({
+    path,
+    subject,
+    distanceM: options.distance === undefined ? null : lengthOf('distance', options.distance, '16m'),
+    grading: grading.grading,
+    judge: 'detail',
+  })
+  if (!entry.ok) throw new ProofwalkError(entry.code, entry.message, { file: path })
+  if (options.json === true) terminal.out(`${JSON.stringify(entry.value, null, 2)}\n`)
+  else terminal.out(`${stillTable(entry.value, grading.grading)}\n${await nextAfterStill(path)}\n`)
+  terminal.setStatus(0)
+}
+
+function pickedOf(options: SingleStillOptions): PickedReference {
+  if (options.printedWidth !== undefined)
+    throw optionFault('printed-width', 'option-out-of-place', 'is of the chart', 'give --chart A2 as well')
+  const mend = 'name a preset or a size: 600x400mm, or --chart A2 for the printed chart'
+  const reference = parseReference(required(options.reference, 'reference', mend))
+  if (!reference.ok) throw optionFault('reference', reference.code, reference.message)
+  const pick = pickOf(options, reference.value.kind)
+  return { kind: 'picked', reference: reference.value, pick, pickedSha256: null }
+}
+
+function chartOf(id: string, options: SingleStillOptions): ChartSearch {
+  for (const option of ['reference', 'corners', 'ends', 'sigma'] as const) {
+    if (options[option] !== undefined)
+      throw optionFault(option, 'option-out-of-place', 'the chart is found by itself', 'leave it out')
+  }
+  const paper = chartPaper(id)
+  if (paper === undefined)
+    throw optionFault('chart', 'unknown-paper', `there is no chart for paper "${id}"`, PAPER_MEND)
+  const { printedWidth } = options
+  const width = printedWidth === undefined ? null : lengthOf('printed-width', printedWidth, '485mm')
+  const fault = width === null ? null : printedWidthFault(paper.id, width)
+  if (fault !== null) throw optionFault('printed-width', 'chart-width', fault.message, fault.mend)
+  return { kind: 'chart', charts: [chartReference('chart', paper, width)], elseMend: null }
+}
+
+/** A built-in grading, or that of a file, which may lie anywhere where there is no walk. */
+async function gradingOf(named: string): Promise<FoundGrading> {
+  const isPath = named.includes('/')
+  try {
+    return await readGrading(isPath ? dirname(named) : '.', isPath ? `./${basename(named)}` : named)
+  } catch (error) {
+    if (
+      !(error instanceof ProofwalkError) ||
+      error instanceof ProofwalkErrors ||
+      error.place.file !== undefined
+    )
+      throw error
+    throw optionFault('grading', error.code, error.message, error.place.mend)
+  }
+}
+
+function pickOf(options: SingleStillOptions, kind: 'rectangle' | 'length'): Pick {
+  const other = kind === 'length' ? 'corners' : 'ends'
+  if (options[other] !== undefined) {
+    const mend = kind === 'length' ? 'a length has --ends' : 'a rectangle has --corners'
+    throw optionFault(other, 'option-out-of-place', `the reference is a ${kind}`, mend)
+  }
+  const sigmaPx = options.sigma === undefined ? HAND_SIGMA_PX : sigmaOf(options.sigma)
+  if (kind === 'length') {
+    const ends = parsePoints(required(options.ends, 'ends', 'give both ends: --ends "x,y x,y"'), 2)
+    if (!ends.ok) throw optionFault('ends', ends.code, ends.message, 'write --ends "x,y x,y"')
+    return { kind: 'ends', method: 'hand', sigmaPx, ends: ends.value as unknown as Ends }
+  }
+  const mend = 'give the four corners clockwise from its top left: --corners "x,y x,y x,y x,y"'
+  const corners = parsePoints(required(options.corners, 'corners', mend), 4)
+  if (!corners.ok) throw optionFault('corners', corners.code, corners.message, mend)
+  return { kind: 'corners', method: 'hand', sigmaPx, corners: corners.value as unknown as Quad }
+}
+
+function sigmaOf(text: string): number {
+  const sigmaPx = /^\d+(\.\d+)?$/.test(text) ? Number(text) : NaN
+  if (sigmaPx > 0 && sigmaPx <= 100) return sigmaPx
+  throw optionFault(
+    'sigma',
+    'bad-sigma',
+    `"${text}" is no number of pixels above 0 and up to 100`,
+    'write --sigma 0.5',
+  )
+}
+
+function lengthOf(option: string, text: string, example: string): number {
+  const length = parseLength(text)
+  const mend = `write --${option} ${example}`
+  if (!length.ok) throw optionFault(option, length.code, length.message, mend)
+  if (length.value > 0) return length.value
+  throw optionFault(option, 'no-length', `a ${option.replace('-', ' ')} must be above 0`, mend)
+}
+
+function required(value: string | undefined, option: string, mend: string): string {
+  if (value !== undefined) return value
+  throw optionFault(option, 'option-missing', 'it is needed to measure one still', mend)
+}
+
+function optionFault(option: string, code: string, message: string, mend?: string): ProofwalkError {
+  return new ProofwalkError(code, message, { field: `--${option}`, ...(mend === undefined ? {} : { mend }) })
+}

@@ -1,0 +1,189 @@
+import { CHART_PAPERS } from '../../chart/printed/chartPapers.js'
+import { builtInGradings, type Task } from '../../grade/gradings/builtInGradings.js'
+import { referencePresets } from '../../measure/reference/referencePresets.js'
+import { parseLength } from '../../units/parseLength.js'
+import { measuringTools, type MeasuredWith } from '../../walk/new/measuredWith.js'
+import { gradeForTask } from '../../walk/new/newPromise.js'
+import { parseReference } from '../../walk/read/parseReference.js'
+import { parseFieldOfView, type NewOptions } from './newWalkOptions.js'
+import type { Questions } from './questions.js'
+
+/**
+ * Asks for what the options leave out, in the order a fitter has it at hand, and returns the options with the
+ * answers in them. `stillFault` says why a file cannot be read as a still, or null.
+ */
+export async function askNewWalk(
+  questions: Questions,
+  given: NewOptions,
+  stillFault: (file: string) => Promise<string | null>,
+): Promise<NewOptions> {
+  const feet = given.feet === true || (given.metres !== true && (await asksFeet(questions)))
+  if (feet) questions.say('marks are planned in feet; tables and sheet are still in metres')
+  const still = given.still ?? (await askStill(questions, stillFault))
+  const sheet = await askDataSheet(questions, given)
+  const carry = given.carry ?? (await askCarried(questions, feet))
+  const measuredWith = given.measuredWith ?? (await askMeasuredWith(questions, feet))
+  const promise = given.promise ?? (await askPromises(questions, given.grading, feet))
+  return {
+    ...given,
+    ...(feet ? { feet } : {}),
+    ...(still === '' ? {} : { still }),
+    ...sheet,
+    carry,
+    measuredWith,
+    promise,
+  }
+}
+
+async function asksFeet(questions: Questions): Promise<boolean> {
+  const unit = await questions.choose('Feet or metres?', [
+    { value: 'metres', label: 'metres' },
+    { value: 'feet', label: 'feet' },
+  ])
+  return unit === 'feet'
+}
+
+async function askStill(
+  questions: Questions,
+  stillFault: (file: string) => Promise<string | null>,
+): Promise<string> {
+  const question = 'An exported still, to read its size from (Enter skips)'
+  for (;;) {
+    const file = await questions.line(question, { ifEmpty: '' })
+    const fault = file === '' ? null : await stillFault(file)
+    if (fault === null) return file
+    questions.say(`${file}: ${fault}`)
+  }
+}
+
+async function askDataSheet(questions: Questions, given: NewOptions): Promise<NewOptions> {
+  const fieldOfView =
+    given.fieldOfView ??
+    (await questions.line('From the data sheet: field of view in degrees, such as 100 x 52 (Enter skips)', {
+      ifEmpty: '',
+      fault: (text) => faultOf(parseFieldOfView(text)),
+    }))
+  const focalLength =
+    given.focalLength ??
+    (await questions.line('From the data sheet: focal length, such as 4 mm (Enter skips)', {
+      ifEmpty: '',
+      fault: lengthFault,
+    }))
+  return {
+    ...(fieldOfView === '' ? {} : { fieldOfView }),
+    ...(focalLength === '' ? {} : { focalLength }),
+  }
+}
+
+async function askCarried(questions: Questions, feet: boolean): Promise<string[]> {
+  const kind = await questions.choose(
+    'What is carried from mark to mark?',
+    [
+      { value: 'plate', label: 'a number plate', hint: 'tells pixels, but no detail: it has no quiet edge' },
+      { value: 'board', label: 'an even board', hint: 'tells pixels and detail' },
+      { value: 'both', label: 'a plate and a board', hint: 'what a buyer asks about, and detail' },
+      { value: 'chart', label: 'the printed chart', hint: 'found by itself; tells pixels, detail and tone' },
+      { value: 'staff', label: 'a staff', hint: 'a straight length; tells pixels' },
+    ],
+    'board',
+  )
+  const carried: string[] = []
+  if (kind === 'plate' || kind === 'both') {
+    const plates = referencePresets.filter(({ id }) => /^(plate|characters)-/.test(id))
+    carried.push(
+      await questions.choose(
+        'Which plate?',
+        plates.map(({ id, name }) => ({ value: id, label: name, hint: id })),
+      ),
+    )
+  }
+  if (kind === 'board' || kind === 'both') {
+    const ifEmpty = feet ? '24x16in' : '600x400mm'
+    carried.push(
+      await questions.line('Size of the board, width first', { ifEmpty, fault: sizeFault('rectangle') }),
+    )
+  }
+  if (kind === 'chart') {
+    const paper = await questions.choose(
+      'On which paper?',
+      CHART_PAPERS.map(({ id, name }) => ({ value: id, label: name })),
+    )
+    carried.push(`chart ${paper}`)
+  }
+  if (kind === 'staff') {
+    const ifEmpty = feet ? '6 ft' : '2 m'
+    carried.push(await questions.line('Length of the staff', { ifEmpty, fault: sizeFault('length') }))
+  }
+  return carried
+}
+
+async function askMeasuredWith(questions: Questions, feet: boolean): Promise<MeasuredWith> {
+  const ways = Object.keys(measuringTools) as MeasuredWith[]
+  return questions.choose(
+    'How are the distances measured?',
+    ways.map((way) => ({
+      value: way,
+      label: way,
+      hint: `taken as right to ${feet ? measuringTools[way].toleranceInFeet : measuringTools[way].tolerance}`,
+    })),
+  )
+}
+
+async function askPromises(
+  questions: Questions,
+  grading: string | undefined,
+  feet: boolean,
+): Promise<string[]> {
+  const gradingId = grading ?? builtInGradings[0]!.grading.id
+  const promises: string[] = []
+  for (;;) {
+    const offered = (['read a plate', 'know a face', 'notice movement'] as const).map((task) => ({
+      value: task as Task | 'nothing',
+      label: task,
+      hint: gradeForTask(task, gradingId).short,
+    }))
+    const what = await questions.choose<Task | 'nothing'>(
+      promises.length === 0 ? 'What must the camera do?' : 'What else must it do?',
+      [...offered, { value: 'nothing', label: promises.length === 0 ? 'not said' : 'nothing else' }],
+      promises.length === 0 ? undefined : 'nothing',
+    )
+    if (what === 'nothing') return promises
+    const at = await questions.line('At what distance?', {
+      ifEmpty: feet ? '50 ft' : '16 m',
+      fault: lengthFault,
+    })
+    const light = await questions.choose('In which light?', [
+      { value: 'day', label: 'day' },
+      { value: 'dark', label: 'dark', hint: 'no lamp, no infrared' },
+      { value: 'infrared', label: 'infrared' },
+      { value: 'lamp', label: 'lamp' },
+    ])
+    questions.say(gradeForTask(what, gradingId).because)
+    const promise = `${what} at ${at} in ${light}`
+    if (promises.includes(promise)) questions.say('that is promised already')
+    else promises.push(promise)
+  }
+}
+
+function lengthFault(text: string): string | null {
+  const length = parseLength(text)
+  if (!length.ok) return length.message
+  return length.value > 0 ? null : 'it must be above 0'
+}
+
+function sizeFault(kind: 'rectangle' | 'length'): (text: string) => string | null {
+  return (text) => {
+    const reference = parseReference(text)
+    if (!reference.ok) return reference.message
+    if (reference.value.kind === kind) return null
+    return kind === 'rectangle'
+      ? 'write width and height, such as 600x400mm'
+      : 'write one length, such as 2 m'
+  }
+}
+
+function faultOf(
+  outcome: { readonly ok: true } | { readonly ok: false; readonly message: string },
+): string | null {
+  return outcome.ok ? null : outcome.message
+}

@@ -1,0 +1,22 @@
+import { resolve } from 'node:path'
+import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+
+/**
+ * Does something with every folder in its turn, each once. A fault of the user's in one does not keep the others from their turn: what was faulty is thrown
+ * together at the end.
+ */
+export async function eachFolder(
+  dirs: readonly string[],
+  does: (dir: string) => Promise<void>,
+): Promise<void> {
+  const faults: ProofwalkError[] = []
+  for (const dir of new Map(dirs.map((one) => [resolve(one), one])).values()) {
+    try {
+      await does(dir)
+    } catch (error) {
+      if (!(error instanceof ProofwalkError) || error.exitStatus === 3) throw error
+      faults.push(...(error instanceof ProofwalkErrors ? error.faults : [error]))
+    }
+  }
+  if (faults.length > 0) throw new ProofwalkErrors(faults)
+}

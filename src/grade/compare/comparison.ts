@@ -1,0 +1,92 @@
+import type { GradePromise, PromiseResult, Verdict, WalkFinding } from '../judgement.js'
+import type { MarkMeasurement } from '../marks/markMeasurement.js'
+import type { UnitSystem } from '../../units/formatLength.js'
+
+/** A mark that was measured and not left out, and whether what is on it stands out of the noise. */
+export interface ComparableMark {
+  readonly measured: MarkMeasurement
+  readonly usable: boolean | null
+}
+
+/** A measured walk as it is held against another one. */
+export interface ComparableWalk {
+  /** Version of the measuring. */
+  readonly method: string
+  readonly camera: { readonly name: string; readonly id: string | null; readonly serial: string | null }
+  /** Sizes of the measured stills, "3840 x 2160", each once. */
+  readonly stillSizes: readonly string[]
+  readonly distanceFrom: 'camera' | 'ground'
+  /** Half-width of the tape's tolerance, metres. */
+  readonly distanceToleranceM: number
+  /** Every reference in words that say its size: the same words are taken for the same object. */
+  readonly references: Readonly<Record<string, string>>
+  readonly grading: string
+  readonly judge: 'pixels' | 'detail'
+  /** f10 in cycles/px from which every pixel counts. */
+  readonly fullDetailAt: number
+  readonly lights: readonly string[]
+  readonly marks: readonly ComparableMark[]
+  readonly promises: readonly PromiseResult[]
+  readonly units: UnitSystem
+}
+
+/** One figure before and after; `change` is relative, `low` and `high` its 95 % interval, `significant` judged over all figures of the pair together. */
+export interface ComparedFigure {
+  readonly before: number
+  readonly after: number
+  readonly change: number
+  readonly low: number
+  readonly high: number
+  readonly significant: boolean
+}
+
+/** A mark that both walks measured: density px/m on target, detail as the share of pixels that carry some; distance in metres as taped. */
+export interface ComparedMark {
+  readonly light: string
+  readonly reference: string
+  readonly distance: number
+  readonly density: ComparedFigure
+  readonly detail: ComparedFigure | null
+}
+
+/** A relative change over all shared marks of a series with its 95 % interval. */
+export interface PooledChange {
+  readonly change: number
+  readonly low: number
+  readonly high: number
+  readonly significant: boolean
+}
+
+/** One light with one reference: its density, and f10 (the frequency at which contrast falls to 10 %), over all its shared marks. */
+export interface ComparedSeries {
+  readonly light: string
+  readonly reference: string
+  readonly marks: number
+  readonly density: PooledChange
+  readonly f10: PooledChange | null
+}
+
+/** What a promise came to before and after; null where it was not made. */
+export interface ComparedPromise {
+  readonly grade: GradePromise['grade']
+  readonly distance: number
+  readonly light: string
+  readonly reference: string | null
+  readonly before: Verdict | null
+  readonly after: Verdict | null
+}
+
+/** What a finding amounts to: nothing can be said, something changed for the worse or otherwise, or it is only to be known. */
+export type FindingWeight = 'not comparable' | 'changed' | 'to know'
+
+export interface ComparisonFinding extends WalkFinding {
+  readonly weight: FindingWeight
+}
+
+/** What changed from one walk to another of the same camera. */
+export interface WalkComparison {
+  readonly marks: readonly ComparedMark[]
+  readonly series: readonly ComparedSeries[]
+  readonly findings: readonly ComparisonFinding[]
+  readonly promises: readonly ComparedPromise[]
+}

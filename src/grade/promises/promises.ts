@@ -1,0 +1,104 @@
+import { ProofwalkError } from '../../errors.js'
+import type { Grade, Grading } from '../gradings/grading.js'
+import type { Basis, GradePromise, PromiseResult, RangeResult, Verdict } from '../judgement.js'
+import { type MarkMeasurement, ONE_MARK_M } from '../marks/markMeasurement.js'
+import { type PromiseAnswer, promiseAtMark } from './promiseAtMark.js'
+import { promiseByRange } from './promiseByRange.js'
+import type { Series } from '../range/series.js'
+import type { Wording } from '../wording.js'
+
+/** A series with its ranges, ready to be held against promises. */
+export interface RangedSeries {
+  readonly series: Series
+  readonly ranges: readonly RangeResult[]
+}
+
+const WORST_FIRST: readonly Verdict[] = ['not met', 'not shown', 'met']
+
+/**
+ * Judges one promise. The mark at its distance decides if there is one, else the range. A promise without a reference is held against every reference
+ * measured at its distance in its light (where none was, against every one in its light), and the worst decides; `decidedBy` names it, and so does `why`
+ * where more than one was carried on the walk. Throws where the grading has no such grade.
+ */
+export function judgePromise(
+  promise: GradePromise,
+  all: readonly RangedSeries[],
+  grading: Grading,
+  judge: Basis,
+  say: Wording,
+): PromiseResult {
+  const grade = gradeOf(promise, grading)
+  const inLight = all.filter(
+    ({ series }) =>
+      series.light === promise.light &&
+      (promise.reference === undefined || series.reference === promise.reference),
+  )
+  const measuredThere = inLight.filter(({ series }) => markAt(series, promise.distanceM) !== undefined)
+  const candidates = measuredThere.length > 0 ? measuredThere : inLight
+  const answers = candidates.map(({ series, ranges }) => ({
+    reference: series.reference,
+    ...answerOf(promise.distanceM, { series, ranges }, grade, grading, judge, say),
+  }))
+  const worst = answers.toSorted(worseFirst)[0]
+  const isNamed =
+    promise.reference === undefined && new Set(all.map(({ series }) => series.reference)).size > 1
+  const result = {
+    grade: promise.grade,
+    distance: promise.distanceM,
+    light: promise.light,
+    reference: promise.reference ?? null,
+    basis: judge,
+    limit: grade.limit,
+  }
+  if (worst === undefined) {
+    const of = promise.reference === undefined ? '' : ` of ${promise.reference}`
+    const why = `no still${of} in ${promise.light} could be measured yet: give the stills their corners, or walk ${say.length(promise.distanceM)}`
+    const nothing = { value: null, low: null, high: null, decidedBy: null }
+    return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why }
+  }
+  return {
+    ...result,
+    verdict: worst.verdict,
+    byPixels: WORST_FIRST.find((verdict) => answers.some(({ byPixels }) => byPixels === verdict))!,
+    value: worst.density?.value ?? null,
+    low: worst.density?.low ?? null,
+    high: worst.density?.high ?? null,
+    decidedBy: worst.reference,
+    why: isNamed ? `${worst.reference}: ${worst.why}` : worst.why,
+  }
+}
+
+function gradeOf(promise: GradePromise, grading: Grading): Grade {
+  const grade = grading.grades.find(({ id }) => id === promise.grade)
+  if (grade !== undefined) return grade
+  const known = grading.grades.map(({ id }) => id).join(', ')
+  throw new ProofwalkError('unknown-grade', `${grading.name} has no grade ${promise.grade}`, {
+    field: 'promises',
+    mend: `write one of ${known}`,
+  })
+}
+
+function markAt(series: Series, distanceM: number): MarkMeasurement | undefined {
+  const near = series.marks.filter((mark) => Math.abs(mark.distanceM - distanceM) <= ONE_MARK_M + 1e-9)
+  return near.toSorted((a, b) => Math.abs(a.distanceM - distanceM) - Math.abs(b.distanceM - distanceM))[0]
+}
+
+function answerOf(
+  distanceM: number,
+  { series, ranges }: RangedSeries,
+  grade: Grade,
+  grading: Grading,
+  judge: Basis,
+  say: Wording,
+): PromiseAnswer {
+  const mark = markAt(series, distanceM)
+  return mark === undefined
+    ? promiseByRange(distanceM, series, ranges, grade, grading, judge, say)
+    : promiseAtMark(mark, series, grade, grading, judge, say)
+}
+
+function worseFirst(a: PromiseAnswer, b: PromiseAnswer): number {
+  const byVerdict = WORST_FIRST.indexOf(a.verdict) - WORST_FIRST.indexOf(b.verdict)
+  if (byVerdict !== 0) return byVerdict
+  return (a.density?.low ?? 0) - (b.density?.low ?? 0)
+}

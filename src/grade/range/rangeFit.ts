@@ -1,0 +1,28 @@
+import type { FitPoint, FittedConstant } from './fitConstant.js'
+import type { Axis, MarkMeasurement } from '../marks/markMeasurement.js'
+
+/** A mark in the fit, and the axis it was fitted with. */
+export interface FittedMark {
+  readonly mark: MarkMeasurement
+  readonly used: Axis
+  /** Whether `used` is the better known axis; if not, that one was plainly shortened (a reference held turned). */
+  readonly usedIsBetterKnown: boolean
+  readonly point: FitPoint
+}
+
+/** A mark that fits none of the others: left out of the fit. */
+export interface SuspectMark {
+  readonly mark: MarkMeasurement
+  /** The distance its density fits by the other marks, line of sight, metres. */
+  readonly fitsM: number
+}
+
+/** The one constant of a light and reference, with the marks behind it, ascending. */
+export interface RangeFit {
+  readonly marks: readonly FittedMark[]
+  readonly constant: FittedConstant
+  /** Birge's ratio where the marks scatter beyond the 99 % point of chi-square, else 1, and its degrees of freedom, else Infinity. */
+  readonly widening: number
+  readonly dof: number
+  readonly suspect: SuspectMark | null
+}

@@ -1,0 +1,67 @@
+import { FIELD, FRAME } from '../../chart/printed/chartGeometry.js'
+import { mapPoint, type PlaneMap } from '../../chart/planeMap.js'
+import type { Point } from '../../math/point.js'
+
+/** Terms of a plane's own change of view, and of what no plane does. */
+export const PLANE_TERMS = 8
+export const BEND_TERMS = 8
+
+const MIDDLE: Point = [FIELD.width / 2, FIELD.height / 2]
+/** Half the frame's width: the terms are written in it, so that each is as large as its factor at the frame's sides. */
+export const REACH_MODULES = (FRAME.right - FRAME.left) / 2
+
+/**
+ * Displacements of a place on the chart, in units of the frame's half width, per unit of each term: first what a plane seen a little otherwise
+ * does (eight terms), then squares and cubes, which curled paper and a lens with bent lines make and no plane does. Writes x and y in turn.
+ */
+export function writeTerms(u: number, v: number, out: Float64Array): void {
+  out.fill(0)
+  const [uu, uv, vv] = [u * u, u * v, v * v]
+  out[0] = out[7] = 1
+  out[2] = out[9] = u
+  out[4] = out[11] = v
+  out[12] = out[16] = out[19] = uu
+  out[13] = out[14] = uv
+  out[15] = out[20] = out[23] = vv
+  out[24] = uu * u
+  out[27] = uu * v
+  out[28] = uv * v
+  out[31] = vv * v
+}
+
+/** A pixel's place on the chart, in units of the frame's half width from its middle. */
+export function placeOf(back: PlaneMap, x: number, y: number): Point {
+  const [u, v] = mapPoint(back, x, y)
+  return [(u - MIDDLE[0]) / REACH_MODULES, (v - MIDDLE[1]) / REACH_MODULES]
+}
+
+/** Such a place in modules of the sheet. */
+export function moduleOf(u: number, v: number): Point {
+  return [MIDDLE[0] + REACH_MODULES * u, MIDDLE[1] + REACH_MODULES * v]
+}
+
+/** Where a map sends such a place. */
+export function pixelOf(map: PlaneMap, u: number, v: number): Point {
+  return mapPoint(map, MIDDLE[0] + REACH_MODULES * u, MIDDLE[1] + REACH_MODULES * v)
+}
+
+/** The same place with its slopes by u and v, into `out`: for tight loops. */
+export function writePixel(
+  m: PlaneMap,
+  u: number,
+  v: number,
+  out: { x: number; y: number; xu: number; xv: number; yu: number; yv: number },
+): void {
+  const a = MIDDLE[0] + REACH_MODULES * u
+  const b = MIDDLE[1] + REACH_MODULES * v
+  const w = m[6]! * a + m[7]! * b + m[8]!
+  const x = (m[0]! * a + m[1]! * b + m[2]!) / w
+  const y = (m[3]! * a + m[4]! * b + m[5]!) / w
+  const scale = REACH_MODULES / w
+  out.x = x
+  out.y = y
+  out.xu = scale * (m[0]! - x * m[6]!)
+  out.xv = scale * (m[1]! - x * m[7]!)
+  out.yu = scale * (m[3]! - y * m[6]!)
+  out.yv = scale * (m[4]! - y * m[7]!)
+}

@@ -1,0 +1,112 @@
+import {
+  chartAreas,
+  chartFace,
+  FIELD,
+  FRAME_HEIGHT_MODULES,
+  FRAME_WIDTH_MODULES,
+  inkAt,
+  LETTERED_EDGE,
+} from '../../chart/printed/chartGeometry.js'
+import type { ChartFit } from '../../chart/fit/chartFit.js'
+import { invertMap } from '../../chart/planeMap.js'
+import type { Quad } from '../../math/point.js'
+import type { Raster } from '../../still/raster.js'
+import { boxSums } from '../tone/boxSums.js'
+import { ROUNDING_NOISE_CODE, secondDifferenceNoise } from '../tone/noise.js'
+import { rasterAround } from '../rasterAround.js'
+import { sideLines } from '../edge/sideLine.js'
+import { codeFromLinear } from '../srgb.js'
+import type { SquareScatter } from '../tone/squareScatter.js'
+import { squareRoom } from '../tone/squareRoom.js'
+import { toneOf, type ToneOptions, type ToneResult } from '../tone/tone.js'
+import { clearOfBorders, type ReferenceCut, type ToneAreas } from '../tone/toneAreas.js'
+import { classLevels, LEAST_QUIET, type ClassLevel } from '../tone/toneLevels.js'
+
+/** Even without any blur a border runs through its pixels. */
+const LEAST_BLUR_PX = 0.5
+/** The quiet paper reaches so far beyond the frame. */
+const MODULES_AROUND = 1.3
+
+/**
+ * Tone of a found chart: levels and noise of its paper and its ink by their place, clear of every border. Where the chart is too small for that
+ * the fitted levels stand in, and the fit's residuals for the noise, which is then an upper bound.
+ */
+export function measureChartTone(
+  raster: Raster,
+  fit: ChartFit,
+  face: number,
+  options: ToneOptions,
+): ToneResult {
+  const lines = sideLines(fit.corners)
+  const around = rasterAround(raster, fit.corners, MODULES_AROUND * pixelsPerModule(fit.corners))
+  const { width, height, data } = around
+  const labels = inkLabels(around, fit, face)
+  const cut: ReferenceCut = {
+    ...around,
+    codes: boxSums(data, width, height),
+    lines,
+    shortSidePx: Math.min(...lines.map(({ depthPx }) => depthPx)),
+    clearPx: 2 * Math.max(LEAST_BLUR_PX, fit.blurSigmaPx),
+  }
+  const quiet = clearOfBorders(labels, width, height, Math.ceil(cut.clearPx))
+  const noise = secondDifferenceNoise(data, quiet, width, height)
+  const bound = Math.max(ROUNDING_NOISE_CODE, fit.residualDn)
+  const areas: ToneAreas = {
+    labels,
+    even: labels,
+    quiet,
+    room: squareRoom(quiet, width, height),
+    noise: noise ?? bound,
+    noiseKind: noise === null ? 'bound' : 'measured',
+    parted: true,
+    splitBiasCode: 0,
+  }
+  const seen = classLevels(cut, areas)
+  if (seen === null) {
+    const message = 'the chart has too few pixels in the still to tell its tone'
+    return { tone: null, problems: [{ code: 'tone-too-small', message }] }
+  }
+  const clear = [0, 0, 0]
+  for (let at = 0; at < labels.length; at += 1) if (quiet[at] === 1) clear[labels[at]!]! += 1
+  if (Math.min(clear[1]!, clear[2]!) >= LEAST_QUIET) return toneOf(cut, areas, seen, options)
+  const levels = {
+    bright: fittedLevel(seen.bright, fit.paper, fit.pixels),
+    dim: fittedLevel(seen.dim, fit.ink, fit.pixels),
+  }
+  const single: SquareScatter = { scatter: bound, squares: fit.pixels, dof: fit.pixels }
+  return toneOf(cut, areas, levels, options, single)
+}
+
+/** Pixels to a module along the longer of the frame's upper and left sides. */
+function pixelsPerModule([a, b, , d]: Quad): number {
+  const across = Math.hypot(b[0] - a[0], b[1] - a[1]) / FRAME_WIDTH_MODULES
+  return Math.max(across, Math.hypot(d[0] - a[0], d[1] - a[1]) / FRAME_HEIGHT_MODULES)
+}
+
+/** What the whole fit says of a level, which far off is read from a quarter of its pixels. */
+function fittedLevel(seen: ClassLevel, light: number, pixels: number): ClassLevel {
+  const linear = Math.min(1, Math.max(0, light))
+  return { ...seen, linear, code: codeFromLinear(linear), count: pixels / 4 }
+}
+
+/** 1 where a pixel's middle lies on paper, 2 on ink, 0 on lines, on the lettered edge and beyond the sheet. */
+function inkLabels(raster: Raster, fit: ChartFit, face: number): Uint8Array {
+  const labels = new Uint8Array(raster.data.length)
+  const back = invertMap(fit.map)
+  if (back === null) return labels
+  const areas = chartAreas(chartFace(face))
+  for (let j = 0; j < raster.height; j += 1) {
+    for (let i = 0; i < raster.width; i += 1) {
+      const x = raster.left + i + 0.5
+      const y = raster.top + j + 0.5
+      const w = back[6]! * x + back[7]! * y + back[8]!
+      const u = (back[0]! * x + back[1]! * y + back[2]!) / w
+      const v = (back[3]! * x + back[4]! * y + back[5]!) / w
+      if (!(u > LETTERED_EDGE && u < FIELD.width - LETTERED_EDGE)) continue
+      if (!(v > LETTERED_EDGE && v < FIELD.height - LETTERED_EDGE)) continue
+      const ink = inkAt(areas, u, v)
+      labels[j * raster.width + i] = ink < 0.01 ? 1 : ink > 0.99 ? 2 : 0
+    }
+  }
+  return labels
+}

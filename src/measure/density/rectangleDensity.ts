@@ -1,0 +1,128 @@
+import { failure, success, type Outcome } from '../../math/outcome.js'
+import type { KnownLens } from '../../lens/knownLens.js'
+import type { Quad } from '../../math/point.js'
+import { commonBiasPx, expandedU, toleranceRel } from './axisBudget.js'
+import { bendRelFromAngle, bendRelFromShare } from './bendUncertainty.js'
+import { chartBendRel } from '../chartBendTerm.js'
+import { cornersBegin } from './cornersBegin.js'
+import { orderCorners, type CornerFailure } from './cornerSet.js'
+import type { DensityContext } from './measuredDensity.js'
+import { heightProblems } from './heightDecides.js'
+import type { MeasuredDensity } from './density.js'
+import { greatestStretch } from '../greatestStretch.js'
+import type { Pick } from '../reference/pick.js'
+import { outwardShift } from '../outwardShift.js'
+import { pickCovariance, propagatedVariance } from './pickCovariance.js'
+import { facingDensity, referencePose, type ReferencePose } from '../pose/pose.js'
+import { cornerSlopes, lensSlopes, rectangleAxes } from './rectangleAxes.js'
+import type { RectangleReference } from '../reference/reference.js'
+import type { AxisBudget } from '../stillMeasurement.js'
+
+export type CornerPick = Extract<Pick, { kind: 'corners' }>
+
+/** The density of a rectangle from its four corners, as `measureDensity` describes it. */
+export function rectangleDensity(
+  reference: RectangleReference,
+  pick: CornerPick,
+  context: DensityContext,
+): Outcome<MeasuredDensity, CornerFailure> {
+  const { widthM, heightM } = reference
+  const known = context.known ?? null
+  const flat = pick.flattened !== undefined
+  const ordered = orderCorners(pick.corners, context.stillWidth, context.stillHeight)
+  if (!ordered.ok) return ordered
+  const { corners, order } = ordered.value
+  const seen =
+    (known === null ? null : readCorners(corners, reference, known, flat)) ??
+    readCorners(corners, reference, null, flat)
+  if (seen === null) {
+    return failure('corners-not-convex', 'the four corners are no view of a flat rectangle')
+  }
+  const { axes, slopes, byLens } = seen
+  const covariance = pickCovariance(pick, order)
+  const lens = known?.lens ?? context.lens ?? null
+  const inStill = pick.flattened?.seen?.corners ?? corners
+  const posed = lens === null ? null : referencePose(inStill, widthM, heightM, lens)
+  const found = posed?.ok === true ? posed.value : null
+  const bendRel =
+    byLens !== null || flat ? 0 : rectangleBendRel(corners, reference, context, found, pick.method)
+  const outward = outwardShift(corners)
+  const axis = (which: 'horizontal' | 'vertical', toleranceM: number, sizeM: number): AxisBudget => {
+    const densityPxPerM = axes[which]
+    const slope = slopes[which]
+    const bias = slope.reduce((sum, value, i) => sum + value * outward[i]!, 0)
+    return {
+      densityPxPerM,
+      cornersRel: Math.sqrt(propagatedVariance(slope, covariance)) / densityPxPerM,
+      sizeRel: toleranceRel(toleranceM, sizeM),
+      bendRel,
+      clickBiasRel: (commonBiasPx(pick.method) * bias) / densityPxPerM,
+      ...(byLens === null ? {} : { lens: byLens[which] }),
+    }
+  }
+  const horizontal = axis('horizontal', reference.widthToleranceM, widthM)
+  const vertical = axis('vertical', reference.heightToleranceM, heightM)
+  const [h, v] = [horizontal.densityPxPerM, vertical.densityPxPerM]
+  const [hU, vU] = [expandedU(horizontal), expandedU(vertical)]
+  const facing = lens === null || found === null ? null : facingDensity(found, lens)
+  return success({
+    corners,
+    density: {
+      horizontal: h,
+      horizontalU: hU,
+      vertical: v,
+      verticalU: vU,
+      onTarget: Math.min(h, v),
+      low: Math.max(0, Math.min(h - hU, v - vU)),
+      high: Math.min(h + hU, v + vU),
+      facing: facing ?? greatestStretch(axes.jacobian),
+    },
+    budget: { horizontal, vertical, along: null },
+    pose: found?.pose ?? null,
+    problems: [
+      ...[cornersBegin(reference, h, v)].filter((problem) => problem !== null),
+      ...heightProblems(horizontal, vertical, heightM, pick.method),
+      ...(posed !== null && !posed.ok ? [{ code: posed.code, message: posed.message }] : []),
+    ],
+  })
+}
+
+/** Both axes with their slopes, through a known lens or as the corners lie; null where that shows no view of the rectangle. */
+function readCorners(
+  corners: Quad,
+  { widthM, heightM }: RectangleReference,
+  known: KnownLens | null,
+  flat: boolean,
+) {
+  const lens = known?.lens ?? null
+  const axes = rectangleAxes(corners, widthM, heightM, lens, flat)
+  const slopes = axes === null ? null : cornerSlopes(corners, widthM, heightM, lens, flat)
+  const byLens = known === null ? null : lensSlopes(corners, widthM, heightM, known, flat)
+  if (axes === null || slopes === null || (known !== null && byLens === null)) return null
+  return { axes, slopes, byLens }
+}
+
+/** The distance is the tape's where there is one, else what the lens makes of the corners; with neither, the frame sizes the bend. */
+function rectangleBendRel(
+  corners: Quad,
+  reference: RectangleReference,
+  context: DensityContext,
+  pose: ReferencePose | null,
+  method: Pick['method'],
+): number {
+  const distanceM = context.distanceM ?? pose?.distanceM ?? null
+  const frameDiagonalPx = Math.hypot(context.stillWidth, context.stillHeight)
+  const [a, b, c, d] = corners
+  const diagonalPx = Math.max(Math.hypot(a[0] - c[0], a[1] - c[1]), Math.hypot(b[0] - d[0], b[1] - d[1]))
+  const halfAngleRad =
+    distanceM === null ? null : Math.hypot(reference.widthM, reference.heightM) / 2 / distanceM
+  if (method === 'found') {
+    const offX = (a[0] + b[0] + c[0] + d[0]) / 4 - context.stillWidth / 2
+    const offY = (a[1] + b[1] + c[1] + d[1]) / 4 - context.stillHeight / 2
+    const outward = (2 * Math.hypot(offX, offY)) / frameDiagonalPx
+    return chartBendRel(halfAngleRad ?? diagonalPx / frameDiagonalPx, outward)
+  }
+  return halfAngleRad === null
+    ? bendRelFromShare(diagonalPx / frameDiagonalPx)
+    : bendRelFromAngle(halfAngleRad)
+}

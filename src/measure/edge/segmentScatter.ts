@@ -1,0 +1,55 @@
+import { choleskySolve } from '../../math/cholesky.js'
+import { codeInBin, type EdgeAtBins } from './edgeAtBins.js'
+import type { EdgeProfile } from './edgeProfile.js'
+
+/** A segment's part of the normal equations at the model: J'WJ (size x size, row by row) and J'W times (measured - model). */
+function normalPart(
+  profile: EdgeProfile,
+  edge: EdgeAtBins,
+  size: number,
+): { readonly normal: Float64Array; readonly right: Float64Array } {
+  const normal = new Float64Array(size * size)
+  const right = new Float64Array(size)
+  for (let bin = 0; bin < profile.count.length; bin += 1) {
+    const count = profile.count[bin]!
+    if (count < 0.5) continue
+    const residual = profile.codeSum[bin]! - count * codeInBin(edge, bin, profile.acrossSum[bin]! / count)
+    for (let row = 0; row < size; row += 1) {
+      const slope = edge.gradient[6 * bin + row]!
+      right[row]! += slope * residual
+      for (let column = 0; column <= row; column += 1)
+        normal[row * size + column]! += count * slope * edge.gradient[6 * bin + column]!
+    }
+  }
+  return { normal, right }
+}
+
+/**
+ * The blurs (px) that the pooled fit would have given with one segment left out, one per segment: each a single Gauss-Newton step from the
+ * pooled model (`edge`, blurred by `sigmaPx`), which is what a refit moves to first order. NaN where the others do not determine it.
+ */
+export function sigmasWithoutOneSegment(
+  segments: readonly EdgeProfile[],
+  edge: EdgeAtBins,
+  sigmaPx: number,
+  withHalo: boolean,
+): readonly number[] {
+  const size = withHalo ? 6 : 4
+  const parts = segments.map((segment) => normalPart(segment, edge, size))
+  const total = new Float64Array(size * size)
+  const totalRight = new Float64Array(size)
+  for (const { normal, right } of parts) {
+    for (let i = 0; i < total.length; i += 1) total[i]! += normal[i]!
+    for (let i = 0; i < size; i += 1) totalRight[i]! += right[i]!
+  }
+  const step = new Float64Array(size)
+  return parts.map(({ normal, right }) => {
+    const solved = choleskySolve(
+      total.map((value, i) => value - normal[i]!),
+      totalRight.map((value, i) => value - right[i]!),
+      step,
+    )
+    // The fourth parameter is the blur's logarithm.
+    return solved ? sigmaPx * Math.exp(Math.max(-1, Math.min(1, step[3]!))) : NaN
+  })
+}

@@ -1,0 +1,180 @@
+import { median } from '../../math/median.js'
+import { failure, success, type Outcome } from '../../math/outcome.js'
+import type { Quad } from '../../math/point.js'
+import type { StillPixels } from '../../still/raster.js'
+import { SNAP_BIAS_PX } from '../density/axisBudget.js'
+import { orderCorners, type CornerFailure } from '../density/cornerSet.js'
+import type { RectangleReference } from '../reference/reference.js'
+import { regionNeeded } from '../regionNeeded.js'
+import { sideCorners } from './sideCorners.js'
+import { sideLines, type SideLine } from '../edge/sideLine.js'
+import { snapRemarks } from './snapRemarks.js'
+import { snapSide, type SideNature, type SnappedSide, type SnapSideFailure } from './snapSide.js'
+import type { Problem } from '../stillMeasurement.js'
+
+/** An outline fitted to the edges around it. */
+export interface SnappedCorners {
+  /** Clockwise from the reference's own top left, px. */
+  readonly corners: Quad
+  /** px^2, x1, y1 ... y4. */
+  readonly covariancePx2: readonly (readonly number[])[]
+  /** Per axis, the mean over the corners, px. */
+  readonly sigmaPx: number
+  /** Scatter of the edges about the fitted sides, px. */
+  readonly residualPx: number
+  /** How far the corner moved that moved most, px. */
+  readonly movedPx: number
+  /** What the person who looks at it should know. */
+  readonly remarks: readonly Problem[]
+}
+
+export type SnapFailure = CornerFailure | SnapSideFailure | 'snap-unlike-sides'
+
+const SIDE_NAMES = ['top', 'right side', 'bottom', 'left side'] as const
+/** A straight side bends through a lens by a sagitta of about 0.07 (length squared over the still's width) at most, one standard deviation: sized on an equidistant lens of 100 degrees, near its corner. */
+const BOW_PRIOR = 0.28
+/** What no fit of an edge gets right, one standard deviation a side, px: JPEG blocks, a tone curve that is not the one assumed. This project's convention. */
+const SIDE_FLOOR_PX = 0.015
+/** `SNAP_BIAS_PX` is sized on a blur of 0.8 px (0.85 with the pixel) and a step of 176 code values; a wider blur moves edges by more. */
+const BIAS_BLUR_PX = 0.85
+const BIAS_STEP_CODE = 176
+const PIXEL_SIGMA_PX = 0.29
+/** A border drawn inside a plate's outline lies within this of it, metres: this project's convention. */
+const BORDER_M = 0.009
+const BORDER_LINE_M = 0.003
+/** Characters keep this clear of a plate's rim, metres; what is nearer than so many px is not told apart: this project's conventions, by simulation at a blur of 0.8 px. */
+const CHARACTERS_M = 0.013
+const RESOLVED_PX = 2.57
+/** Scatter about a side beyond this is no straight edge, px. */
+const MOST_RESIDUAL_PX = 0.35
+
+/**
+ * Fits the four sides of a rectangle's outline to the edges beside them and meets them in new corners. Corners in image coordinates, px, a few px from the
+ * edges at most; any order that `orderCorners` takes. Fails, by name and side, where a side has no edge, a broken one, or several to choose from, and where
+ * the four do not look like the rim of one thing: an outline is not moved to an edge that may be another's.
+ */
+export async function snapCorners(
+  still: StillPixels,
+  reference: RectangleReference,
+  given: Quad,
+): Promise<Outcome<SnappedCorners, SnapFailure>> {
+  const ordered = orderCorners(given, still.width, still.height)
+  if (!ordered.ok) return ordered
+  const { corners: before } = ordered.value
+  const small = tooSmall(before, reference)
+  if (small !== null) return small
+  const raster = await still.region(regionNeeded(before, still.width, still.height))
+  const sides: SnappedSide[] = []
+  for (const [index, side] of sideLines(before).entries()) {
+    const fitted = snapSide(raster, side, natureOf(side, index, reference, still.width))
+    if (!fitted.ok) {
+      const where = `the ${SIDE_NAMES[index]!} of ${reference.name}`
+      return failure(fitted.code, `${where}: ${fitted.message}`)
+    }
+    if (fitted.value.curve.residualPx > MOST_RESIDUAL_PX) {
+      return failure(
+        'snap-broken-edge',
+        `the ${SIDE_NAMES[index]!} of ${reference.name}: what is there is no straight edge`,
+      )
+    }
+    sides.push(fitted.value)
+  }
+  const unlike = unlikeSide(sides)
+  if (unlike !== null) {
+    const message = `its ${SIDE_NAMES[unlike]!} looks unlike the others: its edge may be that of something else`
+    return failure('snap-unlike-sides', message)
+  }
+  const [top, right, bottom, left] = sides as [SnappedSide, SnappedSide, SnappedSide, SnappedSide]
+  const scale = birge(sides)
+  const meeting = sideCorners(
+    [top.line, right.line, bottom.line, left.line],
+    sides.map((side) => covarianceOf(side, scale)),
+    widerBias(sides),
+  )
+  const stays = meeting === null ? null : orderCorners(meeting.corners, still.width, still.height)
+  if (meeting === null || stays?.ok !== true)
+    return failure('snap-no-fit', 'its sides do not meet in four corners')
+  const { corners, covariancePx2 } = meeting
+  const moves = corners.map(([x, y], i) => Math.hypot(x - before[i]![0], y - before[i]![1]))
+  return success({
+    corners,
+    covariancePx2,
+    sigmaPx: Math.sqrt(covariancePx2.reduce((sum, row, i) => sum + row[i]!, 0) / 8),
+    residualPx: Math.max(...sides.map(({ curve }) => curve.residualPx)),
+    movedPx: Math.max(...moves),
+    remarks: [...snapRemarks(sides, SIDE_NAMES), ...unseenBorder(corners, reference)],
+  })
+}
+
+/** Density of the quadrilateral's shorter direction by the lengths of its sides, px/m. */
+function roughDensity(corners: Quad, { widthM, heightM }: RectangleReference): number {
+  const [top, right, bottom, left] = sideLines(corners).map(({ lengthPx }) => lengthPx)
+  return Math.min((top! + bottom!) / 2 / widthM, (right! + left!) / 2 / heightM)
+}
+
+/** Characters that run as close to the rim as the still's own blur would be taken for it. */
+function tooSmall(
+  corners: Quad,
+  reference: RectangleReference,
+): ReturnType<typeof failure<SnapFailure>> | null {
+  if (reference.marking === 'plain' || roughDensity(corners, reference) * CHARACTERS_M >= RESOLVED_PX)
+    return null
+  const message = `${reference.name} is so small here that its characters run into its rim; leave it as clicked, or carry a board`
+  return failure('snap-too-small', message)
+}
+
+/** At a size where a border at the rim cannot be told from the rim, that is said. */
+function unseenBorder(corners: Quad, reference: RectangleReference): Problem[] {
+  const density = roughDensity(corners, reference)
+  if (reference.marking === 'plain' || density * BORDER_M >= 2 * RESOLVED_PX) return []
+  const px = (BORDER_LINE_M * density).toFixed(1)
+  const message = `a dark line along the rim of ${reference.name} would not be seen at this size: before a dark ground its rim may lie ${px} px farther out`
+  return [{ code: 'snap-border-unseen', message }]
+}
+
+function natureOf(
+  { lengthPx }: SideLine,
+  index: number,
+  { marking, widthM, heightM }: RectangleReference,
+  stillWidth: number,
+): SideNature {
+  const bordered = marking === 'characters'
+  return {
+    bowPriorPx: Math.max(0.02, (BOW_PRIOR * lengthPx ** 2) / stillWidth),
+    leastMarginPx: bordered ? (BORDER_M * lengthPx) / (index % 2 === 0 ? widthM : heightM) : 0,
+    bordered,
+  }
+}
+
+/** By how much the segments scatter beyond their own noise, all sides together: the ratio widens variances and never narrows them. */
+function birge(sides: readonly SnappedSide[]): number {
+  const chi2 = sides.reduce((sum, { curve }) => sum + curve.chi2, 0)
+  const dof = sides.reduce((sum, { curve }) => sum + curve.dof, 0)
+  return Math.max(1, chi2 / dof)
+}
+
+/** What a wide blur adds to the bias that every snapped pick carries (`SNAP_BIAS_PX`), px, one standard deviation. */
+function widerBias(sides: readonly SnappedSide[]): number {
+  const sizes = sides.map(({ sigmaPx, insideCode, outsideCode }) => {
+    const blur = Math.hypot(sigmaPx, PIXEL_SIGMA_PX) / BIAS_BLUR_PX
+    return (SNAP_BIAS_PX * blur * Math.abs(outsideCode - insideCode)) / BIAS_STEP_CODE
+  })
+  return Math.sqrt(Math.max(0, Math.max(...sizes) ** 2 - SNAP_BIAS_PX ** 2))
+}
+
+function covarianceOf({ curve }: SnappedSide, scale: number): number[][] {
+  const own = Math.max(scale, curve.chi2 / curve.dof)
+  return curve.covariancePx2.map((row, i) =>
+    row.map((value, j) => value * own + (i === 0 && j === 0 ? SIDE_FLOOR_PX ** 2 : 0)),
+  )
+}
+
+/** What lies just inside must be alike on all sides, as far as their own steps: the one that is not, or null. */
+function unlikeSide(sides: readonly SnappedSide[]): number | null {
+  const inside = sides.map(({ insideCode }) => insideCode)
+  const middle = median(inside)
+  const step = median(sides.map(({ insideCode, outsideCode }) => Math.abs(outsideCode - insideCode)))
+  const away = inside.map((code) => Math.abs(code - middle))
+  const worst = away.indexOf(Math.max(...away))
+  return away[worst]! > Math.max(15, 0.4 * step) ? worst : null
+}

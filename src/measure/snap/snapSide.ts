@@ -1,0 +1,217 @@
+import { median } from '../../math/median.js'
+import { failure, success, type Outcome } from '../../math/outcome.js'
+import type { Raster } from '../../still/raster.js'
+import { candidateStrength, edgeCandidates, type EdgeCandidate } from './edgeCandidates.js'
+import { edgeProfiles, pooledProfile, type EdgeProfile, type StripShape } from '../edge/edgeProfile.js'
+import { edgeAperture } from '../edge/edgeResponse.js'
+import { fitSegmentLine, type SideCurve } from './fitSegmentLine.js'
+import { segmentShifts } from './segmentShifts.js'
+import type { SideLine } from '../edge/sideLine.js'
+import { codeFromLinear } from '../srgb.js'
+import { fitEdges, noiseOf, type FittedEdges } from './fitEdges.js'
+
+export type SnapSideFailure =
+  'snap-too-small' | 'snap-no-edge' | 'snap-two-edges' | 'snap-broken-edge' | 'snap-clipped' | 'snap-no-fit'
+
+/** One side of an outline fitted to the edge beside it. */
+export interface SnappedSide {
+  /** Where the edge lies, against the side as it was given. */
+  readonly line: SideLine
+  /** Of the line's offset, slope and bow, for the variances of `curve`. */
+  readonly curve: SideCurve
+  readonly insideCode: number
+  readonly outsideCode: number
+  readonly sigmaPx: number
+  /** Root mean square distance from the side as it was given, px. */
+  readonly movedPx: number
+  /** Another edge near by that was not taken, px outward from this one; null where there is none. */
+  readonly rivalPx: number | null
+}
+
+/** Strips are this wide to either side at most, and a side must be this long and deep, px. */
+const MOST_REACH_PX = 14
+const LEAST_DEPTH_PX = 9
+const LEAST_LENGTH_PX = 9
+const FIT_REACH_PX = 7
+/** Least step, code values. */
+const LEAST_STEP_CODE = 12
+/** An edge counts beside another from this share of its strength on. */
+const RIVAL_SHARE = 0.35
+/** A side that was given this near to an edge, and so much nearer than to any other, means it, px. */
+const MEANT_PX = 1.75
+const NEARER_PX = 0.75
+/** So much of a side must show its edge. */
+const LEAST_SHARE = 0.7
+const CLIPPED_CODE = 250
+/** Another edge nearer than so many blurs (pixel included) and so many px pulls the fitted one with it: this project's convention, by simulation. */
+const NEAREST_PER_SIGMA = 2.2
+const NEAREST_PX = 0.7
+const PIXEL_SIGMA_PX = 0.29
+/** A step this much fainter than the edge's own pulls it by hundredths of a px. */
+const FAINT_SHARE = 0.15
+/** A misfit is told where it is more than noise and more than this share of the step: a sharpened edge leaves 6 %. */
+const NOISE_TIMES = 3
+const MOST_MISFIT = 0.08
+
+/** What a side is expected to be. */
+export interface SideNature {
+  /** How far a straight side may bend through the lens, one standard deviation, px. */
+  readonly bowPriorPx: number
+  /** Not read so near to its ends, px: a border inside the outline crosses there. */
+  readonly leastMarginPx: number
+  /** Whether lines or characters may run close to the outline. */
+  readonly bordered: boolean
+}
+
+/** Fits one side to the edge that is meant by it. */
+export function snapSide(
+  raster: Raster,
+  side: SideLine,
+  nature: SideNature,
+): Outcome<SnappedSide, SnapSideFailure> {
+  if (side.depthPx < LEAST_DEPTH_PX || side.lengthPx < LEAST_LENGTH_PX) {
+    return failure('snap-too-small', 'the reference is too small in the still')
+  }
+  const reachPx = Math.max(4, Math.min(MOST_REACH_PX, Math.floor(0.45 * side.depthPx)))
+  const first = stripShape(side, 1, reachPx, nature)
+  const candidates = edgeCandidates(edgeProfiles(raster, side, first), reachPx, LEAST_STEP_CODE)
+  const chosen = chooseEdge(candidates)
+  if (!chosen.ok) return chosen
+  const { edge, others } = chosen.value
+  const fitted = fitLine(raster, side, edge, others, nature)
+  if (!fitted.ok) return fitted
+  const { line } = fitted.value
+  const movedPx = Math.sqrt(line.offsetPx ** 2 + line.slopePx ** 2 / 12)
+  const rivals = others.filter((one) => candidateStrength(one) >= RIVAL_SHARE * candidateStrength(edge))
+  const rival = rivals.sort((a, b) => Math.abs(a.offsetPx) - Math.abs(b.offsetPx))[0]
+  return success({
+    ...fitted.value,
+    movedPx,
+    rivalPx: rival === undefined ? null : rival.offsetPx - edge.offsetPx,
+  })
+}
+
+/** How far a candidate lies from the side as given, px. */
+function distanceOf({ offsetPx, slopePx }: EdgeCandidate): number {
+  return Math.sqrt(offsetPx ** 2 + slopePx ** 2 / 12)
+}
+
+/** The only strong edge, else the one the side was clearly meant for. */
+function chooseEdge(
+  candidates: readonly EdgeCandidate[],
+): Outcome<{ edge: EdgeCandidate; others: readonly EdgeCandidate[] }, SnapSideFailure> {
+  const strongest = candidates[0]
+  if (strongest === undefined) return failure('snap-no-edge', 'no edge stands out beside it')
+  const strong = candidates
+    .filter((one) => candidateStrength(one) >= RIVAL_SHARE * candidateStrength(strongest))
+    .sort((a, b) => distanceOf(a) - distanceOf(b))
+  const [near, next] = strong
+  const isMeant =
+    next === undefined || (distanceOf(near!) <= MEANT_PX && distanceOf(next) - distanceOf(near!) >= NEARER_PX)
+  if (!isMeant) {
+    const apart = Math.abs(near!.offsetPx - next.offsetPx).toFixed(1)
+    return failure(
+      'snap-two-edges',
+      `two edges lie near it, ${apart} px apart; put it nearer to the one that is meant`,
+    )
+  }
+  if (near!.share < LEAST_SHARE) {
+    return failure('snap-broken-edge', 'its edge shows only in parts')
+  }
+  return success({ edge: near!, others: candidates.filter((one) => one !== near) })
+}
+
+/** Near its corners an edge is rounded by the blur of the next one. */
+function stripShape(line: SideLine, sigmaPx: number, reachPx: number, nature: SideNature): StripShape {
+  const marginPx = Math.min(0.25 * line.lengthPx, Math.max(nature.leastMarginPx, 1.6 * sigmaPx + 0.9))
+  const usablePx = line.lengthPx - 2 * marginPx
+  const segments = Math.max(4, Math.min(24, Math.round(usablePx / 5)))
+  return { fromPx: marginPx, toPx: line.lengthPx - marginPx, segments, reachPx, every: 1 }
+}
+
+function fitLine(
+  raster: Raster,
+  side: SideLine,
+  edge: EdgeCandidate,
+  others: readonly EdgeCandidate[],
+  nature: SideNature,
+): Outcome<Omit<SnappedSide, 'movedPx' | 'rivalPx'>, SnapSideFailure> {
+  const aperture = edgeAperture(side.outward[0], side.outward[1])
+  let line: SideLine = { ...side, offsetPx: edge.offsetPx, slopePx: edge.slopePx }
+  let sigmaPx = 1
+  const besides = others
+    .filter((one) => candidateStrength(one) >= 0.15 * candidateStrength(edge))
+    .map((one) => one.offsetPx - edge.offsetPx)
+  for (let round = 0; ; round += 1) {
+    const reachPx = Math.min(FIT_REACH_PX, Math.max(4, Math.floor(0.45 * side.depthPx)))
+    const shape = stripShape(line, sigmaPx, reachPx, nature)
+    const profiles = edgeProfiles(raster, line, shape)
+    const pooled = pooledProfile(profiles, [...profiles.keys()])
+    const fit = fitEdges(pooled, besides, Math.sign(edge.stepCode), aperture, nature.bordered && round > 0)
+    if (!fit.ok) return failure('snap-no-fit', 'no straight edge could be fitted to it')
+    const { model, edge: index } = fit.value
+    sigmaPx = model.sigmaPx
+    const shifts = segmentShifts(profiles, model, index, aperture, 2.2 * sigmaPx + 1.2)
+    const places = shifts.flatMap((shift, i) => {
+      if (shift === null || !(shift.stepShare > 0.5 && shift.stepShare < 2)) return []
+      const along = shape.fromPx + ((i + 0.5) * (shape.toPx - shape.fromPx)) / shape.segments
+      return [{ place: along / side.lengthPx - 0.5, ...shift }]
+    })
+    const kept = withoutStrays(places)
+    const curve = fitSegmentLine(kept, nature.bowPriorPx)
+    if (curve === null || kept.length < LEAST_SHARE * shape.segments) {
+      return failure('snap-broken-edge', 'its edge is hidden or broken in parts')
+    }
+    line = {
+      ...line,
+      offsetPx: line.offsetPx + model.edgesPx[index]! + curve.offsetPx,
+      slopePx: line.slopePx + curve.slopePx,
+      bowPx: line.bowPx + curve.bowPx,
+    }
+    if (round < 2) continue
+    const fault = crowded(fit.value, pooled)
+    if (fault !== null) return fault
+    const insideCode = codeFromLinear(model.levels[index]!)
+    const outsideCode = codeFromLinear(model.levels[index + 1]!)
+    if (Math.max(insideCode, outsideCode) > CLIPPED_CODE) {
+      return failure('snap-clipped', 'its edge runs into white, which pushes it outward')
+    }
+    if (Math.abs(outsideCode - insideCode) < LEAST_STEP_CODE) {
+      return failure('snap-no-edge', 'no edge stands out beside it')
+    }
+    return success({ line, curve, insideCode, outsideCode, sigmaPx })
+  }
+}
+
+/** Why an edge cannot be told from what runs beside it, or null: another one within the blur, or something that is no row of even grounds at all. */
+function crowded(
+  { model, edge, squares, bins }: FittedEdges,
+  profile: EdgeProfile,
+): ReturnType<typeof failure<SnapSideFailure>> | null {
+  const least = NEAREST_PER_SIGMA * Math.hypot(model.sigmaPx, PIXEL_SIGMA_PX) + NEAREST_PX
+  const codes = model.levels.map(codeFromLinear)
+  const stepOf = (i: number): number => Math.abs(codes[i + 1]! - codes[i]!)
+  const near = model.edgesPx.some(
+    (place, i) =>
+      i !== edge && Math.abs(place - model.edgesPx[edge]!) < least && stepOf(i) > FAINT_SHARE * stepOf(edge),
+  )
+  if (near) {
+    const what = 'a border or characters run beside it, closer than the still resolves'
+    return failure('snap-two-edges', `${what}; leave it as clicked, or carry a board`)
+  }
+  const pixels = profile.count.reduce((sum, count) => sum + count, 0)
+  const noisy = squares / bins < NOISE_TIMES * noiseOf(profile)
+  return noisy || Math.sqrt(squares / pixels) < MOST_MISFIT * stepOf(edge)
+    ? null
+    : failure('snap-no-fit', 'what is there is no clean edge')
+}
+
+/** Leaves out segments with something else at the edge: farther from the median than four times the usual distance. */
+function withoutStrays<Shift extends { readonly shiftPx: number; readonly variancePx2: number }>(
+  shifts: readonly Shift[],
+): readonly Shift[] {
+  const middle = median(shifts.map(({ shiftPx }) => shiftPx))
+  const usual = median(shifts.map(({ shiftPx }) => Math.abs(shiftPx - middle)))
+  const allowed = Math.max(0.3, 4 * 1.4826 * usual)
+  return shifts.filter(({ shiftPx }) => Math.abs(shiftPx - middle) <= allowed)
+}

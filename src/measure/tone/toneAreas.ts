@@ -1,0 +1,158 @@
+import type { Raster } from '../../still/raster.js'
+import type { BoxSums } from './boxSums.js'
+import { insideSpans } from './insideSpans.js'
+import { quietestNoise, secondDifferenceNoise } from './noise.js'
+import type { SideLine } from '../edge/sideLine.js'
+import { squareRoom, type SquareRoom } from './squareRoom.js'
+import { WHITE_CODE } from './toneLevels.js'
+import { twoClassSplit } from './twoClassSplit.js'
+
+/** A cut of a still around a reference: code values, their running sums and the reference's sides (image coordinates). */
+export interface ReferenceCut extends Raster {
+  readonly codes: BoxSums
+  readonly lines: readonly SideLine[]
+  /** Height of the reference in the still, px, its shorter side. */
+  readonly shortSidePx: number
+  /** Two blur widths, px: how far an area keeps from a border. */
+  readonly clearPx: number
+}
+
+/** The areas levels are taken from. `labels`: 1 and 2 are the classes, 0 neither. */
+export interface ToneAreas {
+  readonly labels: Uint8Array
+  /** The areas that count as even: the classes where the split parts more than noise, else the reference as one. */
+  readonly even: Uint8Array
+  /** 1 where a pixel of the reference lies clear of every border. */
+  readonly quiet: Uint8Array
+  /** Room for squares among these. */
+  readonly room: SquareRoom
+  /** Standard deviation of a pixel, code values; `bound` where no area lies clear of strokes, so that strokes are in it. */
+  readonly noise: number
+  readonly noiseKind: 'measured' | 'bound'
+  /** Whether the split parts more than noise. */
+  readonly parted: boolean
+  /** The mean difference that a split of this noise alone would show, code values; 0 where the noise is only bounded. */
+  readonly splitBiasCode: number
+}
+
+/** A plate is smoothed over this share of its height before the split: a little less than a stroke. This project's convention. */
+const SMOOTHED_SHARE = 1 / 9
+/** A split of white noise alone parts means by 2 sqrt(2/pi) = 1.596 of its standard deviations; this many are needed to call it two classes. */
+const SPLIT_OF_NOISE = 2 * Math.sqrt(2 / Math.PI)
+const LEAST_PARTING = 3
+const ENOUGH_VALUES = 10000
+
+/** The ring a board's surround is told on is at most so wide, px. */
+export const MOST_RING_PX = 12
+
+/** Strokes (2) and ground (1) of a plate, by a two-class split of its smoothed code values; null where the plate has too few pixels. */
+export function characterAreas(cut: ReferenceCut): ToneAreas | null {
+  const { width, height, data } = cut
+  const spans = insideSpans(cut.lines, cut, Math.min(cut.clearPx + 1, 0.3 * cut.shortSidePx))
+  const inside = new Uint8Array(width * height)
+  for (let j = 0; j < height; j += 1) inside.fill(1, j * width + spans[2 * j]!, j * width + spans[2 * j + 1]!)
+  const half = Math.max(0, Math.round((cut.shortSidePx * SMOOTHED_SHARE - 1) / 2))
+  const side = 2 * half + 1
+  const smooth = half === 0 ? data : smoothed(cut, spans, half)
+  const values = someInside(smooth, inside)
+  const split = values.length < 12 ? null : twoClassSplit(values)
+  const whole = quietestNoise(data, inside, width, height)
+  if (whole === null) return null
+  // Two classes that both lie at white are one: what parts them is the ringing of the compression.
+  const parted =
+    split !== null && split.dim < WHITE_CODE && split.bright - split.dim > (LEAST_PARTING * whole) / side
+  const labels = inside.slice()
+  const threshold = split?.threshold ?? -Infinity
+  for (let at = 0; at < labels.length; at += 1)
+    if (labels[at] === 1 && smooth[at]! < threshold) labels[at] = 2
+  // Where nothing is parted, the plate is one even area.
+  const even = parted ? labels : inside
+  const quiet = clearOfBorders(even, width, height, Math.ceil(cut.clearPx))
+  const measured = secondDifferenceNoise(data, quiet, width, height)
+  return {
+    labels,
+    even,
+    quiet,
+    room: squareRoom(quiet, width, height),
+    noise: measured ?? whole,
+    noiseKind: measured === null ? 'bound' : 'measured',
+    parted,
+    splitBiasCode: measured === null ? 0 : (SPLIT_OF_NOISE * Math.min(whole, measured)) / side,
+  }
+}
+
+/** An even board (1) against its surround (2), a ring as wide as a quarter of the board within 4 to 12 px; null where either has too few pixels. */
+export function boardAreas(cut: ReferenceCut): ToneAreas | null {
+  const { width, height, data } = cut
+  const ring = Math.max(4, Math.min(MOST_RING_PX, cut.shortSidePx / 4))
+  const outer = insideSpans(cut.lines, cut, -cut.clearPx - 1 - ring)
+  const inner = insideSpans(cut.lines, cut, -cut.clearPx - 1)
+  const own = insideSpans(cut.lines, cut, Math.min(cut.clearPx + 1, 0.3 * cut.shortSidePx))
+  const labels = new Uint8Array(width * height)
+  const quiet = new Uint8Array(width * height)
+  let surround = 0
+  for (let j = 0; j < height; j += 1) {
+    const row = j * width
+    labels.fill(2, row + outer[2 * j]!, row + outer[2 * j + 1]!)
+    labels.fill(0, row + inner[2 * j]!, row + inner[2 * j + 1]!)
+    labels.fill(1, row + own[2 * j]!, row + own[2 * j + 1]!)
+    quiet.fill(1, row + own[2 * j]!, row + own[2 * j + 1]!)
+    surround += outer[2 * j + 1]! - outer[2 * j]! - (inner[2 * j + 1]! - inner[2 * j]!)
+  }
+  const noise = secondDifferenceNoise(data, quiet, width, height)
+  if (noise === null || surround < 12) return null
+  const room = squareRoom(quiet, width, height)
+  return { labels, even: labels, quiet, room, noise, noiseKind: 'measured', parted: true, splitBiasCode: 0 }
+}
+
+/** The values where `inside` is 1; of a large picture every few of them. */
+function someInside(values: Float32Array, inside: Uint8Array): Float32Array {
+  const every = Math.max(1, Math.floor(values.length / ENOUGH_VALUES))
+  const kept = new Float32Array(Math.ceil(values.length / every))
+  let count = 0
+  for (let at = 0; at < values.length; at += every) if (inside[at] === 1) kept[count++] = values[at]!
+  return kept.subarray(0, count)
+}
+
+/** Means over squares of 2 half + 1 pixels, cut off at the picture's border; inside the spans only. */
+function smoothed(cut: ReferenceCut, spans: Int32Array, half: number): Float32Array {
+  const { width, height } = cut
+  const { table } = cut.codes
+  const stride = width + 1
+  const smooth = new Float32Array(width * height)
+  for (let j = 0; j < height; j += 1) {
+    const top = Math.max(0, j - half)
+    const bottom = Math.min(height, j + half + 1)
+    for (let i = spans[2 * j]!; i < spans[2 * j + 1]!; i += 1) {
+      const left = i > half ? i - half : 0
+      const right = i + half < width ? i + half + 1 : width
+      const above = table[top * stride + right]! - table[top * stride + left]!
+      const below = table[bottom * stride + right]! - table[bottom * stride + left]!
+      smooth[j * width + i] = (below - above) / ((right - left) * (bottom - top))
+    }
+  }
+  return smooth
+}
+
+/** 1 where all pixels up to `clear` away, along rows and columns, are of the pixel's own class and of some class at all. */
+export function clearOfBorders(labels: Uint8Array, width: number, height: number, clear: number): Uint8Array {
+  const quiet = new Uint8Array(labels.length)
+  const box = 2 * clear + 1
+  // Per column: the class of the row stretch of `box` pixels that ends there, and for how many rows on end it has been alike.
+  const stretchClass = new Uint8Array(width)
+  const rows = new Int32Array(width)
+  for (let j = 0; j < height; j += 1) {
+    let run = 0
+    let before = 0
+    for (let i = 0, at = j * width; i < width; i += 1, at += 1) {
+      const label = labels[at]!
+      run = label === before ? run + 1 : 1
+      before = label
+      const stretch = run >= box ? label : 0
+      rows[i] = stretch === 0 ? 0 : stretch === stretchClass[i] ? rows[i]! + 1 : 1
+      stretchClass[i] = stretch
+      if (rows[i]! >= box) quiet[at - clear * width - clear] = 1
+    }
+  }
+  return quiet
+}

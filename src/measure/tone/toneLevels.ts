@@ -1,0 +1,83 @@
+import { linearFromCode } from '../srgb.js'
+import type { ReferenceCut, ToneAreas } from './toneAreas.js'
+
+/** Codes from here on are at white, and up to here at black: JPEG moves a clipped area by a code value or two. */
+export const WHITE_CODE = 253
+export const BLACK_CODE = 2
+
+/** Fewer quiet pixels than this of a class, and all its pixels give its level instead: this project's convention. */
+export const LEAST_QUIET = 24
+
+/** One class: its mean in linear light and in code values, the pixels these are from, and the shares at white and at black. */
+export interface ClassLevel {
+  readonly linear: number
+  readonly code: number
+  readonly count: number
+  readonly atWhite: number
+  readonly atBlack: number
+}
+
+/** The levels of the brighter and the dimmer class, from pixels clear of borders where there are enough of both; null where there are none. */
+export function classLevels(
+  cut: ReferenceCut,
+  areas: ToneAreas,
+): { readonly bright: ClassLevel; readonly dim: ClassLevel } | null {
+  const linearOf = Float64Array.from({ length: 256 }, (_, code) => linearFromCode(code))
+  const sums = [1, 2].map((label) => classSums(cut.data, areas, label, linearOf))
+  const quietOnly = areas.parted && sums.every(({ clear }) => clear.count >= LEAST_QUIET)
+  const [first, second] = sums.map(({ all, clear, white, black }): ClassLevel => {
+    const { count, code, linear } = quietOnly ? clear : all
+    const atWhite = white / all.count
+    return { linear: linear / count, code: code / count, count, atWhite, atBlack: black / all.count }
+  })
+  // A reference that is one level throughout (all at white) has no contrast, which is a finding, not a fault.
+  const some = first!.count > 0 ? first! : second!
+  if (some.count === 0) return null
+  if (first!.count === 0 || second!.count === 0) return areas.parted ? null : { bright: some, dim: some }
+  return first!.code >= second!.code ? { bright: first!, dim: second! } : { bright: second!, dim: first! }
+}
+
+interface LevelSums {
+  readonly count: number
+  readonly code: number
+  readonly linear: number
+}
+
+/** Sums over one label's pixels, over those of them that are clear of borders, and the numbers at white and at black. */
+function classSums(
+  data: Float32Array,
+  { labels, quiet }: ToneAreas,
+  label: number,
+  linearOf: Float64Array,
+): { readonly all: LevelSums; readonly clear: LevelSums; readonly white: number; readonly black: number } {
+  let count = 0
+  let codeSum = 0
+  let linearSum = 0
+  let clearCount = 0
+  let clearCode = 0
+  let clearLinear = 0
+  let white = 0
+  let black = 0
+  for (let at = 0; at < labels.length; at += 1) {
+    if (labels[at] !== label) continue
+    const code = data[at]!
+    const low = code >= 254 ? 254 : code > 0 ? code | 0 : 0
+    const below = linearOf[low]!
+    const linear = below + (code - low) * (linearOf[low + 1]! - below)
+    count += 1
+    codeSum += code
+    linearSum += linear
+    if (code >= WHITE_CODE) white += 1
+    if (code <= BLACK_CODE) black += 1
+    if (quiet[at] === 0) continue
+    clearCount += 1
+    clearCode += code
+    clearLinear += linear
+  }
+  return {
+    all: { count, code: codeSum, linear: linearSum },
+    clear: { count: clearCount, code: clearCode, linear: clearLinear },
+    white,
+    black,
+  }
+}

@@ -1,0 +1,60 @@
+import { densityAgainst, distanceText, limitText, measuresFor } from '../../../units/measures.js'
+import { isSameMark } from '../../../walk/read/sameMark.js'
+import { usePart } from '../state/pageStore.js'
+import { VerdictFrame } from './VerdictFrame.js'
+
+/** Each promised grade with its verdict and the reason, as far as the walk is measured. */
+export function PromiseList() {
+  const walk = usePart((state) => state.walk)!
+  const judged = usePart((state) => state.results?.results?.promises ?? NONE)
+  const measures = measuresFor(walk.units)
+  if (walk.promises.length === 0)
+    return <p class="faint">No grade is promised in walk.yaml, so there is no verdict.</p>
+  return (
+    <section aria-labelledby="promised-head">
+      <h2 id="promised-head">Promised grades</h2>
+      <ol class="promises">
+        {walk.promises.map((promise, index) => {
+          const found = judged.find(
+            (one) =>
+              one.grade === promise.grade &&
+              one.light === promise.light &&
+              isSameMark(one.distance, promise.distanceM) &&
+              one.reference === (promise.reference ?? null),
+          )
+          const name = walk.grading.grades.find(({ id }) => id === promise.grade)?.name ?? promise.grade
+          return (
+            <li key={index}>
+              <VerdictFrame verdict={found?.verdict ?? 'not shown'} />
+              <div>
+                <p>
+                  <strong>
+                    {name} at {distanceText(measures, promise.distanceM)}
+                  </strong>
+                  , {promise.light}
+                  {promise.reference === undefined ? '' : `, ${promise.reference}`}
+                </p>
+                {found === undefined ? (
+                  <p class="faint">Nothing is measured for it yet.</p>
+                ) : (
+                  <p class="faint">
+                    {found.value === null || found.low === null || found.high === null
+                      ? ''
+                      : `${densityAgainst(measures, found.value, found.limit)} (${densityAgainst(measures, found.low, found.limit)} to ${densityAgainst(measures, found.high, found.limit)}) ${measures.densityUnit} against ${limitText(measures, found.limit)}. `}
+                    {sentence(found.why)}
+                  </p>
+                )}
+              </div>
+            </li>
+          )
+        })}
+      </ol>
+    </section>
+  )
+}
+
+const NONE: never[] = []
+
+function sentence(why: string): string {
+  return why === '' ? '' : `${why[0]!.toUpperCase()}${why.slice(1)}${why.endsWith('.') ? '' : '.'}`
+}

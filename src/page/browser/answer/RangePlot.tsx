@@ -1,0 +1,184 @@
+import type { Estimate } from '../../../math/interval.js'
+import { evenScale, logScale, type PlotScale } from '../../../plot/plotScales.js'
+import { belongsTo, type Series, seriesOf, seriesText } from '../../../plot/series.js'
+import { lightDash, type MarkerShape, referenceShape } from '../../../plot/seriesStyle.js'
+import {
+  densityIn,
+  distanceText,
+  lengthIn,
+  limitFigure,
+  measuresFor,
+  trimmed,
+  type Measures,
+} from '../../../units/measures.js'
+import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
+import { usePart } from '../state/pageStore.js'
+
+const WIDTH = 760
+const HEIGHT = 380
+const LEFT = 56
+const RIGHT = 150
+const TOP = 16
+const BOTTOM = 40
+
+/** Density against distance as on the sheet: a line style per light, a marker per reference, the grades' limits as labelled lines. */
+export function RangePlot() {
+  const results = usePart((state) => state.results?.results ?? null)
+  if (results === null || results.marks.length === 0) return null
+  const measures = measuresFor(results.walk.units)
+  const densities = results.marks.flatMap(({ density, effectiveDensity }) => [
+    density,
+    effectiveDensity ?? density,
+  ])
+  const limits = results.promises.map(({ limit }) => limit)
+  const positive = [
+    ...densities.flatMap(({ low, high, value }) => [Math.max(low, value / 2), high]),
+    ...limits,
+  ]
+    .filter((density) => density > 0 && Number.isFinite(density))
+    .map((density) => densityIn(measures, density))
+  const farthest = Math.max(
+    ...[...results.marks, ...results.promises].map(({ distance }) => lengthIn(measures, distance)),
+  )
+  const x = evenScale(farthest, LEFT, WIDTH - RIGHT, 12)
+  const y = logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.2, HEIGHT - BOTTOM, TOP)
+  const series = seriesOf(results)
+  const lights = [...new Set(series.map(({ light }) => light))]
+  const references = [...new Set(series.map(({ reference }) => reference))]
+  return (
+    <figure class="plot">
+      <figcaption>
+        Density against distance, {measures.densityUnit}. Filled: by pixels; open: with detail.
+        {series.map((one) => (
+          <span key={seriesText(one)} class="plot-key">
+            <svg viewBox="0 0 36 12" width="36" height="12" aria-hidden="true">
+              <line x1={0} x2={36} y1={6} y2={6} class="line" stroke-dasharray={dashOf(lights, one)} />
+              <Marker shape={referenceShape(references.indexOf(one.reference))} x={18} y={6} filled={true} />
+            </svg>
+            {seriesText(one)}
+          </span>
+        ))}
+      </figcaption>
+      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={inWords(results, measures)}>
+        <line x1={LEFT} x2={LEFT} y1={TOP} y2={HEIGHT - BOTTOM} class="line" />
+        <line x1={LEFT} x2={WIDTH - RIGHT} y1={HEIGHT - BOTTOM} y2={HEIGHT - BOTTOM} class="line" />
+        {x.ticks.map((tick) => (
+          <text key={tick} x={x.at(tick)} y={HEIGHT - BOTTOM + 18} text-anchor="middle">
+            {trimmed(tick, 2)}
+          </text>
+        ))}
+        <text x={WIDTH - RIGHT + 8} y={HEIGHT - BOTTOM + 18}>
+          {measures.lengthUnit}
+        </text>
+        {y.ticks.map((tick) => (
+          <text key={tick} x={LEFT - 8} y={y.at(tick) + 4} text-anchor="end">
+            {trimmed(tick, 2)}
+          </text>
+        ))}
+        {results.grading.grades.map(({ id, name, limit }) => {
+          const at = densityIn(measures, limit)
+          return at < y.low || at > y.high ? null : (
+            <g key={id}>
+              <line x1={LEFT} x2={WIDTH - RIGHT} y1={y.at(at)} y2={y.at(at)} class="hair" />
+              <text x={WIDTH - RIGHT + 8} y={y.at(at) + 4}>
+                {name} {limitFigure(limit)}
+              </text>
+            </g>
+          )
+        })}
+        {series.map((one, index) => (
+          <SeriesLine
+            key={seriesText(one)}
+            results={results}
+            series={one}
+            measures={measures}
+            x={x}
+            y={y}
+            aside={(index - (series.length - 1) / 2) * 7}
+            dash={dashOf(lights, one)}
+            shape={referenceShape(references.indexOf(one.reference))}
+          />
+        ))}
+      </svg>
+    </figure>
+  )
+}
+
+interface LineProps {
+  readonly results: WalkResults
+  readonly series: Series
+  readonly measures: Measures
+  readonly x: PlotScale
+  readonly y: PlotScale
+  /** Series at one distance stand side by side, px. */
+  readonly aside: number
+  readonly dash: string
+  readonly shape: MarkerShape
+}
+
+function SeriesLine({ results, series, measures, x, y, aside, dash, shape }: LineProps) {
+  const marks = results.marks
+    .filter((mark) => belongsTo(series, mark))
+    .sort((a, b) => a.distance - b.distance)
+  const across = (distanceM: number): number => x.at(lengthIn(measures, distanceM)) + aside
+  const up = (density: number): number => y.at(Math.max(y.low, densityIn(measures, density)))
+  const line = marks
+    .filter(({ leftOut }) => !leftOut)
+    .map(({ distance, density }) => `${across(distance)},${up(density.value)}`)
+  const whisker = (at: number, { low, high }: Estimate) => (
+    <line x1={at} x2={at} y1={up(low)} y2={up(high)} class="whisker" />
+  )
+  return (
+    <g>
+      <polyline points={line.join(' ')} class="line" fill="none" stroke-dasharray={dash} />
+      {marks.map((mark) => {
+        const at = across(mark.distance)
+        return (
+          <g key={mark.distance}>
+            {mark.effectiveDensity === null ? null : (
+              <>
+                {whisker(at, mark.effectiveDensity)}
+                <Marker shape={shape} x={at} y={up(mark.effectiveDensity.value)} filled={false} />
+              </>
+            )}
+            {whisker(at, mark.density)}
+            <Marker shape={shape} x={at} y={up(mark.density.value)} filled={!mark.leftOut} />
+            {mark.leftOut ? (
+              <path d={`M${at - 7} ${up(mark.density.value) - 7}l14 14m0 -14l-14 14`} class="line" />
+            ) : null}
+          </g>
+        )
+      })}
+    </g>
+  )
+}
+
+interface MarkerProps {
+  readonly shape: MarkerShape
+  readonly x: number
+  readonly y: number
+  readonly filled: boolean
+}
+
+function Marker({ shape, x, y, filled }: MarkerProps) {
+  const look = filled ? 'mark-filled' : 'mark-open'
+  if (shape === 'circle') return <circle cx={x} cy={y} r={4.5} class={look} />
+  if (shape === 'square') return <rect x={x - 4} y={y - 4} width={8} height={8} class={look} />
+  if (shape === 'triangle') return <path d={`M${x} ${y - 5}l5 9h-10z`} class={look} />
+  return <path d={`M${x} ${y - 5.5}l5.5 5.5l-5.5 5.5l-5.5 -5.5z`} class={look} />
+}
+
+function dashOf(lights: readonly string[], { light }: Series): string {
+  return lightDash(lights.indexOf(light))
+    .map((length) => length * 1.6)
+    .join(' ')
+}
+
+function inWords(results: WalkResults, measures: Measures): string {
+  const marks = results.marks.map(
+    (mark) =>
+      `${distanceText(measures, mark.distance)} ${mark.light} ${mark.reference}: ` +
+      `${densityIn(measures, mark.density.value).toFixed(0)} ${measures.densityUnit}${mark.leftOut ? ', left out' : ''}`,
+  )
+  return `Density against distance, with the limits of ${results.grading.name}. ${marks.join('; ')}.`
+}

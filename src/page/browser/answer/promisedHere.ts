@@ -1,0 +1,39 @@
+import { decide } from '../../../grade/gradings/decide.js'
+import { isWashedOut } from '../../../grade/gradings/gradeStill.js'
+import type { Grade } from '../../../grade/gradings/grading.js'
+import type { Verdict } from '../../../grade/judgement.js'
+import { standsOut } from '../../../grade/gradings/standsOut.js'
+import type { Interval } from '../../../math/interval.js'
+import { isSameMark } from '../../../walk/read/sameMark.js'
+import type { StillEntry } from '../../../walk/schemas/resultsSchema.js'
+import type { StillView, WalkView } from '../../api.js'
+
+/** The grades promised at a still's mark, in its light, on its reference. */
+export function promisedHere(walk: WalkView, still: StillView, reference: string): readonly Grade[] {
+  const { mark, light } = still
+  if (mark === null) return []
+  return walk.promises
+    .filter(
+      (promise) =>
+        promise.light === light &&
+        isSameMark(promise.distanceM, mark.distanceM) &&
+        (promise.reference === undefined || promise.reference === reference),
+    )
+    .flatMap(({ grade }) => walk.grading.grades.find(({ id }) => id === grade) ?? [])
+}
+
+/** What a density alone makes of a grade, px/m. */
+export function verdictByPixels(density: Interval, grade: Grade): Verdict {
+  return decide(density, grade.limit)
+}
+
+/** What a measured still makes of a grade, judged as the walk is: what shows no contrast, or too little of it, does not reach it. */
+export function verdictMeasured(entry: StillEntry, grade: Grade, walk: WalkView): Verdict {
+  if (isWashedOut(entry)) return 'not met'
+  const stands = standsOut(entry.tone?.roseK[grade.id], walk.grading)
+  if (stands === 'not met') return 'not met'
+  const density = walk.judge === 'pixels' ? entry.density : entry.effectiveDensity
+  if (density === null) return 'not shown'
+  const verdict = decide(density, grade.limit)
+  return verdict === 'met' && stands === 'not shown' ? 'not shown' : verdict
+}

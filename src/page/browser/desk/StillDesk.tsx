@@ -1,0 +1,94 @@
+import { useLayoutEffect, useRef } from 'preact/hooks'
+import { deskGestures } from './deskGestures.js'
+import type { Desk } from './desk.js'
+import { shownPoints } from './editPoints.js'
+import { HintLine } from './HintLine.js'
+import { usePart, useStore } from '../state/pageStore.js'
+import { stillOf } from '../state/shownPick.js'
+
+const CORNER_NAMES = ['top left', 'top right', 'bottom right', 'bottom left'] as const
+
+/** The current still, large, with its points, the loupe and what to do next. */
+export function StillDesk({ desk }: { readonly desk: Desk }) {
+  const store = useStore()
+  const box = useRef<HTMLDivElement>(null)
+  const canvas = useRef<HTMLCanvasElement>(null)
+  const loupe = useRef<HTMLCanvasElement>(null)
+  const handles = useRef<HTMLDivElement>(null)
+  const file = usePart((state) => state.current)
+  const isPlacing = usePart((state) => {
+    const still = stillOf(state, state.current)
+    return still !== null && still.state !== 'chart' && shownPoints(state).length === 0
+  })
+  useLayoutEffect(() => {
+    const detach = desk.attach({
+      box: box.current!,
+      canvas: canvas.current!,
+      loupe: loupe.current!,
+      handles: handles.current!,
+    })
+    const stop = deskGestures(store, desk, box.current!)
+    return () => {
+      stop()
+      detach()
+    }
+  }, [store, desk])
+  return (
+    <div class="desk">
+      <div
+        class="desk-box"
+        ref={box}
+        tabIndex={0}
+        role="application"
+        aria-label={`Still ${file ?? ''}. ${isPlacing ? 'Arrow keys move the cross, the space bar clicks.' : 'Arrow keys move the picture, Tab goes to the corners.'}`}
+        data-placing={isPlacing}
+      >
+        <canvas class="desk-canvas" ref={canvas} />
+        <div ref={handles} class="handles">
+          <PointButtons />
+        </div>
+        <canvas class="loupe" ref={loupe} aria-hidden="true" />
+      </div>
+      <div class="under">
+        <HintLine />
+        <div class="zoom" role="group" aria-label="Zoom">
+          <button type="button" aria-label="Zoom out" onClick={() => desk.zoom(1 / 1.4)}>
+            −
+          </button>
+          <button type="button" aria-label="Zoom in" onClick={() => desk.zoom(1.4)}>
+            +
+          </button>
+          <button type="button" onClick={() => desk.whole()}>
+            Whole
+          </button>
+          <button type="button" onClick={() => desk.place()}>
+            Place
+          </button>
+        </div>
+      </div>
+    </div>
+  )
+}
+
+function PointButtons() {
+  const store = useStore()
+  const isChart = usePart((state) => stillOf(state, state.current)?.state === 'chart')
+  const points = usePart((state) => JSON.stringify(shownPoints(state)))
+  const chosen = usePart((state) => state.point)
+  if (isChart) return null
+  const list = JSON.parse(points) as [number, number][]
+  return (
+    <>
+      {list.map(([x, y], index) => (
+        <button
+          type="button"
+          key={index}
+          class="handle"
+          aria-pressed={chosen === index}
+          aria-label={`${list.length === 2 ? `End ${index + 1}` : `Corner ${CORNER_NAMES[index] ?? ''}`}: ${x.toFixed(1)} across, ${y.toFixed(1)} down`}
+          onFocus={() => store.put({ point: index })}
+        />
+      ))}
+    </>
+  )
+}

@@ -1,0 +1,64 @@
+import { AnswerPanel } from '../answer/AnswerPanel.js'
+import { AssignBar } from '../strip/AssignBar.js'
+import type { Desk } from '../desk/desk.js'
+import { KeysPanel } from './KeysPanel.js'
+import { NoticeList } from './NoticeList.js'
+import { usePart } from '../state/pageStore.js'
+import { StillDesk } from '../desk/StillDesk.js'
+import { StillStrip } from '../strip/StillStrip.js'
+import { TopBar } from './TopBar.js'
+import { WalkRoom } from '../answer/WalkRoom.js'
+
+/** The whole page: a bar, then either the stills or the walk at a glance. */
+export function App({ desk }: { readonly desk: Desk }) {
+  const room = usePart((state) => state.room)
+  const isRead = usePart((state) => state.walk !== null)
+  const isEmpty = usePart((state) => state.walk !== null && state.walk.stills.length === 0)
+  const keysShown = usePart((state) => state.keysShown)
+  return (
+    <>
+      <TopBar />
+      <NoticeList />
+      {!isRead ? (
+        <main class="waiting" id="main">
+          <p>Reading the walk …</p>
+        </main>
+      ) : room === 'walk' ? (
+        <WalkRoom />
+      ) : isEmpty ? (
+        <EmptyWalk />
+      ) : (
+        <main class="stills" id="main">
+          <StillStrip />
+          <section class="work" aria-label="The still at hand">
+            <AssignBar />
+            <StillDesk desk={desk} />
+          </section>
+          <AnswerPanel />
+        </main>
+      )}
+      <footer class="foot">
+        <p>
+          Stills stay on this machine. They show people or plates: share pictures and sheet with care. A grade
+          describes picture detail, never identity.
+        </p>
+      </footer>
+      {keysShown ? <KeysPanel /> : null}
+    </>
+  )
+}
+
+function EmptyWalk() {
+  const folder = usePart((state) => state.walk!.folder)
+  return (
+    <main class="waiting" id="main">
+      <h1>No stills yet</h1>
+      <p>
+        Export a still at each mark at full size from the recorder, and put it into{' '}
+        <code>{folder}/stills/</code>, under the name of its light and its mark where you can:{' '}
+        <code>stills/day/16m.jpg</code>. Other names will do; they are assigned here. This page shows them as
+        they arrive.
+      </p>
+    </main>
+  )
+}

@@ -1,0 +1,50 @@
+import type { Conflict, Refusal } from '../../api.js'
+
+/** This page's own name among the pages open on the walk: events carry it. */
+export const PAGE_NAME = crypto.randomUUID()
+
+/** What became of a call. `unreachable`: no answer, or none that is ours; try again. `shut-out`: the address is an old one. */
+export type Reply<T> =
+  | { readonly kind: 'ok'; readonly value: T }
+  | { readonly kind: 'conflict'; readonly conflict: Conflict }
+  | { readonly kind: 'refused'; readonly refusal: Refusal }
+  | { readonly kind: 'unreachable' }
+  | { readonly kind: 'shut-out' }
+
+/** Asks the server for JSON. */
+export function getFrom<T>(
+  path: string,
+  parameters: Readonly<Record<string, string>> = {},
+): Promise<Reply<T>> {
+  return call<T>(address(path, parameters), { method: 'GET' })
+}
+
+/** Hands the server JSON. */
+export function postTo<T>(path: string, body: object): Promise<Reply<T>> {
+  return call<T>(path, {
+    method: 'POST',
+    headers: { 'Content-Type': 'application/json', 'X-Page': PAGE_NAME },
+    body: JSON.stringify(body),
+  })
+}
+
+/** A path with parameters. */
+export function address(path: string, parameters: Readonly<Record<string, string | number>>): string {
+  const query = new URLSearchParams(Object.entries(parameters).map(([name, value]) => [name, String(value)]))
+  const text = query.toString()
+  return text === '' ? path : `${path}?${text}`
+}
+
+async function call<T>(path: string, init: RequestInit): Promise<Reply<T>> {
+  try {
+    const response = await fetch(path, { ...init, cache: 'no-store' })
+    if (response.status === 401 || response.status === 403) return { kind: 'shut-out' }
+    const text = await response.text()
+    const body: unknown = text === '' ? null : JSON.parse(text)
+    if (response.ok) return { kind: 'ok', value: body as T }
+    if (response.status === 409) return { kind: 'conflict', conflict: body as Conflict }
+    return { kind: 'refused', refusal: body as Refusal }
+  } catch {
+    return { kind: 'unreachable' }
+  }
+}

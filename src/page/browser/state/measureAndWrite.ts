@@ -1,0 +1,42 @@
+import { ROUTES, type MeasureAnswer, type PagePick, type SheetWritten } from '../../api.js'
+import { postTo } from './callServer.js'
+import type { PageStore } from './pageStore.js'
+import { bare } from './shownPick.js'
+import { noteLink } from './takeNews.js'
+
+/** Has detail and tone measured on a still with a pick. */
+export async function measureDetail(store: PageStore, file: string, pick: PagePick): Promise<void> {
+  const { details } = store.state
+  store.put({ details: new Map(details).set(file, { of: pick, answer: null }) })
+  const reply = await postTo<MeasureAnswer>(ROUTES.measure, { file, pick: bare(pick) })
+  if (store.state.details.get(file)?.of !== pick) return
+  const next = new Map(store.state.details)
+  if (reply.kind === 'ok') next.set(file, { of: pick, answer: reply.value })
+  else if (reply.kind === 'refused')
+    next.set(file, {
+      of: pick,
+      answer: { ok: false, code: reply.refusal.code, message: reply.refusal.message },
+    })
+  else {
+    next.delete(file)
+    noteLink(store, reply)
+  }
+  store.put({ details: next })
+}
+
+/** Has every still measured and results.json written. */
+export async function measureAll(store: PageStore): Promise<void> {
+  store.put({ measuring: true })
+  const reply = await postTo<unknown>(ROUTES.measureAll, {})
+  if (reply.kind === 'ok') return
+  store.put({ measuring: false })
+  noteLink(store, reply)
+}
+
+/** Has the sheet written. */
+export async function writeSheet(store: PageStore): Promise<void> {
+  store.put({ sheet: 'writing' })
+  const reply = await postTo<SheetWritten>(ROUTES.sheet, { paper: 'A4', maskPlates: false })
+  store.put({ sheet: reply.kind === 'ok' ? reply.value.file : 'none' })
+  if (reply.kind !== 'ok') noteLink(store, reply)
+}

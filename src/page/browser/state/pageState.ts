@@ -1,0 +1,118 @@
+import type { Point } from '../../../math/point.js'
+import type { MeasureAnswer, PagePick, ResultsView, SnapAnswer, StillView, WalkView } from '../../api.js'
+import type { ChangeHistory } from './changeHistory.js'
+
+/** What walk.yaml shall say of a still; null: as its name says. */
+export interface Assignment {
+  readonly mark: string | null
+  readonly light: string | null
+  readonly reference: string | null
+}
+
+/** Something a person did that can be undone. */
+export type Change =
+  | {
+      readonly kind: 'pick'
+      readonly file: string
+      readonly before: PagePick | null
+      readonly after: PagePick | null
+    }
+  | {
+      readonly kind: 'assign'
+      readonly stills: readonly {
+        readonly file: string
+        readonly before: Assignment
+        readonly after: Assignment
+      }[]
+    }
+
+/** A pick that the server does not hold yet. */
+export interface UnsavedPick {
+  readonly kind: 'pick'
+  readonly file: string
+  readonly pick: PagePick | null
+  /** Of the file the points were taken on; null where it was not read then. */
+  readonly sha256: string | null
+  /** Version of the pick it replaces. */
+  readonly was: string | null
+  readonly held: Held | null
+}
+
+/** Assignments that the server does not hold yet. */
+export interface UnsavedAssignment {
+  readonly kind: 'assign'
+  readonly stills: readonly {
+    readonly file: string
+    readonly to: Assignment
+    readonly was: string | null
+  }[]
+  readonly addLights: boolean
+  readonly held: Held | null
+}
+
+export type Unsaved = UnsavedPick | UnsavedAssignment
+
+/** Why a change waits for a word of the person: somebody else changed the same, or it was refused. */
+export interface Held {
+  readonly why: 'conflict' | 'refused'
+  readonly message: string
+  /** As the others have it now. */
+  readonly theirs: readonly StillView[]
+}
+
+/** The outline fitted to the edges: asked for, shown, or why there is none. `of`: the points it was asked for. */
+export interface SnapPreview {
+  readonly file: string
+  readonly of: PagePick
+  readonly answer: SnapAnswer | null
+}
+
+/** What the server measured on a still with a pick; null while it measures. */
+export interface DetailAnswer {
+  readonly of: PagePick
+  readonly answer: MeasureAnswer | null
+}
+
+/** A sentence for the person, until it is put away. */
+export interface Notice {
+  readonly id: number
+  readonly text: string
+}
+
+/** How it stands with the server. */
+export type Link = 'up' | 'down' | 'shut-out' | 'ended'
+
+/** Points being placed or moved that are no pick yet. */
+export interface Outline {
+  readonly file: string
+  readonly points: readonly Point[]
+}
+
+/** All that the page knows. Never changed in place. */
+export interface PageState {
+  readonly walk: WalkView | null
+  readonly results: ResultsView | null
+  readonly link: Link
+  readonly room: 'stills' | 'walk'
+  /** File of the still that is shown. */
+  readonly current: string | null
+  /** Files chosen in the strip, the current one among them. */
+  readonly chosen: readonly string[]
+  readonly unsaved: readonly Unsaved[]
+  readonly saving: boolean
+  readonly history: ChangeHistory<Change>
+  /** The first of two clicks on the current still. */
+  readonly firstClick: Point | null
+  /** What a hand is moving. */
+  readonly moving: Outline | null
+  /** Index of the point that arrow keys nudge. */
+  readonly point: number | null
+  readonly snap: SnapPreview | null
+  readonly details: ReadonlyMap<string, DetailAnswer>
+  /** The reference of the last pick, taken for the next where a still names none. */
+  readonly lastReference: string | null
+  readonly measuring: boolean
+  readonly sheet: 'none' | 'writing' | string
+  readonly notices: readonly Notice[]
+  readonly keysShown: boolean
+}

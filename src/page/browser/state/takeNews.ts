@@ -1,0 +1,98 @@
+import { ROUTES, type PageEvent, type ResultsView, type StillView, type WalkView } from '../../api.js'
+import { getFrom, PAGE_NAME, type Reply } from './callServer.js'
+import type { PageStore } from './pageStore.js'
+import { stillsInOrder, wantsWork } from './stillsInOrder.js'
+import { pickOf } from './shownPick.js'
+import { tell } from './tell.js'
+
+/** Asks for the walk and shows it; the still that wants work first is opened where none is. */
+export async function readWalk(store: PageStore): Promise<void> {
+  const reply = await getFrom<WalkView>(ROUTES.walk)
+  if (reply.kind !== 'ok') return noteLink(store, reply)
+  const walk = reply.value
+  const { current } = store.state
+  store.put({ walk, link: 'up' })
+  if (current !== null && walk.stills.some(({ file }) => file === current)) return
+  const order = stillsInOrder(walk)
+  const first = order.find((still) => wantsWork(still, pickOf(store.state, still) !== null)) ?? order[0]
+  store.put({ current: first?.file ?? null, chosen: first === undefined ? [] : [first.file] })
+}
+
+/** Asks for what is measured so far. */
+export async function readResults(store: PageStore): Promise<void> {
+  const reply = await getFrom<ResultsView>(ROUTES.results)
+  if (reply.kind === 'ok')
+    store.put({ results: reply.value, measuring: store.state.measuring && !reply.value.written })
+  else noteLink(store, reply)
+}
+
+/** Puts stills as the server has them now in the place of those shown. */
+export function takeStills(store: PageStore, stills: readonly StillView[], revision: number): void {
+  const { walk } = store.state
+  if (walk === null) return
+  const news = new Map(stills.map((still) => [still.file, still]))
+  store.put({
+    walk: {
+      ...walk,
+      revision: Math.max(walk.revision, revision),
+      stills: walk.stills.map((still) => news.get(still.file) ?? still),
+    },
+  })
+}
+
+/** Tells the person how it stands with the server, by an answer that was none. */
+export function noteLink(store: PageStore, reply: Reply<unknown>): void {
+  if (reply.kind === 'shut-out') store.put({ link: 'shut-out' })
+  else if (reply.kind === 'unreachable') {
+    if (store.state.link !== 'ended') store.put({ link: 'down' })
+  } else if (reply.kind === 'refused') tell(store, reply.refusal.message)
+}
+
+/** After so long a broken line to the server is tried anew, ms. */
+const ANEW_MS = 1500
+
+/** Listens to the server for as long as the page is open. `whenBack` is called whenever it answers again. */
+export function listenToServer(store: PageStore, whenBack: () => void): void {
+  const source = new EventSource(ROUTES.events)
+  const take = (event: MessageEvent<string>): void =>
+    takeEvent(store, JSON.parse(event.data) as PageEvent, whenBack)
+  for (const kind of ['hello', 'walk', 'stills', 'results', 'fault', 'end'])
+    source.addEventListener(kind, take as EventListener)
+  source.onerror = () => {
+    if (store.state.link === 'up') store.put({ link: 'down' })
+    // A browser tries anew of itself where the line broke, and gives up where it was answered with a refusal.
+    if (source.readyState !== EventSource.CLOSED) return
+    setTimeout(() => listenToServer(store, whenBack), ANEW_MS)
+  }
+}
+
+function takeEvent(store: PageStore, event: PageEvent, whenBack: () => void): void {
+  switch (event.kind) {
+    case 'hello': {
+      const away = store.state.link !== 'up'
+      store.put({ link: 'up' })
+      if (away || event.revision !== store.state.walk?.revision) void readWalk(store)
+      if (away) void readResults(store)
+      whenBack()
+      return
+    }
+    case 'walk':
+      if (event.message !== null) tell(store, event.message)
+      if (event.revision !== store.state.walk?.revision || event.by !== PAGE_NAME) void readWalk(store)
+      return
+    case 'stills':
+      takeStills(store, event.stills, event.revision)
+      if (event.by !== null && event.by !== PAGE_NAME)
+        for (const { file } of event.stills)
+          tell(store, `${file} was changed in another page; this is how it is now.`)
+      return
+    case 'results':
+      void readResults(store)
+      return
+    case 'fault':
+      tell(store, event.message)
+      return
+    case 'end':
+      store.put({ link: 'ended' })
+  }
+}

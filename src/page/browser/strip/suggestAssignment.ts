@@ -1,0 +1,92 @@
+import type { StillView, WalkView } from '../../api.js'
+import type { Assignment } from '../state/pageState.js'
+import { inTakingOrder } from '../state/stillsInOrder.js'
+
+/** A mark and a light that a still may belong to, by what came before it. */
+export interface Suggestion {
+  readonly file: string
+  readonly mark: string
+  readonly light: string
+}
+
+/**
+ * What unassigned stills likely are, in the order they were taken: a person walks from mark to mark in one light, then in the next. Starts after
+ * the assigned still taken last before them, goes through the planned marks in the direction walked, then on to the next light; what
+ * a still's own name tells goes before. Fewer suggestions than stills where the plan runs out.
+ */
+export function suggestAssignments(walk: WalkView, files: readonly string[]): readonly Suggestion[] {
+  const wanted = new Set(files)
+  const order = inTakingOrder(walk.stills.filter(({ state }) => state !== 'failed'))
+  const taken: { mark: string; light: string }[] = []
+  const suggestions: Suggestion[] = []
+  for (const still of order) {
+    if (still.state !== 'unassigned') {
+      if (still.mark !== null && still.light !== null)
+        taken.push({ mark: still.mark.text, light: still.light })
+      continue
+    }
+    if (!wanted.has(still.file)) continue
+    const next = nextPlace(walk, taken, still)
+    if (next === null) continue
+    taken.push(next)
+    suggestions.push({ file: still.file, ...next })
+  }
+  return suggestions
+}
+
+function nextPlace(
+  walk: WalkView,
+  taken: readonly { readonly mark: string; readonly light: string }[],
+  still: StillView,
+): { mark: string; light: string } | null {
+  const marks = walk.marks.map(({ text }) => text)
+  const { byName } = still
+  const last = taken.at(-1)
+  const free = (light: string): string[] =>
+    marks.filter((mark) => !taken.some((one) => one.mark === mark && one.light === light))
+  const light =
+    byName.light ??
+    (last !== undefined && free(last.light).length > 0
+      ? last.light
+      : (walk.lights.find((one) => free(one).length > 0) ?? null))
+  if (light === null) return null
+  if (byName.mark !== null) return { mark: byName.mark.text, light }
+  const open = free(light)
+  const [first] = open
+  if (first === undefined) return null
+  const before = taken.filter((one) => one.light === light).slice(-2)
+  if (before.length < 2) {
+    const at = before.length === 0 ? -1 : marks.indexOf(before[0]!.mark)
+    return { mark: open.find((mark) => marks.indexOf(mark) > at) ?? first, light }
+  }
+  const [a, b] = [marks.indexOf(before[0]!.mark), marks.indexOf(before[1]!.mark)]
+  const onwards = b >= a ? open : [...open].reverse()
+  const next = onwards.find((mark) => (b >= a ? marks.indexOf(mark) > b : marks.indexOf(mark) < b))
+  return { mark: next ?? first, light }
+}
+
+/** Gives stills the planned marks one after another, nearest or farthest first, in the order they were taken. */
+export function marksInOrder(
+  walk: WalkView,
+  files: readonly string[],
+  from: 'nearest' | 'farthest',
+  light: string | null,
+): readonly { readonly file: string; readonly to: Assignment }[] {
+  const chosen = inTakingOrder(walk.stills.filter(({ file }) => files.includes(file)))
+  const marks = from === 'nearest' ? walk.marks : [...walk.marks].reverse()
+  return chosen.flatMap((still, index) => {
+    const mark = marks[index]
+    if (mark === undefined) return []
+    const { entry } = still
+    return [
+      {
+        file: still.file,
+        to: {
+          mark: mark.text,
+          light: light ?? entry?.light ?? still.light,
+          reference: entry?.reference ?? null,
+        },
+      },
+    ]
+  })
+}

@@ -1,0 +1,36 @@
+import { readdir, readFile } from 'node:fs/promises'
+import { extname, join } from 'node:path'
+import { ProofwalkError } from '../../../errors.js'
+
+const TYPES: Readonly<Record<string, string>> = {
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript; charset=utf-8',
+  '.css': 'text/css; charset=utf-8',
+  '.svg': 'image/svg+xml',
+  '.png': 'image/png',
+  '.woff2': 'font/woff2',
+  '.ttf': 'font/ttf',
+}
+
+/** A file of the page itself. */
+export interface PageFile {
+  readonly type: string
+  readonly bytes: Uint8Array
+}
+
+/** The page's own files by the path they are asked for, read once: `index.html` is `/`. Throws where the page was not built. */
+export async function pageFiles(dir: string): Promise<ReadonlyMap<string, PageFile>> {
+  const names = await readdir(dir).catch((): string[] => [])
+  if (!names.includes('index.html')) {
+    throw new ProofwalkError('page-not-built', 'the page was not built with this program', {
+      mend: 'install it again, or run npm run build',
+    })
+  }
+  const files = new Map<string, PageFile>()
+  for (const name of names) {
+    const type = TYPES[extname(name)]
+    if (type === undefined) continue
+    files.set(name === 'index.html' ? '/' : `/${name}`, { type, bytes: await readFile(join(dir, name)) })
+  }
+  return files
+}

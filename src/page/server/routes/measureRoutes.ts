@@ -1,0 +1,91 @@
+import type { z } from 'zod'
+import { gradeStill } from '../../../grade/gradings/gradeStill.js'
+import { measureStill } from '../../../measure/measureStill.js'
+import { snapCorners } from '../../../measure/snap/snapCorners.js'
+import { gradingNeeds } from '../../../walk/gradingNeeds.js'
+import { pickOf } from '../../../walk/read/readPicks.js'
+import { resolveReference } from '../../../walk/stills/resolveReference.js'
+import { stillEntry } from '../../../walk/measure/stillEntry.js'
+import { lineOfSightM } from '../../../walk/read/walkHeights.js'
+import type { MeasureAnswer, SnapAnswer } from '../../api.js'
+import { openedStill, type PageContext } from './pageContext.js'
+import { pickEntryOf } from '../walk/pickEntryOf.js'
+import { jsonReply, refusal, type Reply } from '../reply/reply.js'
+import type { requestSchemas } from '../reply/requestSchemas.js'
+
+/** POST a pick to be measured: the entry the still would have in `results.json`, by the same code as `measure`. */
+export async function measureRoute(
+  context: PageContext,
+  { file, pick }: z.output<typeof requestSchemas.measure>,
+): Promise<Reply> {
+  const held = await openedStill(context, file)
+  if (!held.ok) return answer({ ok: false, code: held.code, message: held.message })
+  const { still } = held.value
+  const entry = pickEntryOf(pick, still.sha256)
+  if (!entry.ok) return answer({ ok: false, code: entry.code, message: entry.message })
+  const { walk } = context.walk.reading()
+  const reference = resolveReference(walk, { referenceName: null }, { reference: pick.reference })
+  if (!reference.ok) return answer({ ok: false, code: reference.code, message: reference.message })
+  const [view] = context.walk.stills([file])
+  const distanceM = view?.mark?.distanceM ?? null
+  const measured = await measureStill(await held.value.whole(), {
+    reference: reference.value.reference.reference,
+    pick: pickOf(entry.value),
+    distanceM: distanceM === null ? null : lineOfSightM(walk, reference.value.reference.name, distanceM),
+    promisedSize: walk.camera.image,
+    ...gradingNeeds(walk.grading),
+  })
+  if (!measured.ok) return answer({ ok: false, code: measured.code, message: measured.message })
+  const problems = [...still.remarks, ...measured.value.problems]
+  const graded = gradeStill({ ...measured.value, problems }, walk.grading, walk.judge)
+  const place = {
+    file,
+    sha256: still.sha256,
+    light: view?.light ?? null,
+    distanceM,
+    reference: reference.value.reference.name,
+  }
+  return answer({
+    ok: true,
+    entry: stillEntry(place, { ...measured.value, problems }, graded, graded.problems),
+  })
+}
+
+/** POST an outline to be fitted to the edges around it. */
+export async function snapRoute(
+  context: PageContext,
+  { file, reference: name, corners }: z.output<typeof requestSchemas.snap>,
+): Promise<Reply> {
+  const reference = context.walk.reading().walk.references.find((one) => one.name === name)?.reference
+  if (reference === undefined)
+    return refusal(422, 'reference-unknown', 'the walk has no such reference', file)
+  if (reference.kind !== 'rectangle') {
+    return snapped({
+      ok: false,
+      code: 'snap-no-outline',
+      message: 'a length has no outline to be snapped to',
+    })
+  }
+  const held = await openedStill(context, file)
+  if (!held.ok) return snapped({ ok: false, code: held.code, message: held.message })
+  const fit = await snapCorners(await held.value.whole(), reference, corners)
+  if (!fit.ok) return snapped({ ok: false, code: fit.code, message: fit.message })
+  const { residualPx, movedPx, remarks } = fit.value
+  return snapped({
+    ok: true,
+    pick: {
+      reference: name,
+      corners: fit.value.corners,
+      method: 'snapped',
+      sigma: fit.value.sigmaPx,
+      covariance: fit.value.covariancePx2,
+    },
+    sigmaPx: fit.value.sigmaPx,
+    residualPx,
+    movedPx,
+    remarks,
+  })
+}
+
+const answer = (body: MeasureAnswer): Reply => jsonReply(body)
+const snapped = (body: SnapAnswer): Reply => jsonReply(body)

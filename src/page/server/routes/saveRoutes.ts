@@ -1,0 +1,162 @@
+import type { z } from 'zod'
+import type { Outcome } from '../../../math/outcome.js'
+import type { Reference } from '../../../measure/reference/reference.js'
+import { parseLength } from '../../../units/parseLength.js'
+import { changePick } from '../../../walk/change/changePick.js'
+import { changeWalkStills, type StillChange } from '../../../walk/change/changeWalkStills.js'
+import { isSameMark } from '../../../walk/read/sameMark.js'
+import { toldByPath } from '../../../walk/stills/toldByPath.js'
+import { lightAsWritten, lightOfWalk } from '../../../walk/read/walkWords.js'
+import type { Walk } from '../../../walk/read/walk.js'
+import type { StillView } from '../../api.js'
+import { listedStill, type PageContext } from './pageContext.js'
+import { pickEntryOf } from '../walk/pickEntryOf.js'
+import { jsonReply, refusal, type Reply } from '../reply/reply.js'
+import type { requestSchemas } from '../reply/requestSchemas.js'
+
+type AssignBody = z.output<typeof requestSchemas.assign>
+
+/** POST a still's pick: saved at once, whole or not at all, against the pick it replaces. */
+export async function pickRoute(
+  context: PageContext,
+  body: z.output<typeof requestSchemas.pick>,
+  by: string | null,
+): Promise<Reply> {
+  const { file } = body
+  const listed = listedStill(context, file)
+  if (!listed.ok) return refusal(404, listed.code, listed.message, file)
+  const head = await context.walk.heads.read(listed.value)
+  if (!head.ok) return refusal(422, head.code, head.message, file)
+  if (head.head.sha256 !== body.sha256) {
+    return refusal(422, 'still-changed', 'the still has changed since it was shown; look at it again', file)
+  }
+  const entry = body.pick === null ? null : pickEntryOf(body.pick, body.sha256)
+  if (entry?.ok === false) return refusal(422, entry.code, entry.message, file)
+  const named = body.pick?.reference ?? null
+  if (entry !== null && named !== null) {
+    const reference = referenceOf(context, named)
+    if (reference === null) return refusal(422, 'reference-unknown', `the walk has no ${named}`, file)
+    if (!fits(reference, entry.value.corners === undefined ? 'ends' : 'corners')) {
+      return refusal(422, 'pick-other-kind', `these points do not fit ${reference.name}`, file)
+    }
+  }
+  const saved = await context.walk.change(async () => {
+    const value = await changePick(context.walk.dir, { file, was: body.was, entry: entry?.value ?? null })
+    return { value, by: value.ok ? by : null, stills: [file] }
+  })
+  return saved.ok ? savedReply(context, [file]) : conflict(context, [file], saved.message)
+}
+
+/** POST where stills belong: all of the changes or none. */
+export async function assignRoute(context: PageContext, body: AssignBody, by: string | null): Promise<Reply> {
+  const files = body.changes.map(({ file }) => file)
+  const unknown = files.find((file) => !listedStill(context, file).ok)
+  if (unknown !== undefined) return refusal(404, 'no-such-still', 'the walk has no such still', unknown)
+  const views = new Map(context.walk.stills(files).map((view) => [view.file, view]))
+  const { walk } = context.walk.reading()
+  const newLights = new Map<string, string>()
+  const changes: StillChange[] = []
+  const picks: { readonly view: StillView; readonly reference: string }[] = []
+  for (const change of body.changes) {
+    const view = views.get(change.file)!
+    if (change.reference !== null) {
+      const reference = referenceOf(context, change.reference)
+      if (reference === null)
+        return refusal(422, 'reference-unknown', `the walk has no ${change.reference}`, change.file)
+      if (view.pick !== null && view.pick.reference !== change.reference) {
+        if (!fits(reference, view.pick.corners === undefined ? 'ends' : 'corners')) {
+          const message = `its points do not fit ${change.reference}; clear them first`
+          return refusal(422, 'pick-other-kind', message, change.file)
+        }
+        if (view.pick.reference !== null || view.reference !== change.reference)
+          picks.push({ view, reference: change.reference })
+      }
+    }
+    const entry = entryFor(change, walk, newLights)
+    if (!entry.ok) return refusal(422, entry.code, entry.message, change.file)
+    changes.push({ file: change.file, was: change.was, entry: entry.entry })
+  }
+  if (newLights.size > 0 && body.addLights !== true) {
+    const lights = [...newLights.values()].join(', ')
+    return refusal(422, 'unknown-light', `the walk has no light ${lights}; add it or choose another`)
+  }
+  const saved = await context.walk.change<Outcome<'changed', 'conflict'>>(async () => {
+    const value = await changeWalkStills(context.walk.dir, changes, [...newLights.values()])
+    if (!value.ok) return { value, by: null, stills: files }
+    for (const { view, reference } of picks) await moveTo(context, view, reference)
+    return { value, by, stills: newLights.size > 0 ? null : files }
+  })
+  return saved.ok ? savedReply(context, files) : conflict(context, files, saved.message)
+}
+
+/** A pick that was changed meanwhile is left: the page is told of it as it is. */
+async function moveTo(context: PageContext, view: StillView, reference: string): Promise<void> {
+  const known = context.walk.reading().picks.get(view.file.normalize('NFC'))
+  if (known === undefined || view.pick === null) return
+  const { corners, ends, method, sigma, covariance } = view.pick
+  const entry = pickEntryOf(
+    {
+      reference,
+      method,
+      sigma,
+      ...(corners === undefined ? {} : { corners: corners.map(([x, y]) => [x, y]) as never }),
+      ...(ends === undefined ? {} : { ends: ends.map(([x, y]) => [x, y]) as never }),
+      ...(covariance === undefined ? {} : { covariance: covariance.map((row) => [...row]) }),
+    },
+    known.sha256,
+  )
+  if (entry.ok)
+    await changePick(context.walk.dir, { file: view.file, was: view.pick.version, entry: entry.value })
+}
+
+type Entry =
+  | { readonly ok: true; readonly entry: StillChange['entry'] }
+  | { readonly ok: false; readonly code: string; readonly message: string }
+
+/** The words for walk.yaml; none where they tell no more than the still's own path. Lights the walk does not have are gathered by how they compare. */
+function entryFor(change: AssignBody['changes'][number], walk: Walk, newLights: Map<string, string>): Entry {
+  const told = toldByPath(change.file, walk.lights)
+  let light = told.light
+  if (change.light !== null) {
+    const known = lightOfWalk(change.light, walk.lights)
+    const added = [...newLights.values()].find((one) => lightOfWalk(change.light!, [one]) !== null)
+    light = known ?? added ?? lightAsWritten(change.light)
+    if (known === null && added === undefined) newLights.set(light, light)
+  }
+  let distanceM = told.distanceM
+  if (change.mark !== null) {
+    const length = parseLength(change.mark)
+    if (!length.ok) return { ok: false, code: length.code, message: length.message }
+    if (length.value <= 0) return { ok: false, code: 'no-length', message: 'a mark lies above 0' }
+    distanceM = length.value
+  }
+  const saysNothing = change.mark === null && change.light === null && change.reference === null
+  if (saysNothing) return { ok: true, entry: null }
+  if (distanceM === null) return { ok: false, code: 'no-mark', message: 'its mark is not told yet' }
+  if (light === null) return { ok: false, code: 'no-light', message: 'its light is not told yet' }
+  const asNamed =
+    told.distanceM !== null &&
+    isSameMark(told.distanceM, distanceM) &&
+    told.light === light &&
+    change.reference === null
+  if (asNamed) return { ok: true, entry: null }
+  const mark = change.mark?.trim() ?? `${Number(distanceM.toFixed(4))} m`
+  return { ok: true, entry: { file: change.file, mark, light, reference: change.reference } }
+}
+
+function referenceOf(context: PageContext, name: string): Reference | null {
+  return context.walk.reading().walk.references.find((one) => one.name === name)?.reference ?? null
+}
+
+function fits(reference: Reference, points: 'corners' | 'ends'): boolean {
+  return (reference.kind === 'length') === (points === 'ends')
+}
+
+function savedReply(context: PageContext, files: readonly string[]): Reply {
+  return jsonReply({ revision: context.walk.revision(), stills: context.walk.stills(files) })
+}
+
+function conflict(context: PageContext, files: readonly string[], message: string): Reply {
+  const stills = context.walk.stills(files)
+  return jsonReply({ code: 'conflict', message, revision: context.walk.revision(), stills }, 409)
+}

@@ -1,0 +1,135 @@
+import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import { fileURLToPath } from 'node:url'
+import { ProofwalkError } from '../../errors.js'
+import { answerRequest } from './routes/answerRequest.js'
+import { heldStills } from './pictures/heldStills.js'
+import type { PageContext } from './routes/pageContext.js'
+import { pageEvents } from './routes/pageEvents.js'
+import { pageFiles, type PageFile } from './reply/pageFiles.js'
+import { pageGate, type PageGate } from './reply/pageGate.js'
+import { openPageWalk } from './walk/pageWalk.js'
+import { quietTime } from './reply/quietTime.js'
+import { SAFETY_HEADERS, sendReply, sendText } from './reply/reply.js'
+import { stillThumbs } from './pictures/stillThumbs.js'
+
+/** How the page's server is started. */
+export interface PageServerOptions {
+  readonly dir: string
+  /** 0, and where it is left out: any that is free. */
+  readonly port?: number
+  /** Where the page's own files lie; beside this program where it is left out. */
+  readonly filesDir?: string
+}
+
+/** A running server. */
+export interface PageServer {
+  readonly port: number
+  /** What a person opens, once: it carries the token. */
+  readonly address: string
+  /** Resolves once it has ended, by `close` or because a page asked for it. */
+  readonly ended: Promise<void>
+  close(): Promise<void>
+}
+
+/** Only this machine reaches it. */
+const LOOPBACK = '127.0.0.1'
+
+/**
+ * Serves the page of a walk on this machine alone. Throws `ProofwalkErrors` where the walk is at fault, `ProofwalkError` `port-taken` or `page-not-built`.
+ */
+export async function startPageServer(options: PageServerOptions): Promise<PageServer> {
+  const files = await pageFiles(options.filesDir ?? fileURLToPath(new URL('../browser', import.meta.url)))
+  const events = pageEvents()
+  const quiet = quietTime()
+  const walk = await openPageWalk(options.dir, events.tell, quiet)
+  const gate = pageGate()
+  let end: () => void = () => undefined
+  const ended = new Promise<void>((resolve) => (end = resolve))
+  let closing: Promise<void> | null = null
+  const close = (): Promise<void> => {
+    closing ??= (async () => {
+      events.tell({ kind: 'end' })
+      events.close()
+      const closed = new Promise((resolve) => server.close(resolve))
+      server.closeIdleConnections()
+      await walk.close()
+      server.closeAllConnections()
+      await closed
+      end()
+    })()
+    return closing
+  }
+  const context: PageContext = {
+    walk,
+    events,
+    held: heldStills(options.dir),
+    thumbs: stillThumbs(options.dir),
+    quit: () => setImmediate(() => void close()),
+  }
+  const server = createServer({ requestTimeout: 30_000, headersTimeout: 10_000 }, (request, response) => {
+    quiet.asked()
+    respond(context, gate, files, request, response).catch((error: unknown) => {
+      response.destroy(error instanceof Error ? error : undefined)
+    })
+  })
+  try {
+    const port = await listen(server, options.port ?? 0)
+    setImmediate(() => void lookAhead(context))
+    return { port, address: `http://${LOOPBACK}:${port}/?token=${gate.token}`, ended, close }
+  } catch (error) {
+    await walk.close()
+    events.close()
+    throw error
+  }
+}
+
+/** No screen shows more of a whole still, px. */
+const SCREEN_PX = 2048
+
+/** Opens the first still while the browser starts: it is what the page shows first. */
+async function lookAhead({ walk, held }: PageContext): Promise<void> {
+  const first = walk.view().stills.find(({ state }) => state !== 'failed')
+  const still = first === undefined ? null : await held.of(first)
+  if (still?.ok !== true) return
+  const { width, height } = still.value.still
+  const halvings = Math.max(1, Math.ceil(Math.log2(Math.max(width, height) / SCREEN_PX)))
+  await still.value.level(halvings).catch(() => null) // the page is told when it asks
+}
+
+async function respond(
+  context: PageContext,
+  gate: PageGate,
+  files: ReadonlyMap<string, PageFile>,
+  request: IncomingMessage,
+  response: ServerResponse,
+): Promise<void> {
+  const admission = gate.admit(request, (request.socket.address() as AddressInfo).port)
+  if (admission.kind === 'refuse') {
+    response.setHeader('Connection', 'close')
+    return sendText(response, admission.status, admission.message)
+  }
+  if (admission.kind === 'enter') {
+    response.writeHead(303, { ...SAFETY_HEADERS, 'Set-Cookie': admission.cookie, Location: '/' })
+    response.end()
+    return
+  }
+  const file = request.method === 'GET' ? files.get(request.url ?? '') : undefined
+  if (file !== undefined) return sendReply(response, { kind: 'bytes', ...file })
+  const reply = await answerRequest(context, request, response)
+  // a body that was refused is not read to its end, so the next request cannot follow on this connection
+  if (!request.complete) response.setHeader('Connection', 'close')
+  sendReply(response, reply)
+}
+
+function listen(server: Server, port: number): Promise<number> {
+  return new Promise((resolve, reject) => {
+    server.once('error', (error: NodeJS.ErrnoException) => {
+      const mend = 'leave --port out, or choose another'
+      const taken = error.code === 'EADDRINUSE' || error.code === 'EACCES'
+      const message = `port ${port} ${error.code === 'EACCES' ? 'is not allowed' : 'is taken by another program'}`
+      reject(taken ? new ProofwalkError('port-taken', message, { field: '--port', mend }) : error)
+    })
+    server.listen({ host: LOOPBACK, port }, () => resolve((server.address() as AddressInfo).port))
+  })
+}

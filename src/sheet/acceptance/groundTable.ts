@@ -1,0 +1,73 @@
+import { groundUnderSight, groundView, sightOverGround } from '../../lens/groundView.js'
+import { halfVerticalRad } from '../../lens/halfVertical.js'
+import { readDataSheet } from '../../lens/readDataSheet.js'
+import { distanceFigure, lengthIn } from '../../units/measures.js'
+import { viewWords } from '../../walk/plan/planWords.js'
+import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { asSentence } from '../asSentence.js'
+import { drawTable } from '../tables/dataTable.js'
+import type { Pen } from '../document/pen.js'
+import { drawParagraph, drawSubhead } from '../document/prose.js'
+import type { SheetContext } from '../input/sheetContext.js'
+import { SMALL } from '../document/typography.js'
+
+/** Where the view begins and ends on the ground, and each mark's line of sight against its distance along the ground, where the walk tells the heights. */
+export function drawGroundTable(pen: Pen, context: SheetContext): void {
+  const { results, measures } = context
+  const { camera, units, distance: taped, references } = results.walk
+  const { mountHeight, tilt } = camera
+  if (mountHeight === null) return
+  const carried = Object.entries(references).flatMap(([name, { carriedAt }]) =>
+    carriedAt === null ? [] : [{ name, dropM: mountHeight - carriedAt }],
+  )
+  const halfRad = halfVertical(results)
+  if (carried.length === 0 && (tilt === null || halfRad === null)) return
+  drawSubhead(pen, 'On the ground', 40)
+  if (tilt !== null && halfRad !== null) {
+    const station = { mountHeightM: mountHeight, tiltRad: (tilt * Math.PI) / 180, halfVerticalRad: halfRad }
+    const words = viewWords({ mountHeightM: mountHeight, tiltDeg: tilt, ground: groundView(station) }, units)
+    drawParagraph(pen, `${asSentence(words)} The angle is the data sheet’s.`, SMALL)
+  }
+  const marksM = [...new Set(results.marks.map(({ distance }) => distance))].sort((a, b) => a - b)
+  if (carried.length === 0 || marksM.length === 0) return
+  const byGround = taped.from === 'ground'
+  const other = (markM: number, dropM: number): string => {
+    const lengthM = byGround ? sightOverGround(markM, dropM) : groundUnderSight(markM, dropM)
+    return lengthM === null ? '–' : lengthIn(measures, lengthM).toFixed(2)
+  }
+  const unit = measures.lengthUnit
+  drawTable(
+    pen,
+    [
+      {
+        head: byGround ? `Mark, taped along the ground, ${unit}` : `Mark, taped from the camera, ${unit}`,
+        share: 80,
+        align: 'decimal',
+      },
+      ...carried.map(({ name }) => ({
+        head: byGround ? `Line of sight to the ${name}, ${unit}` : `Along the ground to the ${name}, ${unit}`,
+        share: 80,
+        align: 'decimal' as const,
+      })),
+      { head: '', share: 80 },
+    ],
+    marksM.map((markM) => ({
+      cells: [distanceFigure(measures, markM), ...carried.map(({ dropM }) => other(markM, dropM)), ''],
+    })),
+  )
+}
+
+function halfVertical({ walk }: WalkResults): number | null {
+  const { image, fieldOfView } = walk.camera
+  if (fieldOfView === null) return null
+  const reading =
+    image === null
+      ? null
+      : readDataSheet({
+          widthPx: image.width,
+          heightPx: image.height,
+          horizontalDeg: fieldOfView.horizontal,
+          verticalDeg: fieldOfView.vertical,
+        })
+  return halfVerticalRad(reading, fieldOfView.vertical)
+}

@@ -1,0 +1,97 @@
+import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { stillScalePxPerM } from '../pictures/referenceExtent.js'
+import { drawTable } from '../tables/dataTable.js'
+import { densityFigure, distanceFigure, lengthIn } from '../../units/measures.js'
+import type { Pen } from '../document/pen.js'
+import { isSameMark } from '../../walk/read/sameMark.js'
+import { belongsTo, type Series, seriesOf, seriesText } from '../../plot/series.js'
+import type { SheetContext } from '../input/sheetContext.js'
+import type { Column, TableRow } from '../tables/tableColumns.js'
+import { SMALL_GREY } from '../document/typography.js'
+import { columnsWithDetail, judgesDetail } from './detailColumns.js'
+import { gradeText } from '../input/walkFacts.js'
+
+type Mark = WalkResults['marks'][number]
+
+/** Every mark in numbers, grouped by light and reference. */
+export function drawMarksTable(pen: Pen, context: SheetContext): void {
+  const { measures, results } = context
+  const { lengthUnit, densityUnit } = measures
+  const columns: Column[] = [
+    { head: `Mark, ${lengthUnit}`, share: 36, align: 'decimal' },
+    { head: 'Stills', share: 20, align: 'right' },
+    { head: densityUnit, share: 42, align: 'decimal' },
+    { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
+    // The limits are px/m whatever is printed, so the density stands in their unit as well.
+    ...(measures.isMetric ? [] : ([{ head: 'px/m', share: 34, align: 'decimal' }] as const)),
+    ...(columnsWithDetail(results)
+      ? ([
+          { head: `${densityUnit} with detail`, share: 44, align: 'decimal' },
+          { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
+        ] as const)
+      : []),
+    ...(judgesDetail(results)
+      ? [
+          { head: 'Grade by pixels', share: 60 },
+          { head: 'Grade with detail', share: 60 },
+        ]
+      : [{ head: 'Grade, by pixels', share: 60 }]),
+    { head: `Width of view,\u00a0${lengthUnit}`, share: 42, align: 'decimal' },
+  ]
+  drawTable(pen, columns, marksRows(context))
+}
+
+/** The rows of the table of marks, in order. */
+export function marksRows(context: SheetContext): TableRow[] {
+  const { results } = context
+  return seriesOf(results).flatMap((series): TableRow[] => {
+    const marks = results.marks
+      .filter((mark) => belongsTo(series, mark))
+      .sort((a, b) => a.distance - b.distance)
+    if (marks.length === 0) return []
+    return [
+      { group: seriesText(series), cells: [] },
+      ...marks.map((mark) => ({ cells: cellsOf(mark, series, context), note: noteOf(mark) })),
+    ]
+  })
+}
+
+function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
+  const { measures, results } = context
+  const interval = ({ low, high }: { low: number; high: number }): string =>
+    `${densityFigure(measures, low)} to ${densityFigure(measures, high)}`
+  const widthM = widthOfViewM(mark, series, context)
+  const detail =
+    mark.effectiveDensity === null
+      ? ['–', '']
+      : [densityFigure(measures, mark.effectiveDensity.value), interval(mark.effectiveDensity)]
+  return [
+    distanceFigure(measures, mark.distance),
+    String(mark.stills),
+    densityFigure(measures, mark.density.value),
+    interval(mark.density),
+    ...(measures.isMetric ? [] : [mark.density.value.toFixed(1)]),
+    ...(columnsWithDetail(results) ? detail : []),
+    ...(judgesDetail(results) ? [gradeText(results.grading, mark.gradeByPixels)] : []),
+    gradeText(results.grading, mark.grade),
+    widthM === null ? '–' : lengthIn(measures, widthM).toFixed(1),
+  ]
+}
+
+function noteOf({ leftOut, why }: Mark): string {
+  if (!leftOut || /left out/i.test(why)) return why
+  return why === '' ? 'left out' : `left out: ${why}`
+}
+
+/** The still's width over the density across it at this mark: exact for a flat view, an estimate at the edges of a wide one. */
+function widthOfViewM(mark: Mark, series: Series, { results }: SheetContext): number | null {
+  const still = results.stills.find(
+    (candidate) =>
+      belongsTo(series, candidate) &&
+      candidate.distance !== null &&
+      isSameMark(candidate.distance, mark.distance),
+  )
+  if (still === undefined) return null
+  const scale = stillScalePxPerM(still)
+  return scale > 0 ? still.width / scale : null
+}

@@ -1,0 +1,218 @@
+import type { Estimate } from '../../math/interval.js'
+import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import type { SheetContext } from '../input/sheetContext.js'
+import { asSentence } from '../asSentence.js'
+import { columnsWithDetail } from './detailColumns.js'
+import { drawRule } from '../document/drawRule.js'
+import { drawWhisker } from '../tables/limitWhisker.js'
+import { densityAgainst, distanceText, limitFigure, limitText } from '../../units/measures.js'
+import { ensureRoom, type Pen } from '../document/pen.js'
+import { isSameMark } from '../../walk/read/sameMark.js'
+import { artifact, tagged, within } from '../document/tagged.js'
+import { baselineBelow, drawLine, drawLines, lineHeightPt, wrapText } from '../document/text.js'
+import {
+  BODY_STRONG,
+  GREY,
+  INK,
+  LINE_PT,
+  SMALL,
+  SMALL_GREY,
+  SMALL_STRONG,
+  TINY_GREY,
+} from '../document/typography.js'
+import { drawVerdictFrame, VERDICT_FRAME_PT } from '../tables/verdictFrame.js'
+import { gradeText } from '../input/walkFacts.js'
+
+type Promised = WalkResults['promises'][number]
+
+/** Where the columns stand, points from the left edge of the type area; `detail`, `pixels` are right edges. */
+interface Grid {
+  readonly claim: number
+  readonly strip: number
+  readonly stripWidth: number
+  readonly detail: number
+  readonly pixels: number
+  readonly verdict: number
+}
+
+function grid(pen: Pen): Grid {
+  const { left, right } = pen.frame
+  const verdict = right - VERDICT_FRAME_PT.width
+  const pixels = verdict - 16
+  const detail = pixels - 76
+  const stripWidth = 92
+  return { claim: left + 15, strip: detail - 82 - stripWidth, stripWidth, detail, pixels, verdict }
+}
+
+/** Every promise with its verdict, its measured values against the limit and the reason, a row each. */
+export function drawPromiseBlock(pen: Pen, context: SheetContext): void {
+  const { promises } = context.results
+  if (promises.length === 0) return
+  const columns = grid(pen)
+  within(pen, 'Table', () => {
+    drawHead(pen, columns, context, true)
+    promises.forEach((promise, index) => {
+      if (ensureRoom(pen, rowHeightPt(pen, promise, columns))) drawHead(pen, columns, context, false)
+      drawRow(pen, promise, index + 1, columns, context)
+    })
+  })
+  pen.y += 2
+}
+
+function drawHead(pen: Pen, columns: Grid, { measures, results }: SheetContext, isFirst: boolean): void {
+  const y = baselineBelow(pen.y, TINY_GREY)
+  const cells: (readonly [string, number, 'left' | 'right' | 'centre'])[] = [
+    ['Promised grade', columns.claim, 'left'],
+    ['half', columns.strip, 'left'],
+    ['limit', columns.strip + columns.stripWidth / 2, 'centre'],
+    ['twice', columns.strip + columns.stripWidth, 'right'],
+    ...(columnsWithDetail(results)
+      ? ([[`${measures.densityUnit} with detail`, columns.detail, 'right']] as const)
+      : []),
+    [`${measures.densityUnit} by pixels`, columns.pixels, 'right'],
+    ['Verdict', columns.verdict, 'left'],
+  ]
+  const draw = ([text, x, align]: (typeof cells)[number]): void =>
+    drawLine(pen.doc, text, x, y, TINY_GREY, align)
+  if (isFirst) {
+    within(pen, 'TR', () => {
+      for (const cell of cells) tagged(pen, 'TH', () => draw(cell), { scope: 'Column' })
+    })
+  } else {
+    artifact(pen, () => cells.forEach(draw), 'Pagination')
+  }
+  pen.y += lineHeightPt(TINY_GREY) + 2
+  drawRule(pen, pen.y)
+  pen.y += 4
+}
+
+const ROW_PT = 2 * lineHeightPt(SMALL) + 4
+
+function reasonLines(pen: Pen, promise: Promised, columns: Grid): string[] {
+  return wrapText(pen.doc, asSentence(promise.why), columns.pixels - columns.claim, SMALL, 6)
+}
+
+function claimWidth(columns: Grid): number {
+  return columns.strip - columns.claim - 12
+}
+
+function rowHeightPt(pen: Pen, promise: Promised, columns: Grid): number {
+  return ROW_PT + reasonLines(pen, promise, columns).length * lineHeightPt(SMALL) + 9
+}
+
+function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, context: SheetContext): void {
+  const { doc } = pen
+  const { measures } = context
+  const top = pen.y
+  const first = baselineBelow(top, BODY_STRONG)
+  const second = first + lineHeightPt(SMALL)
+  const figures = figuresOf(promise, context.results)
+  drawStrip(pen, promise, figures, columns, top)
+  const claim = wrapText(doc, promiseClaim(promise, context), claimWidth(columns), BODY_STRONG, 1)
+  const where = wrapText(
+    doc,
+    `${promise.light}, ${promise.reference ?? 'every reference'} · limit ${measures.isMetric ? limitFigure(promise.limit) : limitText(measures, promise.limit)}`,
+    claimWidth(columns),
+    SMALL_GREY,
+    1,
+  )
+  const reason = reasonLines(pen, promise, columns)
+  within(pen, 'TR', () => {
+    within(
+      pen,
+      'TH',
+      () => {
+        const part = (draw: () => void): void => tagged(pen, 'P', draw)
+        part(() => drawLine(doc, String(number), columns.claim - 15, first, SMALL_GREY))
+        part(() => drawLine(doc, claim[0] ?? '', columns.claim, first, BODY_STRONG))
+        part(() => drawLine(doc, where[0] ?? '', columns.claim, second, SMALL_GREY))
+        part(() => void drawLines(doc, reason, columns.claim, top + ROW_PT, SMALL))
+      },
+      { scope: 'Row' },
+    )
+    for (const { basis, texts } of promiseFigures(promise, context)) {
+      const x = columns[basis]
+      tagged(pen, 'TD', () => {
+        const [value, interval] = texts
+        if (interval === undefined) return drawLine(doc, value, x, first, SMALL_GREY, 'right')
+        drawLine(doc, value, x, first, basis === promise.basis ? SMALL_STRONG : SMALL, 'right')
+        drawLine(doc, interval, x, second, SMALL_GREY, 'right')
+      })
+    }
+    tagged(pen, 'TD', () => {
+      drawVerdictFrame(doc, promise.verdict, columns.verdict, top)
+      const middle = columns.verdict + VERDICT_FRAME_PT.width / 2
+      beneathVerdict(promise).forEach((line, index) =>
+        drawLine(doc, line, middle, top + 24 + index * 7.4, TINY_GREY, 'centre'),
+      )
+    })
+  })
+  pen.y = top + rowHeightPt(pen, promise, columns)
+  drawRule(pen, pen.y - 5)
+}
+
+/** What was promised: "Recognise at 16 m". */
+export function promiseClaim(promise: Promised, { measures, results }: SheetContext): string {
+  return `${gradeText(results.grading, promise.grade)} at ${distanceText(measures, promise.distance)}`
+}
+
+/** A promise's figures as they are printed, column by column: a value and its interval, or a dash. */
+export function promiseFigures(
+  promise: Promised,
+  { measures, results }: SheetContext,
+): { readonly basis: 'detail' | 'pixels'; readonly texts: readonly [string, string?] }[] {
+  const figures = figuresOf(promise, results)
+  const told = columnsWithDetail(results) ? (['detail', 'pixels'] as const) : (['pixels'] as const)
+  const print = (density: number): string => densityAgainst(measures, density, promise.limit)
+  return told.map((basis) => {
+    const estimate = figures[basis]
+    if (estimate === null) return { basis, texts: ['–'] }
+    return { basis, texts: [print(estimate.value), `${print(estimate.low)} to ${print(estimate.high)}`] }
+  })
+}
+
+/** "Not shown" is the word of the results, "undecided" that of the sentence above the list: the frame and what stands beneath it say both. */
+function beneathVerdict({ verdict, basis, byPixels }: Promised): string[] {
+  return [
+    ...(verdict === 'not shown' ? ['undecided'] : []),
+    ...(basis === 'detail' ? [`by pixels: ${byPixels}`] : []),
+  ]
+}
+
+function drawStrip(pen: Pen, promise: Promised, figures: Figures, columns: Grid, top: number): void {
+  const { doc } = pen
+  const middle = columns.strip + columns.stripWidth / 2
+  artifact(pen, () => {
+    doc
+      .lineWidth(LINE_PT.hair)
+      .moveTo(columns.strip, top + 11)
+      .lineTo(columns.strip + columns.stripWidth, top + 11)
+      .stroke(GREY)
+    doc
+      .lineWidth(LINE_PT.frame)
+      .moveTo(middle, top + 1)
+      .lineTo(middle, top + 21)
+      .stroke(INK)
+    if (figures.detail !== null)
+      drawWhisker(doc, figures.detail, promise.limit, 'detail', columns.strip, top + 6, columns.stripWidth)
+    if (figures.pixels !== null)
+      drawWhisker(doc, figures.pixels, promise.limit, 'pixels', columns.strip, top + 16, columns.stripWidth)
+  })
+}
+
+type Figures = Readonly<Record<'pixels' | 'detail', Estimate | null>>
+
+/** The promise's own value on its own basis; on the other one that of the deciding reference's mark at its distance, where there is one. */
+function figuresOf(promise: Promised, results: WalkResults): Figures {
+  const { value, low, high } = promise
+  const own = value === null || low === null || high === null ? null : { value, low, high }
+  const mark = results.marks.find(
+    (candidate) =>
+      candidate.light === promise.light &&
+      candidate.reference === promise.decidedBy &&
+      isSameMark(candidate.distance, promise.distance),
+  )
+  return promise.basis === 'detail'
+    ? { detail: own, pixels: mark?.density ?? null }
+    : { detail: mark?.effectiveDensity ?? null, pixels: own }
+}

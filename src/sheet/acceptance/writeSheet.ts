@@ -1,0 +1,138 @@
+import { asSentence } from '../asSentence.js'
+import { attachFiles } from './attachFiles.js'
+import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from '../document/cautions.js'
+import { beginPages } from '../beginPages.js'
+import { collectBytes } from '../collectBytes.js'
+import { drawCurvesPlot } from '../plots/curvesPlot.js'
+import { drawDensityPlot, LEAST_PLOT_PT } from '../plots/densityPlot.js'
+import { drawEyeTable } from './eyeTable.js'
+import { drawFilesTable } from './filesTable.js'
+import { drawGroundTable } from './groundTable.js'
+import { drawLensTable } from './lensTable.js'
+import { drawMarksTable } from './marksTable.js'
+import { maskCrops } from '../maskCrops.js'
+import { flatLogo } from './flatLogo.js'
+import { measuresFor } from '../../units/measures.js'
+import { drawMethodSection } from './methodSection.js'
+import { openDocument } from '../document/openDocument.js'
+import { pageFrame } from '../document/pageFrame.js'
+import { type Pen, roomLeftPt, turnPage } from '../document/pen.js'
+import { drawPictureSection } from '../pictures/pictureTable.js'
+import { drawPromiseBlock } from './promiseBlock.js'
+import { drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { drawRangesTable } from './rangesTable.js'
+import { drawRunningHeads } from '../document/runningHeads.js'
+import { SEAL_XML, sealed } from '../input/seal.js'
+import type { SheetContext } from '../input/sheetContext.js'
+import type { SheetInput } from '../input/sheetInput.js'
+import { drawSignatures, SIGNATURES_PT } from '../document/signatures.js'
+import { tagged, within } from '../document/tagged.js'
+import { drawLines, lineHeightPt, wrapText } from '../document/text.js'
+import { drawTitleBlock } from './titleBlock.js'
+import { SIZE_PT, SMALL, type TextStyle } from '../document/typography.js'
+import { verdictSentence } from './verdictSentence.js'
+import { walkDate } from '../walkDate.js'
+import { walkFacts } from '../input/walkFacts.js'
+
+const SENTENCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
+const TALLEST_PLOT_PT = 258
+
+/**
+ * The acceptance sheet as the bytes of one PDF: declares PDF/A-3a, tagged, fonts embedded, the walk's files attached, its own SHA-256 in its XMP.
+ * The same input gives the same bytes on every run and in every time zone; no clock is read. Throws `ProofwalkError`
+ * `logo-unreadable` where the logo is no picture.
+ */
+export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
+  const { results } = input
+  const facts = walkFacts(results)
+  const context: SheetContext = {
+    results,
+    facts,
+    measures: measuresFor(results.walk.units),
+    simulated: input.simulated === true || results.walk.simulated,
+  }
+  const crops = input.maskPlates ? await maskCrops(input.crops, results) : input.crops
+  const logo = input.logo === undefined ? undefined : await flatLogo(input.logo)
+  const frame = pageFrame(input.paper)
+  const date = walkDate(facts.date)
+  const doc = openDocument(frame, {
+    title: `${facts.site}, ${facts.camera}: acceptance sheet${context.simulated ? ' (simulated)' : ''}`,
+    subject: verdictSentence(results),
+    author: facts.issuer ?? facts.measuredBy,
+    date,
+  })
+  const bytes = collectBytes(doc)
+  addSeal(doc)
+  attachFiles(doc, input.attachments, date)
+  const { root, pen } = beginPages(doc, frame)
+  within(pen, 'Sect', () => drawFirstPage(pen, context, logo))
+  within(pen, 'Sect', () => drawPictureSection(pen, context, crops))
+  within(pen, 'Sect', () => drawNumbers(pen, context))
+  within(pen, 'Sect', () => {
+    drawMethodSection(pen, context)
+    drawFilesTable(pen, context)
+  })
+  within(pen, 'Sect', () => {
+    drawCautionSection(pen, SIGNATURES_PT)
+    drawSignatures(pen, context)
+  })
+  root.end()
+  drawRunningHeads(doc, frame, context)
+  doc.end()
+  return sealed(await bytes)
+}
+
+/** Puts the field for the file's own hash into its metadata: pdfkit's types leave the way out. */
+function addSeal(doc: PDFKit.PDFDocument): void {
+  ;(doc as unknown as { appendXML(xml: string): void }).appendXML(SEAL_XML)
+}
+
+/** Title, sentence, promises and the plot; the cautions stand at the page's foot whatever the promises leave room for. */
+function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undefined): void {
+  const cautionsPt = firstPageCautionsPt(pen)
+  drawTitleBlock(pen, context, logo)
+  const whole = pen.frame
+  const first: Pen = { ...pen, frame: { ...whole, bottom: whole.bottom - cautionsPt } }
+  const sentence = wrapText(pen.doc, verdictSentence(context.results), whole.right - whole.left, SENTENCE)
+  first.y += 8
+  tagged(first, 'P', () => void drawLines(pen.doc, sentence, whole.left, first.y, SENTENCE))
+  first.y += sentence.length * lineHeightPt(SENTENCE) + 7
+  drawPromiseBlock(first, context)
+  if (context.results.marks.length > 0) {
+    first.y += 8
+    if (roomLeftPt(first) < LEAST_PLOT_PT) turnPage(first)
+    drawDensityPlot(first, context, Math.min(roomLeftPt(first) - 6, TALLEST_PLOT_PT))
+  }
+  pen.y = first.y
+  // Read last, whatever page the promises have run on to.
+  const last = pen.doc.bufferedPageRange().count - 1
+  pen.doc.switchToPage(0)
+  drawFirstPageCautions(pen)
+  pen.doc.switchToPage(last)
+  // What follows begins on a page of its own, so that the first page can be handed over alone.
+  if (last === 0) turnPage(pen)
+}
+
+/** Every mark in numbers, how far each grade holds, what was seen by eye, and the lens. */
+function drawNumbers(pen: Pen, context: SheetContext): void {
+  const { results } = context
+  const measured = results.marks.length > 0
+  drawSectionHead(pen, measured ? 'Every mark in numbers' : 'Promised and seen', 60)
+  if (measured) drawMarksTable(pen, context)
+  if (results.ranges.length > 0) {
+    drawSubhead(pen, 'How far each grade holds', 60)
+    drawRangesTable(pen, context)
+  }
+  drawGroundTable(pen, context)
+  drawEyeTable(pen, context)
+  drawLensTable(pen, context)
+  drawCurvesPlot(pen, context)
+  if (results.findings.length > 0) {
+    drawSubhead(pen, 'Found on the walk as a whole', 30)
+    drawList(
+      pen,
+      results.findings.map(({ message }) => asSentence(message)),
+      SMALL,
+    )
+  }
+}

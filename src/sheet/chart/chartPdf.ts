@@ -1,0 +1,115 @@
+import PDFDocument from 'pdfkit'
+import type { ChartPaper } from '../../chart/printed/chartPapers.js'
+import { planTiles, TILE_MARGIN_M, TILE_OVERLAP_M, type TilePlan } from './chartTiles.js'
+import { collectBytes } from '../collectBytes.js'
+import { drawChart, PT_PER_M } from './drawChart.js'
+import { fontPath } from '../fonts.js'
+
+/** What chart is printed, and how. */
+export interface ChartPdfOptions {
+  readonly paper: ChartPaper
+  /** Cut up on pages of this paper, to be glued together; null for one page of the chart's own size. */
+  readonly tile: ChartPaper | null
+  /** Grey for white, for lights that would wash paper out. */
+  readonly dim: boolean
+}
+
+/** No clock is read: the chart is the same file whenever it is made. */
+const CHART_DATE = new Date(Date.UTC(2026, 0, 1))
+const CUT_MARK_M = 0.006
+
+/** The printed chart as PDF: true scale, vectors, fonts embedded, the same bytes every time. */
+export async function chartPdf(options: ChartPdfOptions): Promise<Uint8Array> {
+  const { paper, tile, dim } = options
+  const doc = new PDFDocument({
+    pdfVersion: '1.7',
+    lang: 'en-GB',
+    displayTitle: true,
+    autoFirstPage: false,
+    margins: { top: 0, bottom: 0, left: 0, right: 0 },
+    font: '',
+    info: {
+      Title: `Proofwalk test chart, ${paper.name}`,
+      Creator: 'Proofwalk',
+      Producer: 'Proofwalk',
+      CreationDate: CHART_DATE,
+      ModDate: CHART_DATE,
+    },
+  })
+  const bytes = collectBytes(doc)
+  doc.registerFont('regular', fontPath('regular'))
+  doc.registerFont('semibold', fontPath('semibold'))
+  doc.font('regular')
+  if (tile === null) {
+    addPage(doc, paper.widthM, paper.heightM)
+    drawChart(doc, paper, dim)
+  } else drawTiles(doc, paper, planTiles(paper, tile), dim)
+  doc.end()
+  return bytes
+}
+
+function addPage(doc: PDFKit.PDFDocument, widthM: number, heightM: number): void {
+  doc.addPage({
+    size: [widthM * PT_PER_M, heightM * PT_PER_M],
+    margins: { top: 0, bottom: 0, left: 0, right: 0 },
+  })
+}
+
+function drawTiles(doc: PDFKit.PDFDocument, paper: ChartPaper, plan: TilePlan, dim: boolean): void {
+  const margin = TILE_MARGIN_M * PT_PER_M
+  const width = plan.windowWidthM * PT_PER_M
+  const height = plan.windowHeightM * PT_PER_M
+  for (const tile of plan.tiles) {
+    addPage(doc, plan.pageWidthM, plan.pageHeightM)
+    doc.save()
+    doc.rect(margin, margin, width, height).clip()
+    doc.translate(margin - tile.leftM * PT_PER_M, margin - tile.topM * PT_PER_M)
+    drawChart(doc, paper, dim)
+    doc.addContent('0.6 G')
+    doc
+      .lineWidth(0.3)
+      .rect(0, 0, paper.widthM * PT_PER_M, paper.heightM * PT_PER_M)
+      .stroke()
+    doc.restore()
+    drawCutMarks(doc, margin, width, height)
+    const overlapMm = (TILE_OVERLAP_M * 1000).toFixed(0)
+    doc
+      .font('regular')
+      .fontSize(7)
+      .text(
+        `${paper.name} chart, row ${tile.row + 1} of ${plan.rows}, column ${tile.column + 1} of ${plan.columns}. ` +
+          `Print at 100 %. Cut along the marks at the right and below; neighbours overlap by ${overlapMm} mm (short marks).`,
+        margin + 12,
+        margin - 22,
+        { lineBreak: false },
+      )
+  }
+}
+
+/** Long marks where the tile is cut, short ones where the neighbour's overlap begins; all of them in the margin. */
+function drawCutMarks(doc: PDFKit.PDFDocument, margin: number, width: number, height: number): void {
+  const long = CUT_MARK_M * PT_PER_M
+  const overlap = TILE_OVERLAP_M * PT_PER_M
+  const gap = 2
+  doc.addContent('0 G')
+  doc.lineWidth(0.4)
+  for (const [across, length] of [
+    [0, long],
+    [overlap, long / 2],
+    [width - overlap, long / 2],
+    [width, long],
+  ] as const) {
+    doc.moveTo(margin + across, margin - gap).lineTo(margin + across, margin - gap - length)
+    doc.moveTo(margin + across, margin + height + gap).lineTo(margin + across, margin + height + gap + length)
+  }
+  for (const [down, length] of [
+    [0, long],
+    [overlap, long / 2],
+    [height - overlap, long / 2],
+    [height, long],
+  ] as const) {
+    doc.moveTo(margin - gap, margin + down).lineTo(margin - gap - length, margin + down)
+    doc.moveTo(margin + width + gap, margin + down).lineTo(margin + width + gap + length, margin + down)
+  }
+  doc.stroke()
+}

@@ -1,0 +1,72 @@
+import {
+  FRAME_HEIGHT_MODULES,
+  FRAME_WIDTH_MODULES,
+  LETTERED_EDGE,
+} from '../../chart/printed/chartGeometry.js'
+import type { ChartPaper } from '../../chart/printed/chartPapers.js'
+
+const PT_PER_MM = 72 / 25.4
+/** Printers leave this much of the sheet's edge free, mm: common practice, no source. */
+const UNPRINTABLE_MM = 4.5
+/** Scale bars, mm: the longest that takes no more than two fifths of the sheet. */
+const BARS_MM = [50, 100, 200, 300, 400]
+
+/** The words and the scale bar in the chart's lettered edge, which no measurement looks at. `module` in points; black is set. */
+export function drawChartWords(
+  doc: PDFKit.PDFDocument,
+  paper: ChartPaper,
+  module: number,
+  dim: boolean,
+): void {
+  const widthPt = paper.widthM * 1000 * PT_PER_MM
+  const heightPt = paper.heightM * 1000 * PT_PER_MM
+  const modulePt = module
+  const bandPt = LETTERED_EDGE * modulePt - UNPRINTABLE_MM * PT_PER_MM
+  const leftPt = LETTERED_EDGE * modulePt
+  const roomPt = widthPt - 2 * leftPt
+  const mm = (modules: number): string => ((modules * modulePt) / PT_PER_MM).toFixed(1)
+  const title = `Proofwalk test chart, ${paper.name} paper${dim ? ', dim (grey for white)' : ''}.`
+  const size =
+    `Black frame, outside: ${mm(FRAME_WIDTH_MODULES)} x ${mm(FRAME_HEIGHT_MODULES)} mm. ` +
+    'Tape its width after printing and write it into the walk.'
+  const advice = [
+    'Matte paper. Print at 100 % scale, nothing fitted to the page. Mount on a flat board.',
+    'For infrared print with carbon toner or pigment black: many inks vanish. Check at 2 m.',
+  ]
+  const line = (text: string, x: number, y: number, room: number, most: number, face: string): void => {
+    doc.font(face).fontSize(most)
+    const fitted = most * Math.min(1, room / doc.widthOfString(text))
+    doc.fontSize(fitted).text(text, x, y, { lineBreak: false })
+  }
+  const sizePt = Math.min(bandPt * 0.42, 22)
+  const topPt = UNPRINTABLE_MM * PT_PER_MM
+  line(title, leftPt, topPt, roomPt, sizePt, 'semibold')
+  line(size, leftPt, topPt + 1.15 * sizePt, roomPt, 0.85 * sizePt, 'regular')
+  const barMm = BARS_MM.filter((bar) => bar * PT_PER_MM <= 0.4 * widthPt).at(-1) ?? 50
+  const barPt = barMm * PT_PER_MM
+  const tickPt = Math.min(0.14 * modulePt, 0.4 * bandPt)
+  const lineYPt = heightPt - UNPRINTABLE_MM * PT_PER_MM - tickPt
+  doc.addContent('0 G')
+  doc.lineWidth(Math.max(0.5, 0.012 * modulePt))
+  doc.moveTo(leftPt, lineYPt).lineTo(leftPt + barPt, lineYPt)
+  for (let part = 0; part <= 10; part += 1) {
+    const x = leftPt + (part * barPt) / 10
+    const tall = part === 0 || part === 10 ? tickPt : tickPt / 2
+    doc.moveTo(x, lineYPt - tall).lineTo(x, lineYPt + tall)
+  }
+  doc.stroke()
+  line(
+    `${barMm} mm between the long ticks`,
+    leftPt + 0.1 * sizePt,
+    lineYPt - tickPt - 0.95 * sizePt,
+    0.9 * barPt,
+    0.62 * sizePt,
+    'regular',
+  )
+  const textX = leftPt + barPt + sizePt
+  const textRoom = widthPt - leftPt - textX
+  const textTop = heightPt - LETTERED_EDGE * modulePt + 0.1 * sizePt
+  advice.forEach((text, index) =>
+    line(text, textX, textTop + 1.1 * index * sizePt, textRoom, 0.85 * sizePt, 'regular'),
+  )
+}

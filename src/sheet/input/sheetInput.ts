@@ -1,0 +1,34 @@
+import type { PixelRegion } from '../../still/raster.js'
+import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+
+/** A picture cut out of a still, as JPEG or PNG without alpha and without any EXIF. */
+export interface SheetCrop {
+  /** The still's path, as in `results.stills[].file`. */
+  readonly file: string
+  readonly image: Uint8Array
+  /** Which pixels of the still as displayed the picture shows; the picture may have been scaled since. */
+  readonly region: PixelRegion
+}
+
+/** The walk's own files, byte for byte as they lie in its folder. */
+export interface SheetAttachments {
+  readonly results: Uint8Array
+  readonly walk: Uint8Array | null
+  readonly picks: Uint8Array | null
+}
+
+/** Everything an acceptance sheet is made of. */
+export interface SheetInput {
+  readonly results: WalkResults
+  readonly crops: readonly SheetCrop[]
+  readonly attachments: SheetAttachments
+  readonly paper: PaperName
+  /** Blurs the references' surface in the pictures. */
+  readonly maskPlates: boolean
+  /** The issuer's logo, PNG or JPEG. */
+  readonly logo?: Uint8Array
+  /** Says SIMULATED on every page and under every picture; a walk that says so itself does the same. */
+  readonly simulated?: boolean
+}
+
+export type PaperName = 'A4' | 'Letter'

@@ -1,0 +1,83 @@
+import type { MeasuredWalk, WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { INCH_M } from '../../units/formatLength.js'
+import { type Measures, trimmed } from '../../units/measures.js'
+
+/** What the title block and the running heads print of the walk; null where the walk does not say. */
+export interface WalkFacts {
+  readonly site: string
+  readonly camera: string
+  readonly date: string
+  readonly client: string | null
+  readonly walkedBy: string | null
+  readonly measuredBy: string | null
+  readonly issuer: string | null
+  /** Per light, what the walk says of it. */
+  readonly conditions: readonly { readonly light: string; readonly text: string }[]
+  readonly notes: string | null
+  /** Camera id, serial and settings, where given: a label and a text. */
+  readonly cameraDetails: readonly (readonly [string, string])[]
+  readonly judge: 'pixels' | 'detail'
+}
+
+/** The facts of a walk as they are printed. */
+export function walkFacts({ walk }: WalkResults): WalkFacts {
+  const { people, camera } = walk
+  const details: readonly (readonly [string, string | null])[] = [
+    ['id', camera.id],
+    ['serial', camera.serial],
+    ['settings', camera.settings],
+  ]
+  return {
+    site: walk.site,
+    camera: camera.name,
+    date: walk.date,
+    client: said(people.client),
+    walkedBy: said(people.walkedBy),
+    measuredBy: said(people.measuredBy),
+    issuer: said(walk.issuer.name),
+    conditions: walk.conditions.flatMap(({ light, note, illuminance }) => {
+      const text = [said(note), said(illuminance)].filter((part) => part !== null).join(', ')
+      return text === '' ? [] : [{ light, text }]
+    }),
+    notes: said(walk.notes),
+    cameraDetails: details.flatMap(([key, value]) => {
+      const text = said(value)
+      return text === null ? [] : [[key, text] as const]
+    }),
+    judge: walk.judge,
+  }
+}
+
+function said(text: string | null): string | null {
+  return text === null || text.trim() === '' ? null : text
+}
+
+/** A reference's size in words: "board 600 x 400 mm (within 1 mm)", in an imperial walk with its inches before. */
+export function referenceText(
+  name: string,
+  reference: MeasuredWalk['references'][string],
+  measures: Measures,
+): string {
+  const mm = (lengthM: number): string => trimmed(lengthM * 1000, 1)
+  const inches = (...sidesM: readonly number[]): string =>
+    measures.isMetric ? '' : `${sidesM.map((sideM) => trimmed(sideM / INCH_M, 2)).join(' × ')} in, `
+  if ('length' in reference) {
+    return `${name} ${inches(reference.length)}${mm(reference.length)} mm (within ${mm(reference.tolerance)} mm)`
+  }
+  if ('chart' in reference) {
+    const printed = reference.printedWidth === null ? 'printed at true scale as taken' : 'frame as taped'
+    return `${name}, the printed chart on ${reference.chart}, frame ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (${printed}, within ${mm(reference.widthTolerance)} mm)`
+  }
+  const tolerance = Math.max(reference.widthTolerance, reference.heightTolerance)
+  return `${name} ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (within ${mm(tolerance)} mm)`
+}
+
+/** A grade as printed: its name, "no grade" where no limit is reached, "not judged" where it could not be told. */
+export function gradeText(
+  grading: { readonly grades: readonly { readonly id: string; readonly name: string }[] },
+  id: string | null,
+): string {
+  if (id === null) return 'not judged'
+  if (id === 'none') return 'no grade'
+  return grading.grades.find((grade) => grade.id === id)?.name ?? id
+}

@@ -1,0 +1,163 @@
+import type { PlannedCrop } from './cropPlan.js'
+import { cropPlacement } from '../cropPlacement.js'
+import { drawCornerTicks } from './cornerTicks.js'
+import { densityFigure, densityIn, distanceText } from '../../units/measures.js'
+import type { Pen } from '../document/pen.js'
+import type { PictureSizes } from './pictureSizes.js'
+import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { isSameMark } from '../../walk/read/sameMark.js'
+import { type Series, seriesText } from '../../plot/series.js'
+import type { SheetContext } from '../input/sheetContext.js'
+import type { SheetCrop } from '../input/sheetInput.js'
+import { tagged, within } from '../document/tagged.js'
+import { baselineBelow, drawLine, lineHeightPt, textWidthPt, wrapText } from '../document/text.js'
+import { GREY, LINE_PT, SMALL, SMALL_GREY, SMALL_STRONG, TINY_GREY } from '../document/typography.js'
+import { gradeText } from '../input/walkFacts.js'
+
+/** A caption may be this wide below a narrower picture, points. */
+const LEAST_CAPTION_PT = 84
+
+/** One cell: the picture with its corner ticks, density and grade below; or the words that there is none. */
+export function drawPictureCell(
+  pen: Pen,
+  context: SheetContext,
+  series: Series,
+  distanceM: number,
+  planned: PlannedCrop | null,
+  crop: SheetCrop | undefined,
+  leftPt: number,
+  size: PictureSizes,
+): void {
+  if (planned === null || planned.region === null || crop === undefined) {
+    const text = planned === null ? 'no still' : 'no picture'
+    within(pen, 'TD', () => {
+      tagged(pen, 'P', () => drawLine(pen.doc, text, leftPt, baselineBelow(pen.y, SMALL_GREY), SMALL_GREY))
+      if (planned !== null) drawCaption(pen, context, series, distanceM, planned, leftPt, size)
+    })
+    return
+  }
+  const bottom = pen.y + size.heightPt
+  within(pen, 'TD', () => {
+    tagged(
+      pen,
+      'Figure',
+      () => {
+        drawPicture(pen, planned, crop, leftPt, size)
+        drawCornerTicks(pen.doc, planned, leftPt, pen.y, size)
+      },
+      {
+        alt: pictureAlt(context, series, distanceM, planned),
+        bbox: [leftPt, pen.y, leftPt + size.widthPt, bottom],
+      },
+    )
+    drawCaption(pen, context, series, distanceM, planned, leftPt, size)
+  })
+}
+
+/** Whether the mark a still belongs to was left out of its series as suspect. */
+export function isLeftOut(results: WalkResults, still: StillEntry): boolean {
+  return results.marks.some(
+    (mark) =>
+      mark.leftOut &&
+      mark.light === still.light &&
+      mark.reference === still.reference &&
+      still.distance !== null &&
+      isSameMark(mark.distance, still.distance),
+  )
+}
+
+function drawPicture(
+  pen: Pen,
+  planned: PlannedCrop,
+  crop: SheetCrop,
+  leftPt: number,
+  size: PictureSizes,
+): void {
+  const { doc } = pen
+  const place = cropPlacement(planned.window, crop.region, size)
+  doc.save().rect(leftPt, pen.y, size.widthPt, size.heightPt).clip()
+  doc.image(Buffer.from(crop.image), leftPt + place.left, pen.y + place.top, {
+    width: place.width,
+    height: place.height,
+  })
+  doc.restore()
+  doc.lineWidth(LINE_PT.hair).rect(leftPt, pen.y, size.widthPt, size.heightPt).stroke(GREY)
+}
+
+function drawCaption(
+  pen: Pen,
+  context: SheetContext,
+  series: Series,
+  distanceM: number,
+  planned: PlannedCrop,
+  leftPt: number,
+  size: PictureSizes,
+): void {
+  const { doc } = pen
+  const { results, measures } = context
+  const mark = results.marks.find(
+    (one) =>
+      one.light === series.light && one.reference === series.reference && isSameMark(one.distance, distanceM),
+  )
+  const density = mark?.density ?? { ...planned.still.density, value: planned.still.density.onTarget }
+  const judged = gradeText(results.grading, mark === undefined ? planned.still.grade : mark.grade)
+  const grade = lostText(planned.still) ?? judged
+  const top = pen.y + size.heightPt + 2
+  const baseline = (line: number): number => baselineBelow(top, SMALL, line)
+  const value = `${densityFigure(measures, density.value)} ${measures.densityUnit}`
+  const interval = `${densityIn(measures, density.low).toFixed(0)}–${densityIn(measures, density.high).toFixed(0)}`
+  const notes = [
+    ...(mark?.leftOut === true ? ['left out'] : []),
+    ...(planned.stillCount > 1 ? [`first of ${planned.stillCount} stills`] : []),
+  ].join(', ')
+  const captionWidth = Math.max(size.widthPt, Math.min(size.columnPt, LEAST_CAPTION_PT))
+  const right = leftPt + captionWidth
+  tagged(pen, 'P', () => {
+    drawLine(doc, value, leftPt, baseline(0), SMALL)
+    const room = captionWidth - textWidthPt(doc, value, SMALL) - 6
+    if (textWidthPt(doc, interval, SMALL_GREY) <= room)
+      drawLine(doc, interval, right, baseline(0), SMALL_GREY, 'right')
+    drawLine(
+      doc,
+      wrapText(doc, grade, size.columnPt, SMALL_STRONG, 1)[0] ?? '',
+      leftPt,
+      baseline(1),
+      SMALL_STRONG,
+    )
+    // Every picture says so itself, cut out or not.
+    if (context.simulated) {
+      drawLine(doc, 'SIMULATED', right, baseline(1), TINY_GREY, 'right')
+    }
+    if (notes !== '') {
+      const [line = ''] = wrapText(doc, notes, size.columnPt, TINY_GREY, 1)
+      drawLine(doc, line, leftPt, baselineBelow(top + 2 * lineHeightPt(SMALL), TINY_GREY), TINY_GREY)
+    }
+  })
+}
+
+function pictureAlt(
+  { results, measures, simulated }: SheetContext,
+  series: Series,
+  distanceM: number,
+  planned: PlannedCrop,
+): string {
+  const still = planned.still
+  const kind = simulated ? 'Simulated still' : 'Still'
+  return (
+    `${kind} ${still.file}: the ${series.reference} at ${distanceText(measures, distanceM)} in the light "${series.light}"; ` +
+    `${densityFigure(measures, still.density.onTarget)} ${measures.densityUnit}, ${gradeText(results.grading, still.grade)}` +
+    `, one of ${results.stills.length} stills. ${seriesText(series)}.`
+  )
+}
+
+/** What a buyer reads under a picture on which nothing stands out; null where something does, or it could not be told. */
+function lostText({ usable, problems }: PlannedCrop['still']): string | null {
+  if (usable !== false) return null
+  const words = {
+    'washed-out': 'washed out',
+    'too-noisy': 'lost in noise',
+    'no-two-levels': 'nothing stands out',
+  }
+  const told = Object.entries(words).find(([lost]) => problems.some(({ code }) => code === lost))
+  return told?.[1] ?? null
+}

@@ -1,0 +1,53 @@
+import { lensWords, noLensWords } from '../../walk/plan/planWords.js'
+import type { WalkPlan } from '../../walk/plan/planWalk.js'
+import type { Walk } from '../../walk/read/walk.js'
+import { asSentence } from '../asSentence.js'
+import { drawRule } from '../document/drawRule.js'
+import type { Pen } from '../document/pen.js'
+import { OUTSIDE, OUTSIDE_NOTE, OUTSIDE_STRONG } from '../planStyles.js'
+import { drawList, drawParagraph } from '../document/prose.js'
+import { tagged } from '../document/tagged.js'
+import { drawLines, lineHeightPt, wrapText } from '../document/text.js'
+import { INK, LINE_PT, SIZE_PT, type TextStyle } from '../document/typography.js'
+
+const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
+const CAMERA: TextStyle = { sizePt: SIZE_PT.lead }
+
+/** Site, camera, how its data sheet was read, and where that contradicts itself. */
+export function drawPlanHead(pen: Pen, walk: Walk, plan: WalkPlan): void {
+  const { doc, frame } = pen
+  const width = frame.right - frame.left
+  const block = (type: 'H1' | 'P', text: string, style: TextStyle): void => {
+    const lines = wrapText(doc, text, width, style, 2)
+    tagged(pen, type, () => void drawLines(doc, lines, frame.left, pen.y, style))
+    pen.y += lines.length * lineHeightPt(style)
+  }
+  pen.y -= 3
+  block('H1', walk.site, TITLE)
+  const { name, id } = walk.camera
+  block('P', `${name}${id === null ? '' : `, ${id}`}: walk plan`, CAMERA)
+  pen.y += 5
+  drawRule(pen, pen.y, LINE_PT.rule, frame.left, frame.right, INK)
+  pen.y += 6
+  const lens = lensWords(plan)
+  drawParagraph(
+    pen,
+    lens === null
+      ? `Of the data sheet: ${noLensWords(plan)}. Nothing can be foretold; the marks have to tell.`
+      : `The data sheet is ${lens}. It is a claim; the walk measures.`,
+    OUTSIDE_NOTE,
+  )
+  if (plan.contradictions.length > 0) {
+    drawParagraph(pen, 'The data sheet contradicts itself:', OUTSIDE_STRONG)
+    drawList(
+      pen,
+      plan.contradictions.map(({ message }) => asSentence(message)),
+      OUTSIDE_NOTE,
+    )
+  }
+  if (plan.assumptions.length > 0) drawList(pen, plan.assumptions.map(asSentence), OUTSIDE_NOTE)
+  if (plan.missing.length > 0) {
+    drawParagraph(pen, 'Missing in walk.yaml:', OUTSIDE)
+    drawList(pen, plan.missing.map(asSentence), OUTSIDE_NOTE)
+  }
+}

@@ -1,0 +1,122 @@
+import { distanceFigure, lengthIn, limitFigure, type Measures, trimmed } from '../../units/measures.js'
+import type { PlannedRange, WalkPlan } from '../../walk/plan/planWalk.js'
+import { ensureRoom, type Pen } from '../document/pen.js'
+import { placeFlags } from '../../plot/placeFlags.js'
+import { OUTSIDE_NOTE, OUTSIDE_STRONG } from '../planStyles.js'
+import { tagged } from '../document/tagged.js'
+import { drawLine, textWidthPt } from '../document/text.js'
+import { INK, LINE_PT, PAPER_WHITE } from '../document/typography.js'
+
+const LABELS_PT = 26
+const ROW_PT = 15
+/** Two readings of one sheet are told apart from here on: this project's convention. */
+const TELLING = 0.02
+
+/** The tape as one black ruler to scale: the marks as ticks, promised ones bold; below, how far each grade should hold. */
+export function drawPlanRuler(pen: Pen, plan: WalkPlan, measures: Measures): void {
+  const { doc, frame } = pen
+  const grades = plan.ranges.filter((range) => range.distanceM !== null)
+  const heightPt = LABELS_PT + 16 + grades.length * ROW_PT
+  ensureRoom(pen, heightPt)
+  const top = pen.y
+  const farthestM = plan.marks.at(-1)!.distanceM * 1.04
+  const at = (distanceM: number): number =>
+    frame.left + (Math.min(distanceM, farthestM) / farthestM) * (frame.right - frame.left)
+  const rulerAt = top + LABELS_PT
+  tagged(
+    pen,
+    'Figure',
+    () => {
+      doc.lineWidth(2.4).moveTo(frame.left, rulerAt).lineTo(frame.right, rulerAt).stroke(INK)
+      drawTicks(doc, plan, measures, at, rulerAt, frame.left, frame.right)
+      grades.forEach((range, index) =>
+        drawEnd(doc, range, measures, at, rulerAt + 16 + index * ROW_PT, frame.left, frame.right, farthestM),
+      )
+    },
+    { alt: altText(plan, measures), bbox: [frame.left, top, frame.right, top + heightPt] },
+  )
+  pen.y = top + heightPt + 4
+}
+
+function drawTicks(
+  doc: PDFKit.PDFDocument,
+  plan: WalkPlan,
+  measures: Measures,
+  at: (distanceM: number) => number,
+  rulerAt: number,
+  left: number,
+  right: number,
+): void {
+  const flags = plan.marks.map(({ distanceM, purpose }, index) => {
+    const last = index === plan.marks.length - 1
+    const text = `${distanceFigure(measures, distanceM)}${last ? ` ${measures.lengthUnit}` : ''}`
+    const style = purpose === 'promise' ? OUTSIDE_STRONG : OUTSIDE_NOTE
+    return { x: at(distanceM), text, style, width: textWidthPt(doc, text, style) + 3 }
+  })
+  const centres = placeFlags(flags, left, right)
+  flags.forEach(({ x, text, style }, index) => {
+    const centre = centres[index] ?? x
+    doc
+      .lineWidth(LINE_PT.frame)
+      .moveTo(x, rulerAt)
+      .lineTo(x, rulerAt - 8)
+      .stroke(INK)
+    if (Math.abs(centre - x) > 1) {
+      doc
+        .lineWidth(LINE_PT.hair)
+        .moveTo(x, rulerAt - 8)
+        .lineTo(centre, rulerAt - 13)
+        .stroke(INK)
+    }
+    drawLine(doc, text, centre, rulerAt - 15, style, 'centre')
+  })
+}
+
+/** A grade's bracket: from the camera to where it should end, its end turned up to the ruler; open where it ends beyond it. */
+function drawEnd(
+  doc: PDFKit.PDFDocument,
+  range: PlannedRange,
+  measures: Measures,
+  at: (distanceM: number) => number,
+  y: number,
+  left: number,
+  right: number,
+  farthestM: number,
+): void {
+  const endM = range.distanceM!
+  const beyond = endM > farthestM
+  const end = at(endM)
+  doc
+    .lineWidth(LINE_PT.rule)
+    .moveTo(left, y - 4)
+    .lineTo(left, y)
+    .lineTo(end, y)
+  if (!beyond) doc.lineTo(end, y - 4)
+  doc.stroke(INK)
+  const words = endWords(range, measures)
+  const width = textWidthPt(doc, words, OUTSIDE_NOTE)
+  // On the side where there is room; within the bracket the line makes way for the words.
+  if (end + 6 + width <= right) drawLine(doc, words, end + 5, y + 3, OUTSIDE_NOTE)
+  else {
+    const from = Math.max(left + 8, end - width - 16)
+    doc.rect(from - 3, y - 5, width + 6, 10).fill(PAPER_WHITE)
+    drawLine(doc, words, from, y + 3, OUTSIDE_NOTE)
+  }
+}
+
+function endWords({ grade, distanceM, rectilinearDistanceM }: PlannedRange, measures: Measures): string {
+  const say = (lengthM: number): string => `${trimmed(lengthIn(measures, lengthM), 1)} ${measures.lengthUnit}`
+  const parts =
+    rectilinearDistanceM !== null && Math.abs(rectilinearDistanceM / distanceM! - 1) > TELLING
+      ? `, ${say(rectilinearDistanceM)} if rectilinear`
+      : ''
+  return `${grade.name} (${limitFigure(grade.limit)} px/m) to ${say(distanceM!)}${parts}`
+}
+
+function altText(plan: WalkPlan, measures: Measures): string {
+  const marks = plan.marks.map(({ distanceM }) => distanceFigure(measures, distanceM)).join(', ')
+  const ends = plan.ranges
+    .filter(({ distanceM }) => distanceM !== null)
+    .map((range) => endWords(range, measures))
+  return `A ruler with the marks at ${marks} ${measures.lengthUnit}. ${ends.join('; ')}.`
+}

@@ -1,0 +1,139 @@
+import type { SheetContext } from '../input/sheetContext.js'
+import { densityIn, distanceText, lengthIn, limitFigure, trimmed } from '../../units/measures.js'
+import type { Pen } from '../document/pen.js'
+import { evenScale, logScale, type PlotScale } from '../../plot/plotScales.js'
+import { FLAG_ROW_PT, plotPromises } from './plotPromises.js'
+import { plotSeries } from './plotSeries.js'
+import { drawPlotKey, plotKeyHeightPt } from './plotKey.js'
+import { seriesOf } from '../../plot/series.js'
+import { tagged } from '../document/tagged.js'
+import { baselineBelow, drawLine, textWidthPt } from '../document/text.js'
+import { GREY, INK, LINE_PT, SMALL_STRONG, TINY_GREY } from '../document/typography.js'
+
+/** The plot's scales and its field, points on the page. */
+export interface PlotField {
+  readonly x: PlotScale
+  readonly y: PlotScale
+  readonly left: number
+  readonly right: number
+  readonly top: number
+  readonly bottom: number
+}
+
+/** Least height at which the plot is worth drawing, points, its key included. */
+export const LEAST_PLOT_PT = 150
+
+/** Density against distance as vectors, `heightPt` high: a line style per light, the grades' limits as labelled lines. Nothing without marks. */
+export function drawDensityPlot(pen: Pen, context: SheetContext, heightPt: number): void {
+  if (context.results.marks.length === 0) return
+  const { doc, frame } = pen
+  const top = pen.y
+  const keyTop = top + 15
+  const series = seriesOf(context.results)
+  const field = plotField(pen, context, keyTop + plotKeyHeightPt(pen, context, series) + 4, top + heightPt)
+  tagged(
+    pen,
+    'Figure',
+    () => {
+      const unit = context.measures.densityUnit
+      const title = `Density on the reference against distance, ${unit}${context.simulated ? ' (simulated)' : ''}`
+      drawLine(doc, title, frame.left, baselineBelow(top, SMALL_STRONG), SMALL_STRONG)
+      drawPlotKey(pen, context, series, keyTop)
+      drawAxes(doc, field, context)
+      drawLimits(doc, field, context)
+      plotPromises(doc, field, context)
+      plotSeries(doc, field, context, series)
+    },
+    { alt: altText(context), bbox: [frame.left, top, frame.right, top + heightPt] },
+  )
+  pen.y = top + heightPt
+}
+
+function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: number): PlotField {
+  const { marks, promises } = context.results
+  const { measures } = context
+  const distances = [...marks, ...promises].map(({ distance }) => lengthIn(measures, distance))
+  const densities = marks.flatMap((mark) => [mark.density, mark.effectiveDensity ?? mark.density])
+  const limits = promises.map(({ limit }) => limit)
+  const positive = [
+    ...densities.flatMap(({ low, high, value }) => [Math.max(low, value / 2), high]),
+    ...limits,
+    ...neighbourLimits(context),
+  ]
+    .filter((density) => density > 0 && Number.isFinite(density))
+    .map((density) => densityIn(measures, density))
+  const labels = context.results.grading.grades.map((grade) =>
+    textWidthPt(pen.doc, limitLabel(grade, context), TINY_GREY),
+  )
+  const left = pen.frame.left + 24
+  const right = pen.frame.right - Math.max(0, ...labels) - 6
+  const top = topPt
+  const bottom = bottomPt - 20
+  const leastPt = promises.length === 0 ? bottom : bottom - FLAG_ROW_PT
+  return {
+    x: evenScale(Math.max(...distances, 1e-6), left, right, 12),
+    y: logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.18, leastPt, top),
+    left,
+    right,
+    top,
+    bottom,
+  }
+}
+
+/** The next limit above and below what was measured, where it is no farther than two and a half times off. */
+function neighbourLimits({ results }: SheetContext): number[] {
+  const values = results.marks.map(({ density }) => density.value)
+  const [least, most] = [Math.min(...values), Math.max(...values)]
+  const limits = results.grading.grades.map(({ limit }) => limit)
+  const below = Math.max(...limits.filter((limit) => limit < least && limit > least / 2.5))
+  const above = Math.min(...limits.filter((limit) => limit > most && limit < most * 2.5))
+  return [below, above]
+}
+
+function limitLabel(
+  grade: { readonly name: string; readonly limit: number },
+  { measures }: SheetContext,
+): string {
+  return `${grade.name} ${limitFigure(grade.limit)}${measures.isMetric ? '' : ' px/m'}`
+}
+
+function drawAxes(doc: PDFKit.PDFDocument, field: PlotField, { measures }: SheetContext): void {
+  doc.lineWidth(LINE_PT.hair).moveTo(field.left, field.top).lineTo(field.left, field.bottom).stroke(INK)
+  doc.moveTo(field.left, field.bottom).lineTo(field.right, field.bottom).stroke(INK)
+  for (const tick of field.x.ticks) {
+    const x = field.x.at(tick)
+    doc
+      .moveTo(x, field.bottom)
+      .lineTo(x, field.bottom + 3)
+      .stroke(INK)
+    drawLine(doc, trimmed(tick, 2), x, field.bottom + 11, TINY_GREY, 'centre')
+  }
+  drawLine(doc, measures.lengthUnit, field.right + 6, field.bottom + 11, TINY_GREY)
+  for (const tick of field.y.ticks) {
+    const y = field.y.at(tick)
+    doc
+      .moveTo(field.left - 3, y)
+      .lineTo(field.left, y)
+      .stroke(INK)
+    drawLine(doc, trimmed(tick, 2), field.left - 6, y + 2, TINY_GREY, 'right')
+  }
+}
+
+function drawLimits(doc: PDFKit.PDFDocument, field: PlotField, context: SheetContext): void {
+  for (const grade of context.results.grading.grades) {
+    const limit = densityIn(context.measures, grade.limit)
+    if (limit < field.y.low || limit > field.y.high) continue
+    const y = field.y.at(limit)
+    doc.lineWidth(LINE_PT.hair).moveTo(field.left, y).lineTo(field.right, y).stroke(GREY)
+    drawLine(doc, limitLabel(grade, context), field.right + 5, y + 2.1, { ...TINY_GREY, colour: INK })
+  }
+}
+
+function altText({ results, measures }: SheetContext): string {
+  const marks = results.marks.map(
+    (mark) =>
+      `${distanceText(measures, mark.distance)} ${mark.light} ${mark.reference}: ` +
+      `${densityIn(measures, mark.density.value).toFixed(0)} ${measures.densityUnit}${mark.leftOut ? ', left out' : ''}`,
+  )
+  return `Plot of density against distance with the limits of ${results.grading.name}. ${marks.join('; ')}.`
+}

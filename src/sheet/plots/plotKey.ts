@@ -1,0 +1,119 @@
+import { isSameMark } from '../../walk/read/sameMark.js'
+import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import type { SheetContext } from '../input/sheetContext.js'
+import type { Pen } from '../document/pen.js'
+import { type Series, seriesText } from '../../plot/series.js'
+import { drawMarker, setDash } from './seriesInk.js'
+import { lightDash, referenceShape } from '../../plot/seriesStyle.js'
+import { drawLine, textWidthPt } from '../document/text.js'
+import { INK, LINE_PT, TINY_GREY } from '../document/typography.js'
+
+type Mark = WalkResults['marks'][number]
+
+const SAMPLE_PT = 26
+const GAP_PT = 14
+const ROW_PT = 10.5
+
+interface Entry {
+  readonly text: string
+  readonly sampleWidth: number
+  draw(doc: PDFKit.PDFDocument, x: number, y: number): void
+}
+
+/** Height of the plot's key, points. */
+export function plotKeyHeightPt(pen: Pen, context: SheetContext, series: readonly Series[]): number {
+  return placed(pen, entriesOf(context, series)).rows * ROW_PT
+}
+
+/** The plot's key: a line sample per series, and what open, crossed and numbered marks mean, where there are any. */
+export function drawPlotKey(pen: Pen, context: SheetContext, series: readonly Series[], topPt: number): void {
+  for (const { entry, x, row } of placed(pen, entriesOf(context, series)).entries) {
+    const y = topPt + row * ROW_PT + 6
+    entry.draw(pen.doc, x, y)
+    drawLine(pen.doc, entry.text, x + entry.sampleWidth + 4, y + 2.2, { ...TINY_GREY, colour: INK })
+  }
+}
+
+function placed(
+  pen: Pen,
+  entries: readonly Entry[],
+): { entries: { entry: Entry; x: number; row: number }[]; rows: number } {
+  let x = pen.frame.left
+  let row = 0
+  const out = entries.map((entry) => {
+    const width = entry.sampleWidth + 4 + textWidthPt(pen.doc, entry.text, TINY_GREY)
+    if (x > pen.frame.left && x + width > pen.frame.right) {
+      x = pen.frame.left
+      row += 1
+    }
+    const here = { entry, x, row }
+    x += width + GAP_PT
+    return here
+  })
+  return { entries: out, rows: row + 1 }
+}
+
+function entriesOf({ results }: SheetContext, series: readonly Series[]): Entry[] {
+  const lights = [...new Set(series.map(({ light }) => light))]
+  const references = [...new Set(series.map(({ reference }) => reference))]
+  const entries: Entry[] = series.map((one) => ({
+    text: seriesText(one),
+    sampleWidth: SAMPLE_PT,
+    draw: (doc, x, y) => {
+      doc.save().lineWidth(LINE_PT.rule)
+      setDash(doc, lightDash(lights.indexOf(one.light)))
+      doc
+        .moveTo(x, y)
+        .lineTo(x + SAMPLE_PT, y)
+        .stroke(INK)
+      doc.restore()
+      drawMarker(doc, referenceShape(references.indexOf(one.reference)), true, x + SAMPLE_PT / 2, y)
+    },
+  }))
+  if (results.marks.some((mark) => mark.effectiveDensity !== null)) {
+    entries.push({
+      text: 'open: with detail',
+      sampleWidth: 5,
+      draw: (doc, x, y) => drawMarker(doc, 'circle', false, x + 2.5, y),
+    })
+  }
+  if (results.marks.some((mark) => mark.leftOut)) {
+    entries.push({ text: 'crossed: left out', sampleWidth: 9, draw: drawCrossed })
+  }
+  if (results.promises.length > 0) {
+    entries.push({
+      text: 'numbered: promises, up to their limit',
+      sampleWidth: 9,
+      draw: (doc, x, y) => {
+        doc
+          .roundedRect(x, y - 4.5, 9, 9, 4.5)
+          .lineWidth(LINE_PT.hair)
+          .stroke(INK)
+      },
+    })
+  }
+  if (standBeside(results.marks)) {
+    entries.push({ text: 'marks at one distance stand side by side', sampleWidth: -4, draw: () => undefined })
+  }
+  return entries
+}
+
+/** Whether several series have a mark at one distance. */
+function standBeside(marks: readonly Mark[]): boolean {
+  return marks.some((mark, index) =>
+    marks.slice(index + 1).some((other) => isSameMark(other.distance, mark.distance)),
+  )
+}
+
+function drawCrossed(doc: PDFKit.PDFDocument, x: number, y: number): void {
+  drawMarker(doc, 'circle', false, x + 4.5, y)
+  doc
+    .lineWidth(LINE_PT.rule)
+    .moveTo(x, y - 4.5)
+    .lineTo(x + 9, y + 4.5)
+    .stroke(INK)
+  doc
+    .moveTo(x, y + 4.5)
+    .lineTo(x + 9, y - 4.5)
+    .stroke(INK)
+}

@@ -1,0 +1,92 @@
+import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import type { PlotField } from './densityPlot.js'
+import type { SheetContext } from '../input/sheetContext.js'
+import { densityIn, lengthIn } from '../../units/measures.js'
+import { belongsTo, type Series } from '../../plot/series.js'
+import { drawMarker, setDash } from './seriesInk.js'
+import { lightDash, referenceShape } from '../../plot/seriesStyle.js'
+import { INK, LINE_PT } from '../document/typography.js'
+
+type Mark = WalkResults['marks'][number]
+
+/** Series at one distance stand beside one another rather than on top, this far apart, points. */
+const BESIDE_PT = 2.6
+/** All of them together no wider than this, points. */
+const SPREAD_PT = 11
+
+/** Draws every series: a line from mark to mark, the interval of each, and the density with detail as an open marker. */
+export function plotSeries(
+  doc: PDFKit.PDFDocument,
+  field: PlotField,
+  context: SheetContext,
+  series: readonly Series[],
+): void {
+  const lights = [...new Set(series.map(({ light }) => light))]
+  const references = [...new Set(series.map(({ reference }) => reference))]
+  series.forEach((one, index) => {
+    const marks = context.results.marks
+      .filter((mark) => belongsTo(one, mark))
+      .sort((a, b) => a.distance - b.distance)
+    const shape = referenceShape(references.indexOf(one.reference))
+    const aside = (index - (series.length - 1) / 2) * Math.min(BESIDE_PT, SPREAD_PT / series.length)
+    const place = (mark: Mark, density: number): [number, number] => [
+      field.x.at(lengthIn(context.measures, mark.distance)) + aside,
+      clampTo(field, field.y.at(densityIn(context.measures, density))),
+    ]
+    doc.save().lineWidth(LINE_PT.rule)
+    setDash(doc, lightDash(lights.indexOf(one.light)))
+    const kept = marks.filter((mark) => !mark.leftOut)
+    kept.forEach((mark, at) => {
+      const [x, y] = place(mark, mark.density.value)
+      if (at === 0) doc.moveTo(x, y)
+      else doc.lineTo(x, y)
+    })
+    if (kept.length > 1) doc.stroke(INK)
+    doc.restore()
+    for (const mark of marks) drawMark(doc, mark, place, shape)
+  })
+}
+
+function drawMark(
+  doc: PDFKit.PDFDocument,
+  mark: Mark,
+  place: (mark: Mark, density: number) => [number, number],
+  shape: ReturnType<typeof referenceShape>,
+): void {
+  const [x, y] = place(mark, mark.density.value)
+  const detail = mark.effectiveDensity
+  if (detail !== null) {
+    const [, yDetail] = place(mark, detail.value)
+    // Open and filled markers that would cover one another say the same: then the filled one stands for both.
+    if (Math.abs(yDetail - y) > 3.5) {
+      drawInterval(doc, x, place(mark, detail.low)[1], place(mark, detail.high)[1])
+      drawMarker(doc, shape, false, x, yDetail)
+    }
+  }
+  drawInterval(doc, x, place(mark, mark.density.low)[1], place(mark, mark.density.high)[1])
+  drawMarker(doc, shape, !mark.leftOut, x, y)
+  if (!mark.leftOut) return
+  doc.lineWidth(LINE_PT.rule)
+  doc
+    .moveTo(x - 4.5, y - 4.5)
+    .lineTo(x + 4.5, y + 4.5)
+    .stroke(INK)
+  doc
+    .moveTo(x - 4.5, y + 4.5)
+    .lineTo(x + 4.5, y - 4.5)
+    .stroke(INK)
+}
+
+function drawInterval(doc: PDFKit.PDFDocument, x: number, yLow: number, yHigh: number): void {
+  doc.lineWidth(LINE_PT.hair).moveTo(x, yLow).lineTo(x, yHigh).stroke(INK)
+  for (const y of [yLow, yHigh])
+    doc
+      .moveTo(x - 1.8, y)
+      .lineTo(x + 1.8, y)
+      .stroke(INK)
+}
+
+function clampTo(field: PlotField, y: number): number {
+  const lowest = field.y.at(field.y.low)
+  return Number.isFinite(y) ? Math.min(lowest, Math.max(field.top, y)) : lowest
+}

@@ -1,0 +1,200 @@
+import { createHash } from 'node:crypto'
+import type { Verdict } from '../../grade/judgement.js'
+import { distanceText, limitFigure, measuresFor } from '../../units/measures.js'
+import { resultsText } from '../../walk/schemas/resultsText.js'
+import { countOf, siteSentence, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
+import { asSentence } from '../asSentence.js'
+import { SHEET_CAUTIONS } from '../document/cautions.js'
+import { beginPages } from '../beginPages.js'
+import { collectBytes } from '../collectBytes.js'
+import { drawTable } from '../tables/dataTable.js'
+import { drawRule } from '../document/drawRule.js'
+import { densityAgainst } from '../../units/measures.js'
+import { openDocument } from '../document/openDocument.js'
+import { pageFrame } from '../document/pageFrame.js'
+import type { Pen } from '../document/pen.js'
+import { drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { drawRunningHeads } from '../document/runningHeads.js'
+import type { PaperName } from '../input/sheetInput.js'
+import { drawSignatures, SIGNATURES_PT } from '../document/signatures.js'
+import type { Column, TableRow } from '../tables/tableColumns.js'
+import { tagged, within } from '../document/tagged.js'
+import { drawLines, lineHeightPt, wrapText } from '../document/text.js'
+import {
+  BODY,
+  INK,
+  LINE_PT,
+  SIZE_PT,
+  SMALL,
+  SMALL_GREY,
+  SMALL_STRONG,
+  type TextStyle,
+  TINY_GREY,
+} from '../document/typography.js'
+import { gradeText } from '../input/walkFacts.js'
+import { walkDate } from '../walkDate.js'
+
+const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
+const LEAD: TextStyle = { sizePt: SIZE_PT.lead }
+const SENTENCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
+const METRIC = measuresFor('metric')
+
+/**
+ * A site as the bytes of one PDF: every promise of every camera, the worst first, every walk with its hash, and one place to sign. Set and tagged like the sheet; the
+ * same results give the same bytes, no clock is read.
+ */
+export async function summaryPdf(summary: SiteSummary, paper: PaperName): Promise<Uint8Array> {
+  const { walks } = summary
+  const site = siteName(summary)
+  const simulated = walks.some(({ walk }) => walk.simulated)
+  const dates = [...new Set(walks.map(({ walk }) => walk.date))].sort()
+  const frame = pageFrame(paper)
+  const doc = openDocument(frame, {
+    title: `${site}: summary of ${walks.length} cameras${simulated ? ' (simulated)' : ''}`,
+    subject: siteSentence(summary),
+    author: same(walks.map(({ walk }) => walk.issuer.name ?? walk.people.measuredBy)),
+    date: walkDate(dates.at(-1) ?? ''),
+  })
+  const bytes = collectBytes(doc)
+  const { root, pen } = beginPages(doc, frame)
+  within(pen, 'Sect', () => {
+    drawHead(pen, summary, site)
+    drawPromises(pen, summary)
+  })
+  within(pen, 'Sect', () => drawWalks(pen, summary))
+  within(pen, 'Sect', () => {
+    drawSectionHead(pen, 'What this summary does not say', 90 + SIGNATURES_PT)
+    // The last is about pictures, and there are none here.
+    drawList(pen, SHEET_CAUTIONS.slice(0, -1), BODY)
+    drawSignatures(pen, {
+      facts: {
+        issuer: same(walks.map(({ walk }) => walk.issuer.name)),
+        walkedBy: same(walks.map(({ walk }) => walk.people.walkedBy)),
+        client: same(walks.map(({ walk }) => walk.people.client)),
+      },
+    })
+  })
+  root.end()
+  const date = dates.length > 1 ? `${dates[0]} to ${dates.at(-1)}` : (dates[0] ?? '')
+  const camera = `${walks.length} ${walks.length === 1 ? 'camera' : 'cameras'}`
+  drawRunningHeads(doc, frame, { facts: { site, camera, date }, simulated, kind: 'Site summary' })
+  doc.end()
+  return bytes
+}
+
+/** The site the walks name, where they name one; else how many they name. */
+function siteName({ walks }: SiteSummary): string {
+  const names = [...new Set(walks.map(({ walk }) => walk.site))]
+  return names.length > 3 ? `${names.length} sites` : names.join(' · ')
+}
+
+/** A camera by its id and name. */
+function cameraText({ camera }: SiteSummary['walks'][number]['walk']): string {
+  return [camera.id, camera.name].filter((part) => part !== null).join(' ')
+}
+
+/** What all say alike; null where one says otherwise, or nothing. */
+function same(said: readonly (string | null)[]): string | null {
+  return said.every((one) => one === said[0]) ? (said[0] ?? null) : null
+}
+
+function drawHead(pen: Pen, summary: SiteSummary, site: string): void {
+  const { doc, frame } = pen
+  const block = (type: 'H1' | 'P', text: string, style: TextStyle, gapPt: number): void => {
+    const lines = wrapText(doc, text, frame.right - frame.left, style, 4)
+    tagged(pen, type, () => void drawLines(doc, lines, frame.left, pen.y, style))
+    pen.y += lines.length * lineHeightPt(style) + gapPt
+  }
+  pen.y -= 3
+  block('H1', site, TITLE, 0)
+  block('P', 'Summary of all cameras and what was promised of them', LEAD, 6)
+  drawRule(pen, pen.y, LINE_PT.rule, frame.left, frame.right, INK)
+  pen.y += 7
+  block('P', siteSentence(summary), SENTENCE, 4)
+}
+
+const GROUPS: readonly (readonly [Verdict, string])[] = [
+  ['not met', 'Not met'],
+  ['not shown', 'Not shown: undecided'],
+  ['met', 'Met'],
+]
+
+function drawPromises(pen: Pen, summary: SiteSummary): void {
+  if (summary.notCurrent.length > 0) {
+    drawSubhead(pen, 'Walks without current results: nothing of them stands below', 30)
+    drawList(
+      pen,
+      summary.notCurrent.map(({ walk, why }) => `${cameraText(walk)}: ${why}`),
+      SMALL,
+    )
+  }
+  if (summary.promises.length === 0) return
+  drawSubhead(pen, 'Every promise, the worst first', 60)
+  const columns: Column[] = [
+    { head: 'Verdict', share: 38, style: SMALL_STRONG },
+    { head: 'Camera', share: 92 },
+    { head: 'Promised grade', share: 84 },
+    { head: 'Light, reference', share: 80 },
+    { head: 'px/m', share: 34, align: 'right' },
+    { head: '95 % interval', share: 74, align: 'right', style: SMALL_GREY },
+    { head: 'Limit', share: 28, align: 'right' },
+    { head: 'Judged', share: 34, style: TINY_GREY },
+  ]
+  const rows = GROUPS.flatMap(([verdict, title]): TableRow[] => {
+    const those = summary.promises.filter(({ promise }) => promise.verdict === verdict)
+    const group = { group: `${title} (${countOf(summary, verdict)})`, cells: [] }
+    return those.length === 0 ? [] : [group, ...those.map(promiseRow)]
+  })
+  drawTable(pen, columns, rows)
+}
+
+function promiseRow({ site, promise }: SitePromise): TableRow {
+  const { walk } = site
+  const print = (density: number | null): string =>
+    density === null ? '–' : densityAgainst(METRIC, density, promise.limit)
+  return {
+    cells: [
+      promise.verdict,
+      cameraText(walk),
+      `${gradeText(walk.grading, promise.grade)} at ${distanceText(measuresFor(walk.units), promise.distance)}`,
+      `${promise.light}, ${promise.reference ?? 'every reference'}`,
+      print(promise.value),
+      promise.low === null ? '' : `${print(promise.low)} to ${print(promise.high)}`,
+      limitFigure(promise.limit),
+      promise.basis === 'detail' ? 'with detail' : 'by pixels',
+    ],
+    ...(promise.verdict === 'met' ? {} : { note: asSentence(promise.why) }),
+  }
+}
+
+function drawWalks(pen: Pen, { walks }: SiteSummary): void {
+  drawSectionHead(pen, 'Every camera', 60)
+  drawTable(
+    pen,
+    [
+      { head: 'Camera', share: 110 },
+      { head: 'Serial', share: 60 },
+      { head: 'Walk of', share: 50 },
+      { head: 'Stills', share: 26, align: 'right' },
+      { head: 'Promises met', share: 46, align: 'right' },
+      { head: 'SHA-256 of its results.json', share: 190, style: TINY_GREY },
+    ],
+    walks.map(({ walk, results, why }) => ({
+      cells: [
+        cameraText(walk),
+        walk.camera.serial ?? '–',
+        walk.date,
+        results === null ? '–' : String(results.stills.length),
+        results === null ? '–' : metOf(results.promises),
+        results === null
+          ? `no current results: ${why}`
+          : createHash('sha256').update(resultsText(results)).digest('hex'),
+      ],
+    })),
+  )
+}
+
+function metOf(promises: readonly { readonly verdict: Verdict }[]): string {
+  if (promises.length === 0) return 'none made'
+  return `${promises.filter(({ verdict }) => verdict === 'met').length} of ${promises.length}`
+}

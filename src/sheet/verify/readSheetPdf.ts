@@ -1,0 +1,37 @@
+import { ProofwalkError } from '../../errors.js'
+
+/** What a sheet's file holds: the text of its pages in the order it is drawn, and its attachments by name. */
+export interface SheetPdf {
+  readonly text: string
+  readonly attachments: ReadonlyMap<string, Uint8Array>
+}
+
+interface Attachment {
+  readonly filename: string
+  readonly content: Uint8Array
+}
+
+/** Reads a PDF's text and attachments. Throws `ProofwalkError` `not-a-pdf` where it cannot be read as one; `file` is how it is named there. */
+export async function readSheetPdf(bytes: Uint8Array, file: string): Promise<SheetPdf> {
+  const { getDocumentProxy } = await import('unpdf')
+  try {
+    // A copy: the reader takes what it is given away.
+    const document = await getDocumentProxy(new Uint8Array(bytes), { verbosity: 0 })
+    const texts: string[] = []
+    for (let page = 1; page <= document.numPages; page += 1) {
+      const { items } = await (await document.getPage(page)).getTextContent()
+      texts.push(items.map((item: object) => ('str' in item ? String(item.str) : '')).join(''))
+    }
+    const attached = ((await document.getAttachments()) ?? {}) as Record<string, Attachment>
+    await document.destroy()
+    const attachments = new Map(
+      Object.values(attached).map(({ filename, content }) => [filename, new Uint8Array(content)]),
+    )
+    return { text: texts.join('\n'), attachments }
+  } catch (error) {
+    throw new ProofwalkError('not-a-pdf', `cannot be read as a PDF (${(error as Error).message})`, {
+      file,
+      mend: 'name a sheet that "proofwalk sheet" wrote',
+    })
+  }
+}

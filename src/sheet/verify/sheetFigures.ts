@@ -1,0 +1,54 @@
+import { measuresFor } from '../../units/measures.js'
+import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { marksRows } from '../acceptance/marksTable.js'
+import { promiseClaim, promiseFigures } from '../acceptance/promiseBlock.js'
+import { rangesRows } from '../acceptance/rangesTable.js'
+import type { SheetContext } from '../input/sheetContext.js'
+import type { TableRow } from '../tables/tableColumns.js'
+import { verdictSentence } from '../acceptance/verdictSentence.js'
+import { walkFacts } from '../input/walkFacts.js'
+
+/** A part of the sheet that must be printed as the results have it: what it is, and its texts, in the order they are printed. */
+export interface SheetFigure {
+  readonly what: string
+  readonly texts: readonly string[]
+}
+
+/** What the sheet of these results prints, in the order of its pages: the sentence, every promise, every mark, every range, every file's hash. */
+export function sheetFigures(results: WalkResults): SheetFigure[] {
+  const context: SheetContext = {
+    results,
+    facts: walkFacts(results),
+    measures: measuresFor(results.walk.units),
+    simulated: results.walk.simulated,
+  }
+  return [
+    { what: 'the sentence on the first page', texts: [verdictSentence(results)] },
+    ...results.promises.map((promise, index) => ({
+      what: `promise ${index + 1}, ${promiseClaim(promise, context)}`,
+      texts: [
+        `${index + 1}${promiseClaim(promise, context)}`,
+        `${promiseFigures(promise, context)
+          .flatMap(({ texts }) => texts)
+          .join('')}${promise.verdict}`,
+      ],
+    })),
+    ...rowFigures(marksRows(context), (first) => `the ${first} ${context.measures.lengthUnit} mark`),
+    ...rowFigures(rangesRows(context), (first) => `how far ${first} holds`),
+    ...results.stills.map(({ file, sha256 }) => ({ what: `the hash of ${file}`, texts: [file, sha256] })),
+    ...Object.entries(results.inputs).flatMap(([name, sha256]) =>
+      sha256 === null ? [] : [{ what: `the hash of its ${name}`, texts: [sha256] }],
+    ),
+  ]
+}
+
+function rowFigures(rows: readonly TableRow[], called: (first: string) => string): SheetFigure[] {
+  let group = ''
+  return rows.map(({ group: head, cells }): SheetFigure => {
+    if (head !== undefined) {
+      group = head
+      return { what: group, texts: [head] }
+    }
+    return { what: `${group}: ${called(cells[0] ?? '')}`, texts: [cells.join('')] }
+  })
+}

@@ -1,0 +1,159 @@
+import { createHash } from 'node:crypto'
+import { picksSchema } from '../../walk/schemas/picksSchema.js'
+import { type WalkResults, resultsSchema } from '../../walk/schemas/resultsSchema.js'
+import { matching, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
+import { readSheetPdf, type SheetPdf } from './readSheetPdf.js'
+import { sealState } from '../input/seal.js'
+import { type SheetFigure, sheetFigures } from './sheetFigures.js'
+
+/** A sheet held against itself: its checks, and its attachments for who holds them against a folder. */
+export interface VerifiedSheet {
+  readonly checks: readonly VerificationCheck[]
+  readonly attachments: ReadonlyMap<string, Uint8Array>
+}
+
+/**
+ * Whether a sheet's file is the one that was written, and whether what is attached to it and what is printed on it belong together. `file` is how it is named in the
+ * checks. Throws `ProofwalkError` `not-a-pdf` where it cannot be read at all.
+ */
+export async function verifySheet(bytes: Uint8Array, file: string): Promise<VerifiedSheet> {
+  const seal = sealCheck(bytes, file)
+  let pdf: SheetPdf
+  try {
+    pdf = await readSheetPdf(bytes, file)
+  } catch (error) {
+    // A sheet that was ours and cannot be read any more is told as one that does not match.
+    if (seal.matches || sealState(bytes) === 'none') throw error
+    return { checks: [seal], attachments: new Map() }
+  }
+  const { attachments } = pdf
+  const results = attachedResults(attachments.get('results.json'))
+  if (results === null) {
+    const message = 'is not attached to the sheet as a results.json of this version'
+    return { checks: [seal, notMatching(`${file}: results.json`, message)], attachments }
+  }
+  return {
+    checks: [
+      seal,
+      ...attachmentChecks(results, attachments, file),
+      figuresCheck(results, pdf.text, file),
+    ].flat(),
+    attachments,
+  }
+}
+
+function sealCheck(bytes: Uint8Array, file: string): VerificationCheck {
+  const state = sealState(bytes)
+  if (state === 'holds') return matching(file, 'every byte is as it was written, by its own hash')
+  return state === 'broken'
+    ? notMatching(file, 'has changed since it was written, by its own hash')
+    : notMatching(file, 'carries no hash of its own: no sheet of ours, or of an older version')
+}
+
+function attachmentChecks(
+  results: WalkResults,
+  attachments: SheetPdf['attachments'],
+  file: string,
+): VerificationCheck[] {
+  const checks = [
+    hashCheck('walk.yaml', results.inputs.walk, attachments, file),
+    hashCheck('picks.json', results.inputs.picks, attachments, file),
+  ]
+  return [...checks, ...pickChecks(results, attachments.get('picks.json'), file)]
+}
+
+function hashCheck(
+  name: string,
+  sha256: string | null,
+  attachments: SheetPdf['attachments'],
+  file: string,
+): VerificationCheck {
+  const bytes = attachments.get(name)
+  const what = `${file}: ${name}`
+  if (bytes === undefined)
+    return sha256 === null
+      ? matching(what, 'none was measured with, and none is attached')
+      : notMatching(what, 'was measured with and is not attached')
+  if (sha256 === createHash('sha256').update(bytes).digest('hex'))
+    return matching(what, 'attached as it was measured with')
+  return notMatching(what, 'the one attached is not the one that was measured with')
+}
+
+/** Whether the picks attached were taken on the stills that were measured. */
+function pickChecks(results: WalkResults, bytes: Uint8Array | undefined, file: string): VerificationCheck[] {
+  if (bytes === undefined) return []
+  const picks = picksSchema.safeParse(jsonOf(bytes))
+  if (!picks.success) return [notMatching(`${file}: picks.json`, 'cannot be read')]
+  return results.stills.flatMap((still) => {
+    const pick = picks.data.stills[still.file]
+    return pick === undefined || still.method !== 'picks' || pick.sha256 === still.sha256
+      ? []
+      : [notMatching(`${file}: ${still.file}`, 'its corners were taken on another still than was measured')]
+  })
+}
+
+/** What is printed, held against the results attached: every figure in its order. */
+function figuresCheck(results: WalkResults, text: string, file: string): VerificationCheck[] {
+  const printed = squeezed(text)
+  const figures = sheetFigures(results)
+  let at = 0
+  const missing = figures.filter(({ texts }) => {
+    const found = placeAfter(printed, texts, at)
+    if (found !== null) at = found
+    return found === null
+  })
+  if (missing.length === 0) {
+    const message = `${figures.length} printed figures are those of the results attached`
+    return [matching(`${file}: what is printed`, message)]
+  }
+  return missing.map(({ what }: SheetFigure) =>
+    notMatching(`${file}: ${what}`, 'is not printed as the results attached have it'),
+  )
+}
+
+/** Where a figure's texts end that stand in their order after a place; null where they do not. A text cut short on the page ends in an ellipsis. */
+function placeAfter(printed: string, texts: readonly string[], from: number): number | null {
+  let at = from
+  for (const text of texts) {
+    const wanted = squeezed(text)
+    const whole = printed.indexOf(wanted, at)
+    if (whole >= 0) {
+      at = whole + wanted.length
+      continue
+    }
+    const cut = cutPlace(printed, wanted, at)
+    if (cut === null) return null
+    at = cut
+  }
+  return at
+}
+
+const LEAST_CUT = 12
+
+function cutPlace(printed: string, wanted: string, from: number): number | null {
+  for (let length = wanted.length - 1; length >= LEAST_CUT; length -= 1) {
+    const cut = `${wanted.slice(0, length)}…`
+    const place = printed.indexOf(cut, from)
+    if (place >= 0) return place + cut.length
+  }
+  return null
+}
+
+/** Text without its spaces, and signs in their plain form: what is left of a text once it was broken into lines and drawn. */
+function squeezed(text: string): string {
+  return text.normalize('NFKC').replace(/\s+/g, '').replaceAll('...', '…')
+}
+
+function attachedResults(bytes: Uint8Array | undefined): WalkResults | null {
+  if (bytes === undefined) return null
+  const parsed = resultsSchema.safeParse(jsonOf(bytes))
+  return parsed.success ? parsed.data : null
+}
+
+function jsonOf(bytes: Uint8Array): unknown {
+  try {
+    return JSON.parse(new TextDecoder().decode(bytes))
+  } catch {
+    return null
+  }
+}

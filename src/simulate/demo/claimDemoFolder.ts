@@ -1,0 +1,81 @@
+import { randomBytes } from 'node:crypto'
+import { mkdir, readdir, readFile, realpath, rename, rm } from 'node:fs/promises'
+import { basename, dirname, join, resolve } from 'node:path'
+import { ProofwalkError } from '../../errors.js'
+import { DEMO_STILLS, demoStillFile } from './demoScenario.js'
+import { DEMO_FIRST_LINE } from './demoWalkText.js'
+
+/** What a demonstration's folder may hold, its stills apart. */
+const OWN_FILES = ['walk.yaml', 'picks.json', 'results.json', 'sheet.pdf']
+
+/** A folder in the making beside the one that was asked for. */
+export interface ClaimedFolder {
+  /** Where to write. */
+  readonly making: string
+  /** Puts it in place of what was there before. */
+  finish(): Promise<void>
+  /** Removes it; what was there before stays. */
+  abandon(): Promise<void>
+}
+
+/**
+ * Makes an empty folder beside `dir` to write a demonstration in. Throws `ProofwalkError` `folder-in-use` where `dir`
+ * holds anything but an earlier demonstration, `cannot-write` where nothing can be made there.
+ */
+export async function claimDemoFolder(dir: string): Promise<ClaimedFolder> {
+  const wanted = await realpath(dir).catch(() => resolve(dir))
+  await refuseOthers(dir, wanted)
+  const making = join(dirname(wanted), `.${basename(wanted)}.${randomBytes(6).toString('hex')}.part`)
+  try {
+    await mkdir(making, { recursive: true })
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code ?? ''
+    throw new ProofwalkError('cannot-write', `cannot be made (${code})`, {
+      file: dir,
+      mend: 'choose a place that can be written to',
+    })
+  }
+  return {
+    making,
+    finish: async () => {
+      const old = `${making}.old`
+      const stood = await rename(wanted, old).then(
+        () => true,
+        () => false,
+      )
+      try {
+        await rename(making, wanted)
+      } catch (error) {
+        if (stood) await rename(old, wanted)
+        throw error
+      }
+      if (stood) await rm(old, { recursive: true, force: true })
+    },
+    abandon: () => rm(making, { recursive: true, force: true }),
+  }
+}
+
+async function refuseOthers(dir: string, wanted: string): Promise<void> {
+  const refuse = (what: string): never => {
+    throw new ProofwalkError('folder-in-use', what, {
+      file: dir,
+      mend: 'name a folder that is new or empty',
+    })
+  }
+  let names: string[]
+  try {
+    const entries = await readdir(wanted, { recursive: true, withFileTypes: true })
+    names = entries
+      .filter((entry) => !entry.isDirectory())
+      .map((entry) => join(entry.parentPath, entry.name).slice(wanted.length + 1))
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return
+    return refuse('is no folder that can be read')
+  }
+  if (names.length === 0) return
+  const first = (await readFile(join(wanted, 'walk.yaml'), 'utf8').catch(() => '')).split('\n', 1)[0]
+  if (first !== DEMO_FIRST_LINE) refuse('is not empty and holds no demonstration')
+  const own = new Set([...OWN_FILES, ...DEMO_STILLS.map(demoStillFile)])
+  const strange = names.map((name) => name.replaceAll('\\', '/')).find((name) => !own.has(name))
+  if (strange !== undefined) refuse(`holds an earlier demonstration, and "${strange}", which is not of it`)
+}

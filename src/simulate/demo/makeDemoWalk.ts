@@ -1,0 +1,104 @@
+import { existsSync } from 'node:fs'
+import { mkdir } from 'node:fs/promises'
+import { availableParallelism } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { MessageChannel } from 'node:worker_threads'
+import { writeWhole } from '../../files/writeWhole.js'
+import { claimDemoFolder } from './claimDemoFolder.js'
+import type { DemoLightName } from '../yard/demoLight.js'
+import { DEMO_STILLS, type DemoRole } from './demoScenario.js'
+import { DEMO_WALK_TEXT } from './demoWalkText.js'
+import { writeDemoLight, type WrittenDemoStill } from './writeDemoLight.js'
+
+/** The demonstration as written: where, which file plays which part, and what is true of every still. */
+export interface DemoWalk {
+  readonly dir: string
+  readonly walkFile: string
+  readonly stillCount: number
+  readonly roles: Readonly<Record<DemoRole, string>>
+  /** In the order of the story. */
+  readonly truth: readonly WrittenDemoStill[]
+}
+
+export interface DemoOptions {
+  /** Threads; one a core when left out, never more than there are lights. */
+  readonly workers?: number
+  readonly onProgress?: (done: number, all: number) => void
+}
+
+/** The lights, the one with most work first, so that two threads end together. */
+const LIGHTS: readonly DemoLightName[] = ['day', 'infrared', 'lamp']
+
+/**
+ * Makes the demonstration walk in `dir`: walk.yaml, picks.json and the stills, all or nothing, the same bytes every time on
+ * one machine. An earlier demonstration there is replaced; anything else is refused (`ProofwalkError` `folder-in-use`).
+ */
+export async function makeDemoWalk(dir: string, options: DemoOptions = {}): Promise<DemoWalk> {
+  const folder = await claimDemoFolder(dir)
+  try {
+    for (const light of LIGHTS) await mkdir(join(folder.making, 'stills', light), { recursive: true })
+    const truth = await writeLights(folder.making, options)
+    await writeWhole(join(folder.making, 'picks.json'), picksText(truth))
+    await writeWhole(join(folder.making, 'walk.yaml'), DEMO_WALK_TEXT)
+    await folder.finish()
+    const walkFile = join(dir, 'walk.yaml')
+    return { dir, walkFile, stillCount: truth.length, roles: rolesOf(truth), truth }
+  } catch (error) {
+    await folder.abandon()
+    throw error
+  }
+}
+
+async function writeLights(dir: string, options: DemoOptions): Promise<WrittenDemoStill[]> {
+  let done = 0
+  const count = (): void => options.onProgress?.(++done, DEMO_STILLS.length)
+  const withPort = <T>(run: (port: MessageChannel['port2']) => Promise<T>): Promise<T> => {
+    const { port1, port2 } = new MessageChannel()
+    port1.on('message', count)
+    return run(port2)
+  }
+  const script = fileURLToPath(new URL('./demoLightWorker.js', import.meta.url))
+  const workers = Math.min(LIGHTS.length, options.workers ?? availableParallelism())
+  const lights: WrittenDemoStill[][] = []
+  if (workers <= 1 || !existsSync(script)) {
+    for (const light of LIGHTS) lights.push(await withPort((port) => writeDemoLight({ dir, light, port })))
+  } else {
+    const { Piscina } = await import('piscina')
+    const pool = new Piscina({ filename: script, minThreads: workers, maxThreads: workers })
+    try {
+      const run = (light: DemoLightName): Promise<WrittenDemoStill[]> =>
+        withPort((port) => pool.run({ dir, light, port }, { transferList: [port] }))
+      lights.push(...(await Promise.all(LIGHTS.map(run))))
+    } finally {
+      await pool.destroy()
+    }
+  }
+  return lights.flat()
+}
+
+function picksText(truth: readonly WrittenDemoStill[]): string {
+  const stills = Object.fromEntries(
+    truth
+      .filter(({ still }) => still.reference !== 'chart')
+      .map(({ file, sha256, still, clicks }) => [
+        file,
+        { sha256, reference: still.reference, corners: clicks, sigma: 0.5, method: 'hand' },
+      ]),
+  )
+  return `${JSON.stringify({ format: 'proofwalk-picks/1', stills }, null, 2)}\n`
+}
+
+function rolesOf(truth: readonly WrittenDemoStill[]): Readonly<Record<DemoRole, string>> {
+  const fileOf = (role: DemoRole): string => truth.find(({ still }) => still.role === role)!.file
+  return {
+    'promise-kept': fileOf('promise-kept'),
+    'at-the-limit': fileOf('at-the-limit'),
+    'plate-at-white': fileOf('plate-at-white'),
+    'board-beside-it': fileOf('board-beside-it'),
+    'blown-up': fileOf('blown-up'),
+    'wrong-tape': fileOf('wrong-tape'),
+    'sharp-by-day': fileOf('sharp-by-day'),
+    'soft-under-infrared': fileOf('soft-under-infrared'),
+  }
+}

@@ -1,0 +1,62 @@
+import { createHash } from 'node:crypto'
+import { join } from 'node:path'
+import type { MessagePort } from 'node:worker_threads'
+import type { Quad } from '../../math/point.js'
+import { seededRandom } from '../../math/random.js'
+import { writeWhole } from '../../files/writeWhole.js'
+import { demoBackdrop } from './demoBackdropCache.js'
+import type { DemoLightName } from '../yard/demoLight.js'
+import { demoLight } from './demoLights.js'
+import { DEMO_STILLS, demoStillFile, type DemoStill } from './demoScenario.js'
+import { encodeJpeg } from '../camera/encodeJpeg.js'
+import { simulateClicks } from '../camera/simulateClicks.js'
+import { takeDemoStill } from './takeDemoStill.js'
+import type { TargetTruth } from '../camera/targetTruth.js'
+
+/** The stills of one light to be written into a walk's folder; `port` hears of each still done. */
+export interface DemoLightTask {
+  readonly dir: string
+  readonly light: DemoLightName
+  readonly port?: MessagePort
+}
+
+/** A still as written: its path in the walk, its hash, where a hand clicked, and what was so. */
+export interface WrittenDemoStill {
+  readonly still: DemoStill
+  readonly file: string
+  readonly sha256: string
+  readonly clicks: Quad
+  readonly truth: TargetTruth
+  /** Of the optics and pixels, before noise: cycles per exported pixel. */
+  readonly f10: number
+}
+
+const JPEG_QUALITY = 92
+/** The hand of this walk: half a pixel of scatter, and corners taken a little too far out. */
+const HABIT = { sigmaPx: 0.5, outwardPx: 0.15 }
+/** Sets the clicks of the walk. */
+const CLICK_SEED = 20260314
+
+/** Renders one light's yard, takes its stills and writes them; the folder stills/<light> must be there. */
+export async function writeDemoLight(task: DemoLightTask): Promise<WrittenDemoStill[]> {
+  const backdrop = demoBackdrop(demoLight(task.light))
+  const written: WrittenDemoStill[] = []
+  for (const [index, still] of DEMO_STILLS.entries()) {
+    if (still.light !== task.light) continue
+    const { image, truth, f10 } = takeDemoStill(backdrop, still)
+    const bytes = await encodeJpeg(image, JPEG_QUALITY)
+    const file = demoStillFile(still)
+    await writeWhole(join(task.dir, file), bytes)
+    written.push({
+      still,
+      file,
+      sha256: createHash('sha256').update(bytes).digest('hex'),
+      clicks: simulateClicks(truth.corners, HABIT, seededRandom(CLICK_SEED + index)),
+      truth,
+      f10,
+    })
+    task.port?.postMessage(file)
+  }
+  task.port?.close()
+  return written
+}

@@ -1,0 +1,93 @@
+import { createHash } from 'node:crypto'
+import { join } from 'node:path'
+import { ProofwalkError } from '../../errors.js'
+import { METHOD_VERSION } from '../../measure/methodVersion.js'
+import { findStills } from '../stills/findStills.js'
+import { fileSha256, hashingBuffer } from '../../files/fileSha256.js'
+import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
+import { readInnerFile } from '../../files/readInnerFile.js'
+import { type WalkResults, resultsSchema } from '../schemas/resultsSchema.js'
+import type { Walk } from '../read/walk.js'
+
+/** Failures that follow from walk.yaml and picks.json alone. */
+const OF_INPUTS: ReadonlySet<string> = new Set([PICK_WITHOUT_STILL, 'reference-untold', 'reference-unknown'])
+
+/** Why results cannot stand for a walk: in the reader's words. */
+export interface StaleResults {
+  readonly results: null
+  readonly why: string
+}
+
+/**
+ * The results of a walk's folder, where they still belong to its walk.yaml, picks.json, grading and stills, by their hashes; else why not.
+ * Every still is read to be hashed; nothing is decoded.
+ */
+export async function currentResults(walk: Walk): Promise<{ readonly results: WalkResults } | StaleResults> {
+  const bytes = await readResults(walk.dir)
+  if (bytes === null) return stale('there are no results yet')
+  const contents = jsonOf(new TextDecoder().decode(bytes))
+  if (!isResults(contents)) return stale('results.json is not of this version')
+  const results = contents
+  if (results.method !== METHOD_VERSION) return stale('the way of measuring has changed since')
+  if (results.inputs.walk !== walk.walkSha256) return stale('walk.yaml has changed since')
+  if (results.inputs.grading !== walk.gradingSha256) return stale('the grading file has changed since')
+  if (results.inputs.picks !== (await picksSha256(walk.dir))) {
+    return stale('picks.json has changed since')
+  }
+  if (results.failed.some(({ code, sha256 }) => !OF_INPUTS.has(code) && (sha256 ?? null) === null)) {
+    return stale('some stills could not be opened then')
+  }
+  const changed = await changedStill(walk, results)
+  return changed === null ? { results } : stale(`${changed} has changed since`)
+}
+
+/** The bytes of results.json; null where there is no ordinary file to read: measuring puts one in its place. */
+async function readResults(dir: string): Promise<Uint8Array | null> {
+  try {
+    return await readInnerFile(dir, 'results.json')
+  } catch (error) {
+    if (error instanceof ProofwalkError) return null
+    throw error
+  }
+}
+
+/** As the results know it. Throws `ProofwalkError` where picks.json cannot be read: measuring would as well. */
+async function picksSha256(dir: string): Promise<string | null> {
+  const bytes = await readInnerFile(dir, 'picks.json')
+  return bytes === null ? null : createHash('sha256').update(bytes).digest('hex')
+}
+
+function stale(why: string): StaleResults {
+  return { results: null, why }
+}
+
+/** The contents are checked and not rebuilt: a rebuilt copy has its keys in another order, and the sheet attaches the file's own bytes. */
+function isResults(contents: unknown): contents is WalkResults {
+  return resultsSchema.safeParse(contents).success
+}
+
+function jsonOf(text: string): unknown {
+  try {
+    return JSON.parse(text)
+  } catch {
+    return null
+  }
+}
+
+/** The first still that came, went or changed since the results were made; null where none did. */
+async function changedStill(walk: Walk, results: WalkResults): Promise<string | null> {
+  const found = await findStills(walk)
+  const here = [...found.assigned, ...found.unassigned].map(({ file }) => file)
+  const failed = results.failed.filter(({ code }) => code !== PICK_WITHOUT_STILL)
+  const told = [...results.stills, ...failed, ...results.unassigned].map(({ file }) => file)
+  const different = [
+    ...here.filter((file) => !told.includes(file)),
+    ...told.filter((file) => !here.includes(file)),
+  ]
+  if (different[0] !== undefined) return different[0]
+  const buffer = hashingBuffer()
+  for (const { file, sha256 } of [...results.stills, ...failed]) {
+    if ((sha256 ?? null) !== null && (await fileSha256(join(walk.dir, file), buffer)) !== sha256) return file
+  }
+  return null
+}

@@ -1,0 +1,53 @@
+import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.js'
+
+/** A measured still, as far as its export goes. */
+export interface ExportedStill {
+  readonly file: string
+  readonly measurement: Pick<StillMeasurement, 'width' | 'height' | 'sharpness'>
+}
+
+/** An original that was not scaled shows detail about this fine (f10, cycles/px), so half of it is an export scaled up twice. This project's convention. */
+const USUAL_F10 = 0.42
+/** A best f10 under this over a whole walk is told: two thirds of the usual. This project's convention. */
+const LEAST_F10 = 0.28
+/** On fewer stills a walk's detail is not judged. */
+const LEAST_STILLS = 3
+
+/** What the stills of a walk betray of how they were exported: not all of one size, or all with far less detail than their size. */
+export function exportFindings(stills: readonly ExportedStill[]): readonly Problem[] {
+  return [sizesDiffer(stills), detailUnderSize(stills)].filter((finding) => finding !== null)
+}
+
+function sizesDiffer(stills: readonly ExportedStill[]): Problem | null {
+  const counts = new Map<string, string[]>()
+  for (const { file, measurement } of stills) {
+    const size = `${measurement.width} x ${measurement.height} px`
+    counts.set(size, [...(counts.get(size) ?? []), file])
+  }
+  if (counts.size < 2) return null
+  const [most, ...others] = [...counts].sort((a, b) => b[1].length - a[1].length)
+  const told = others.map(([size, files]) => `${files.length} of ${size} (${files[0]!})`)
+  return {
+    code: 'export-sizes-differ',
+    message: `${most![1].length} stills have ${most![0]}, but ${told.join(', ')}: another stream, or scaled; densities are those of each still itself, export all of them from the main stream`,
+  }
+}
+
+function detailUnderSize(stills: readonly ExportedStill[]): Problem | null {
+  const sharp = stills.flatMap(({ measurement }) => (measurement.sharpness === null ? [] : [measurement]))
+  if (sharp.length < LEAST_STILLS) return null
+  const best = Math.max(
+    ...sharp.map(({ sharpness }) => Math.max(sharpness!.horizontal.mtf10, sharpness!.vertical.mtf10)),
+  )
+  if (!(best < LEAST_F10)) return null
+  const { width, height } = sharp[0]!
+  const share = best / USUAL_F10
+  const [fromWidth, fromHeight] = [
+    10 * Math.round((share * width) / 10),
+    10 * Math.round((share * height) / 10),
+  ]
+  return {
+    code: 'detail-under-size',
+    message: `no still shows detail finer than ${best.toFixed(2)} cycles per pixel (f10), about what ${fromWidth} x ${fromHeight} px can hold: a smaller stream scaled up to ${width} x ${height} px, or a lens out of focus or dirty`,
+  }
+}

@@ -1,0 +1,111 @@
+import type { ChartPaper } from '../../chart/printed/chartPapers.js'
+import type { ChartFit } from '../../chart/fit/chartFit.js'
+import type { FoundChart } from '../../chart/find/foundChart.js'
+import { movedMap } from '../../chart/planeMap.js'
+import { failure, success, type Outcome } from '../../math/outcome.js'
+import type { Quad } from '../../math/point.js'
+import { flattenChart } from '../../measure/chart/flattenChart.js'
+import { measureChart, type MeasuredChart, type NoMeasuredChart } from '../../measure/chart/measureChart.js'
+import { hasScreenGrid } from '../../measure/chart/screenGrid.js'
+import type { PixelRegion } from '../../still/raster.js'
+import type { WholeStill } from '../../still/wholeStill.js'
+
+export type NoFoundChart = NoMeasuredChart | 'bent' | 'on-screen'
+
+/** Less of the chart's pixels than this is seen only where something lies over it: this project's convention. */
+const LEAST_CLEAR = 0.98
+const COVER_WIDENING = 2
+
+/** Modules of surroundings the measurement may look at, beyond the frame. */
+const MODULES_AROUND = 6
+
+/**
+ * Measures a found chart in its own surroundings, so that a large still is never unfolded whole into exact luma. Coordinates are the
+ * still's, going in and coming out.
+ */
+export function measureFoundChart(
+  whole: Pick<WholeStill, 'lumaRegion' | 'width' | 'height'>,
+  found: FoundChart,
+  paper: ChartPaper,
+): Outcome<MeasuredChart, NoFoundChart> {
+  const region = whole.lumaRegion(regionAround(found))
+  const { left, top } = region
+  const inRegion = {
+    ...found,
+    map: movedMap(found.map, -left, -top),
+    corners: movedQuad(found.corners, -left, -top),
+  }
+  const still = {
+    middle: [whole.width / 2 - left, whole.height / 2 - top] as const,
+    halfDiagonalPx: Math.hypot(whole.width, whole.height) / 2,
+  }
+  const measured = measureChart(region, inRegion, paper, still)
+  if (!measured.ok) return measured
+  if (hasScreenGrid(region, measured.value.fit, paper.face))
+    return failure('on-screen', "a screen's pixels lie over the chart")
+  const flat = flattenChart(measured.value)
+  if (!flat.ok) return flat
+  const chart = withCover(flat.value)
+  const { pick, fit } = chart
+  return success({ ...chart, pick: movedPick(pick, left, top), fit: movedFit(fit, left, top) })
+}
+
+function movedPick(pick: MeasuredChart['pick'], dx: number, dy: number): MeasuredChart['pick'] {
+  const corners = movedQuad(pick.corners, dx, dy)
+  const seen = pick.flattened?.seen ?? null
+  if (seen === null) return { ...pick, corners }
+  return { ...pick, corners, flattened: { seen: { ...seen, corners: movedQuad(seen.corners, dx, dy) } } }
+}
+
+function movedFit(fit: ChartFit, dx: number, dy: number): ChartFit {
+  const { view } = fit
+  const moved = { ...fit, corners: movedQuad(fit.corners, dx, dy), map: movedMap(fit.map, dx, dy) }
+  if (view === null) return moved
+  const { lens, middle } = view
+  return {
+    ...moved,
+    view: {
+      lens: { ...lens, centreX: lens.centreX + dx, centreY: lens.centreY + dy },
+      middle: [middle[0] + dx, middle[1] + dy],
+    },
+  }
+}
+
+/** A chart that something lies over, told where nothing tells of it yet, and stated less surely: its rim may be taken for the chart's own. */
+function withCover(chart: MeasuredChart): MeasuredChart {
+  const { problems, fit, pick } = chart
+  const isTold = problems.some(({ code }) => code === 'chart-part-covered' || code === 'chart-uneven-light')
+  const isClear = fit.kept >= LEAST_CLEAR && !fit.trimmed.includes(true)
+  if (isClear || isTold) return chart
+  const message =
+    'something covers part of the chart, or its margin was cut off: its density is told from the rest of it and less surely'
+  const covariancePx2 = pick.covariancePx2?.map((row) => row.map((value) => COVER_WIDENING * value))
+  return {
+    ...chart,
+    pick: {
+      ...pick,
+      sigmaPx: pick.sigmaPx * Math.sqrt(COVER_WIDENING),
+      ...(covariancePx2 === undefined ? {} : { covariancePx2 }),
+    },
+    problems: [...problems, { code: 'chart-part-covered', message }],
+  }
+}
+
+function regionAround({ corners, pixelsPerModule }: FoundChart): PixelRegion {
+  const xs = corners.map((corner) => corner[0])
+  const ys = corners.map((corner) => corner[1])
+  const margin = MODULES_AROUND * pixelsPerModule + 16
+  const left = Math.floor(Math.min(...xs) - margin)
+  const top = Math.floor(Math.min(...ys) - margin)
+  return {
+    left,
+    top,
+    width: Math.ceil(Math.max(...xs) + margin) - left,
+    height: Math.ceil(Math.max(...ys) + margin) - top,
+  }
+}
+
+function movedQuad([a, b, c, d]: Quad, dx: number, dy: number): Quad {
+  const moved = ([x, y]: Quad[0]): Quad[0] => [x + dx, y + dy]
+  return [moved(a), moved(b), moved(c), moved(d)]
+}

@@ -1,0 +1,57 @@
+import type { StillGrades } from '../../grade/judgement.js'
+import type { Problem, Sharpness, StillMeasurement } from '../../measure/stillMeasurement.js'
+import type { StillEntry } from '../schemas/resultsSchema.js'
+import { roundNumbers } from '../schemas/roundNumbers.js'
+
+/** Where a still stands in its walk; light and distance are null for a still measured on its own. */
+export interface StillPlace {
+  readonly file: string
+  readonly sha256: string
+  readonly light: string | null
+  readonly distanceM: number | null
+  readonly reference: string
+}
+
+/** The entry of a still in `results.json`: its place, what was measured on it, and the grades it reaches. */
+export function stillEntry(
+  place: StillPlace,
+  measurement: StillMeasurement,
+  grades: StillGrades,
+  moreProblems: readonly Problem[],
+): StillEntry {
+  const { density, sharpness, tone } = measurement
+  return roundNumbers({
+    file: place.file,
+    sha256: place.sha256,
+    width: measurement.width,
+    height: measurement.height,
+    light: place.light,
+    distance: place.distanceM,
+    reference: place.reference,
+    method: measurement.method,
+    corners: measurement.corners.map(([x, y]): [number, number] => [x, y]),
+    density: { ...density },
+    budget: { ...measurement.budget },
+    pose: measurement.pose,
+    sharpness: sharpness === null ? null : sharpnessEntry(sharpness),
+    tone: tone === null ? null : { ...tone, roseK: { ...tone.roseK } },
+    effectiveDensity: measurement.effectiveDensity,
+    usable: grades.usable,
+    grade: grades.grade,
+    gradeByPixels: grades.gradeByPixels,
+    problems: oncePerCode([...measurement.problems, ...moreProblems]),
+  })
+}
+
+function sharpnessEntry({ curve, ...rest }: Sharpness): NonNullable<StillEntry['sharpness']> {
+  if (curve === undefined) return rest
+  const { step, horizontal, vertical } = curve
+  return { ...rest, curve: { step, horizontal: [...horizontal], vertical: [...vertical] } }
+}
+
+/** Measuring and grading may both tell of a washed-out surface: the first word stands. */
+function oncePerCode(problems: readonly Problem[]): { code: string; message: string }[] {
+  return problems
+    .filter(({ code }, index) => problems.findIndex((other) => other.code === code) === index)
+    .map(({ code, message }) => ({ code, message }))
+}

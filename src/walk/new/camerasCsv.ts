@@ -1,0 +1,199 @@
+import { isMap, parseDocument } from 'yaml'
+import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { parseCsv } from '../../files/csv.js'
+import { parseWalk } from '../read/parseWalk.js'
+import { mendByNearest } from '../../files/suggestNearest.js'
+import type { FoundGrading } from '../read/readGrading.js'
+
+/** A walk to be made for one camera of a list. */
+export interface ListedWalk {
+  /** Name of its folder. */
+  readonly folder: string
+  readonly text: string
+  readonly lights: readonly string[]
+}
+
+/** What a column sets: its place in walk.yaml, and how its text is written there. */
+interface ListColumn {
+  readonly path: readonly string[]
+  readonly value: (text: string) => unknown
+}
+
+const text = (value: string): unknown => value
+const number = (value: string): unknown =>
+  /^-?\d+([.,]\d+)?$/.test(value) ? Number(value.replace(',', '.')) : value
+const pair =
+  (first: string, second: string) =>
+  (value: string): unknown => {
+    const sides = /^(\S*)\s*[x×]\s*(\S+)$/i.exec(value)
+    if (sides === null) return { [first]: number(value) }
+    return { ...(sides[1] === '' ? {} : { [first]: number(sides[1]!) }), [second]: number(sides[2]!) }
+  }
+
+/** The columns a list of cameras may have; `folder` is the name of the walk's folder and stands in no file. */
+const COLUMNS: Readonly<Record<string, ListColumn | null>> = {
+  folder: null,
+  name: { path: ['camera', 'name'], value: text },
+  id: { path: ['camera', 'id'], value: text },
+  serial: { path: ['camera', 'serial'], value: text },
+  settings: { path: ['camera', 'settings'], value: text },
+  image: { path: ['camera', 'image'], value: pair('width', 'height') },
+  fieldOfView: { path: ['camera', 'fieldOfView'], value: pair('horizontal', 'vertical') },
+  focalLength: { path: ['camera', 'focalLength'], value: text },
+  sensor: { path: ['camera', 'sensor'], value: text },
+  pixelPitch: { path: ['camera', 'pixelPitch'], value: text },
+  mountHeight: { path: ['camera', 'mountHeight'], value: text },
+  tilt: { path: ['camera', 'tilt'], value: number },
+  site: { path: ['site'], value: text },
+  date: { path: ['date'], value: text },
+  notes: { path: ['notes'], value: text },
+}
+
+/** What belongs to the walk that was copied and to no other: its stills by name, and what was seen on it. */
+const NOT_COPIED = ['stills', 'observations']
+
+/** What a list of cameras is read beside. */
+export interface ListSource {
+  /** The walk.yaml that all are made alike, as it was written. */
+  readonly walkText: string
+  /** The list as the user named it. */
+  readonly file: string
+  readonly findGrading: (named: string) => FoundGrading | Promise<FoundGrading>
+}
+
+/**
+ * The walks a list of cameras asks for: the text of the walk they are made from with each camera's own columns put in, its comments kept. Throws `ProofwalkErrors` with
+ * every fault of the list.
+ */
+export async function listedWalks(listText: string, source: ListSource): Promise<ListedWalk[]> {
+  const { rows, unclosed } = parseCsv(listText)
+  const fault = (field: string, code: string, message: string, mend: string): ProofwalkError =>
+    new ProofwalkError(code, message, { file: source.file, field, mend })
+  if (unclosed !== null) {
+    throw new ProofwalkErrors([
+      fault(
+        `line ${unclosed}`,
+        'bad-csv',
+        'a quote opens there and never ends',
+        'close it, or double it to mean itself',
+      ),
+    ])
+  }
+  const [head, ...cameras] = rows
+  const names = head?.fields ?? []
+  const faults = names.flatMap((name, index): ProofwalkError[] => {
+    const known = Object.keys(COLUMNS)
+    if (!Object.hasOwn(COLUMNS, name))
+      return [
+        fault(
+          name || `column ${index + 1}`,
+          'unknown-column',
+          'is no known column',
+          mendByNearest(name, known),
+        ),
+      ]
+    if (names.indexOf(name) < index)
+      return [fault(name, 'duplicate-column', 'stands there twice', 'keep one of the two')]
+    return []
+  })
+  if (!names.includes('name')) {
+    faults.push(
+      fault(
+        'name',
+        'missing',
+        'is missing: a column with what each camera is called',
+        'name it in the first line',
+      ),
+    )
+  }
+  if (cameras.length === 0)
+    faults.push(fault('line 2', 'no-camera', 'there is no camera in the list', 'write one a line'))
+  const walks: ListedWalk[] = []
+  for (const { line, fields } of cameras) {
+    const told = (name: string): string => fields[names.indexOf(name)] ?? ''
+    if (fields.length > names.length)
+      faults.push(
+        fault(
+          `line ${line}`,
+          'too-many-fields',
+          `has ${fields.length} fields, the first line ${names.length}`,
+          'put what holds a comma in quotes',
+        ),
+      )
+    const folder =
+      told('folder') || folderName([told('id'), told('name')].filter((part) => part !== '').join(' '))
+    if (!/^[^/\\\0]+$/.test(folder) || folder.startsWith('.'))
+      faults.push(
+        fault(
+          `line ${line}, folder`,
+          'bad-folder',
+          `"${folder}" is no name of a folder`,
+          'write a plain name, or give the camera a name',
+        ),
+      )
+    else if (walks.some((walk) => walk.folder.toLowerCase() === folder.toLowerCase()))
+      faults.push(
+        fault(
+          `line ${line}`,
+          'duplicate-folder',
+          `two cameras would lie in ${folder}`,
+          'give them different names, ids or folders',
+        ),
+      )
+    const made = walkTextOf(source.walkText, names, fields)
+    try {
+      const { lights } = await parseWalk(made, {
+        file: source.file,
+        dir: folder,
+        sha256: '',
+        findGrading: source.findGrading,
+      })
+      walks.push({ folder, text: made, lights })
+    } catch (error) {
+      if (!(error instanceof ProofwalkError)) throw error
+      const several = error instanceof ProofwalkErrors ? error.faults : [error]
+      faults.push(...several.map((one) => listFault(one, line, source.file)))
+    }
+  }
+  if (faults.length > 0) throw new ProofwalkErrors(faults)
+  return walks
+}
+
+/** The walk's text with a camera's columns in it; an empty field leaves what the walk says, but a name is always the camera's own. */
+function walkTextOf(walkText: string, names: readonly string[], fields: readonly string[]): string {
+  const document = parseDocument(walkText, { version: '1.2' })
+  for (const key of NOT_COPIED) document.delete(key)
+  // Of the camera that was copied, what names it is not true of another.
+  for (const key of ['id', 'serial']) document.deleteIn(['camera', key])
+  for (const [index, name] of names.entries()) {
+    const column = COLUMNS[name]
+    const field = fields[index] ?? ''
+    if (column === undefined || column === null || (field === '' && name !== 'name')) continue
+    const value = document.createNode(column.value(field), { flow: true })
+    if (isMap(value)) value.flow = true
+    document.setIn(column.path, value)
+  }
+  return document.toString({ lineWidth: 0, flowCollectionPadding: true })
+}
+
+/** A fault of the made walk as one of the list: its line, and the column that says it. */
+function listFault(fault: ProofwalkError, line: number, file: string): ProofwalkError {
+  const field = (fault.place.field ?? '').replace(/ \(line \d+\)$/, '')
+  const column = Object.entries(COLUMNS).find(
+    ([, one]) => one !== null && (field === one.path.join('.') || field.startsWith(`${one.path.join('.')}.`)),
+  )?.[0]
+  return new ProofwalkError(fault.code, fault.message, {
+    file,
+    field: `line ${line}, ${column ?? field}`,
+    ...(fault.place.mend === undefined ? {} : { mend: fault.place.mend }),
+  })
+}
+
+/** A name as a folder is called: letters, digits, dashes. */
+function folderName(name: string): string {
+  return name
+    .normalize('NFC')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, '-')
+    .replace(/^-+|-+$/g, '')
+}

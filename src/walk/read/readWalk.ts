@@ -1,0 +1,66 @@
+import { createHash } from 'node:crypto'
+import { stat } from 'node:fs/promises'
+import { join, normalize } from 'node:path'
+import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { parseWalk } from './parseWalk.js'
+import { readGrading } from './readGrading.js'
+import { readInnerFile, textOf } from '../../files/readInnerFile.js'
+import type { Walk } from './walk.js'
+
+/**
+ * Reads the walk of a folder: its walk.yaml, and the grading file that names. Nothing is written, no still opened.
+ * Throws `ProofwalkErrors` with every fault found.
+ */
+export async function readWalk(dir: string): Promise<Walk> {
+  try {
+    await expectFolder(dir)
+    const file = join(dir, 'walk.yaml')
+    const bytes = await readInnerFile(dir, 'walk.yaml')
+    if (bytes === null) {
+      const around = await walkAround(dir)
+      const mend =
+        around === null
+          ? `proofwalk new ${dir} makes one`
+          : `the walk is ${around}: proofwalk measure ${around}`
+      const place = { file: dir, mend }
+      throw new ProofwalkError('no-walk', 'has no walk.yaml', place)
+    }
+    return await parseWalk(textOf(bytes, file), {
+      file,
+      dir,
+      sha256: createHash('sha256').update(bytes).digest('hex'),
+      findGrading: (named) => readGrading(dir, named),
+    })
+  } catch (error) {
+    if (error instanceof ProofwalkError && !(error instanceof ProofwalkErrors))
+      throw new ProofwalkErrors([error])
+    throw error
+  }
+}
+
+/** How far up a walk is looked for from one of its own folders: stills/, and a light's folder in it. */
+const FOLDERS_UP = 2
+
+/** The folder around this one that is a walk, written as this one was; null where there is none. */
+async function walkAround(dir: string): Promise<string | null> {
+  for (let up = 1; up <= FOLDERS_UP; up++) {
+    const parent = normalize(join(dir, '../'.repeat(up), '.'))
+    const facts = await stat(join(parent, 'walk.yaml')).catch(() => null)
+    if (facts?.isFile()) return parent
+  }
+  return null
+}
+
+async function expectFolder(dir: string): Promise<void> {
+  const fault = (code: string, message: string, mend: string) =>
+    new ProofwalkError(code, message, { file: dir, mend })
+  try {
+    if ((await stat(dir)).isDirectory()) return
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException
+    if (code === 'ENOENT') throw fault('no-folder', 'is not there', `proofwalk new ${dir} makes a walk there`)
+    if (code === 'EACCES') throw fault('unreadable', 'cannot be read', 'allow reading it')
+    if (code !== 'ENOTDIR') throw error
+  }
+  throw fault('not-a-folder', 'is no folder', 'name the folder that holds walk.yaml')
+}

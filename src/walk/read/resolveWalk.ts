@@ -1,0 +1,135 @@
+import { chartPaper } from '../../chart/printed/chartPapers.js'
+import { ProofwalkError } from '../../errors.js'
+import type { GradePromise, Observation } from '../../grade/judgement.js'
+import { chartReference } from '../../measure/reference/chartReference.js'
+import { referenceOfPreset, referencePresets } from '../../measure/reference/referencePresets.js'
+import type { FoundGrading } from './readGrading.js'
+import { nearestMark } from './sameMark.js'
+import { DEFAULT_SIZE_TOLERANCE_M } from './sizeTolerance.js'
+import type { Walk, WalkCamera, WalkReference } from './walk.js'
+import type { WalkFile } from '../schemas/walkSchema.js'
+import { gradeOfGrading, lightAsWritten, lightOfWalk } from './walkWords.js'
+
+/** Half-width of a taped distance nobody gave a tolerance for, metres. This project's convention. */
+const DEFAULT_DISTANCE_TOLERANCE_M = 0.05
+
+/**
+ * The walk a sound file stands for: defaults filled in, names in one spelling, presets looked up, distances that
+ * are one mark made one number (the planned one where there is one). The file must have passed `walkFaults`.
+ */
+export function resolveWalk(file: WalkFile, found: FoundGrading, dir: string, walkSha256: string): Walk {
+  const lights = file.lights.map(lightAsWritten)
+  const light = (name: string) => lightOfWalk(name, lights) ?? lightAsWritten(name)
+  const marksM = [...(file.marks ?? [])].sort((a, b) => a - b)
+  const knownM = [...marksM]
+  const mark = (distanceM: number) => {
+    const oneM = nearestMark(distanceM, knownM)
+    if (!knownM.includes(oneM)) knownM.push(oneM)
+    return oneM
+  }
+  return {
+    dir,
+    walkSha256,
+    gradingSha256: found.sha256,
+    site: file.site.trim(),
+    date: file.date,
+    people: {
+      client: file.people?.client ?? null,
+      walkedBy: file.people?.walkedBy ?? null,
+      measuredBy: file.people?.measuredBy ?? null,
+    },
+    issuer: { name: file.issuer?.name ?? null, logo: file.issuer?.logo ?? null },
+    conditions: (file.conditions ?? []).map((one) => ({
+      light: light(one.light),
+      note: one.note ?? null,
+      illuminance: one.illuminance ?? null,
+    })),
+    notes: file.notes ?? null,
+    simulated: file.simulated ?? false,
+    camera: cameraOf(file.camera),
+    units: file.units ?? 'metric',
+    grading: found.grading,
+    judge: file.judge ?? 'detail',
+    references: Object.entries(file.references).map(([name, one]) => referenceOf(name, one)),
+    distance: {
+      from: file.distance?.from ?? 'camera',
+      toleranceM: file.distance?.tolerance ?? DEFAULT_DISTANCE_TOLERANCE_M,
+    },
+    marksM,
+    lights,
+    promises: (file.promises ?? []).map((one): GradePromise => ({
+      grade: gradeOfGrading(one.grade, found.grading) ?? one.grade,
+      distanceM: mark(one.at),
+      light: light(one.light),
+      ...(one.reference === undefined ? {} : { reference: one.reference }),
+    })),
+    stills: (file.stills ?? []).map((one) => ({
+      file: one.file,
+      distanceM: mark(one.mark),
+      light: light(one.light),
+      reference: one.reference ?? null,
+    })),
+    observations: (file.observations ?? []).map((one): Observation => ({
+      distanceM: mark(one.mark),
+      light: light(one.light),
+      ...(one.triggered === undefined ? {} : { triggered: one.triggered }),
+      ...(one.by === undefined ? {} : { by: one.by }),
+      ...(one.plateRead === undefined ? {} : { plateRead: one.plateRead ? 'yes' : 'no' }),
+      ...(one.faceKnown === undefined ? {} : { faceKnown: one.faceKnown ? 'yes' : 'no' }),
+      ...(one.note === undefined ? {} : { note: one.note }),
+    })),
+  }
+}
+
+function cameraOf(camera: WalkFile['camera']): WalkCamera {
+  const view = camera.fieldOfView
+  return {
+    name: camera.name.trim(),
+    id: camera.id ?? null,
+    serial: camera.serial ?? null,
+    settings: camera.settings ?? null,
+    image: camera.image ?? null,
+    fieldOfViewDeg:
+      view === undefined ? null : { horizontal: view.horizontal ?? null, vertical: view.vertical ?? null },
+    focalLengthM: camera.focalLength ?? null,
+    sensor: camera.sensor ?? null,
+    pixelPitchM: camera.pixelPitch ?? null,
+    mountHeightM: camera.mountHeight ?? null,
+    tiltDeg: camera.tilt ?? null,
+  }
+}
+
+function referenceOf(name: string, file: WalkFile['references'][string]): WalkReference {
+  const carriedAtM = file.carriedAt ?? null
+  if ('preset' in file) {
+    const preset = referencePresets.find(({ id }) => id === file.preset)
+    if (preset === undefined) throw new ProofwalkError('unknown-preset', `"${file.preset}" is no preset`)
+    return { name, reference: referenceOfPreset(preset, name, file.tolerance), preset: preset.id, carriedAtM }
+  }
+  if ('chart' in file) {
+    const paper = chartPaper(file.chart)
+    if (paper === undefined)
+      throw new ProofwalkError('unknown-paper', `there is no chart for "${file.chart}"`)
+    return {
+      name,
+      reference: chartReference(name, paper, file.printedWidth ?? null),
+      preset: null,
+      carriedAtM,
+    }
+  }
+  const toleranceM = file.tolerance ?? DEFAULT_SIZE_TOLERANCE_M
+  if ('length' in file) {
+    const reference = { kind: 'length', name, lengthM: file.length, toleranceM } as const
+    return { name, reference, preset: null, carriedAtM }
+  }
+  const reference = {
+    kind: 'rectangle',
+    name,
+    widthM: file.width,
+    heightM: file.height,
+    widthToleranceM: toleranceM,
+    heightToleranceM: toleranceM,
+    marking: file.marking ?? 'plain',
+  } as const
+  return { name, reference, preset: null, carriedAtM }
+}

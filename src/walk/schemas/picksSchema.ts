@@ -1,0 +1,115 @@
+import { EigenvalueDecomposition, Matrix } from 'ml-matrix'
+import { z } from 'zod'
+import { HAND_SIGMA_PX } from '../../measure/reference/pick.js'
+import { pathFault, text } from './fieldSchemas.js'
+
+const point = z.tuple([z.number(), z.number()])
+
+const covariance = z.array(z.array(z.number())).meta({
+  description:
+    'px^2, in the order x1, y1, x2, y2, ...: 8 rows of 8 for corners, 4 of 4 for ends; overrides sigma',
+})
+
+const stillPick = z
+  .strictObject({
+    sha256: z
+      .string()
+      .regex(
+        /^[0-9a-f]{64}$/,
+        'is no SHA-256 of 64 digits 0-9 and a-f; write what sha256sum prints for the still',
+      )
+      .meta({ description: 'the SHA-256 of the still the points were taken on, as sha256sum prints it' }),
+    reference: text(
+      "a name under the walk's references; may be left out where it has only one",
+      'plate',
+    ).optional(),
+    corners: z
+      .tuple([point, point, point, point])
+      .optional()
+      .meta({
+        description: "clockwise from the reference's own top left, px",
+        examples: [
+          [
+            [812.5, 402],
+            [1012, 404.5],
+            [1011, 447],
+            [812, 444],
+          ],
+        ],
+      }),
+    ends: z
+      .tuple([point, point])
+      .optional()
+      .meta({
+        description: 'of a length, px',
+        examples: [
+          [
+            [812.5, 402],
+            [815, 744],
+          ],
+        ],
+      }),
+    sigma: z
+      .number()
+      .positive()
+      .default(HAND_SIGMA_PX)
+      .meta({ description: 'standard deviation per axis, px', examples: [HAND_SIGMA_PX] }),
+    covariance: covariance.optional(),
+    method: z
+      .enum(['hand', 'snapped'])
+      .default('hand')
+      .meta({ description: 'how the points were got', examples: ['hand'] }),
+  })
+  .superRefine((pick, context) => {
+    const complain = (path: string[], message: string) =>
+      context.addIssue({ code: 'custom', path, message, params: { code: 'bad-pick' } })
+    if (pick.corners !== undefined && pick.ends !== undefined)
+      complain([], 'has both corners and ends; keep one')
+    if (pick.corners === undefined && pick.ends === undefined)
+      complain([], 'has neither corners nor ends; give its four corners, or the two ends of a length')
+    const fault = covarianceFault(pick.covariance, pick.corners === undefined ? 4 : 8)
+    if (fault !== null) complain(['covariance'], fault)
+  })
+  .meta({
+    oneOf: ['corners', 'ends'].map((points) => ({
+      type: 'object',
+      required: [points],
+      properties: { [points]: { type: 'array' } },
+    })),
+  })
+
+/**
+ * `picks.json`: the points of the references, clicked by a person. Image coordinates: px, x right, y down, (0,0) at
+ * the outer corner of the top-left pixel of the still as displayed.
+ */
+export const picksSchema = z.strictObject({
+  format: z.literal('proofwalk-picks/1').meta({ examples: ['proofwalk-picks/1'] }),
+  stills: z
+    .record(
+      z.string().superRefine((path, context) => {
+        const fault = pathFault(path)
+        if (fault !== null) context.addIssue({ code: 'custom', message: fault })
+      }),
+      stillPick,
+    )
+    .meta({ description: "by the still's path from the walk's folder, with forward slashes" }),
+})
+
+/** Picks as they stand in the file. */
+export type PicksFile = z.output<typeof picksSchema>
+
+/** Why a matrix is no covariance of that many coordinates, or null. */
+function covarianceFault(rows: readonly (readonly number[])[] | undefined, size: number): string | null {
+  if (rows === undefined) return null
+  if (rows.length !== size || rows.some((row) => row.length !== size))
+    return `must be ${size} rows of ${size}; correct it or leave it out`
+  const matrix = new Matrix(rows.map((row) => [...row]))
+  const scale = Math.max(...matrix.to1DArray().map(Math.abs))
+  const skew = Matrix.sub(matrix, matrix.transpose())
+  if (Math.max(...skew.to1DArray().map(Math.abs)) > 1e-9 * scale)
+    return 'is not symmetric; correct it or leave it out'
+  const least = Math.min(...new EigenvalueDecomposition(matrix, { assumeSymmetric: true }).realEigenvalues)
+  return least >= -1e-9 * scale
+    ? null
+    : 'is no covariance, it has a negative variance in some direction; correct it or leave it out'
+}

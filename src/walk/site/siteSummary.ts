@@ -1,0 +1,60 @@
+import type { Verdict } from '../../grade/judgement.js'
+import { worstFirst } from '../../grade/worstFirst.js'
+import type { WalkResults } from '../schemas/resultsSchema.js'
+import type { SiteWalk } from './siteWalk.js'
+
+type Promised = WalkResults['promises'][number]
+
+/** A promise of one of the site's walks. */
+export interface SitePromise {
+  readonly site: SiteWalk
+  readonly promise: Promised
+}
+
+/** A site as a whole: its walks in the order given, and all their promises, the worst first. */
+export interface SiteSummary {
+  readonly walks: readonly SiteWalk[]
+  readonly promises: readonly SitePromise[]
+  /** Walks whose results are not there or do not belong to their files. */
+  readonly notCurrent: readonly SiteWalk[]
+  /** Walks that were measured and had no promise. */
+  readonly withoutPromise: readonly SiteWalk[]
+}
+
+/** Puts the walks of a site together. */
+export function siteSummary(walks: readonly SiteWalk[]): SiteSummary {
+  const promises = walks.flatMap((site) =>
+    (site.results?.promises ?? []).map((promise): SitePromise => ({ site, promise })),
+  )
+  return {
+    walks,
+    promises: promises.sort((one, other) => worstFirst(one.promise, other.promise)),
+    notCurrent: walks.filter(({ results }) => results === null),
+    withoutPromise: walks.filter(({ results }) => results?.promises.length === 0),
+  }
+}
+
+/** How many promises of a site have a verdict. */
+export function countOf({ promises }: SiteSummary, verdict: Verdict): number {
+  return promises.filter(({ promise }) => promise.verdict === verdict).length
+}
+
+/** A site in one sentence: "40 cameras: 78 of 80 promised grades met, 1 not met, 1 undecided; 2 walks without current results." */
+export function siteSentence(summary: SiteSummary): string {
+  const { walks, promises, notCurrent } = summary
+  const counted = (count: number, word: string): string => `${count} ${word}${count === 1 ? '' : 's'}`
+  const [met, notMet, notShown] = (['met', 'not met', 'not shown'] as const).map((verdict) =>
+    countOf(summary, verdict),
+  )
+  const parts =
+    promises.length === 0
+      ? ['no grade was promised']
+      : [
+          `${met} of ${promises.length} promised ${promises.length === 1 ? 'grade' : 'grades'} met`,
+          ...(notMet === 0 ? [] : [`${notMet} not met`]),
+          ...(notShown === 0 ? [] : [`${notShown} undecided`]),
+        ]
+  const tail =
+    notCurrent.length === 0 ? '' : `; ${counted(notCurrent.length, 'walk')} without current results`
+  return `${counted(walks.length, 'camera')}: ${parts.join(', ')}${tail}.`
+}

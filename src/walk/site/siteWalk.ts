@@ -1,0 +1,49 @@
+import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import type { WalkResults } from '../schemas/resultsSchema.js'
+import { currentResults } from '../measure/currentResults.js'
+import { readWalk } from '../read/readWalk.js'
+import type { Walk } from '../read/walk.js'
+
+/** One walk of a site: its results, or why there are none that belong to it. */
+export interface SiteWalk {
+  /** Its folder, as the user named it. */
+  readonly dir: string
+  readonly walk: Walk
+  readonly results: WalkResults | null
+  /** Why there are no results; empty where there are. */
+  readonly why: string
+}
+
+/** How many walks are read at a time: enough to keep the disk and the hashing threads busy. */
+const AT_A_TIME = 4
+
+/**
+ * Reads the walks of a site and holds their results against their files by hashes; nothing is measured. Throws `ProofwalkErrors` with every fault of every walk that
+ * cannot be read.
+ */
+export async function readSite(dirs: readonly string[]): Promise<SiteWalk[]> {
+  const faults: ProofwalkError[] = []
+  const walks: (SiteWalk | null)[] = dirs.map(() => null)
+  let next = 0
+  const work = async (): Promise<void> => {
+    for (let index = next++; index < dirs.length; index = next++) {
+      try {
+        walks[index] = await siteWalk(dirs[index]!)
+      } catch (error) {
+        if (!(error instanceof ProofwalkError)) throw error
+        faults.push(...(error instanceof ProofwalkErrors ? error.faults : [error]))
+      }
+    }
+  }
+  await Promise.all(Array.from({ length: AT_A_TIME }, work))
+  if (faults.length > 0) throw new ProofwalkErrors(faults)
+  return walks.filter((walk) => walk !== null)
+}
+
+async function siteWalk(dir: string): Promise<SiteWalk> {
+  const walk = await readWalk(dir)
+  const current = await currentResults(walk)
+  return current.results === null
+    ? { dir, walk, results: null, why: current.why }
+    : { dir, walk, results: current.results, why: '' }
+}

@@ -1,0 +1,56 @@
+import { csvText } from '../../files/csv.js'
+import type { SiteSummary } from './siteSummary.js'
+
+const HEAD = [
+  'verdict',
+  'grade',
+  'distance_m',
+  'light',
+  'reference',
+  'value_px_per_m',
+  'low_px_per_m',
+  'high_px_per_m',
+  'limit_px_per_m',
+  'basis',
+  'by_pixels',
+  'site',
+  'camera',
+  'id',
+  'serial',
+  'date',
+  'folder',
+  'why',
+]
+
+/** A site as comma-separated text: a row for every promise, the worst first, then one for every walk that has none or is not current. Metres and px/m. */
+export function summaryCsv(summary: SiteSummary): string {
+  const ofWalk = ({ dir, walk }: SiteSummary['walks'][number], why: string): (string | null)[] => [
+    walk.site,
+    walk.camera.name,
+    walk.camera.id,
+    walk.camera.serial,
+    walk.date,
+    dir,
+    why,
+  ]
+  const blank = (verdict: string): (string | null)[] => [verdict, ...Array.from({ length: 10 }, () => null)]
+  return csvText([
+    HEAD,
+    ...summary.notCurrent.map((site) => [...blank('not current'), ...ofWalk(site, site.why)]),
+    ...summary.promises.map(({ site, promise }) => [
+      promise.verdict,
+      promise.grade,
+      promise.distance,
+      promise.light,
+      promise.reference,
+      promise.value,
+      promise.low,
+      promise.high,
+      promise.limit,
+      promise.basis,
+      promise.byPixels,
+      ...ofWalk(site, promise.why),
+    ]),
+    ...summary.withoutPromise.map((site) => [...blank('none promised'), ...ofWalk(site, '')]),
+  ])
+}

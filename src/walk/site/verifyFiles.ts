@@ -1,0 +1,130 @@
+import { createHash } from 'node:crypto'
+import { join } from 'node:path'
+import { ProofwalkError } from '../../errors.js'
+import { fileSha256 } from '../../files/fileSha256.js'
+import { listStillFiles } from '../stills/listStillFiles.js'
+import { picksSchema } from '../schemas/picksSchema.js'
+import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
+import { readInnerFile } from '../../files/readInnerFile.js'
+import { readWalk } from '../read/readWalk.js'
+import { type WalkResults, resultsSchema } from '../schemas/resultsSchema.js'
+import { matching, notMatching, type VerificationCheck } from './verification.js'
+
+/** The files of a walk's folder held against its results. */
+export interface VerifiedFiles {
+  readonly checks: readonly VerificationCheck[]
+  /** The bytes of the folder's own files, for who holds a sheet against them; null where a file is not there. */
+  readonly files: ReadonlyMap<string, Uint8Array | null>
+}
+
+/**
+ * Whether walk.yaml, picks.json, the grading file and every still of a walk's folder are the ones its results.json was measured from, by their hashes. No still is
+ * decoded. Throws `ProofwalkError` `no-results` where there is nothing to hold them against.
+ */
+export async function verifyFiles(dir: string): Promise<VerifiedFiles> {
+  const files = new Map<string, Uint8Array | null>()
+  for (const name of ['results.json', 'walk.yaml', 'picks.json']) {
+    files.set(name, await readInnerFile(dir, name))
+  }
+  const bytes = files.get('results.json') ?? null
+  if (bytes === null) {
+    const mend = `proofwalk measure ${dir} makes one`
+    throw new ProofwalkError('no-results', 'has no results.json to hold its files against', {
+      file: dir,
+      mend,
+    })
+  }
+  const results = resultsSchema.safeParse(jsonOf(bytes))
+  if (!results.success) {
+    return { checks: [notMatching('results.json', 'cannot be read as results of this version')], files }
+  }
+  const checks = [
+    hashCheck('walk.yaml', files.get('walk.yaml') ?? null, results.data.inputs.walk),
+    hashCheck('picks.json', files.get('picks.json') ?? null, results.data.inputs.picks),
+    ...(await gradingCheck(dir, results.data)),
+    ...(await stillChecks(dir, results.data)),
+    ...pickChecks(results.data, files.get('picks.json') ?? null),
+  ]
+  return { checks, files }
+}
+
+function hashCheck(name: string, bytes: Uint8Array | null, sha256: string | null): VerificationCheck {
+  if (bytes === null)
+    return sha256 === null
+      ? matching(name, 'there is none, as when it was measured')
+      : notMatching(name, 'is gone; the results were measured with one')
+  if (sha256 === null) return notMatching(name, 'has come since; the results were measured without one')
+  return createHash('sha256').update(bytes).digest('hex') === sha256
+    ? matching(name, 'is the one the results were measured with')
+    : notMatching(name, 'has changed since the results were measured')
+}
+
+/** The walk's own grading file is named in walk.yaml, so that has to be readable. */
+async function gradingCheck(dir: string, results: WalkResults): Promise<VerificationCheck[]> {
+  const { grading } = results.inputs
+  if (grading === null) return []
+  try {
+    const { gradingSha256 } = await readWalk(dir)
+    return [
+      gradingSha256 === grading
+        ? matching('the grading file', 'is the one the results were measured with')
+        : notMatching('the grading file', 'has changed since the results were measured'),
+    ]
+  } catch (error) {
+    if (!(error instanceof ProofwalkError)) throw error
+    return [notMatching('the grading file', 'cannot be told: walk.yaml or the file itself cannot be read')]
+  }
+}
+
+async function stillChecks(dir: string, results: WalkResults): Promise<VerificationCheck[]> {
+  const hashed = [...results.stills, ...results.failed].flatMap(({ file, sha256 }) =>
+    sha256 === undefined || sha256 === null ? [] : [{ file, sha256 }],
+  )
+  const checks = await Promise.all(
+    hashed.map(async ({ file, sha256 }) => {
+      const now = await fileSha256(join(dir, file))
+      if (now === sha256) return matching(file, 'is the still that was measured')
+      const message =
+        now === null ? 'is gone, or no file that can be read' : 'has changed since it was measured'
+      return notMatching(file, message)
+    }),
+  )
+  const failed = results.failed.filter(
+    ({ code, file }) => code !== PICK_WITHOUT_STILL && !hashed.some((one) => one.file === file),
+  )
+  const others = [...failed, ...results.unassigned].map(({ file }) => file)
+  const measured = hashed.map(({ file }) => file)
+  const here = (await listStillFiles(dir, [...measured, ...others])).filter(({ facts }) => facts.ok)
+  const known = new Set([...measured, ...others].map((file) => file.normalize('NFC')))
+  const come = here.filter(({ path }) => !known.has(path.normalize('NFC')))
+  return [
+    ...checks,
+    ...come.map(({ path }) => notMatching(path, 'has come since; the results say nothing of it')),
+    ...others
+      .filter((file) => !here.some(({ path }) => path.normalize('NFC') === file.normalize('NFC')))
+      .map((file) => notMatching(file, 'is gone; it was not measured, but it was there')),
+  ]
+}
+
+function pickChecks(results: WalkResults, bytes: Uint8Array | null): VerificationCheck[] {
+  if (bytes === null) return []
+  const picks = picksSchema.safeParse(jsonOf(bytes))
+  if (!picks.success) return []
+  return results.stills.flatMap((still) => {
+    const pick = picks.data.stills[still.file]
+    if (still.method !== 'picks' || (pick !== undefined && pick.sha256 === still.sha256)) return []
+    const message =
+      pick === undefined
+        ? 'has no corners in picks.json any more'
+        : 'has its corners in picks.json from another still'
+    return [notMatching(still.file, message)]
+  })
+}
+
+function jsonOf(bytes: Uint8Array): unknown {
+  try {
+    return JSON.parse(new TextDecoder().decode(bytes))
+  } catch {
+    return null
+  }
+}

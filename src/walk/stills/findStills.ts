@@ -1,0 +1,149 @@
+import { success, type Outcome } from '../../math/outcome.js'
+import type { Problem } from '../../measure/stillMeasurement.js'
+import { listStillFiles, type FolderFile } from './listStillFiles.js'
+import { oneLine } from '../../files/oneLine.js'
+import { isSameMark, nearestMark } from '../read/sameMark.js'
+import { distanceInName, pictureByEnding } from './stillName.js'
+import { formatLength } from '../../units/formatLength.js'
+import type { NamedStill, Walk } from '../read/walk.js'
+import { lightOfWalk, nearestLight } from '../read/walkWords.js'
+
+/** A still whose light and mark are known. */
+export interface AssignedStill {
+  /** Path from the walk's folder, with forward slashes. */
+  readonly file: string
+  readonly lightId: string
+  readonly distanceM: number
+  /** What walk.yaml says under `stills`; null where it says nothing. */
+  readonly referenceName: string | null
+  readonly problems: readonly Problem[]
+}
+
+/** A file that is not measured, and why, with the mend. */
+export interface UnassignedFile {
+  readonly file: string
+  readonly code: string
+  readonly message: string
+}
+
+export interface FoundStills {
+  readonly assigned: readonly AssignedStill[]
+  readonly unassigned: readonly UnassignedFile[]
+}
+
+interface Place {
+  readonly lightId: string
+  readonly distanceM: number
+}
+
+/**
+ * Finds the stills of a walk: the files of `stills/<light>/`, named by their distance, and those `walk.yaml` names
+ * itself, whose word wins over a file's name. Every file that cannot be measured is told with its reason; only
+ * hidden files are passed over. Both lists are sorted by the bytes of the path. No still is opened. `listed` are the walk's files where they are known
+ * already (`stillFilesOf`).
+ */
+export async function findStills(walk: Walk, listed?: readonly FolderFile[]): Promise<FoundStills> {
+  const files = listed ?? (await stillFilesOf(walk))
+  const knownM = [...walk.marksM, ...walk.promises.map(({ distanceM }) => distanceM)]
+  knownM.push(...walk.observations.map(({ distanceM }) => distanceM))
+  knownM.push(...walk.stills.map(({ distanceM }) => distanceM))
+  const assigned: AssignedStill[] = []
+  const unassigned: UnassignedFile[] = []
+  for (const file of files) {
+    const named = walk.stills.find((still) => still.file === file.path.normalize('NFC')) ?? null
+    const place = placeOf(file, named, walk)
+    if (!place.ok) {
+      unassigned.push({ file: file.path, code: place.code, message: oneLine(place.message) })
+      continue
+    }
+    const { lightId, distanceM } = place.value
+    assigned.push({
+      file: file.path,
+      lightId,
+      distanceM,
+      referenceName: named?.reference ?? null,
+      problems: disagreement(file.path, place.value, named, walk),
+    })
+  }
+  return { assigned: oneMarkEach(assigned, knownM), unassigned }
+}
+
+/** The files of a walk that may be stills: those below stills/, and those it names elsewhere. */
+export function stillFilesOf(walk: Walk): Promise<FolderFile[]> {
+  return listStillFiles(
+    walk.dir,
+    walk.stills.map(({ file }) => file),
+  )
+}
+
+function placeOf(file: FolderFile, named: NamedStill | null, walk: Walk): Outcome<Place> {
+  if (!file.facts.ok) return file.facts
+  const picture = pictureByEnding(file.path.split('/').at(-1)!)
+  if (!picture.ok) return picture
+  if (named === null) return placeByName(file.path, walk.lights)
+  const lightId = lightOfWalk(named.light, walk.lights)
+  if (lightId !== null) return success({ lightId, distanceM: named.distanceM })
+  return unknownLight(named.light, walk.lights, 'entry in walk.yaml')
+}
+
+function placeByName(path: string, lights: readonly string[]): Outcome<Place> {
+  const steps = path.split('/')
+  const name = steps.at(-1)!
+  if (steps.length === 2) {
+    const mend = `move it to stills/${lights[0]!}/ if that is its light, or name it under stills in walk.yaml`
+    return { ok: false, code: 'no-light', message: `lies in no light's folder; ${mend}` }
+  }
+  const folder = steps[1]!
+  const lightId = lightOfWalk(folder, lights)
+  if (lightId === null) return unknownLight(folder, lights, 'folder')
+  if (steps.length > 3) {
+    return { ok: false, code: 'too-deep', message: `lies too deep; move it up into stills/${folder}/` }
+  }
+  const distance = distanceInName(name)
+  if (!distance.ok) return distance
+  if (distance.value <= 0) return { ok: false, code: 'no-length', message: 'lies at no distance; rename it' }
+  return success({ lightId, distanceM: distance.value })
+}
+
+function unknownLight(
+  light: string,
+  lights: readonly string[],
+  said: 'folder' | 'entry in walk.yaml',
+): Outcome<never> {
+  const known = lights.length === 1 ? `the walk's light is` : `the walk's lights are`
+  const verb = said === 'folder' ? 'rename the folder' : 'change the entry'
+  const near = nearestLight(light, lights)
+  const isNew = near !== null && lightOfWalk(near, lights) === null
+  const mend =
+    near === null || near === light
+      ? `${verb}, or add ${light} to lights in walk.yaml`
+      : isNew
+        ? `did you mean ${near}? ${verb} and add ${near} to lights in walk.yaml`
+        : `did you mean ${near}? ${verb}, or add ${light} to lights in walk.yaml`
+  const message = `its ${said} says ${light}, ${known} ${lights.join(', ')}; ${mend}`
+  return { ok: false, code: 'unknown-light', message }
+}
+
+/** What the file's own place says against walk.yaml, where both say something. */
+function disagreement(path: string, place: Place, named: NamedStill | null, walk: Walk): readonly Problem[] {
+  if (named === null) return []
+  const byName = placeByName(path, walk.lights)
+  if (!byName.ok) return []
+  const { lightId, distanceM } = byName.value
+  if (lightId === place.lightId && isSameMark(distanceM, place.distanceM)) return []
+  const say = (lengthM: number): string => formatLength(lengthM, walk.units)
+  const message = `its name says ${say(distanceM)} in ${lightId}, walk.yaml says ${say(place.distanceM)} in ${place.lightId}; walk.yaml is followed`
+  return [{ code: 'name-disagrees', message }]
+}
+
+/** Gives stills within 0.01 m of each other, or of a distance the walk names, one distance: the walk's, else the nearest one's. */
+function oneMarkEach(stills: readonly AssignedStill[], walkM: readonly number[]): AssignedStill[] {
+  const knownM = [...walkM]
+  const marks = new Map<number, number>()
+  for (const distanceM of stills.map((still) => still.distanceM).sort((a, b) => a - b)) {
+    const markM = nearestMark(distanceM, knownM)
+    marks.set(distanceM, markM)
+    if (!knownM.includes(markM)) knownM.push(markM)
+  }
+  return stills.map((still) => ({ ...still, distanceM: marks.get(still.distanceM)! }))
+}

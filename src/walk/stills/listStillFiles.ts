@@ -1,0 +1,100 @@
+import { access, constants, lstat, readdir, stat } from 'node:fs/promises'
+import { join } from 'node:path'
+import { failure, success, type Outcome } from '../../math/outcome.js'
+import { liesInside } from '../../files/readInnerFile.js'
+
+/** A file under `stills/` or named by the walk; `facts` says why it cannot be opened, where it cannot. */
+export interface FolderFile {
+  /** Path from the walk's folder, with forward slashes. */
+  readonly path: string
+  readonly facts: Outcome<'file'>
+}
+
+/** Folders lie at most this deep under stills/; deeper ones are told and not entered. This project's convention. */
+const MOST_DEPTH = 8
+
+/**
+ * Every file below `stills/` of a walk's folder, and those `named` elsewhere, sorted by the bytes of the path, each
+ * once. Pipes, sockets and devices are told and never opened; links are followed only to files inside the walk;
+ * hidden files (a point first, Thumbs.db, desktop.ini) are passed over. Throws only where the folder itself cannot
+ * be read.
+ */
+export async function listStillFiles(dir: string, named: readonly string[]): Promise<FolderFile[]> {
+  const files = new Map<string, Outcome<'file'>>()
+  await collect(dir, 'stills', 0, files)
+  for (const path of named) {
+    const isListed = [...files.keys()].some((file) => file.normalize('NFC') === path)
+    if (!isListed) files.set(path, await factsOf(dir, path, true))
+  }
+  return [...files]
+    .map(([path, facts]) => ({ path, facts }))
+    .sort((a, b) => Buffer.compare(Buffer.from(a.path), Buffer.from(b.path)))
+}
+
+async function collect(
+  dir: string,
+  folder: string,
+  depth: number,
+  files: Map<string, Outcome<'file'>>,
+): Promise<void> {
+  const kind = await kindOf(join(dir, folder))
+  if (kind === 'missing') return
+  if (kind !== 'folder') {
+    files.set(folder, await factsOf(dir, folder, false))
+    return
+  }
+  let names: string[]
+  try {
+    names = await readdir(join(dir, folder))
+  } catch {
+    files.set(folder, failure('unreadable', 'is a folder that cannot be read; allow reading it'))
+    return
+  }
+  for (const name of names.filter((one) => !isHidden(one))) {
+    const path = `${folder}/${name}`
+    if ((await kindOf(join(dir, path))) !== 'folder') files.set(path, await factsOf(dir, path, false))
+    else if (depth >= MOST_DEPTH)
+      files.set(path, failure('too-deep', 'is a folder too deep to be entered; move it up'))
+    else await collect(dir, path, depth + 1, files)
+  }
+}
+
+function isHidden(name: string): boolean {
+  return name.startsWith('.') || /^(thumbs\.db|desktop\.ini)$/i.test(name)
+}
+
+async function kindOf(file: string): Promise<'folder' | 'other' | 'missing'> {
+  try {
+    return (await lstat(file)).isDirectory() ? 'folder' : 'other'
+  } catch {
+    return 'missing'
+  }
+}
+
+async function factsOf(dir: string, path: string, namedInWalk: boolean): Promise<Outcome<'file'>> {
+  const file = join(dir, path)
+  try {
+    const own = await lstat(file)
+    const facts = own.isSymbolicLink() ? await stat(file) : own
+    if (!(await liesInside(dir, file))) {
+      return failure('path-leaves-walk', "is a link out of the walk's folder; copy the file itself there")
+    }
+    if (facts.isDirectory())
+      return failure('not-a-file', 'is a folder or leads to one; put the stills themselves there')
+    if (!facts.isFile())
+      return failure('not-a-file', 'is a pipe, socket or device; put the still itself there')
+    await access(file, constants.R_OK)
+    return success('file')
+  } catch (error) {
+    return failure('unreadable', unreadable((error as NodeJS.ErrnoException).code, namedInWalk))
+  }
+}
+
+function unreadable(code: string | undefined, namedInWalk: boolean): string {
+  if (code === 'EACCES' || code === 'EPERM') return 'cannot be read; allow reading it'
+  if (code === 'ELOOP') return 'is a link that leads round in a circle; copy the file itself there'
+  if (code !== 'ENOENT' && code !== 'ENOTDIR')
+    return `cannot be read, for a reason the system calls ${code ?? 'unknown'}; copy the file anew`
+  if (namedInWalk) return 'is named in walk.yaml and is not there; put it there or delete its entry'
+  return 'leads nowhere, or its name is no UTF-8; copy the file itself there under a plain name'
+}

@@ -1,0 +1,55 @@
+import type { CameraLens } from '../../lens/cameraLens.js'
+import type { Pick } from '../../measure/reference/pick.js'
+import type { ChartReference, Reference } from '../../measure/reference/reference.js'
+import type { StillMeasurement } from '../../measure/stillMeasurement.js'
+import type { ToneElement } from '../../measure/toneElement.js'
+
+/** Points somebody gave on a reference. */
+export interface PickedReference {
+  readonly kind: 'picked'
+  readonly reference: Reference
+  readonly pick: Pick
+  /** The hash the pick was made on; a still with another is not measured. Null for a pick given with the command. */
+  readonly pickedSha256: string | null
+}
+
+/** A still nobody picked: whichever of these charts is in it, is looked for. */
+export interface ChartSearch {
+  readonly kind: 'chart'
+  readonly charts: readonly ChartReference[]
+  /** What else to do where none is found: "give its corners in picks.json". */
+  readonly elseMend: string | null
+}
+
+/** All a worker needs to measure one still; plain data, so that it crosses threads. */
+export interface StillTask {
+  /** Absolute path of the still. */
+  readonly path: string
+  /** As the walk names it. */
+  readonly file: string
+  readonly subject: PickedReference | ChartSearch
+  /** Line of sight to the reference, metres. */
+  readonly distanceM: number | null
+  readonly lens: CameraLens | null
+  readonly elements: readonly ToneElement[]
+  readonly fullDetailAt: number
+  readonly promisedSize: { readonly width: number; readonly height: number } | null
+}
+
+/** What came of a task: the measurement with the hash of the file it was made on, or the reason why there is none. */
+export type StillTaskResult =
+  | {
+      readonly ok: true
+      readonly sha256: string
+      readonly reference: Reference
+      /** As given, or as found. */
+      readonly pick: Pick
+      readonly measurement: StillMeasurement
+    }
+  | {
+      readonly ok: false
+      readonly code: string
+      readonly message: string
+      /** Of the still that failed; null where it could not be opened. */
+      readonly sha256: string | null
+    }

@@ -1,0 +1,32 @@
+import { join } from 'node:path'
+import type { Reference } from '../../measure/reference/reference.js'
+import { openStill } from '../../still/openStill.js'
+import type { FailedStill } from './planStills.js'
+
+/** A still that can be measured once its corners are given. */
+export interface UnpickedStill {
+  readonly file: string
+  readonly light: string
+  readonly distanceM: number
+  readonly reference: Reference
+}
+
+/**
+ * Why a still without corners is not measured: the fault of its file where it has one, else `no-pick` with the entry that picks.json wants for
+ * it, hash included, so that only the points are left to fill in.
+ */
+export async function unpickedStill(dir: string, unpicked: UnpickedStill): Promise<FailedStill> {
+  const { file, light, distanceM, reference } = unpicked
+  const place = { file, light, distanceM, reference: reference.name }
+  const still = await openStill(join(dir, file))
+  if (!still.ok) return { ...place, code: still.code, message: still.message, sha256: null }
+  const points =
+    reference.kind === 'length' ? '"ends": [[x,y],[x,y]]' : '"corners": [[x,y],[x,y],[x,y],[x,y]]'
+  const entry = `${JSON.stringify(file)}: { "sha256": "${still.value.sha256}", "reference": ${JSON.stringify(reference.name)}, ${points}, "sigma": 0.5, "method": "hand" }`
+  return {
+    ...place,
+    code: 'no-pick',
+    message: `has no corners yet; its entry under "stills" in picks.json: ${entry}`,
+    sha256: still.value.sha256,
+  }
+}

@@ -1,0 +1,197 @@
+import { describe, expect, it } from 'vitest'
+import { combineRepeats } from '../../../src/grade/marks/combineRepeats.js'
+import { compareWalks } from '../../../src/grade/compare/compareWalks.js'
+import type { ComparableWalk } from '../../../src/grade/compare/comparison.js'
+import { signedPercent } from '../../../src/grade/compare/changeWords.js'
+import type { PromiseResult, Verdict } from '../../../src/grade/judgement.js'
+import { isWorse } from '../../../src/grade/promises/isWorse.js'
+import { expectNear } from '../../nearly.js'
+import { stillOf, type StillParts } from '../stillOf.js'
+
+const MARKS = [4, 6, 9, 12]
+
+interface Parts extends Partial<Omit<ComparableWalk, 'marks'>> {
+  readonly of?: (distanceM: number, light: string) => StillParts
+  readonly usable?: (light: string) => boolean
+  readonly marksM?: readonly number[]
+}
+
+/** A walk by day and under infrared; every still is sharp and known to half a percent unless `of` says otherwise. */
+function walk({ of = () => ({}), usable = () => true, marksM = MARKS, ...rest }: Parts = {}): ComparableWalk {
+  return {
+    method: '1',
+    camera: { name: 'Loft camera', id: null, serial: null },
+    stillSizes: ['3840 x 2160'],
+    distanceFrom: 'camera',
+    distanceToleranceM: 0.05,
+    references: { board: '600 x 400 mm' },
+    grading: 'iec-62676-4-2014',
+    judge: 'detail',
+    fullDetailAt: 0.4,
+    lights: ['day', 'infrared'],
+    promises: [],
+    units: 'metric',
+    ...rest,
+    marks: ['day', 'infrared'].flatMap((light) =>
+      combineRepeats(
+        marksM.map((distanceM) =>
+          stillOf({ distanceM, light, factor: 0.8, f10: 0.32, factorU: 0.02, ...of(distanceM, light) }),
+        ),
+      ).map((measured) => ({ measured, usable: usable(light) })),
+    ),
+  }
+}
+
+const codesOf = (before: ComparableWalk, after: ComparableWalk): string[] =>
+  compareWalks(before, after).findings.map(({ code }) => code)
+
+describe('what two walks come to', () => {
+  it('nothing, where they say the same', () => {
+    const { findings, marks, series } = compareWalks(walk(), walk())
+    expect(findings).toEqual([])
+    expect(marks).toHaveLength(8)
+    for (const { density } of marks) expectNear(density.change, 0, { abs: 1e-12 }, 'the same figures')
+    expect(series.map(({ light }) => light)).toEqual(['day', 'infrared'])
+  })
+
+  it('a zoom, where the density changed by the same share everywhere', () => {
+    const { findings, marks } = compareWalks(walk(), walk({ of: (d) => ({ horizontal: 2120 / d }) }))
+    expect(findings.map(({ code }) => code)).toEqual(['moved-or-zoomed'])
+    expect(findings[0]!.message).toMatch(/\+6\.0 %.*by the same share near and far: it was zoomed/)
+    for (const { density } of marks) expectNear(density.change, 0.06, { abs: 1e-9 }, 'as given')
+  })
+
+  it('a camera that moved, where near marks changed more than far ones, and by how much', () => {
+    const nearer = walk({ of: (d) => ({ horizontal: 2000 / (d - 0.8) }) })
+    expect(compareWalks(walk(), nearer).findings[0]!.message).toMatch(
+      /more near by than far off: the camera stands some (700|750|800|850|900|950) mm nearer to the marks/,
+    )
+  })
+
+  it('focus or dirt, where every light lost detail at the same density', () => {
+    const soft = walk({ of: () => ({ factor: 0.68, f10: 0.272 }) })
+    const { findings, marks } = compareWalks(walk(), soft)
+    expect(findings.map(({ code }) => code)).toEqual(['focus-or-dirt'])
+    expectNear(marks[0]!.detail!.change, -0.15, { abs: 1e-9 }, 'the factor as given')
+    expect(codesOf(soft, walk())).toEqual(['sharper'])
+  })
+
+  it('one light, where only that one lost detail, or scales, or stands out no more', () => {
+    const soft = walk({ of: (_, light) => (light === 'infrared' ? { factor: 0.6, f10: 0.24 } : {}) })
+    const { findings } = compareWalks(walk(), soft)
+    expect(findings.map(({ code }) => code)).toEqual(['one-light'])
+    expect(findings[0]!.message).toMatch(/^less detail under infrared alone: .*the infrared focus or lamp/)
+    const scaled = walk({ of: (d, light) => ({ horizontal: (light === 'infrared' ? 2200 : 2000) / d }) })
+    expect(codesOf(walk(), scaled)).toEqual(['one-light'])
+    const dark = compareWalks(walk(), walk({ usable: (light) => light === 'day' })).findings
+    expect(dark.map(({ code }) => code)).toEqual(['one-light'])
+    expect(dark[0]!.message).toMatch(/4 of 4 marks no longer stand out of the noise.*lamp/)
+    expect(codesOf(walk(), walk({ usable: () => false }))).toEqual(['less-contrast'])
+  })
+
+  it('one mark, where it alone changed; not where the reference was held turned there', () => {
+    const off = (vertical: number) =>
+      walk({
+        of: (d, light) =>
+          d === 9 && light === 'day' ? { horizontal: 1780 / d, vertical: vertical / d } : {},
+      })
+    const { findings } = compareWalks(walk(), off(1780))
+    expect(findings.map(({ code }) => code)).toEqual(['one-mark'])
+    expect(findings[0]!.message).toMatch(/^day, board: the 9 m mark alone has another density, -11 %/)
+    expect(compareWalks(walk(), off(2000)).marks.some(({ density }) => density.significant)).toBe(false)
+  })
+
+  it('a saturated share of detail is no loss at a mark, yet f10 tells of it early', () => {
+    const sharp = walk({ of: () => ({ factor: 1, f10: 0.6 }) })
+    const less = walk({ of: () => ({ factor: 1, f10: 0.48 }) })
+    // factorU is 0 there, so the still's own scatter has to be told
+    const told = (parts: ComparableWalk): ComparableWalk => ({
+      ...parts,
+      marks: parts.marks.map((mark) => ({
+        ...mark,
+        measured: {
+          ...mark.measured,
+          stills: mark.measured.stills.map((still) => ({
+            ...still,
+            measurement: {
+              ...still.measurement,
+              sharpness: { ...still.measurement.sharpness!, f10OwnU: 0.02 },
+            },
+          })),
+        },
+      })),
+    })
+    const { findings, marks } = compareWalks(told(sharp), told(less))
+    expect(findings.map(({ code }) => code)).toEqual(['focus-or-dirt'])
+    for (const { detail } of marks) expect([detail!.change, detail!.significant]).toEqual([0, false])
+  })
+})
+
+describe('what does not compare', () => {
+  it.each([
+    ['other-camera', { camera: { name: 'Loft camera', id: 'C-2', serial: null } }],
+    ['other-still-size', { stillSizes: ['1920 x 1080'] }],
+    ['other-method', { method: '2' }],
+    ['other-distances', { distanceFrom: 'ground' }],
+  ] as const)('%s: nothing is compared', (code, other) => {
+    const first = walk({ camera: { name: 'Loft camera', id: 'C-1', serial: null } })
+    const { marks, findings } = compareWalks(first, walk({ ...first, of: () => ({}), ...other }))
+    expect(findings).toEqual([expect.objectContaining({ code, weight: 'not comparable' })])
+    expect(marks).toEqual([])
+  })
+
+  it('a camera with the same serial number is the same, whatever it is called', () => {
+    const called = (name: string) => walk({ camera: { name, id: null, serial: '4711' } })
+    expect(codesOf(called('Loft'), called('Loft, east'))).toEqual([])
+  })
+
+  it('another object of the same name is compared with both sizes in doubt, and told', () => {
+    const other = { references: { board: '500 x 400 mm' } }
+    const sized = (distanceM: number): StillParts => ({ distanceM, common: { sizeRel: 0.01 } })
+    const [same, apart] = [walk({ of: sized }), walk({ of: sized, ...other })].map((after) =>
+      compareWalks(walk({ of: sized }), after),
+    )
+    expect(same!.findings).toEqual([])
+    expect(apart!.findings.map(({ code }) => code)).toEqual(['other-reference'])
+    expect(apart!.marks[0]!.density.high).toBeGreaterThan(1.3 * same!.marks[0]!.density.high)
+  })
+
+  it('marks of one walk alone are listed, and no shared mark is told', () => {
+    expect(codesOf(walk(), walk({ marksM: [4, 6, 9] }))).toEqual(['mark-not-shared', 'mark-not-shared'])
+    expect(codesOf(walk(), walk({ marksM: [5, 7] }))).toEqual(['no-shared-mark'])
+  })
+})
+
+describe('promises', () => {
+  const promise = (verdict: Verdict, distance = 9): PromiseResult => ({
+    grade: 'recognise',
+    distance,
+    light: 'day',
+    reference: null,
+    basis: 'detail',
+    verdict,
+    byPixels: verdict,
+    value: null,
+    low: null,
+    high: null,
+    limit: 125,
+    decidedBy: null,
+    why: '',
+  })
+
+  it('stand side by side, also those of one walk alone', () => {
+    const before = walk({ promises: [promise('met'), promise('met', 4)] })
+    const after = walk({ promises: [promise('not shown'), promise('met', 12)] })
+    const { promises } = compareWalks(before, after)
+    expect(promises.map(({ distance, before: b, after: a }) => [distance, b, a])).toEqual([
+      [9, 'met', 'not shown'],
+      [4, 'met', null],
+      [12, null, 'met'],
+    ])
+    expect(promises.map(isWorse)).toEqual([true, false, false])
+  })
+})
+
+it('a change in words has its sign, and none where it rounds to nought', () => {
+  expect([0.0612, -0.152, -0.0003, 0.0996].map(signedPercent)).toEqual(['+6.1 %', '-15 %', '0.0 %', '+10 %'])
+})

@@ -1,0 +1,306 @@
+import { describe, expect, it } from 'vitest'
+import { builtInGrading } from '../../../src/grade/gradings/builtInGradings.js'
+import type { GradePromise, PromiseResult } from '../../../src/grade/judgement.js'
+import { judgeWalk, type WalkToJudge } from '../../../src/grade/judgeWalk.js'
+import { expectNear } from '../../nearly.js'
+import { stillOf, type StillParts } from '../stillOf.js'
+
+const MARKS = [4, 6, 9, 12, 16, 20]
+const RECOGNISE = 125
+
+function judged(
+  parts: readonly StillParts[],
+  promise: Partial<GradePromise> & { distanceM: number },
+  more: Partial<WalkToJudge> = {},
+): PromiseResult {
+  const walk: WalkToJudge = {
+    stills: parts.map(stillOf),
+    grading: builtInGrading('iec-62676-4-2014')!,
+    judge: 'detail',
+    lights: ['day', 'infrared'],
+    references: ['board', 'plate'],
+    promises: [{ grade: 'recognise', light: 'day', ...promise }],
+    observations: [],
+    distanceToleranceM: 0.05,
+    lensKnown: false,
+    promisedLens: null,
+    ...more,
+  }
+  return judgeWalk(walk).promises[0]!
+}
+const at = (distanceM: number, density: number, more: StillParts = {}): StillParts => ({
+  distanceM,
+  horizontal: density,
+  factorU: 0,
+  ...more,
+})
+const walked = MARKS.map((d) => at(d, 2100 / d))
+
+describe('a promise with a mark at its distance', () => {
+  it('is met, not met or not shown by that mark’s interval', () => {
+    expect(judged([at(16, 130)], { distanceM: 16 })).toMatchObject({
+      verdict: 'met',
+      byPixels: 'met',
+      value: 130,
+      limit: RECOGNISE,
+      basis: 'detail',
+      why: '128.7 to 131.3 px/m with detail at the 16 m mark, 125 needed',
+    })
+    expect(judged([at(16, 120)], { distanceM: 16 })).toMatchObject({
+      verdict: 'not met',
+      byPixels: 'not met',
+    })
+    expect(judged([at(16, 125.5)], { distanceM: 16 })).toMatchObject({
+      verdict: 'not shown',
+      why: '124.2 to 126.8 px/m with detail at the 16 m mark, 125 lies between: carry a larger board, or take more stills there',
+    })
+  })
+
+  it('says the mend of a clicked still: click closer', () => {
+    const clicked = at(16, 125.5, { common: { clickBiasRel: 0.003 } })
+    expect(judged([clicked], { distanceM: 16 }).why).toMatch(
+      /click closer, on the enlarged still, or carry a larger board$/,
+    )
+  })
+
+  it('writes its reason in feet where the walk is in feet', () => {
+    expect(judged([at(16, 130)], { distanceM: 16 }, { units: 'imperial' }).why).toBe(
+      '39.2 to 40 px/ft with detail at the 52.5 ft mark, 125 px/m (38.1 px/ft) needed',
+    )
+  })
+
+  it('is judged by detail, the verdict by pixels beside it', () => {
+    expect(judged([at(16, 160, { factor: 0.7 })], { distanceM: 16 })).toMatchObject({
+      verdict: 'not met',
+      byPixels: 'met',
+    })
+    expect(judged([at(16, 160, { factor: 0.7 })], { distanceM: 16 }, { judge: 'pixels' })).toMatchObject({
+      verdict: 'met',
+      basis: 'pixels',
+      value: 160,
+    })
+  })
+
+  it('is not shown where detail could not be measured, and says why', () => {
+    const problems = [{ code: 'detail-no-quiet-ground', message: 'there is no even ground around the edges' }]
+    expect(judged([at(16, 160, { factor: null, problems })], { distanceM: 16 })).toMatchObject({
+      verdict: 'not shown',
+      byPixels: 'met',
+      value: null,
+      why: 'detail could not be measured (there is no even ground around the edges) at the 16 m mark: carry a board, or judge by pixels',
+    })
+  })
+
+  it('is not shown where a chart was too noisy to tell detail, and asks for a larger one', () => {
+    const problems = [{ code: 'chart-too-noisy', message: 'noise leaves it open' }]
+    const chart = at(16, 160, { factor: null, problems, method: 'chart' })
+    expect(judged([chart], { distanceM: 16 }).why).toBe(
+      'detail could not be measured (noise leaves it open) at the 16 m mark: carry a larger chart, or judge by pixels',
+    )
+  })
+
+  it('is not met where the still is shown unusable, on either basis', () => {
+    const noisy = at(16, 160, { roseK: { recognise: { k: 2.1, U: 1 } } })
+    for (const judge of ['detail', 'pixels'] as const) {
+      expect(judged([noisy], { distanceM: 16 }, { judge })).toMatchObject({
+        verdict: 'not met',
+        byPixels: 'met',
+        why: 'too noisy: a stroke stands out 2.1 times, 5 is needed at the 16 m mark',
+      })
+    }
+    const message = 'washed out: 83 % of the plate is at white, contrast 4 %'
+    const washedOut = at(16, 160, { tone: null, factor: null, problems: [{ code: 'washed-out', message }] })
+    expect(judged([washedOut], { distanceM: 16 })).toMatchObject({ verdict: 'not met', byPixels: 'met' })
+    expect(judged([washedOut], { distanceM: 16 }).why).toContain(message)
+  })
+
+  it('is not shown where k straddles the least one, and where only a finer element was told and fails', () => {
+    const straddling = at(16, 160, { roseK: { recognise: { k: 5, U: 1 } } })
+    expect(judged([straddling], { distanceM: 16 }).verdict).toBe('not shown')
+    const finer = at(16, 160, { roseK: { recognise: null, identify: { k: 2, U: 1 } } })
+    expect(judged([finer], { distanceM: 16 }).verdict).toBe('not shown')
+  })
+
+  it('is not met where already a coarser element is shown not to stand out', () => {
+    const coarser = at(16, 160, { roseK: { observe: { k: 2, U: 1 }, recognise: null } })
+    expect(judged([coarser], { distanceM: 16 }).verdict).toBe('not met')
+  })
+
+  it('is not blocked by a k that could not be told', () => {
+    expect(judged([at(16, 160, { roseK: { recognise: null } })], { distanceM: 16 }).verdict).toBe('met')
+  })
+
+  it('is not shown where the reference was held turned, and only where the pose is known', () => {
+    const turned = { facing: 135, pose: { yaw: 28, pitch: 0, roll: 0 }, vertical: 135 }
+    expect(judged([at(16, 118, turned)], { distanceM: 16 })).toMatchObject({
+      verdict: 'not shown',
+      byPixels: 'not shown',
+      why: 'board turned 28 degrees at the 16 m mark: walk it again, held square to the camera',
+    })
+    expect(judged([at(16, 118, { ...turned, pose: null })], { distanceM: 16 }).verdict).toBe('not met')
+    expect(judged([at(16, 118, { ...turned, facing: 124 })], { distanceM: 16 }).verdict).toBe('not met')
+  })
+
+  it('is not met by a turned reference that would fail for want of detail all the same', () => {
+    const turned = at(16, 118, {
+      facing: 135,
+      pose: { yaw: 28, pitch: 0, roll: 0 },
+      vertical: 135,
+      factor: 0.8,
+    })
+    expect(judged([turned], { distanceM: 16 })).toMatchObject({ verdict: 'not met', byPixels: 'not shown' })
+  })
+
+  it('is not shown at a mark left out as suspect, with the distance it fits', () => {
+    const wrong = walked.map((part) => (part.distanceM === 16 ? at(16, 2100 / 19.2) : part))
+    expect(judged(wrong, { distanceM: 16 })).toMatchObject({
+      verdict: 'not shown',
+      byPixels: 'not shown',
+      value: null,
+      why: 'the 16 m mark fits 19.2 m by the others and is left out: check the tape and the still, and walk it again',
+    })
+  })
+
+  it('takes a mark within a centimetre of its distance', () => {
+    expect(judged([at(16.01, 130)], { distanceM: 16 }).verdict).toBe('met')
+    expect(judged([at(16.01, 130)], { distanceM: 16 }).why).toContain('at the 16.01 m mark')
+    expect(judged([at(16.02, 130)], { distanceM: 16 }).why).toContain('no measured still at 16 m')
+  })
+})
+
+describe('a promise between the marks', () => {
+  it('is met or not met by the range, with the density the fit gives there', () => {
+    const met = judged(walked, { distanceM: 14 })
+    expect(met).toMatchObject({ verdict: 'met', byPixels: 'met' })
+    expectNear(met.value!, 150, { rel: 1e-6 }, '2100 / 14')
+    expect(met.why).toMatch(
+      /^no measured still at 14 m; by the marks the grade holds to 16\.8 m \(16\.6\d m to 16\.8\d m\)$/,
+    )
+    expect(judged(walked, { distanceM: 18 })).toMatchObject({ verdict: 'not met', byPixels: 'not met' })
+    expect(judged(walked, { distanceM: 16.8 })).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
+  })
+
+  it('is never met beyond the farthest usable mark, and may be not met there', () => {
+    const beyond = judged(walked, { distanceM: 25, grade: 'observe' })
+    expect(beyond).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
+    expect(beyond.why).toBe(
+      'no measured still at 25 m; the farthest usable mark is 20 m, beyond it nothing is shown to hold: walk 25 m',
+    )
+    expect(judged(walked, { distanceM: 25 }).verdict).toBe('not met')
+    expect(judged(walked, { distanceM: 2.5, grade: 'identify' }).verdict).toBe('met')
+  })
+
+  it('counts a washed-out mark as no usable one, and by pixels as one', () => {
+    const washedOut = { tone: null, factor: null, problems: [{ code: 'washed-out', message: 'washed out' }] }
+    const parts = walked.map((part) => (part.distanceM === 20 ? { ...part, ...washedOut } : part))
+    expect(judged(parts, { distanceM: 18, grade: 'observe' }, { judge: 'pixels' })).toMatchObject({
+      verdict: 'not shown',
+      byPixels: 'met',
+    })
+  })
+
+  it('is not met by pixels where a neighbouring mark is not shown to make the element out', () => {
+    const parts = walked.map((part) =>
+      part.distanceM === 12
+        ? { ...part, roseK: { recognise: { k: 5, U: 2 }, observe: { k: 9, U: 1 } } }
+        : part,
+    )
+    const result = judged(parts, { distanceM: 14 }, { judge: 'pixels' })
+    expect(result).toMatchObject({ verdict: 'not shown', byPixels: 'met' })
+    expect(result.why).toBe(
+      'no measured still at 14 m; a stroke is not shown to stand out at the 12 m mark: walk 14 m',
+    )
+  })
+
+  it('goes by the bracketing marks where their detail differs', () => {
+    const parts = MARKS.map((d, i) => at(d, 2100 / d, { factor: 1 - 0.1 * i, factorU: 0.01 }))
+    // With detail: 525, 315, 187, 123 ...: it holds at 9 m and fails at 12 m.
+    expect(judged(parts, { distanceM: 8 })).toMatchObject({
+      verdict: 'met',
+      value: null,
+      why: 'no measured still at 8 m; it holds at the 9 m mark and it fails at the 12 m mark',
+    })
+    expect(judged(parts, { distanceM: 10 })).toMatchObject({ verdict: 'not shown', byPixels: 'met' })
+    expect(judged(parts, { distanceM: 13 })).toMatchObject({ verdict: 'not met', byPixels: 'met' })
+  })
+
+  it('is not shown nearer than where the near marks stop failing', () => {
+    const glare = { recognise: { k: 1, U: 0.5 } }
+    const parts = MARKS.map((d) => at(d, 2100 / d, d < 9 ? { roseK: glare } : {}))
+    expect(judged(parts, { distanceM: 8 })).toMatchObject({
+      verdict: 'not shown',
+      why: 'no measured still at 8 m; it is shown to hold from 9 m on only: walk 8 m',
+    })
+    expect(judged(parts, { distanceM: 10 }).verdict).toBe('met')
+  })
+
+  it('is not shown under three marks, or with no still at all', () => {
+    expect(judged([at(4, 500), at(6, 340)], { distanceM: 5 }, { judge: 'pixels' }).why).toBe(
+      'no measured still at 5 m; too few marks to say how far it holds: walk 5 m',
+    )
+    expect(judged([], { distanceM: 5 })).toMatchObject({
+      verdict: 'not shown',
+      byPixels: 'not shown',
+      value: null,
+      decidedBy: null,
+      why: 'no still in day could be measured yet: give the stills their corners, or walk 5 m',
+    })
+    expect(judged(walked, { distanceM: 16, light: 'infrared', reference: 'plate' }).why).toBe(
+      'no still of plate in infrared could be measured yet: give the stills their corners, or walk 16 m',
+    )
+  })
+
+  it('is not shown where the marks around were held turned', () => {
+    const parts = MARKS.map((d) =>
+      at(d, 1600 / d, { vertical: 2100 / d, facing: 2100 / d, pose: { yaw: 40, pitch: 0, roll: 0 } }),
+    )
+    expect(judged(parts, { distanceM: 14 })).toMatchObject({ verdict: 'not shown' })
+    expect(judged(parts, { distanceM: 14 }).why).toBe(
+      'no measured still at 14 m; board was held turned around there: walk 14 m, held square to the camera',
+    )
+    const without = parts.map((part) => ({ ...part, pose: null }))
+    expect(judged(without, { distanceM: 14 }).verdict).toBe('not met')
+  })
+})
+
+describe('a promise without a reference', () => {
+  const both = [at(16, 130), at(16, 120, { reference: 'plate' })]
+
+  it('is decided by the worst reference measured there, which the reason names', () => {
+    expect(judged(both, { distanceM: 16 })).toMatchObject({
+      reference: null,
+      verdict: 'not met',
+      byPixels: 'not met',
+      value: 120,
+    })
+    expect(judged(both, { distanceM: 16 }).why).toMatch(/^plate: /)
+    expect(judged(both, { distanceM: 16 }).decidedBy).toBe('plate')
+  })
+
+  it('is held against its own reference alone where it has one', () => {
+    expect(judged(both, { distanceM: 16, reference: 'board' })).toMatchObject({
+      reference: 'board',
+      decidedBy: 'board',
+      verdict: 'met',
+    })
+    expect(judged(both, { distanceM: 16, reference: 'board' }).why).toMatch(/^128\.7 to /)
+  })
+
+  it('leaves aside a reference that was not carried to that distance', () => {
+    const parts = [at(16, 130), ...[3, 4, 5].map((d) => at(d, 2100 / d, { reference: 'plate' }))]
+    expect(judged(parts, { distanceM: 16 })).toMatchObject({ verdict: 'met', decidedBy: 'board' })
+    expect(judged(parts, { distanceM: 16 }).why).toMatch(/^board: /)
+    expect(judged([at(16, 130)], { distanceM: 16 }).why).toMatch(/^128\.7 to /)
+  })
+
+  it('gives the worst verdict by pixels as well, whichever reference it is of', () => {
+    const parts = [at(16, 130, { factor: 0.5 }), at(16, 120, { reference: 'plate', factor: null })]
+    expect(judged(parts, { distanceM: 16 })).toMatchObject({ verdict: 'not met', byPixels: 'not met' })
+  })
+})
+
+describe('a promise of a grade the grading has not', () => {
+  it('is refused, with the grades there are', () => {
+    expect(() => judged(walked, { distanceM: 16, grade: 'validate' })).toThrow(/has no grade validate/)
+  })
+})

@@ -1,0 +1,163 @@
+import { readFile, rm, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
+import { describe, expect, test } from 'vitest'
+import { expectNear } from '../../nearly.js'
+import { boardCorners } from '../../journeys/smallWalk.js'
+import { temporaryHome } from '../../journeys/temporaryHome.js'
+import { browserForTests } from '../browserForTests.js'
+import {
+  clickPoints,
+  HAS_CHROMIUM,
+  isDrawn,
+  isSaved,
+  type OpenPage,
+  openPage,
+  type RunningPick,
+} from '../openPage.js'
+
+const NEAR = 'stills/day/4m.jpg'
+const FAR = 'stills/day/9m.jpg'
+
+describe.skipIf(!HAS_CHROMIUM)(
+  'what is picked is kept (skipped only where there is no /usr/bin/chromium)',
+  () => {
+    const home = temporaryHome()
+    const chromium = browserForTests()
+
+    /** The small walk without its picks, its page open at the nearest still. */
+    async function freshPage(name: string): Promise<OpenPage & { dir: string; pick: RunningPick }> {
+      const dir = await home.freshWalk(name)
+      await rm(join(dir, 'picks.json'))
+      const pick = await chromium.start(dir)
+      const opened = await openPage(chromium.browser, pick.address)
+      await isDrawn(opened.page, NEAR)
+      return { dir, pick, ...opened }
+    }
+
+    /** Clicks two corners of the board and leaves the outline as clicked. */
+    async function pickByHand(page: Page, distanceM: number): Promise<void> {
+      const corners = boardCorners(distanceM)
+      await clickPoints(page, [corners[0]!, corners[2]!])
+      await page.getByRole('button', { name: /^Corner top left/ }).waitFor()
+      await page.keyboard.press('Escape')
+      await isSaved(page)
+    }
+
+    async function cornersOnDisk(dir: string, file: string): Promise<[number, number][] | null> {
+      const text = await readFile(join(dir, 'picks.json'), 'utf8').catch(() => '{"stills":{}}')
+      const { stills } = JSON.parse(text) as { stills: Record<string, { corners: [number, number][] }> }
+      return stills[file]?.corners ?? null
+    }
+
+    async function nudge(page: Page, key: string): Promise<void> {
+      await page.getByRole('button', { name: /^Corner top left/ }).focus()
+      await page.keyboard.press(key)
+    }
+
+    test('undo takes the corners off the disk again, redo puts them back, and a page opened anew shows them', async () => {
+      const { dir, page } = await freshPage('undo')
+      await pickByHand(page, 4)
+      const picked = await cornersOnDisk(dir, NEAR)
+      expectNear(picked![0]![0], boardCorners(4)[0]![0], { abs: 2 }, 'clicked to a px of the screen')
+      await nudge(page, 'ArrowRight')
+      await isSaved(page)
+      expectNear(
+        (await cornersOnDisk(dir, NEAR))![0]![0],
+        picked![0]![0] + 1,
+        { abs: 1e-3 },
+        'nudged by 1 px',
+      )
+      await page.keyboard.press('Control+z')
+      await isSaved(page)
+      expect(await cornersOnDisk(dir, NEAR)).toEqual(picked)
+      await page.keyboard.press('Control+z')
+      await page.getByText('Click a corner of the board').waitFor()
+      await isSaved(page)
+      expect(await cornersOnDisk(dir, NEAR)).toBeNull()
+      await page.keyboard.press('Control+Shift+z')
+      await page.locator('.density-value').waitFor()
+      await isSaved(page)
+      expect(await cornersOnDisk(dir, NEAR)).toEqual(picked)
+      await page.reload()
+      await page.getByRole('option', { name: /^4 m day picked/ }).click()
+      await isDrawn(page, NEAR)
+      expect(await page.getByRole('button', { name: /^Corner/ }).count()).toBe(4)
+    })
+
+    test('a second page sees at once what the first one picks', async () => {
+      const { context, page, pick } = await freshPage('two')
+      const other = await context.newPage()
+      await other.goto(new URL(pick.address).origin)
+      await isDrawn(other, NEAR)
+      await pickByHand(page, 4)
+      await other.locator('.density-value').waitFor()
+      await other.getByText(`${NEAR} was changed in another page`).waitFor()
+    })
+
+    test('two pages that change one pick at the same time are told, nothing is lost, and the person chooses', async () => {
+      const { context, dir, page, pick } = await freshPage('conflict')
+      await pickByHand(page, 4)
+      // A page that hears nothing of the other, as one that was asleep.
+      const deaf = await context.newPage()
+      await deaf.route('**/api/events', () => undefined)
+      await deaf.goto(new URL(pick.address).origin)
+      await deaf.getByRole('option', { name: /^4 m day picked/ }).click()
+      await isDrawn(deaf, NEAR)
+      await nudge(page, 'ArrowLeft')
+      await isSaved(page)
+      const theirs = await cornersOnDisk(dir, NEAR)
+      await nudge(deaf, 'ArrowDown')
+      await deaf.getByText('changed elsewhere at the same time').waitFor()
+      expect(await cornersOnDisk(dir, NEAR)).toEqual(theirs)
+      await deaf.getByRole('button', { name: 'Keep mine' }).click()
+      await isSaved(deaf)
+      const mine = await cornersOnDisk(dir, NEAR)
+      expectNear(mine![0]![0], theirs![0]![0] + 1, { abs: 1e-3 }, 'mine had not moved to the left')
+      expectNear(mine![0]![1], theirs![0]![1] + 1, { abs: 1e-3 }, 'mine had moved down')
+      await nudge(page, 'ArrowUp')
+      await isSaved(page)
+      const again = await cornersOnDisk(dir, NEAR)
+      await nudge(deaf, 'ArrowDown')
+      await deaf.getByRole('button', { name: 'Take the other' }).click()
+      await isSaved(deaf)
+      expect(await cornersOnDisk(dir, NEAR)).toEqual(again)
+    })
+
+    test('walk.yaml edited by hand meanwhile is taken up and told, and what is wrong with it is told too', async () => {
+      const { dir, page } = await freshPage('by-hand')
+      const text = await readFile(join(dir, 'walk.yaml'), 'utf8')
+      await writeFile(join(dir, 'walk.yaml'), text.replace('site: Net loft', 'site: Sail loft'))
+      await page.locator('.bar-name', { hasText: 'Sail loft' }).waitFor()
+      await writeFile(join(dir, 'walk.yaml'), text.replace('site: Net loft', 'sight: Net loft'))
+      await page.locator('.notice', { hasText: 'sight' }).waitFor()
+      await writeFile(join(dir, 'walk.yaml'), text)
+      await page.locator('.bar-name', { hasText: 'Net loft' }).waitFor()
+      await pickByHand(page, 4)
+      expect(await cornersOnDisk(dir, NEAR)).not.toBeNull()
+      expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe(text)
+    })
+
+    test('a killed server is told, what is picked meanwhile is kept in the page, and saved once it runs again', async () => {
+      const { context, dir, page, pick } = await freshPage('killed')
+      await pickByHand(page, 4)
+      await page.getByRole('option', { name: /^9 m/ }).click()
+      await isDrawn(page, FAR)
+      await pick.kill()
+      await page.getByText('No answer from proofwalk on this machine').waitFor()
+      await clickPoints(page, [boardCorners(9)[0]!, boardCorners(9)[2]!])
+      await page.getByText('1 change kept here, not saved yet').waitFor()
+      await page.locator('.density-value').waitFor()
+      expect(await cornersOnDisk(dir, FAR)).toBeNull()
+      const again = await chromium.start(dir, pick.port)
+      const opened = await context.newPage()
+      await opened.goto(again.address)
+      await isSaved(page)
+      const corners = await cornersOnDisk(dir, FAR)
+      expectNear(corners![0]![0], boardCorners(9)[0]![0], { abs: 2 }, 'clicked to a px of the screen')
+      await expect
+        .poll(() => page.locator('.notice.grave').allTextContents(), { timeout: 20_000 })
+        .toEqual([])
+    })
+  },
+)

@@ -1,0 +1,121 @@
+import { describe, expect, it } from 'vitest'
+import { parseWalk } from '../../../src/walk/read/parseWalk.js'
+import { planJson } from '../../../src/walk/plan/planJson.js'
+import { planWalk, type WalkPlan } from '../../../src/walk/plan/planWalk.js'
+import { groundWords, lensWords, paperWords } from '../../../src/walk/plan/planWords.js'
+import type { Walk } from '../../../src/walk/read/walk.js'
+import { expectNear } from '../../nearly.js'
+import { FULL_WALK, SHORT_WALK } from '../walkText.js'
+
+async function planned(text: string): Promise<{ walk: Walk; plan: WalkPlan }> {
+  const walk = await parseWalk(text, { file: 'walk.yaml', dir: '.', sha256: '' })
+  return { walk, plan: planWalk(walk) }
+}
+
+/** The full walk with a sheet of angles alone. */
+const ANGLES = FULL_WALK.replace(/ {2}focalLength.*\n {2}sensor.*\n {2}pixelPitch.*\n/, '')
+
+describe('a plan', () => {
+  it('tells that 100 by 52 degrees on 3840 x 2160 are no plain lens, by how much, and goes on with both angles', async () => {
+    const { plan } = await planned(ANGLES)
+    expect(plan.contradictions.map(({ code }) => code)).toEqual(['angles-not-rectilinear'])
+    // A plain lens with 100 degrees across sees 2 atan(tan 50 x 9/16) = 67.672 degrees up and down.
+    expectNear(plan.contradictions[0]!.relative, 52 / 67.672 - 1, { abs: 1e-4 })
+    const recognise = plan.ranges.find(({ grade }) => grade.id === 'recognise')!
+    expectNear(recognise.rectilinearDistanceM!, 1611.07 / 125, { rel: 1e-4 }, '1920 / tan 50 degrees')
+    // The other member of the family, by hand: sin(0.911 x 50) / sin(0.911 x 26 degrees) = 16/9 to three digits.
+    const F = (1920 * 0.911) / Math.sin((0.911 * 50 * Math.PI) / 180)
+    expectNear(recognise.distanceM!, F / 125, { rel: 0.003 }, 'p by hand to three digits')
+    expect(lensWords(plan)).toMatch(/^read as p = -0\.91 \(.*\): 24\d\d px per radian.*1611 in the middle if/)
+  })
+
+  it('tells every contradiction of a sheet, each by how much', async () => {
+    const { plan } = await planned(FULL_WALK)
+    expect(plan.contradictions.map(({ code }) => code)).toEqual([
+      'angles-not-rectilinear',
+      'angle-impossible',
+      'sensor-against-pixel-pitch',
+    ])
+    for (const { relative, message } of plan.contradictions) {
+      expect(Math.abs(relative)).toBeGreaterThan(0.03)
+      expect(message).toMatch(/gone on with|it is read as/)
+    }
+  })
+
+  it('says of each promise what the sheet lets one expect, and stands a mark at each', async () => {
+    const { plan } = await planned(ANGLES)
+    expect(plan.marks.map(({ distanceM }) => distanceM)).toEqual([4, 5, 6, 9, 12, 16, 20])
+    const [first] = plan.promises
+    expectNear(first!.densityPxPerM!, plan.reading!.lens!.pixelsPerRadian / 16, { rel: 1e-12 })
+  })
+
+  it('has of a walk without a data sheet marks to tape, and says what is missing', async () => {
+    const { plan } = await planned(SHORT_WALK)
+    expect(planJson(plan)).toMatchObject({ lens: null, paper: null, contradictions: [] })
+    expect(plan.marks.length).toBeGreaterThanOrEqual(6)
+    expect(plan.marks.every(({ densityPxPerM }) => densityPxPerM === null)).toBe(true)
+    expect(plan.missing.join(' ')).toMatch(
+      /camera\.image.*camera\.fieldOfView.*camera\.mountHeight.*camera\.tilt.*promises/,
+    )
+    expect(lensWords(plan)).toBeNull()
+    expect((await planned(ANGLES)).plan.missing).toEqual([])
+    const oneAngle = ANGLES.replace(', vertical: 52', '')
+    expect((await planned(oneAngle)).plan.missing.join(' ')).toContain('second angle')
+  })
+
+  it('prints for other programs exactly the keys they were promised', async () => {
+    const json = planJson((await planned(FULL_WALK)).plan)
+    expect(Object.keys(json)).toEqual(['lens', 'marks', 'ranges', 'contradictions', 'tape', 'paper'])
+    expect(Object.keys(json.lens!)).toEqual([
+      'p',
+      'pixelsPerRadian',
+      'edgePixelsPerRadian',
+      'rectilinearPixelsPerRadian',
+    ])
+    expect(Object.keys(json.marks[0]!)).toEqual([
+      'distance',
+      'density',
+      'densityAtEdge',
+      'rectilinearDensity',
+      'widthOfView',
+    ])
+    expect(Object.keys(json.ranges[0]!)).toEqual(['grade', 'distance'])
+    expect(Object.keys(json.contradictions[0]!)).toEqual(['code', 'message', 'relative'])
+    expect(json.tape).toEqual(json.marks.map(({ distance }) => distance))
+  })
+
+  it('chooses the paper by the worst light and the poorer reading of the sheet', async () => {
+    const { plan, walk } = await planned(ANGLES)
+    // 1611 px per radian over 20 m are 80.6 px/m: an A3's modules of 29.7 mm get 2.39 px, an A2's of 42 mm 3.38 of the 2.5 needed.
+    expect(plan.paper).toMatchObject({ light: 'infrared', pxPerModule: 2.5, carriedTooSmall: null })
+    expect(plan.paper!.paper!.id).toBe('A2')
+    expectNear(plan.paper!.reachM, (1611.07 * 0.042) / 2.5, { rel: 1e-4 })
+    expect(paperWords(plan, walk.units)).toContain("this project's measurement")
+    const byDay = await planned(
+      ANGLES.replace('lights: [day, infrared]', 'lights: [day]').replace(
+        /^.*(infrared|observations).*\n/gm,
+        '',
+      ),
+    )
+    expect(byDay.plan.paper!.paper!.id, '80.6 px/m give the 21 mm modules of an A4 1.69 of 1.5').toBe('A4')
+    const small = await planned(
+      ANGLES.replace('staff: { length: 2 m, tolerance: 2 mm }', 'chart: { chart: A4 }'),
+    )
+    expect(paperWords(small.plan, 'metric')).toContain("the walk's own is smaller")
+  })
+
+  it('says where the view begins on the ground, and which marks lie outside it', async () => {
+    const { plan, walk } = await planned(ANGLES.replace('tilt: 12', 'tilt: 0'))
+    // Half of 52 degrees down from 2.6 m: 5.33 m; to the board's middle at 1.1 m 1.5 m lower: 3.08 m.
+    expectNear(plan.ground!.beginsM, 2.6 / Math.tan((26 * Math.PI) / 180), { rel: 1e-6 })
+    expectNear(plan.atReference!.beginsM, 1.5 / Math.tan((26 * Math.PI) / 180), { rel: 1e-6 })
+    expect(plan.ground!.endsM).toBeNull()
+    expect(groundWords(plan, walk)[1]).toMatch(/board as it is carried is in view from 3\.1 m$/)
+    const near = await planned(ANGLES.replace('tilt: 12', 'tilt: -15').replace('[4 m,', '[3 m, 4 m,'))
+    expect(groundWords(near.plan, near.walk)[1]).toMatch(/out of the picture at 3 m, 4 m, 5 m, 6 m$/)
+    const noAngle = await planned(ANGLES.replace(/ *fieldOfView.*\n/, ''))
+    expect(groundWords(noAngle.plan, noAngle.walk), 'nothing is said of a view nobody told').toEqual([])
+    const mark = plan.marks.find(({ distanceM }) => distanceM === 4)!
+    expectNear(mark.alongGroundM!, Math.sqrt(16 - 2.25), { rel: 1e-12 })
+  })
+})

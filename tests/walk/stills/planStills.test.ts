@@ -1,0 +1,94 @@
+import { expect, test } from 'vitest'
+import type { FoundStills } from '../../../src/walk/stills/findStills.js'
+import { parseWalk } from '../../../src/walk/read/parseWalk.js'
+import { planStills } from '../../../src/walk/stills/planStills.js'
+import type { Picks, StillPick } from '../../../src/walk/read/readPicks.js'
+import { SHORT_WALK } from '../walkText.js'
+
+const walk = await parseWalk(SHORT_WALK, { file: 'walk.yaml', dir: '.', sha256: '' })
+
+const PICK: StillPick = {
+  reference: 'plate',
+  sha256: 'a',
+  pick: {
+    kind: 'corners',
+    method: 'hand',
+    sigmaPx: 0.5,
+    corners: [
+      [1, 1],
+      [9, 1],
+      [9, 5],
+      [1, 5],
+    ],
+  },
+}
+
+function picksOf(...files: string[]): Picks {
+  return { sha256: null, byFile: new Map(files.map((file) => [file, PICK])) }
+}
+
+function found(assigned: string[], unassigned: string[] = []): FoundStills {
+  return {
+    assigned: assigned.map((file) => ({
+      file,
+      lightId: 'day',
+      distanceM: 6,
+      referenceName: null,
+      problems: [],
+    })),
+    unassigned: unassigned.map((file) => ({ file, code: 'no-distance', message: 'rename it' })),
+  }
+}
+
+test('a still with corners is planned with its reference, distance and the hash it was clicked on', () => {
+  const { planned, failed } = planStills(walk, found(['stills/day/6m.jpg']), picksOf('stills/day/6m.jpg'))
+  expect(failed).toEqual([])
+  const { task } = planned[0]!
+  expect([planned.length, task.file, task.distanceM]).toEqual([1, 'stills/day/6m.jpg', 6])
+  expect(task.subject).toMatchObject({ kind: 'picked', reference: { name: 'plate' }, pickedSha256: 'a' })
+})
+
+test('a still without corners and corners without a still are told, each with its code', () => {
+  const plan = planStills(walk, found(['stills/day/6m.jpg']), picksOf('stills/day/7m.jpg'))
+  expect(plan.planned).toEqual([])
+  expect(plan.unpicked.map(({ file, reference }) => [file, reference.name])).toEqual([
+    ['stills/day/6m.jpg', 'plate'],
+  ])
+  expect(plan.failed.map(({ file, code }) => [file, code])).toEqual([
+    ['stills/day/7m.jpg', 'pick-without-still'],
+  ])
+})
+
+test('without corners the chart is looked for, unless walk.yaml names another reference', async () => {
+  const text = SHORT_WALK.replace('plate-eu }', 'plate-eu }, chart: { chart: A2 }')
+  const mixed = await parseWalk(text, { file: 'walk.yaml', dir: '.', sha256: '' })
+  const file = 'stills/day/6m.jpg'
+  const still = { file, lightId: 'day', distanceM: 6, problems: [] }
+  const subjectWith = (referenceName: string | null, picks = picksOf()) => {
+    const plan = planStills(mixed, { assigned: [{ ...still, referenceName }], unassigned: [] }, picks)
+    return plan.planned[0]?.task.subject ?? plan.unpicked[0]?.reference.name
+  }
+  for (const named of [null, 'chart'])
+    expect(subjectWith(named)).toMatchObject({ kind: 'chart', charts: [{ name: 'chart' }] })
+  expect(subjectWith('plate')).toBe('plate')
+  expect(subjectWith(null, picksOf(file))).toMatchObject({ kind: 'picked', reference: { name: 'plate' } })
+})
+
+test('corners of a still that is there and unassigned are not said to have no still', () => {
+  const { failed } = planStills(walk, found([], ['stills/day/16.jpg']), picksOf('stills/day/16.jpg'))
+  expect(failed).toEqual([])
+})
+
+test.each([
+  ['NFC', 'NFD'],
+  ['NFD', 'NFC'],
+] as const)('a name with an accent is the same in %s on the disk and %s in picks.json', (onDisk, inPicks) => {
+  const name = 'stills/day/6m-étage.jpg'
+  const { planned, failed } = planStills(
+    walk,
+    found([name.normalize(onDisk)]),
+    picksOf(name.normalize(inPicks)),
+  )
+  expect(planned).toHaveLength(1)
+  expect(failed).toEqual([])
+})
