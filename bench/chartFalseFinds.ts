@@ -1,6 +1,6 @@
 // Looks for charts in pictures that hold none. Arguments: files or a list on standard input, one a line. Prints every find and a count.
 import { readFileSync } from 'node:fs'
-import { findChart } from '../src/chart/findChart.js'
+import { findChart } from '../src/chart/find/searchChart.js'
 import { decodeGrey } from './chartStill.js'
 
 const files =

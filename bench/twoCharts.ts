@@ -1,6 +1,6 @@
 // How far off a second chart is told beside a nearer one: share of stills that say so, by its px per module. Arguments: stills a size (24), condition, px per module (all).
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
-import { findChart } from '../src/chart/findChart.js'
+import { findChart } from '../src/chart/find/searchChart.js'
 import { FRAME_HEIGHT_MODULES, FRAME_WIDTH_MODULES, moduleM } from '../src/chart/printed/chartGeometry.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom, type Random } from '../src/math/random.js'

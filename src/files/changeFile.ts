@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto'
 import { join } from 'node:path'
 import { ProofwalkError } from '../errors.js'
 import { lockFolder } from './lockFolder.js'
@@ -35,4 +36,9 @@ export async function changeFile(
 
 function sameBytes(one: Uint8Array | null, other: Uint8Array | null): boolean {
   return one === null || other === null ? one === other : Buffer.compare(one, other) === 0
+}
+
+/** A short name of what an entry says, by which a change tells whether it is still the one it was made for: the same words, the same name. */
+export function entryVersion(entry: unknown): string {
+  return createHash('sha256').update(JSON.stringify(entry)).digest('hex').slice(0, 16)
 }

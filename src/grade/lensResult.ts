@@ -1,5 +1,6 @@
-import { expandedOfLine } from './range/expandedOfLine.js'
 import type { LensResult } from './judgement.js'
+import { type MeasuredSeries, seriesInOrder } from './range/seriesInOrder.js'
+import { expandedOfLine } from './range/expandedOfLine.js'
 import { propagateFit } from './range/propagateFit.js'
 import { type Series, tapedM } from './range/series.js'
 
@@ -26,4 +27,9 @@ export function lensResult(series: Series, promised: LensResult['promised']): Le
         : { distance: fit.suspect.mark.distanceM, fits: tapedM(series, fit.suspect.fitsM) },
     promised,
   }
+}
+
+/** The lens as each series with enough marks measured it: the judging's first step by itself, for what must know the lens before the walk is judged. */
+export function measuredLenses(walk: MeasuredSeries): LensResult[] {
+  return seriesInOrder(walk).flatMap((series) => lensResult(series, null) ?? [])
 }

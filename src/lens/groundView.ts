@@ -1,3 +1,6 @@
+import type { LensReading } from './dataSheet.js'
+import { projectionAngle } from './projection.js'
+
 /** Where a camera's view meets level ground, metres along the ground from below the camera, in the picture's middle column. */
 export interface GroundView {
   /** Nearest ground in view; 0 where it sees what lies below itself. */
@@ -39,4 +42,11 @@ export function sightOverGround(alongGroundM: number, dropM: number): number {
 export function groundUnderSight(lineOfSightM: number, dropM: number): number | null {
   const squared = lineOfSightM ** 2 - dropM ** 2
   return squared < 0 ? null : Math.sqrt(squared)
+}
+
+/** Half of what a camera sees up and down, radians: of the lens as read, else of the angle the sheet states; null where neither is told. */
+export function halfVerticalRad(reading: LensReading | null, statedDeg: number | null): number | null {
+  const lens = reading?.lens ?? null
+  if (lens !== null) return projectionAngle(lens.p, lens.centreY / lens.pixelsPerRadian)
+  return statedDeg === null ? null : (statedDeg * Math.PI) / 360
 }

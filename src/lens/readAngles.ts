@@ -1,8 +1,6 @@
 import type { Contradiction } from './dataSheet.js'
 import { fitProjection, type TwoAngles } from './fitProjection.js'
-import { projectionRadius } from './projection.js'
-import { rectilinearAngleDeg } from './rectilinear.js'
-import { writtenRounding } from './writtenRounding.js'
+import { projectionRadius, rectilinearAngleDeg } from './projection.js'
 
 /** What one or two fields of view were read as. */
 export interface AngleReading {
@@ -81,4 +79,14 @@ function rounded(angles: TwoAngles, towards: 1 | -1): TwoAngles {
   }
   const middle = (movedHorizontal + movedVertical) / 2
   return { ...angles, horizontalDeg: middle, verticalDeg: middle }
+}
+
+/** Numbers are not written finer than this: closer is the rounding of arithmetic, not of a data sheet. */
+const FINEST = 1e-6
+
+/** Half a unit of the last digit a number was written with: how far rounding may have moved it. 52 gives 0.5, 52.3 gives 0.05. */
+export function writtenRounding(value: number): number {
+  const digits = /^[^.e]*(?:\.(\d+))?(?:e([+-]?\d+))?$/.exec(String(value))
+  const decimals = (digits?.[1]?.length ?? 0) - Number(digits?.[2] ?? 0)
+  return Math.max(FINEST, 0.5 * 10 ** -decimals)
 }

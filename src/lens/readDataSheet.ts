@@ -2,10 +2,14 @@ import { ProofwalkError } from '../errors.js'
 import { anglesAgainstFocal } from './anglesAgainstFocal.js'
 import type { CameraLens } from './cameraLens.js'
 import type { DataSheet, LensReading } from './dataSheet.js'
-import { projectionAngle, radialPixelsPerRadian, tangentialPixelsPerRadian } from './projection.js'
+import {
+  projectionAngle,
+  radialPixelsPerRadian,
+  tangentialPixelsPerRadian,
+  rectilinearPixelsPerRadian,
+} from './projection.js'
 import { readOneAngle, readTwoAngles, type AngleReading } from './readAngles.js'
 import { readFocalLength, type FocalReading } from './readFocalLength.js'
-import { rectilinearPixelsPerRadian } from './rectilinear.js'
 
 /**
  * Reads a lens out of a data sheet, and every way in which the sheet contradicts itself. With both fields of view and

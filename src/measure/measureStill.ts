@@ -10,8 +10,7 @@ import type { Pick } from './reference/pick.js'
 import { isChart, type Reference } from './reference/reference.js'
 import { regionNeeded } from './regionNeeded.js'
 import { measureSurface, type Surface } from './surface.js'
-import type { Problem, StillMeasurement } from './stillMeasurement.js'
-import type { ToneElement } from './toneElement.js'
+import type { Problem, StillMeasurement, ToneElement } from './stillMeasurement.js'
 
 /** What a still is measured against. */
 export interface StillContext {

@@ -127,3 +127,12 @@ export interface StillMeasurement {
   readonly effectiveDensity: Estimate | null
   readonly problems: readonly Problem[]
 }
+
+/** The element that must stand out for a grade, metres. */
+export interface ToneElement {
+  readonly gradeId: string
+  readonly elementM: number
+}
+
+/** The version of the measuring: raised whenever the same stills would give other numbers. */
+export const METHOD_VERSION = '1'

@@ -5,9 +5,8 @@ import { hiddenEffects } from './export/exportSigns.js'
 import type { Reference } from './reference/reference.js'
 import { regionNeeded } from './regionNeeded.js'
 import { measureSharpness } from './edge/sharpness.js'
-import type { Problem, Sharpness, Tone } from './stillMeasurement.js'
+import type { Problem, Sharpness, Tone, ToneElement } from './stillMeasurement.js'
 import { measureTone } from './tone/tone.js'
-import type { ToneElement } from './toneElement.js'
 
 /** What can be told of a reference's surface, null where it cannot; the problems say why. */
 export interface Surface {

@@ -1,9 +1,8 @@
-import { clampRegion } from './clampRegion.js'
-import { coloursOf } from './coloursOf.js'
+import { clampRegion, type PixelRegion } from './raster.js'
+import { coloursOf } from './luma.js'
 import { decodeRegion } from './decodeRegion.js'
 import { loadSharp } from './loadSharp.js'
 import type { PictureSource } from './pictureSource.js'
-import type { PixelRegion } from './raster.js'
 import { swapsSides } from './turn.js'
 
 /** How a crop is written. */

@@ -1,3 +1,5 @@
+import { ProofwalkError } from '../errors.js'
+
 /** A rectangle of whole pixels of a still as displayed (EXIF orientation applied), px. */
 export interface PixelRegion {
   readonly left: number
@@ -24,4 +26,22 @@ export interface StillPixels {
   readonly bitDepth: number
   /** Decodes a region, which is clamped to the still; the raster says which region it covers. */
   region(region: PixelRegion): Promise<Raster>
+}
+
+/**
+ * The whole pixels that a region touches, cut to a still of `width` x `height` px. Throws `region-outside` where none is left
+ * or a side is no number.
+ */
+export function clampRegion(region: PixelRegion, width: number, height: number): PixelRegion {
+  const left = Math.max(0, Math.floor(region.left))
+  const top = Math.max(0, Math.floor(region.top))
+  const right = Math.min(width, Math.ceil(region.left + region.width))
+  const bottom = Math.min(height, Math.ceil(region.top + region.height))
+  if (!(right > left && bottom > top)) {
+    throw new ProofwalkError(
+      'region-outside',
+      `the region ${region.left},${region.top} ${region.width} x ${region.height} holds no pixel of a still of ${width} x ${height}`,
+    )
+  }
+  return { left, top, width: right - left, height: bottom - top }
 }

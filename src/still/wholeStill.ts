@@ -1,10 +1,8 @@
-import { clampRegion } from './clampRegion.js'
-import { coloursOf } from './coloursOf.js'
+import { clampRegion, type PixelRegion, type Raster, type StillPixels } from './raster.js'
+import { coloursOf, lumaOf } from './luma.js'
 import { decodeRegion } from './decodeRegion.js'
-import { lumaOf } from './luma.js'
 import { halfSearchBytes, searchBytes, type ByteImage } from './searchBytes.js'
 import type { PictureSource } from './pictureSource.js'
-import type { PixelRegion, Raster, StillPixels } from './raster.js'
 import type { Samples } from './turn.js'
 
 /** A still whose samples are all in memory: its regions are cut from them, the same to the last bit as decoded one by one. */

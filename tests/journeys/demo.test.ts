@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { seededRandom } from '../../src/math/random.js'
-import { demoLight } from '../../src/simulate/demo/demoLights.js'
+import { demoLight } from '../../src/simulate/demo/writeDemoLight.js'
 import {
   DEMO_STILLS,
   type DemoRole,

@@ -1,5 +1,5 @@
 import { describe, it } from 'vitest'
-import { writtenRounding } from '../../src/lens/writtenRounding.js'
+import { writtenRounding } from '../../src/lens/readAngles.js'
 import { expectNear } from '../nearly.js'
 
 describe('the rounding of a written number', () => {

@@ -7,13 +7,12 @@ import {
   measuresFor,
   trimmed,
 } from '../../src/units/measures.js'
-import { asSentence } from '../../src/sheet/asSentence.js'
-import { escapeXml } from '../../src/sheet/escapeXml.js'
+import { asSentence } from '../../src/sheet/document/prose.js'
+import { escapeXml, walkDate } from '../../src/sheet/document/openDocument.js'
 import { whiskerPosition } from '../../src/sheet/tables/limitWhisker.js'
 import { evenScale, logScale } from '../../src/plot/plotScales.js'
 import { rangeText } from '../../src/sheet/acceptance/rangesTable.js'
 import { verdictSentence } from '../../src/sheet/acceptance/verdictSentence.js'
-import { walkDate } from '../../src/sheet/walkDate.js'
 import { gradeText, walkFacts } from '../../src/sheet/input/walkFacts.js'
 import { inventedResults } from './inventedResults.js'
 

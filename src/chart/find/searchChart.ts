@@ -1,9 +1,11 @@
-import { failure, success, type Outcome } from '../../math/outcome.js'
+import { type Outcome, failure, success } from '../../math/outcome.js'
+import { type FoundChart, distinctCharts, sameChart } from './foundChart.js'
+import { type GreyImage, mirrorImage } from '../match/greyImage.js'
+import { searchPicture, type SearchPicture } from './searchPicture.js'
 import type { BoxSeed } from './boxSeeds.js'
 import type { MatchedChart } from '../match/chartCandidate.js'
 import { edgeChart, isCutOff } from './cutChart.js'
 import { fartherCharts } from './fartherCharts.js'
-import { distinctCharts, sameChart, type FoundChart } from './foundChart.js'
 import {
   ANY_DARKNESS,
   CLEAR_DARKNESS,
@@ -13,8 +15,6 @@ import {
   type Darkness,
   type ChartSight,
 } from './frameCandidates.js'
-import { mirrorImage } from '../match/greyImage.js'
-import { searchPicture, type SearchPicture } from './searchPicture.js'
 import { searchScales, type SearchScale, type SearchScales } from './searchScale.js'
 import { chartSeeds, seededCandidates } from './seededCandidates.js'
 import { verifyChart } from './verifyChart.js'
@@ -149,4 +149,9 @@ function isMirrored(picture: SearchPicture, sight: ChartSight, least: number): b
 function theOnly(found: readonly FoundChart[]): Outcome<FoundChart, NoChart> {
   if (found.length > 1) return failure('two-charts', 'two charts are in view, so neither is measured')
   return success(found[0]!)
+}
+
+/** Finds the printed chart in a grey picture at hand; see `searchChart`. Image coordinates: (0,0) is the outer corner of the top-left pixel. */
+export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
+  return searchChart(searchPicture(image), options)
 }

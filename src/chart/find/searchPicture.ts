@@ -1,6 +1,5 @@
 import { halveBytes, type ByteImage } from '../../still/searchBytes.js'
-import { clampRegion } from '../../still/clampRegion.js'
-import type { PixelRegion, Raster } from '../../still/raster.js'
+import { clampRegion, type PixelRegion, type Raster } from '../../still/raster.js'
 import type { GreyImage } from '../match/greyImage.js'
 
 /** A picture a chart is looked for in: coarse code values for the search, half size first, exact ones for the fit. */

@@ -1,3 +1,4 @@
+import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from './chartParameters.js'
 import type { FlatView } from '../../lens/flatView.js'
 import type { Quad } from '../../math/point.js'
 import type { FittedHalo } from './fitHalo.js'
@@ -59,4 +60,14 @@ export interface FitOptions {
   readonly halo?: boolean
   /** The flat view through a lens to fit it in, `start` being a map to there; as it lies in the still when left out. */
   readonly view?: FlatView | null
+}
+
+/** The model's parameters that draw a fitted chart: its corners (px), the blurs with the pixel's aperture, the edge shift. Its levels are left at 0. */
+export function parametersOfFit(fit: ChartFit): Float64Array {
+  const parameters = new Float64Array(MODEL_PARAMETERS)
+  fit.corners.forEach((corner, k) => parameters.set(corner, 2 * k))
+  parameters[BLUR_X] = Math.sqrt(fit.blur.upright.sigmaPx ** 2 + APERTURE_VARIANCE)
+  parameters[BLUR_Y] = Math.sqrt(fit.blur.level.sigmaPx ** 2 + APERTURE_VARIANCE)
+  parameters[SHIFT] = fit.edgeShiftPx
+  return parameters
 }

@@ -57,7 +57,7 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
       if (targets.length > 1) {
         refuseOptions(options, OF_STILLS, 'is for one still', 'measure stills one at a time')
         refuseOptions(options, ['watch'], 'is for one walk', 'watch one folder at a time')
-        const { measureFolders } = await import('../measureFolders.js')
+        const { measureFolders } = await import('../measure/measureFolder.js')
         return measureFolders(targets, options, terminal)
       }
       if (await isFolder(target)) {

@@ -23,7 +23,7 @@ export function addSheetCommand(program: Command, terminal: Terminal): void {
     .action(async (dirs: string[], options: SheetOptions) => {
       const { sheetFolder } = await import('../folders/sheetFolder.js')
       if (dirs.length === 1) return sheetFolder(dirs[0]!, options, terminal)
-      const { sheetFolders } = await import('../sheetFolders.js')
+      const { sheetFolders } = await import('../folders/sheetFolder.js')
       await sheetFolders(dirs, options, terminal)
     })
 }

@@ -1,6 +1,5 @@
 import { CHART_PAPERS, chartPaper, type ChartPaper } from '../../chart/printed/chartPapers.js'
 import { FRAME_WIDTH_MODULES, moduleM } from '../../chart/printed/chartGeometry.js'
-import { regionPaper } from '../../chart/printed/regionPaper.js'
 import { ProofwalkError } from '../../errors.js'
 import { chartPdf } from '../../sheet/chart/chartPdf.js'
 import { writeWhole } from '../../files/writeWhole.js'
@@ -37,4 +36,17 @@ function paperOf(id: string, field: string): ChartPaper {
     field,
     mend: `write one of ${CHART_PAPERS.map((one) => one.id).join(', ')}`,
   })
+}
+
+/** Regions whose common office paper is Letter: Unicode CLDR, supplemental data, paperSize US-Letter. */
+const LETTER_REGIONS = ['BZ', 'CA', 'CL', 'CO', 'CR', 'GT', 'MX', 'NI', 'PA', 'PH', 'PR', 'SV', 'US', 'VE']
+
+/** The id of the common office paper where a locale (BCP 47, such as en-US) is at home: Letter or A4; A4 where the locale names no region. */
+export function regionPaper(locale: string): 'A4' | 'Letter' {
+  try {
+    const region = new Intl.Locale(locale).maximize().region
+    return region !== undefined && LETTER_REGIONS.includes(region) ? 'Letter' : 'A4'
+  } catch {
+    return 'A4'
+  }
 }

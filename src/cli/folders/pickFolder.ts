@@ -1,5 +1,5 @@
 import { startPageServer } from '../../page/server/startPageServer.js'
-import { openInBrowser } from '../openInBrowser.js'
+import { openInBrowser } from '../terminal/openCommand.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
 

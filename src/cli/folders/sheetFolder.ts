@@ -1,3 +1,7 @@
+import { ProofwalkError } from '../../errors.js'
+import { eachFolder } from '../terminal/eachFolder.js'
+import { shellWord } from '../terminal/shellWord.js'
+import type { Terminal } from '../terminal/terminal.js'
 import { join } from 'node:path'
 import type { PaperName } from '../../sheet/input/sheetInput.js'
 import { walkSheet } from '../../sheet/acceptance/walkSheet.js'
@@ -6,7 +10,6 @@ import { writeWhole } from '../../files/writeWhole.js'
 import { expectNoOtherFile } from '../../files/expectNoOtherFile.js'
 import { openCommand } from '../terminal/openCommand.js'
 import { resultsFor } from '../measure/resultsFor.js'
-import type { Terminal } from '../terminal/terminal.js'
 
 /** The options of `sheet`, as typed. */
 export interface SheetOptions {
@@ -39,4 +42,21 @@ export async function writeSheetOf(
     await walkSheet(walk, results, { paper: options.paper, maskPlates: options.maskPlates === true }),
   )
   return file
+}
+
+/** Writes the sheets of several walks, each into its own folder. */
+export async function sheetFolders(
+  dirs: readonly string[],
+  options: SheetOptions,
+  terminal: Terminal,
+): Promise<void> {
+  if (options.out !== undefined) {
+    const mend = 'leave it out: every sheet is written into its walk as sheet.pdf'
+    throw new ProofwalkError('option-out-of-place', 'is for one walk', { field: '--out', mend })
+  }
+  await eachFolder(dirs, async (dir) => {
+    terminal.out(`${await writeSheetOf(dir, options, terminal, dir)}\n`)
+  })
+  terminal.out(`Next: proofwalk summary ${dirs.map(shellWord).join(' ')} --pdf summary.pdf\n`)
+  terminal.setStatus(0)
 }

@@ -1,4 +1,6 @@
-import { basename, dirname } from 'node:path'
+import { access } from 'node:fs/promises'
+import { dirname, join, basename } from 'node:path'
+import { shellWord } from '../terminal/shellWord.js'
 import { chartPaper } from '../../chart/printed/chartPapers.js'
 import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
 import { chartReference } from '../../measure/reference/chartReference.js'
@@ -11,7 +13,6 @@ import { parsePoints } from '../../walk/read/parsePoints.js'
 import { parseReference } from '../../walk/read/parseReference.js'
 import { type FoundGrading, readGrading } from '../../walk/read/readGrading.js'
 import type { ChartSearch, PickedReference } from '../../walk/stills/stillTask.js'
-import { nextAfterStill } from './nextAfterStill.js'
 import { stillTable } from './stillTable.js'
 import type { Terminal } from '../terminal/terminal.js'
 
@@ -134,4 +135,18 @@ function required(value: string | undefined, option: string, mend: string): stri
 
 function optionFault(option: string, code: string, message: string, mend?: string): ProofwalkError {
   return new ProofwalkError(code, message, { field: `--${option}`, ...(mend === undefined ? {} : { mend }) })
+}
+
+/**
+ * What a person would do after measuring one still: where it lies in a walk (`DIR/stills/<light>/FILE`), measure that walk, once its corners are
+ * in the walk's picks; else begin a walk.
+ */
+export async function nextAfterStill(path: string): Promise<string> {
+  const dir = join(dirname(path), '..', '..')
+  const isInWalk = await access(join(dir, 'walk.yaml')).then(
+    () => true,
+    () => false,
+  )
+  if (!isInWalk) return 'Next: proofwalk new my-camera'
+  return `Next: put its points into ${join(dir, 'picks.json')}, then proofwalk measure ${shellWord(dir)}`
 }

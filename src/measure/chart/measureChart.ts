@@ -1,4 +1,4 @@
-import type { FoundChart } from '../../chart/findChart.js'
+import type { FoundChart } from '../../chart/find/foundChart.js'
 import type { ChartFit } from '../../chart/fit/chartFit.js'
 import { fitChart } from '../../chart/fit/fitChart.js'
 import { moduleM } from '../../chart/printed/chartGeometry.js'

@@ -1,10 +1,9 @@
 import { FIELD, LETTERED_EDGE, STRIP } from '../../chart/printed/chartGeometry.js'
 import { ChartModel } from '../../chart/fit/chartModel.js'
 import { codeOfLight } from '../../math/srgb.js'
-import type { ChartFit } from '../../chart/fit/chartFit.js'
+import { type ChartFit, parametersOfFit } from '../../chart/fit/chartFit.js'
 import { viewPlaces } from '../../chart/fit/fitPixels.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { parametersOfFit } from '../../chart/parametersOfFit.js'
 import { invertMap, mapPoint } from '../../chart/planeMap.js'
 import {
   crossing,

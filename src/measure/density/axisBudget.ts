@@ -1,3 +1,4 @@
+import type { Quad } from '../../math/point.js'
 import type { PickMethod } from '../reference/pick.js'
 import type { AxisBudget } from '../stillMeasurement.js'
 
@@ -35,4 +36,17 @@ export function expandedU(axis: AxisBudget): number {
     ...(axis.lens?.loadsRel ?? []),
   )
   return axis.densityPxPerM * (2 * scatterRel + Math.sqrt(3) * axis.bendRel)
+}
+
+/** How x1, y1, ... y4 move where every side grows by one px at each of its ends. */
+export function outwardShift(corners: Quad): number[] {
+  return corners.flatMap((corner, i) => {
+    const shift = [0, 0]
+    for (const neighbour of [corners[(i + 1) % 4]!, corners[(i + 3) % 4]!]) {
+      const length = Math.hypot(corner[0] - neighbour[0], corner[1] - neighbour[1])
+      shift[0]! += (corner[0] - neighbour[0]) / length
+      shift[1]! += (corner[1] - neighbour[1]) / length
+    }
+    return shift
+  })
 }

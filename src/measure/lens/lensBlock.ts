@@ -6,7 +6,7 @@ import { cornerWhitening } from './cornerWhitening.js'
 import { rectangleCorners } from '../pose/cornerDensity.js'
 import type { LensStill } from './lensStill.js'
 import { CENTRE_X_AT, CENTRE_Y_AT, Q_AT, Q_MIDDLE, type StillUnknowns } from './lensUnknowns.js'
-import { outwardShift } from '../outwardShift.js'
+import { outwardShift } from '../density/axisBudget.js'
 import type { Turn } from '../pose/turn.js'
 
 /** Where a reference stands: its centre's direction in a fixed frame as (u, v, 1), and its turn there. Its distance is the tape's. */

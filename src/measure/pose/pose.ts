@@ -1,3 +1,14 @@
+import type { Pose } from '../stillMeasurement.js'
+import {
+  composeTurns,
+  inverseTurn,
+  turnAbout,
+  type Turn,
+  rayCross,
+  rayFrame,
+  turnBy,
+  turnOfColumns,
+} from './turn.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import {
   pointToRay,
@@ -10,11 +21,8 @@ import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Quad } from '../../math/point.js'
 import { rectangleCorners } from './cornerDensity.js'
 import { greatestStretch } from '../greatestStretch.js'
-import { poseAngles } from '../poseAngles.js'
 import { homographyIn, meanRay } from './rayPlane.js'
 import { refinePose, type FramedPose } from './refinePose.js'
-import type { Pose } from '../stillMeasurement.js'
-import { composeTurns, inverseTurn, rayCross, rayFrame, turnBy, turnOfColumns, type Turn } from './turn.js'
 
 /** Where a reference stands and how it is turned, as a lens makes it out. */
 export interface ReferencePose {
@@ -110,4 +118,21 @@ function closedForm(homography: Homography): FramedPose[] {
     const turn = turnOfColumns(right, down, rayCross(right, down))
     return { turn, centre: [0, 0, 1 / perM] }
   })
+}
+
+/**
+ * Yaw, pitch and roll in degrees of a turn whose columns are a reference's own right, down and far-side normal, in a frame with x right,
+ * y down, z away: yaw, then pitch, then roll about the reference's own normal; signs as at `referencePose`.
+ */
+function poseAngles(turn: Turn): Pose {
+  const yawRad = Math.atan2(turn[2], turn[8])
+  const pitchRad = Math.asin(Math.max(-1, Math.min(1, turn[5])))
+  const upright = composeTurns(turnAbout(0, yawRad, 0), turnAbout(-pitchRad, 0, 0))
+  const inPlane = composeTurns(inverseTurn(upright), turn)
+  const degrees = 180 / Math.PI
+  return {
+    yaw: yawRad * degrees,
+    pitch: pitchRad * degrees,
+    roll: Math.atan2(inPlane[3], inPlane[0]) * degrees,
+  }
 }

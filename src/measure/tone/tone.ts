@@ -5,11 +5,10 @@ import { rasterAround } from '../rasterAround.js'
 import type { RectangleReference } from '../reference/reference.js'
 import { LEAST_SQUARES, roseK } from './roseK.js'
 import { sideLines } from '../edge/sideLine.js'
-import type { Problem, RoseK, Tone } from '../stillMeasurement.js'
+import type { Problem, RoseK, Tone, ToneElement } from '../stillMeasurement.js'
 import { squareScatter, type SquareScatter } from './squareScatter.js'
 import { boardAreas, characterAreas, MOST_RING_PX, type ReferenceCut, type ToneAreas } from './toneAreas.js'
 import { classLevels, type ClassLevel } from './toneLevels.js'
-import type { ToneElement } from '../toneElement.js'
 import { toneProblems } from './toneProblems.js'
 
 /** What tone is measured against. */

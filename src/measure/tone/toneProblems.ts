@@ -1,6 +1,5 @@
 import { insideSpans } from './insideSpans.js'
-import type { Problem, Tone } from '../stillMeasurement.js'
-import type { ToneElement } from '../toneElement.js'
+import type { Problem, Tone, ToneElement } from '../stillMeasurement.js'
 import type { ReferenceCut, ToneAreas } from './toneAreas.js'
 import { WHITE_CODE } from './toneLevels.js'
 

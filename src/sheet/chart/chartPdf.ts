@@ -1,9 +1,9 @@
 import PDFDocument from 'pdfkit'
 import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 import { planTiles, TILE_MARGIN_M, TILE_OVERLAP_M, type TilePlan } from './chartTiles.js'
-import { collectBytes } from '../collectBytes.js'
+import { collectBytes } from '../document/openDocument.js'
 import { drawChart, PT_PER_M } from './drawChart.js'
-import { fontPath } from '../fonts.js'
+import { fontPath } from '../document/typography.js'
 
 /** What chart is printed, and how. */
 export interface ChartPdfOptions {

@@ -1,8 +1,6 @@
 import PDFDocument from 'pdfkit'
-import { fontPath } from '../fonts.js'
+import { fontPath, type Face } from './typography.js'
 import type { PageFrame } from './pageFrame.js'
-import { escapeXml } from '../escapeXml.js'
-import type { Face } from './typography.js'
 
 export interface DocumentProperties {
   readonly title: string
@@ -67,4 +65,31 @@ function escapeMetadata(doc: MetadataWriter): void {
     write()
     doc.info = plain
   }
+}
+
+/** The document's bytes once it has ended. Call before anything is drawn. */
+export function collectBytes(doc: PDFKit.PDFDocument): Promise<Uint8Array> {
+  return new Promise((resolve, reject) => {
+    const chunks: Uint8Array[] = []
+    doc.on('data', (chunk: Uint8Array) => chunks.push(chunk))
+    doc.on('end', () => resolve(new Uint8Array(Buffer.concat(chunks))))
+    doc.on('error', reject)
+  })
+}
+
+const ENTITIES: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' }
+
+/** Text as it may stand in an XML element: entities for the four signs, control characters left out. */
+export function escapeXml(text: string): string {
+  return text.replace(/\p{Cc}/gu, ' ').replace(/[&<>"]/g, (sign) => ENTITIES[sign] ?? sign)
+}
+
+/** Stands in the document's properties where a walk gives no date; it is printed nowhere. */
+const NO_DATE = '2000-01-01'
+
+/** The walk's date as the document's date, at noon UTC so that it is the same day nearly everywhere. No clock is read. */
+export function walkDate(isoDate: string): Date {
+  const day = /^\d{4}-\d{2}-\d{2}/.exec(isoDate)?.[0] ?? NO_DATE
+  const date = new Date(`${day}T12:00:00Z`)
+  return Number.isNaN(date.getTime()) ? new Date(`${NO_DATE}T12:00:00Z`) : date
 }

@@ -1,3 +1,5 @@
+import { createRequire } from 'node:module'
+
 /** One typeface in two weights and an italic, five sizes, black and one grey: all of the sheet's typography. */
 
 export type Face = 'regular' | 'semibold' | 'italic'
@@ -29,3 +31,14 @@ export const SMALL: TextStyle = { sizePt: SIZE_PT.small }
 export const SMALL_STRONG: TextStyle = { sizePt: SIZE_PT.small, face: 'semibold' }
 export const SMALL_GREY: TextStyle = { sizePt: SIZE_PT.small, colour: GREY }
 export const TINY_GREY: TextStyle = { sizePt: SIZE_PT.tiny, colour: GREY }
+
+const FILES: Readonly<Record<Face, string>> = {
+  regular: '400Regular/SourceSans3_400Regular.ttf',
+  semibold: '600SemiBold/SourceSans3_600SemiBold.ttf',
+  italic: '400Regular_Italic/SourceSans3_400Regular_Italic.ttf',
+}
+
+/** The path of a face's font file (Source Sans 3, SIL Open Font License). */
+export function fontPath(face: Face): string {
+  return createRequire(import.meta.url).resolve(`@expo-google-fonts/source-sans-3/${FILES[face]}`)
+}

@@ -1,7 +1,7 @@
-import type { StillEntry } from '../../walk/schemas/resultsSchema.js'
+import type { WalkResults, StillEntry } from '../../walk/schemas/resultsSchema.js'
+import type { SheetCrop } from '../input/sheetInput.js'
 import { loadSharp } from '../../still/loadSharp.js'
 import { maskPolygon } from './maskPolygon.js'
-import type { SheetCrop } from '../input/sheetInput.js'
 
 // Blur over the reference's shorter side: strokes (an eighth of a plate's height) leave nothing above the last code value.
 const SIGMA_OF_SHORT_SIDE = 0.5
@@ -32,4 +32,18 @@ export async function maskReference(crop: SheetCrop, still: StillEntry): Promise
     .removeAlpha()
   const image = await (format === 'png' ? whole.png() : whole.jpeg({ quality: 90 })).toBuffer()
   return { ...crop, image }
+}
+
+/** The crops with the surface of the reference blurred in each. */
+export async function maskCrops(
+  crops: readonly SheetCrop[],
+  results: WalkResults,
+): Promise<readonly SheetCrop[]> {
+  const masked: SheetCrop[] = []
+  for (const crop of crops) {
+    const still = results.stills.find(({ file }) => file === crop.file)
+    // A picture whose reference is not known cannot be masked, so it is not shown.
+    if (still !== undefined) masked.push(await maskReference(crop, still))
+  }
+  return masked
 }

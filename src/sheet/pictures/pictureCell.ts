@@ -1,5 +1,5 @@
-import type { PlannedCrop } from './cropPlan.js'
-import { cropPlacement } from '../cropPlacement.js'
+import type { PixelRegion } from '../../still/raster.js'
+import type { PictureWindow, PlannedCrop } from './cropPlan.js'
 import { drawCornerTicks } from './cornerTicks.js'
 import { densityFigure, densityIn, distanceText } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
@@ -160,4 +160,19 @@ function lostText({ usable, problems }: PlannedCrop['still']): string | null {
   }
   const told = Object.entries(words).find(([lost]) => problems.some(({ code }) => code === lost))
   return told?.[1] ?? null
+}
+
+/** Where a picture of `region` goes in a cell that shows `window`, points from the cell's top left corner. */
+export function cropPlacement(
+  window: PictureWindow,
+  region: PixelRegion,
+  cell: { readonly widthPt: number; readonly heightPt: number },
+): PictureWindow {
+  const perPx = cell.widthPt / window.width
+  return {
+    left: (region.left - window.left) * perPx,
+    top: (region.top - window.top) * (cell.heightPt / window.height),
+    width: region.width * perPx,
+    height: region.height * (cell.heightPt / window.height),
+  }
 }

@@ -1,14 +1,12 @@
+import { GREY, SIZE_PT, type TextStyle, INK, LINE_PT } from '../document/typography.js'
 import { lensWords, noLensWords } from '../../walk/plan/planWords.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
 import type { Walk } from '../../walk/read/walk.js'
-import { asSentence } from '../asSentence.js'
+import { asSentence, drawList, drawParagraph } from '../document/prose.js'
 import { drawRule } from '../document/drawRule.js'
 import type { Pen } from '../document/pen.js'
-import { OUTSIDE, OUTSIDE_NOTE, OUTSIDE_STRONG } from '../planStyles.js'
-import { drawList, drawParagraph } from '../document/prose.js'
 import { tagged } from '../document/tagged.js'
 import { drawLines, lineHeightPt, wrapText } from '../document/text.js'
-import { INK, LINE_PT, SIZE_PT, type TextStyle } from '../document/typography.js'
 
 const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
 const CAMERA: TextStyle = { sizePt: SIZE_PT.lead }
@@ -51,3 +49,9 @@ export function drawPlanHead(pen: Pen, walk: Walk, plan: WalkPlan): void {
     drawList(pen, plan.missing.map(asSentence), OUTSIDE_NOTE)
   }
 }
+
+/** A plan is read at arm's length, outside: its text is set larger than the sheet's. */
+export const OUTSIDE: TextStyle = { sizePt: 10 }
+export const OUTSIDE_STRONG: TextStyle = { sizePt: 10, face: 'semibold' }
+export const OUTSIDE_NOTE: TextStyle = { sizePt: SIZE_PT.body }
+export const OUTSIDE_GREY: TextStyle = { sizePt: SIZE_PT.body, colour: GREY }

@@ -2,7 +2,7 @@ import { distanceFigure, lengthIn, limitFigure, type Measures, trimmed } from '.
 import type { PlannedRange, WalkPlan } from '../../walk/plan/planWalk.js'
 import { ensureRoom, type Pen } from '../document/pen.js'
 import { placeFlags } from '../../plot/placeFlags.js'
-import { OUTSIDE_NOTE, OUTSIDE_STRONG } from '../planStyles.js'
+import { OUTSIDE_NOTE, OUTSIDE_STRONG } from './planHead.js'
 import { tagged } from '../document/tagged.js'
 import { drawLine, textWidthPt } from '../document/text.js'
 import { INK, LINE_PT, PAPER_WHITE } from '../document/typography.js'

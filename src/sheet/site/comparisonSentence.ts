@@ -1,5 +1,5 @@
 import type { WalkComparison } from '../../grade/compare/comparison.js'
-import { isWorse } from '../../grade/promises/isWorse.js'
+import { isWorse } from '../../grade/promises/verdictOrder.js'
 
 /** What a pair of walks comes to, in one sentence. */
 export function comparisonSentence({ findings, promises, marks }: WalkComparison): string {

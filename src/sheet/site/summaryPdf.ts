@@ -1,19 +1,15 @@
 import { createHash } from 'node:crypto'
 import type { Verdict } from '../../grade/judgement.js'
-import { distanceText, limitFigure, measuresFor } from '../../units/measures.js'
+import { distanceText, limitFigure, measuresFor, densityAgainst } from '../../units/measures.js'
 import { resultsText } from '../../walk/schemas/resultsText.js'
 import { countOf, siteSentence, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
-import { asSentence } from '../asSentence.js'
+import { asSentence, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
 import { SHEET_CAUTIONS } from '../document/cautions.js'
-import { beginPages } from '../beginPages.js'
-import { collectBytes } from '../collectBytes.js'
+import { beginPages, type Pen } from '../document/pen.js'
+import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
 import { drawTable } from '../tables/dataTable.js'
 import { drawRule } from '../document/drawRule.js'
-import { densityAgainst } from '../../units/measures.js'
-import { openDocument } from '../document/openDocument.js'
 import { pageFrame } from '../document/pageFrame.js'
-import type { Pen } from '../document/pen.js'
-import { drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
 import { drawRunningHeads } from '../document/runningHeads.js'
 import type { PaperName } from '../input/sheetInput.js'
 import { drawSignatures, SIGNATURES_PT } from '../document/signatures.js'
@@ -32,7 +28,6 @@ import {
   TINY_GREY,
 } from '../document/typography.js'
 import { gradeText } from '../input/walkFacts.js'
-import { walkDate } from '../walkDate.js'
 
 const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
 const LEAD: TextStyle = { sizePt: SIZE_PT.lead }

@@ -1,13 +1,13 @@
+import { type DemoStill, demoStillFile } from './demoScenario.js'
+import type { Exposure } from '../camera/exposeImage.js'
 import { seededRandom, type Random } from '../../math/random.js'
 import type { PixelRegion } from '../../still/raster.js'
 import { burnInCaption } from './burnInCaption.js'
 import type { ByteImage, CodeImage } from '../camera/codeImage.js'
 import { coveredRegion } from '../camera/coveredRegion.js'
-import { demoExposure } from './demoExposure.js'
 import type { DemoBackdrop } from './demoBackdropCache.js'
 import type { DemoLightName } from '../yard/demoLight.js'
 import { demoScene, type DemoScene } from './demoScene.js'
-import { demoStillFile, type DemoStill } from './demoScenario.js'
 import { demoStation } from './demoStation.js'
 import { wholeCodes } from '../camera/encodeJpeg.js'
 import { grainBackdrop } from './exposeBackdrop.js'
@@ -113,4 +113,16 @@ export function stillSeed(still: DemoStill): number {
   let seed = 2166136261
   for (const letter of demoStillFile(still)) seed = Math.imul(seed ^ letter.charCodeAt(0), 16777619)
   return seed >>> 0
+}
+
+/** Share of light a white board throws back: what the automatic exposure under infrared looks at. */
+const BOARD_WHITE = 0.75
+
+/** How the camera exposes a still. `referenceLight`: light on a white surface held like the reference, 1 = white at gain 1. */
+export function demoExposure(still: DemoStill, referenceLight: number): Exposure {
+  if (still.light === 'day') return { gain: 1.15, readNoiseDn: 1.1, shotNoiseDn: 1.5 }
+  if (still.light === 'lamp') return { gain: 2.6, readNoiseDn: 3.4, shotNoiseDn: 3.5 }
+  // The camera turns its gain up as the lit thing goes away, but not by all that the light falls.
+  const level = 0.8 * (4 / still.trueM) ** 1.8
+  return { gain: level / (BOARD_WHITE * referenceLight), readNoiseDn: 3, shotNoiseDn: 3 }
 }

@@ -1,3 +1,5 @@
+import { dayLight, infraredLight, lampLight, type DemoLight, type DemoLightName } from '../yard/demoLight.js'
+import { demoStation } from './demoStation.js'
 import { createHash } from 'node:crypto'
 import { join } from 'node:path'
 import type { MessagePort } from 'node:worker_threads'
@@ -5,8 +7,6 @@ import type { Quad } from '../../math/point.js'
 import { seededRandom } from '../../math/random.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import { demoBackdrop } from './demoBackdropCache.js'
-import type { DemoLightName } from '../yard/demoLight.js'
-import { demoLight } from './demoLights.js'
 import { DEMO_STILLS, demoStillFile, type DemoStill } from './demoScenario.js'
 import { encodeJpeg } from '../camera/encodeJpeg.js'
 import { simulateClicks } from '../camera/simulateClicks.js'
@@ -59,4 +59,10 @@ export async function writeDemoLight(task: DemoLightTask): Promise<WrittenDemoSt
   }
   task.port?.close()
   return written
+}
+
+/** The light of that name in the demonstration's yard. */
+export function demoLight(name: DemoLightName): DemoLight {
+  if (name === 'day') return dayLight()
+  return name === 'lamp' ? lampLight() : infraredLight(demoStation(1).mountHeightM)
 }

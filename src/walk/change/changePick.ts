@@ -1,7 +1,6 @@
 import { join } from 'node:path'
 import { failure, success, type Outcome } from '../../math/outcome.js'
-import { changeFile } from '../../files/changeFile.js'
-import { entryVersion } from '../entryVersion.js'
+import { changeFile, entryVersion } from '../../files/changeFile.js'
 import { parsePicks, type StillPick } from '../read/readPicks.js'
 import type { PicksFile } from '../schemas/picksSchema.js'
 

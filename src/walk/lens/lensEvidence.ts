@@ -1,6 +1,6 @@
 import type { JudgedStill } from '../../grade/judgement.js'
 import type { LensReading } from '../../lens/dataSheet.js'
-import { writtenRounding } from '../../lens/writtenRounding.js'
+import { writtenRounding } from '../../lens/readAngles.js'
 import { orderCorners } from '../../measure/density/cornerSet.js'
 import type { LensStill } from '../../measure/lens/lensStill.js'
 import type { Pick as CornerPick } from '../../measure/reference/pick.js'

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { join } from 'node:path'
 import { ProofwalkError } from '../../errors.js'
-import { METHOD_VERSION } from '../../measure/methodVersion.js'
+import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { findStills } from '../stills/findStills.js'
 import { fileSha256, hashingBuffer } from '../../files/fileSha256.js'
 import { PICK_WITHOUT_STILL } from '../stills/planStills.js'

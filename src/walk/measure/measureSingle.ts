@@ -5,7 +5,7 @@ import type { StillEntry } from '../schemas/resultsSchema.js'
 import { runStillTask } from './runStillTask.js'
 import type { StillTask } from '../stills/stillTask.js'
 import { stillEntry } from './stillEntry.js'
-import { gradingNeeds } from '../gradingNeeds.js'
+import { gradingNeeds } from '../stills/planStills.js'
 
 /** What one still is measured with when there is no walk. */
 export interface SingleStill {

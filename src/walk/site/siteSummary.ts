@@ -1,5 +1,5 @@
 import type { Verdict } from '../../grade/judgement.js'
-import { worstFirst } from '../../grade/worstFirst.js'
+import { worstFirst } from '../../grade/promises/verdictOrder.js'
 import type { WalkResults } from '../schemas/resultsSchema.js'
 import type { SiteWalk } from './siteWalk.js'
 

@@ -1,7 +1,7 @@
-import type { Problem } from '../../measure/stillMeasurement.js'
+import { DEFAULT_FULL_DETAIL_AT, type Grading, elementM } from '../../grade/gradings/grading.js'
+import type { ToneElement, Problem } from '../../measure/stillMeasurement.js'
 import { isChart } from '../../measure/reference/reference.js'
 import type { AssignedStill, FoundStills } from './findStills.js'
-import { gradingNeeds } from '../gradingNeeds.js'
 import type { Picks } from '../read/readPicks.js'
 import { resolveReference } from './resolveReference.js'
 import type { ChartSearch, StillTask } from './stillTask.js'
@@ -117,4 +117,15 @@ function chartSearch(walk: Walk, still: AssignedStill): ChartSearch | null {
   const other = walk.references.length > charts.length && named === null
   const what = other ? 'of what it shows' : "of the frame's outside"
   return { kind: 'chart', charts, elseMend: `give the corners ${what} in picks.json` }
+}
+
+/** What a still must be measured for, so that it can be graded by a grading: its elements and the detail that counts as full. */
+export function gradingNeeds(grading: Grading): {
+  readonly elements: readonly ToneElement[]
+  readonly fullDetailAt: number
+} {
+  return {
+    elements: grading.grades.map((grade) => ({ gradeId: grade.id, elementM: elementM(grade) })),
+    fullDetailAt: grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT,
+  }
 }

@@ -1,8 +1,7 @@
 import type { CameraLens } from '../../lens/cameraLens.js'
 import type { Pick } from '../../measure/reference/pick.js'
 import type { ChartReference, Reference } from '../../measure/reference/reference.js'
-import type { StillMeasurement } from '../../measure/stillMeasurement.js'
-import type { ToneElement } from '../../measure/toneElement.js'
+import type { StillMeasurement, ToneElement } from '../../measure/stillMeasurement.js'
 
 /** Points somebody gave on a reference. */
 export interface PickedReference {

@@ -11,7 +11,7 @@ import {
   type ChartCondition,
 } from '../../../bench/chartStill.js'
 import { CHART_PAPERS, chartPaper } from '../../../src/chart/printed/chartPapers.js'
-import { findChart } from '../../../src/chart/findChart.js'
+import { findChart } from '../../../src/chart/find/searchChart.js'
 import { mirrorImage, type GreyImage } from '../../../src/chart/match/greyImage.js'
 import { seededRandom } from '../../../src/math/random.js'
 import type { Quad } from '../../../src/math/point.js'

@@ -11,11 +11,11 @@ import {
   LIGHT_HALF,
   lightSlabCorners,
   moduleM,
+  stripAreas,
 } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS, chartPaper } from '../../../src/chart/printed/chartPapers.js'
 import { fineLines, LINE_PERIODS_M } from '../../../src/chart/printed/fineLines.js'
-import { stripAreas } from '../../../src/chart/printed/chartGeometry.js'
-import { regionPaper } from '../../../src/chart/printed/regionPaper.js'
+import { regionPaper } from '../../../src/cli/folders/chartFile.js'
 import { expectNear } from '../../nearly.js'
 
 describe('the chart', () => {

@@ -1,7 +1,11 @@
 import { expect, it } from 'vitest'
 import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
-import { chartReachM, paperForDistance } from '../../../src/chart/printed/chartReach.js'
-import { LEAST_PX_PER_MODULE, leastPxPerModule } from '../../../src/chart/findingLimits.js'
+import {
+  chartReachM,
+  paperForDistance,
+  LEAST_PX_PER_MODULE,
+  leastPxPerModule,
+} from '../../../src/chart/printed/chartReach.js'
 import { expectNear } from '../../nearly.js'
 
 it('reaches as far as its modules have enough pixels', () => {

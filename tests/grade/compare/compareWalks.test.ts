@@ -4,7 +4,7 @@ import { compareWalks } from '../../../src/grade/compare/compareWalks.js'
 import type { ComparableWalk } from '../../../src/grade/compare/comparison.js'
 import { signedPercent } from '../../../src/grade/compare/changeWords.js'
 import type { PromiseResult, Verdict } from '../../../src/grade/judgement.js'
-import { isWorse } from '../../../src/grade/promises/isWorse.js'
+import { isWorse } from '../../../src/grade/promises/verdictOrder.js'
 import { expectNear } from '../../nearly.js'
 import { stillOf, type StillParts } from '../stillOf.js'
 

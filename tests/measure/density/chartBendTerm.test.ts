@@ -8,7 +8,7 @@ import {
 import { fitHomography } from '../../../src/math/fitHomography.js'
 import { jacobianAt } from '../../../src/math/homography.js'
 import type { Point } from '../../../src/math/point.js'
-import { chartBendRel } from '../../../src/measure/chartBendTerm.js'
+import { chartBendRel } from '../../../src/measure/density/bendUncertainty.js'
 import { projectToImage, type CameraStation } from '../../../src/simulate/camera/cameraStation.js'
 import { targetPose } from '../../../src/simulate/camera/targetPose.js'
 import { targetTruth } from '../../../src/simulate/camera/targetTruth.js'

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest'
 import { cropPlan } from '../../../src/sheet/pictures/cropPlan.js'
-import { cropPlacement } from '../../../src/sheet/cropPlacement.js'
+import { cropPlacement } from '../../../src/sheet/pictures/pictureCell.js'
 import { stillScalePxPerM } from '../../../src/sheet/pictures/referenceExtent.js'
 import { expectNear } from '../../nearly.js'
 import { inventedResults } from '../inventedResults.js'

@@ -1,7 +1,6 @@
 import sharp from 'sharp'
 import { expect, it } from 'vitest'
-import { maskCrops } from '../../../src/sheet/maskCrops.js'
-import { maskReference } from '../../../src/sheet/pictures/maskReference.js'
+import { maskCrops, maskReference } from '../../../src/sheet/pictures/maskReference.js'
 import type { SheetCrop } from '../../../src/sheet/input/sheetInput.js'
 import type { StillEntry } from '../../../src/walk/schemas/resultsSchema.js'
 import { inventedResults } from '../inventedResults.js'

@@ -1,3 +1,5 @@
+import { plainPath } from '../../../walk/change/writtenStills.js'
+import { type FolderReading, readFolder } from './readFolder.js'
 import { readFile } from 'node:fs/promises'
 import { basename, join, resolve } from 'node:path'
 import { faultLine, ProofwalkError, ProofwalkErrors } from '../../../errors.js'
@@ -5,10 +7,8 @@ import { folderState } from '../../../files/folderState.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { resultsText } from '../../../walk/schemas/resultsText.js'
 import type { PageEvent, ResultsView, StillView, WalkView } from '../../api.js'
-import { changedElsewhere } from './changedElsewhere.js'
 import { liveMeasuring, type LiveMeasuring } from './liveMeasuring.js'
 import type { QuietTime } from '../reply/quietTime.js'
-import { readFolder, type FolderReading } from './readFolder.js'
 import { stillHeads, type StillHeads } from '../pictures/stillHeads.js'
 import { stillView, stillViews } from './stillViews.js'
 import { walkView } from './walkView.js'
@@ -185,4 +185,17 @@ function whatChanged(before: string, now: ReadonlyMap<string, string>): string {
   const parts = own.map((file) => `${file} was changed by another hand`)
   if (others > 0) parts.push(others === 1 ? 'a still came, went or changed' : 'stills came, went or changed')
   return parts.join('; ')
+}
+
+/** Whether anything but these stills' own entries differs between two readings: somebody else changed a file in the same moment. */
+function changedElsewhere(before: FolderReading, after: FolderReading, files: readonly string[]): boolean {
+  if (before === after) return false
+  const names = new Set(files.map((file) => plainPath(file)))
+  const rest = ({ walk, written, picks }: FolderReading): string =>
+    JSON.stringify([
+      { ...walk, walkSha256: '', stills: [] },
+      [...written].filter(([file]) => !names.has(file)),
+      [...picks].filter(([file]) => !names.has(plainPath(file))),
+    ])
+  return rest(before) !== rest(after)
 }

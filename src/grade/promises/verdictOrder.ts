@@ -1,6 +1,12 @@
-import type { PromiseResult, Verdict } from './judgement.js'
+import type { PromiseResult, Verdict } from '../judgement.js'
+import type { ComparedPromise } from '../compare/comparison.js'
 
 const RANK: Readonly<Record<Verdict, number>> = { 'not met': 0, 'not shown': 1, met: 2 }
+
+/** Whether a promise that both walks made came to a worse verdict: met, then not shown, then not met. */
+export function isWorse({ before, after }: ComparedPromise): boolean {
+  return before !== null && after !== null && RANK[after] < RANK[before]
+}
 
 /**
  * The order of promises, the worst first: those not met, farthest under their limit first; those not shown, without a value first; those met, closest to their limit
