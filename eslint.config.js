@@ -1,48 +1,32 @@
 import tseslint from 'typescript-eslint'
-
-// The rooms of the house in the order a still flows through them. A room imports only from rooms above it.
-const rooms = [
-  'math',
-  'units',
-  'lens',
-  'still',
-  'chart',
-  'measure',
-  'grade',
-  'walk',
-  'sheet',
-  'page',
-  'simulate',
-  'cli',
-]
+import { houseRules } from './.ci/houseRules.js'
 
 // The numeric core runs in a browser too: no disk, no console, no clock, no chance of its own.
 const pureRooms = ['math', 'units', 'lens', 'measure', 'grade']
 
-const importOrder = rooms.map((room, index) => ({
-  files: [`src/${room}/**/*.{ts,tsx}`],
-  rules: {
-    'no-restricted-imports': [
-      'error',
-      {
-        patterns: [
-          ...rooms.slice(index + 1).map((later) => ({
-            group: [`../${later}/*`, `../../${later}/*`, `../../../${later}/*`],
-            message: `src/${room} stands above src/${later} in the house and must not import from it`,
-          })),
-          ...(pureRooms.includes(room)
-            ? [
-                {
-                  group: ['node:*', 'sharp', 'opencv-wasm', 'pdfkit', 'zod', 'yaml'],
-                  message: `src/${room} is pure`,
-                },
-              ]
-            : []),
-        ],
-      },
-    ],
+const importOrder = [
+  {
+    files: ['src/**/*.{ts,tsx}'],
+    plugins: { house: houseRules },
+    rules: { 'house/order': 'error', 'house/circles': 'error', 'house/halls': 'error' },
   },
-}))
+  {
+    files: pureRooms.map((room) => `src/${room}/**/*.ts`),
+    rules: {
+      'no-restricted-imports': [
+        'error',
+        {
+          patterns: [
+            {
+              group: ['node:*', 'sharp', 'opencv-wasm', 'pdfkit', 'zod', 'yaml'],
+              message: 'the numeric core is pure',
+            },
+          ],
+        },
+      ],
+    },
+  },
+]
 
 // The page's browser side has no machine under it: esbuild bundles it, and nothing is fetched at run time.
 const inBrowser = {
@@ -53,7 +37,7 @@ const inBrowser = {
       {
         patterns: [
           ...['simulate', 'cli', 'still', 'chart'].map((room) => ({
-            group: [`../../${room}/*`],
+            group: [`../../${room}/**`, `../../../${room}/**`],
             message: `src/page/browser runs in a browser and must not import from src/${room}`,
           })),
           {

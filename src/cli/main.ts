@@ -1,5 +1,6 @@
 import { processTerminal } from './terminal/processTerminal.js'
-import { printFault, runProgram } from './runProgram.js'
+import { runProgram } from './runProgram.js'
+import { printFault } from './terminal/printFault.js'
 
 /** Runs the command of this process; the exit status is set, never forced, so that all output is written. */
 export async function main(args: readonly string[]): Promise<void> {

@@ -1,6 +1,5 @@
 import { centralJacobian } from './centralJacobian.js'
 import { choleskyInverse, choleskySolve } from './cholesky.js'
-import type { LeastSquaresFailure, LeastSquaresFit, LeastSquaresProblem } from './levenbergMarquardt.js'
 import { assembleNormal, scatterFree, squareSum } from './normalEquations.js'
 import { failure, success, type Outcome } from './outcome.js'
 
@@ -99,3 +98,36 @@ export function dampedDescent(
 function notDetermined(): Outcome<never, LeastSquaresFailure> {
   return failure('not-determined', 'the fit does not determine its parameters')
 }
+
+/** A least-squares problem: `residuals` writes the (weighted) residuals at `parameters` into `out`. */
+export interface LeastSquaresProblem {
+  readonly start: readonly number[]
+  readonly residualCount: number
+  /** Divide each residual by its standard deviation to weight it; the solver itself knows no weights. */
+  residuals(parameters: Float64Array, out: Float64Array): void
+  /** Writes d residual_i / d parameter_j to `out[i * parameters.length + j]`; by central differences where absent. */
+  jacobian?(parameters: Float64Array, out: Float64Array): void
+  /** Parameters held at their start. */
+  readonly fixed?: readonly boolean[]
+  /** Steps tried, accepted or not; default 200. */
+  readonly maxIterations?: number
+  /** Stop where a step moves every parameter by less than this share of it, or foretells a fall of the sum by less than its square; default 1e-9. */
+  readonly tolerance?: number
+}
+
+/** A minimum found. */
+export interface LeastSquaresFit {
+  readonly parameters: readonly number[]
+  /** Sum of squared (weighted) residuals. */
+  readonly residualSum: number
+  /** Residuals less free parameters. */
+  readonly dof: number
+  /**
+   * Inverse of J'J, rows and columns of held parameters zero: the covariance where residuals have unit variance;
+   * multiply by residualSum / dof where their scale is unknown.
+   */
+  readonly covariance: readonly (readonly number[])[]
+  readonly iterations: number
+}
+
+export type LeastSquaresFailure = 'not-finite' | 'not-determined' | 'not-converged'

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { printFault } from '../../src/cli/runProgram.js'
+import { printFault } from '../../src/cli/terminal/printFault.js'
 import { usageFault } from '../../src/cli/terminal/usageFault.js'
 import { ProofwalkError, ProofwalkErrors } from '../../src/errors.js'
 import { runCommand } from './recordingTerminal.js'

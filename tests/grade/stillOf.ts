@@ -1,5 +1,5 @@
 import type { JudgedStill } from '../../src/grade/judgement.js'
-import { effectiveDensity } from '../../src/measure/effectiveDensity.js'
+import { effectiveDensity } from '../../src/measure/surface/effectiveDensity.js'
 import type {
   AxisBudget,
   Density,

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Quad } from '../../src/math/point.js'
-import { measureDensity, type MeasuredDensity } from '../../src/measure/density/density.js'
+import { measureDensity } from '../../src/measure/density/density.js'
+import type { MeasuredDensity } from '../../src/measure/density/measuredDensity.js'
 import { openStill } from '../../src/still/openStill.js'
 import { expectNear } from '../nearly.js'
 import { printedBy, whyMissing } from './debianPackage.js'

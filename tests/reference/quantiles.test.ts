@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { coverageFactor } from '../../src/math/coverageFactor.js'
-import { effectiveDof } from '../../src/math/effectiveDof.js'
 import {
+  coverageFactor,
   betaQuantile,
   chi2Quantile,
   fQuantile,
@@ -9,6 +8,7 @@ import {
   normalQuantile,
   tQuantile,
 } from '../../src/math/quantiles.js'
+import { effectiveDof } from '../../src/math/effectiveDof.js'
 import { expectNear } from '../nearly.js'
 
 describe('quantiles against closed forms, which need no table', () => {

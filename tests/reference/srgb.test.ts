@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { codeFromLinear, codeSlope, linearFromCode } from '../../src/measure/srgb.js'
+import { codeFromLinear, codeSlope, linearFromCode } from '../../src/math/srgb.js'
 import { expectNear } from '../nearly.js'
 
 // IEC 61966-2-1:1999 with its constants 0.04045, 12.92, 1.055, 0.055, 2.4; pairs worked out from its formula in double precision.

@@ -1,7 +1,7 @@
 import type { BoxSeed } from './boxSeeds.js'
 import { FIELD } from '../printed/chartGeometry.js'
 import { sampleThrough, type MatchRoom } from '../match/matchChart.js'
-import type { PlaneMap } from '../planeMap.js'
+import type { PlaneMap } from '../../math/planeMap.js'
 import type { SearchScale } from './searchScale.js'
 import { searchTemplates } from '../match/searchTemplates.js'
 import { seenCorrelation } from '../match/templatePart.js'

@@ -1,6 +1,7 @@
-import { chartTemplates, type ChartTemplate } from '../match/chartTemplate.js'
+import { chartTemplates } from '../match/chartTemplate.js'
+import type { ChartTemplate } from '../match/template.js'
 import { APERTURE_VARIANCE } from '../fit/chartParameters.js'
-import { mapJacobian, type PlaneMap } from '../planeMap.js'
+import { mapJacobian, type PlaneMap } from '../../math/planeMap.js'
 import { SAMPLE_STEP_MODULES } from '../match/searchTemplates.js'
 
 /** Variance that sampling between pixel centres adds on average, px^2: t (1 - t) over all places t between two. */

@@ -1,5 +1,5 @@
 import type { Quad } from '../../math/point.js'
-import { mapPoint, type PlaneMap } from '../planeMap.js'
+import { mapPoint, type PlaneMap } from '../../math/planeMap.js'
 
 /** A chart found in a still. */
 export interface FoundChart {

@@ -7,7 +7,7 @@ import { livelyBlocks } from './livelyBlocks.js'
 import { glanceQuad } from './glanceQuad.js'
 import { matchRoom } from '../match/matchChart.js'
 import { outlineQuad } from './outlineQuad.js'
-import type { PlaneMap } from '../planeMap.js'
+import type { PlaneMap } from '../../math/planeMap.js'
 import type { SearchScale } from './searchScale.js'
 import { searchTemplates } from '../match/searchTemplates.js'
 

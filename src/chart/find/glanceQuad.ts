@@ -1,9 +1,9 @@
 import type { Quad } from '../../math/point.js'
 import type { ByteImage } from '../../still/searchBytes.js'
 import { FRAME } from '../printed/chartGeometry.js'
-import type { ChartTemplate } from '../match/chartTemplate.js'
+import type { ChartTemplate } from '../match/template.js'
 import { sampleThrough, withoutNoise, type MatchRoom } from '../match/matchChart.js'
-import { writeBoxTo, type PlaneMap } from '../planeMap.js'
+import { writeBoxTo, type PlaneMap } from '../../math/planeMap.js'
 
 /** What a quad looks like as a chart's frame. */
 export interface QuadGlance {

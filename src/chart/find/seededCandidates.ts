@@ -2,7 +2,7 @@ import type { ByteImage } from '../../still/searchBytes.js'
 import { boxSeeds, type BoxSeed } from './boxSeeds.js'
 import { followCandidate, type MatchedChart } from '../match/chartCandidate.js'
 import { agreement, matchRoom, sampleThrough } from '../match/matchChart.js'
-import type { PlaneMap } from '../planeMap.js'
+import type { PlaneMap } from '../../math/planeMap.js'
 import type { SearchScale } from './searchScale.js'
 import { searchTemplates } from '../match/searchTemplates.js'
 

@@ -1,7 +1,7 @@
 import type { PixelRegion, Raster } from '../../still/raster.js'
 import { frameCorners } from '../match/chartCandidate.js'
 import { fitChart } from '../fit/fitChart.js'
-import { areaScale, movedMap, type PlaneMap } from '../planeMap.js'
+import { areaScale, movedMap, type PlaneMap } from '../../math/planeMap.js'
 import type { SearchPicture } from './searchPicture.js'
 
 /** Charts under so many pixels to a module are verified by the fit of the whole model. */

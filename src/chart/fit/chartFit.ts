@@ -2,7 +2,7 @@ import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from './ch
 import type { FlatView } from '../../lens/flatView.js'
 import type { Quad } from '../../math/point.js'
 import type { FittedHalo } from './fitHalo.js'
-import type { PlaneMap } from '../planeMap.js'
+import type { PlaneMap } from '../../math/planeMap.js'
 import type { TrimmedSides } from './trimmedSides.js'
 
 /** A Gaussian blur without the pixel's aperture, px, and its standard uncertainty. */

@@ -1,6 +1,6 @@
 import type { Quad } from '../../math/point.js'
 import { FRAME } from '../printed/chartGeometry.js'
-import { boxTo, type PlaneMap } from '../planeMap.js'
+import { boxTo, type PlaneMap } from '../../math/planeMap.js'
 
 // Parameters of the modelled chart, in this order: the frame's corners x1, y1 ... y4 (px), the blur across upright and across level edges with
 // the pixel's aperture in it (px), the edge shift (px), paper and ink (linear light), the light's slopes, and how much lighter than paper the

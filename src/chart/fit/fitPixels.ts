@@ -3,7 +3,7 @@ import { FIELD, LETTERED_EDGE } from '../printed/chartGeometry.js'
 import type { ChartModel } from './chartModel.js'
 import { MODEL_PARAMETERS, meanBlur, modelMap } from './chartParameters.js'
 import type { GreyImage } from '../match/greyImage.js'
-import { areaScale, invertMap } from '../planeMap.js'
+import { areaScale, invertMap } from '../../math/planeMap.js'
 import { flatPlaces, type FlatPlaces, type FlatView } from '../../lens/flatView.js'
 
 /** Pixels farther than this many blurs (and a little) from every edge say nothing of where it lies or how soft it is; a few of them carry the levels. */

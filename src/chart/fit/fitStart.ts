@@ -2,7 +2,7 @@ import { frameCorners } from '../match/chartCandidate.js'
 import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, INK, MODEL_PARAMETERS, PAPER } from './chartParameters.js'
 import { lightOfCode } from '../../math/srgb.js'
 import type { GreyImage } from '../match/greyImage.js'
-import { areaScale, type PlaneMap } from '../planeMap.js'
+import { areaScale, type PlaneMap } from '../../math/planeMap.js'
 
 /** Start: corners of the map, blur, levels from the brightest and darkest tenths of the field. */
 export function fitStart(image: GreyImage, start: PlaneMap, blurSigmaPx?: number): Float64Array {

@@ -2,7 +2,7 @@ import { FIELD } from '../printed/chartGeometry.js'
 import type { ChartScene } from './chartScene.js'
 import { modelMap } from './chartParameters.js'
 import { lightOfCode } from '../../math/srgb.js'
-import { invertMap, mapPoint } from '../planeMap.js'
+import { invertMap, mapPoint } from '../../math/planeMap.js'
 
 /** Places where the light is read, half a module apart, and how far around each, modules. */
 const PER_MODULE = 2

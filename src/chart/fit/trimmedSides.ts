@@ -1,7 +1,7 @@
 import { FRAME } from '../printed/chartGeometry.js'
 import { meanBlur, modelMap } from './chartParameters.js'
 import type { ChartScene } from './chartScene.js'
-import { areaScale, invertMap, mapPoint } from '../planeMap.js'
+import { areaScale, invertMap, mapPoint } from '../../math/planeMap.js'
 
 /** The margin of paper above, to the right of, below and to the left of the frame, each true where it is not to be seen. */
 export type TrimmedSides = readonly [boolean, boolean, boolean, boolean]

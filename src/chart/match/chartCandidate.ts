@@ -1,11 +1,10 @@
 import type { Point, Quad } from '../../math/point.js'
-import { boxCorners, FRAME } from '../printed/chartGeometry.js'
-import type { ChartTemplate, TemplateSet } from './chartTemplate.js'
-import { FACES } from '../printed/chartGeometry.js'
+import { boxCorners, FRAME, FACES } from '../printed/chartGeometry.js'
+import type { ChartTemplate, TemplateSet } from './template.js'
 import { searchTemplates } from './searchTemplates.js'
 import type { ByteImage } from '../../still/searchBytes.js'
 import { agreement, refineMatch, sampleThrough, type MatchRoom, type RefineOptions } from './matchChart.js'
-import { mapPoint, type PlaneMap } from '../planeMap.js'
+import { mapPoint, type PlaneMap } from '../../math/planeMap.js'
 
 /** A chart matched at one scale; `map` takes modules to pixels of that scale. */
 export interface MatchedChart {

@@ -1,8 +1,8 @@
 import type { ByteImage } from '../../still/searchBytes.js'
 import { chartStructure } from './chartStructure.js'
-import type { ChartTemplate } from './chartTemplate.js'
+import type { ChartTemplate } from './template.js'
 import { agreement, sampleThrough } from './matchChart.js'
-import type { PlaneMap } from '../planeMap.js'
+import type { PlaneMap } from '../../math/planeMap.js'
 import { searchTemplates } from './searchTemplates.js'
 
 // At the finest scale looked at, the whole must agree well, or every single part must, as where a shadow falls across. True charts in simulated

@@ -1,6 +1,6 @@
 import { normalIntegral } from '../../math/normalIntegral.js'
 import { FIELD, type ModuleBox } from '../printed/chartGeometry.js'
-import type { ChartTemplate } from './chartTemplate.js'
+import type { ChartTemplate } from './template.js'
 import { withoutNoise } from './matchChart.js'
 
 /**

@@ -1,6 +1,7 @@
+import type { ChartTemplate, TemplateSet, TemplateSolver } from './template.js'
 import type { Quad } from '../../math/point.js'
 import { blurredArea, inwardSides, type BlurredValue } from './blurredArea.js'
-import { templateSolver, type TemplateSolver } from './templateSolver.js'
+import { templateSolver } from './templateSolver.js'
 import {
   chartAreas,
   chartFace,
@@ -10,38 +11,9 @@ import {
   type ChartArea,
 } from '../printed/chartGeometry.js'
 
-/** What the chart is expected to look like at points of its own plane, in code values up to gain and offset. */
-export interface ChartTemplate {
-  readonly count: number
-  /** The sample points row by row, evenly spread about the chart's middle. */
-  readonly columns: number
-  readonly rows: number
-  /** Sample points, modules. */
-  readonly x: Float64Array
-  readonly y: Float64Array
-  /** Expected code value, 0 full ink to 1 paper, and its slope per module. */
-  readonly value: Float64Array
-  readonly slopeX: Float64Array
-  readonly slopeY: Float64Array
-  /** Blur across upright edges and across level ones, modules. */
-  readonly blurAcross: number
-  readonly blurDown: number
-  /** A mask that leaves nothing out. */
-  readonly everySample: Uint8Array
-  /** What a refinement of it needs, made when first asked for: affine, or projective. */
-  solver(affine: boolean): TemplateSolver
-}
-
 // Ink and paper in linear light as a camera may show them; only the shape of the curve between them matters. This project's convention.
 const INK_LIGHT = 0.05
 const PAPER_LIGHT = 0.8
-
-/** The templates of one blur: `face(n)` of each chart, and `common`, their mean, for when it is not known yet. */
-export interface TemplateSet {
-  readonly sigmaModules: number
-  readonly common: ChartTemplate
-  face(face: number): ChartTemplate
-}
 
 /**
  * Templates blurred by a Gaussian of `sigmaModules`, sampled every `stepModules` over the field without its lettered edge, where blur

@@ -1,9 +1,9 @@
 import { choleskySolve } from '../../math/cholesky.js'
-import type { ChartTemplate } from './chartTemplate.js'
+import type { ChartTemplate, TemplateSolver } from './template.js'
 import type { ByteImage } from '../../still/searchBytes.js'
 import { greyAt } from './greyImage.js'
-import { composeMaps, invertMap, type PlaneMap } from '../planeMap.js'
-import { FROM_UNIT, TO_UNIT, type TemplateSolver } from './templateSolver.js'
+import { composeMaps, invertMap, type PlaneMap } from '../../math/planeMap.js'
+import { FROM_UNIT, TO_UNIT } from './templateSolver.js'
 
 /** How well a template and a picture agree under a map. */
 export interface Agreement {

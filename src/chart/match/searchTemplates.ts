@@ -1,4 +1,5 @@
-import { chartTemplates, type ChartTemplate, type TemplateSet } from './chartTemplate.js'
+import { chartTemplates } from './chartTemplate.js'
+import type { ChartTemplate, TemplateSet } from './template.js'
 
 /** What every search matches against. */
 export interface SearchTemplates {

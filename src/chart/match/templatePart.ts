@@ -1,8 +1,8 @@
 import type { ByteImage } from '../../still/searchBytes.js'
-import type { ChartTemplate } from './chartTemplate.js'
+import type { ChartTemplate, TemplateSolver } from './template.js'
 import { withoutNoise } from './matchChart.js'
-import { mapPoint, type PlaneMap } from '../planeMap.js'
-import { templateSolver, type TemplateSolver } from './templateSolver.js'
+import { mapPoint, type PlaneMap } from '../../math/planeMap.js'
+import { templateSolver } from './templateSolver.js'
 
 /** So much of a template must be in the picture for it to be judged. */
 const LEAST_SEEN = 0.42

@@ -1,6 +1,6 @@
+import type { TemplateSolver, ChartTemplate } from './template.js'
 import { choleskyInverse } from '../../math/cholesky.js'
 import { FIELD } from '../printed/chartGeometry.js'
-import type { ChartTemplate } from './chartTemplate.js'
 
 const centreX = FIELD.width / 2
 const centreY = FIELD.height / 2
@@ -19,18 +19,6 @@ export const TO_UNIT = Float64Array.of(
   1,
 )
 export const FROM_UNIT = Float64Array.of(SCALE, 0, centreX, 0, SCALE, centreY, 0, 0, 1)
-
-/**
- * The linear least squares of a template's increments: for each sample its row of the equations (6 or 8 increments of the map times the
- * gain, then gain and offset), and, as long as every sample counts, the projection that turns samples into the solution.
- */
-export interface TemplateSolver {
-  readonly unknowns: number
-  /** Row by row: samples x unknowns. */
-  readonly design: Float64Array
-  /** Sample by sample: samples x unknowns; null where the equations do not hold. */
-  readonly projection: Float64Array | null
-}
 
 /** Sets up the equations of a template, of an affine or a projective increment (S. Baker and I. Matthews, Int. J. Computer Vision 56 (2004) 221). */
 export function templateSolver(

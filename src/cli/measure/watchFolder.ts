@@ -1,6 +1,6 @@
 import { ProofwalkError } from '../../errors.js'
 import { folderState } from '../../files/folderState.js'
-import { printFault } from '../runProgram.js'
+import { printFault } from '../terminal/printFault.js'
 import type { Terminal } from '../terminal/terminal.js'
 
 /** How often the folder is looked at; a still counts once it has stayed the same for one look, so that none is read half-written. */

@@ -1,7 +1,7 @@
 import { chi2Quantile } from '../../math/quantiles.js'
 import { fitWeightedLine } from '../../math/weightedLine.js'
 import { OFFSET_PRIOR_M } from '../range/fitConstant.js'
-import type { SharedMark } from './compareWalks.js'
+import type { SharedMark } from './comparison.js'
 
 /** A camera that moved along its view and was zoomed: ln(after / before) = zoomLog + nearerM / distance, to first order. Standard uncertainties. */
 export interface AlongView {

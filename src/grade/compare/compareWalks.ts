@@ -1,7 +1,5 @@
-import { normalQuantile } from '../../math/quantiles.js'
-import { alongView } from './alongView.js'
-import { comparisonFindings } from './comparisonFindings.js'
 import type {
+  SharedMark,
   ComparableMark,
   ComparableWalk,
   ComparedFigure,
@@ -11,6 +9,9 @@ import type {
   PooledChange,
   WalkComparison,
 } from './comparison.js'
+import { normalQuantile } from '../../math/quantiles.js'
+import { alongView } from './alongView.js'
+import { comparisonFindings } from './comparisonFindings.js'
 import { comparedAxis, decidingAxis, densityChange, type MarkPair, sharedAxes } from './densityChange.js'
 import { detailChange, markF10 } from './detailChange.js'
 import type { PromiseResult } from '../judgement.js'
@@ -24,16 +25,6 @@ import { pointing } from './pointing.js'
  * single marks' figures, and for where the camera points. Together 5 in 100; this project's convention.
  */
 const CHANCE = { series: 0.02, marks: 0.02, pointing: 0.01 }
-
-/** Two marks of one light, reference and distance, one from each walk, with what the tests need of them. */
-export interface SharedMark {
-  readonly before: ComparableMark
-  readonly after: ComparableMark
-  readonly pair: MarkPair
-  /** Along the better known axis. */
-  readonly density: LogChange
-  readonly f10: LogChange | null
-}
 
 /**
  * Holds two walks of the same camera against each other, mark by mark and over each light and reference together. Every change carries its

@@ -1,4 +1,6 @@
-import type { GradePromise, PromiseResult, Verdict, WalkFinding } from '../judgement.js'
+import type { MarkPair } from './densityChange.js'
+import type { PromiseResult, GradePromise, Verdict, WalkFinding } from '../judgement.js'
+import type { LogChange } from './logChange.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import type { UnitSystem } from '../../units/formatLength.js'
 
@@ -89,4 +91,32 @@ export interface WalkComparison {
   readonly series: readonly ComparedSeries[]
   readonly findings: readonly ComparisonFinding[]
   readonly promises: readonly ComparedPromise[]
+}
+
+/** Two marks of one light, reference and distance, one from each walk, with what the tests need of them. */
+export interface SharedMark {
+  readonly before: ComparableMark
+  readonly after: ComparableMark
+  readonly pair: MarkPair
+  /** Along the better known axis. */
+  readonly density: LogChange
+  readonly f10: LogChange | null
+}
+
+/** How much lower the camera looks after than before, radians (negative: higher), with its 95 % interval. */
+export interface Pointing {
+  readonly downRad: number
+  readonly low: number
+  readonly high: number
+  readonly significant: boolean
+}
+
+/** What was found of a pair of walks, ready for words. */
+export interface Compared {
+  readonly before: ComparableWalk
+  readonly after: ComparableWalk
+  readonly shared: readonly SharedMark[]
+  readonly marks: readonly ComparedMark[]
+  readonly series: readonly ComparedSeries[]
+  readonly pointing: Pointing | null
 }

@@ -1,21 +1,9 @@
+import type { Compared, ComparableWalk, ComparedSeries, ComparisonFinding } from './comparison.js'
 import { groupBy } from '../../math/groupBy.js'
-import type { ComparableWalk, ComparedMark, ComparedSeries, ComparisonFinding } from './comparison.js'
-import type { SharedMark } from './compareWalks.js'
 import { contrastFindings } from './contrastFindings.js'
 import { movedOrZoomed } from './movedOrZoomed.js'
-import type { Pointing } from './pointing.js'
 import { signedPercent, underLights } from './changeWords.js'
 import { wording } from '../wording.js'
-
-/** What was found of a pair of walks, ready for words. */
-export interface Compared {
-  readonly before: ComparableWalk
-  readonly after: ComparableWalk
-  readonly shared: readonly SharedMark[]
-  readonly marks: readonly ComparedMark[]
-  readonly series: readonly ComparedSeries[]
-  readonly pointing: Pointing | null
-}
 
 /** What the changes mean, in words: the camera's place and zoom first, then its focus, then single lights and single marks, then what could not be compared. */
 export function comparisonFindings(compared: Compared): ComparisonFinding[] {

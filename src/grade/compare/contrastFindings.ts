@@ -1,8 +1,6 @@
 import { groupBy } from '../../math/groupBy.js'
 import { signedPercent, underLights } from './changeWords.js'
-import type { ComparisonFinding } from './comparison.js'
-import type { SharedMark } from './compareWalks.js'
-import type { Compared } from './comparisonFindings.js'
+import type { ComparisonFinding, SharedMark, Compared } from './comparison.js'
 
 /** Contrast against noise is told as lost below this share of what it was: a stop and more of light. This project's convention. */
 const LOST_CONTRAST = 0.4

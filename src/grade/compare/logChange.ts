@@ -1,6 +1,5 @@
-import { coverageFactor } from '../../math/coverageFactor.js'
+import { coverageFactor, chi2Quantile, tQuantile } from '../../math/quantiles.js'
 import { effectiveDof } from '../../math/effectiveDof.js'
-import { chi2Quantile, tQuantile } from '../../math/quantiles.js'
 
 /**
  * The logarithm of a ratio, after over before, with its uncertainty taken apart (relative standard uncertainties): `ownRel` at `dof` is of this

@@ -1,7 +1,6 @@
 import { alongView } from './alongView.js'
 import { signedPercent } from './changeWords.js'
-import type { ComparedSeries } from './comparison.js'
-import type { Compared } from './comparisonFindings.js'
+import type { ComparedSeries, Compared } from './comparison.js'
 import { wording } from '../wording.js'
 
 /**

@@ -1,14 +1,6 @@
+import type { Pointing, SharedMark } from './comparison.js'
 import { normalQuantile } from '../../math/quantiles.js'
-import type { SharedMark } from './compareWalks.js'
 import { markDirection } from '../marks/markDirection.js'
-
-/** How much lower the camera looks after than before, radians (negative: higher), with its 95 % interval. */
-export interface Pointing {
-  readonly downRad: number
-  readonly low: number
-  readonly high: number
-  readonly significant: boolean
-}
 
 // How people carry: one walk higher than another by so much throughout, and up and down from mark to mark, metres, one standard deviation. This
 // project's convention.

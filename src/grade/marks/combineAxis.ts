@@ -1,6 +1,5 @@
-import { coverageFactor } from '../../math/coverageFactor.js'
+import { coverageFactor, chi2Quantile } from '../../math/quantiles.js'
 import { effectiveDof } from '../../math/effectiveDof.js'
-import { chi2Quantile } from '../../math/quantiles.js'
 import type { AxisBudget, AxisLens } from '../../measure/stillMeasurement.js'
 import type { JudgedStill } from '../judgement.js'
 import type { Axis, MarkAxis } from './markMeasurement.js'

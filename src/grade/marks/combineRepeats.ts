@@ -1,5 +1,5 @@
 import type { Estimate } from '../../math/interval.js'
-import { effectiveDensity } from '../../measure/effectiveDensity.js'
+import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
 import type { Density, Sharpness } from '../../measure/stillMeasurement.js'
 import { combineAxis, expandedRel } from './combineAxis.js'
 import { combineRoseK } from './combineRoseK.js'

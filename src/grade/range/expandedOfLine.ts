@@ -1,4 +1,4 @@
-import { coverageFactor } from '../../math/coverageFactor.js'
+import { coverageFactor } from '../../math/quantiles.js'
 import { effectiveDof } from '../../math/effectiveDof.js'
 import type { PropagatedLine } from './propagateFit.js'
 import type { RangeFit } from './rangeFit.js'

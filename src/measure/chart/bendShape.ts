@@ -1,5 +1,5 @@
 import { FIELD, FRAME } from '../../chart/printed/chartGeometry.js'
-import { mapPoint, type PlaneMap } from '../../chart/planeMap.js'
+import { mapPoint, type PlaneMap } from '../../math/planeMap.js'
 import type { Point } from '../../math/point.js'
 
 /** Terms of a plane's own change of view, and of what no plane does. */

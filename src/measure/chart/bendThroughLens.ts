@@ -1,5 +1,5 @@
 import { FRAME } from '../../chart/printed/chartGeometry.js'
-import { boxTo, invertMap, type PlaneMap } from '../../chart/planeMap.js'
+import { boxTo, invertMap, type PlaneMap } from '../../math/planeMap.js'
 import { flatPlaces, type FlatPlaces } from '../../lens/flatView.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import { choleskySolve } from '../../math/cholesky.js'

@@ -6,7 +6,7 @@ import { fitPixels, viewPlaces, type FitPixels } from '../../chart/fit/fitPixels
 import type { GreyImage } from '../../chart/match/greyImage.js'
 import { isTrimmedAway } from '../../chart/fit/trimmedSides.js'
 import { weighResiduals } from '../../chart/fit/outlierWeights.js'
-import { invertMap } from '../../chart/planeMap.js'
+import { invertMap } from '../../math/planeMap.js'
 import { choleskyInverse, choleskySolve } from '../../math/cholesky.js'
 import type { Quad } from '../../math/point.js'
 import {

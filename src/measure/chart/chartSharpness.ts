@@ -4,7 +4,7 @@ import { failure, success, type Outcome } from '../../math/outcome.js'
 import { chartEdges, type EdgeSpread } from './chartEdges.js'
 import { edgeSpectrum, firstCrossing, type ModulationCurve } from './edgeSpectrum.js'
 import { frequencyAtModulation, gaussianPixelMtf } from '../edge/gaussianPixelMtf.js'
-import { linearFromCode } from '../srgb.js'
+import { linearFromCode } from '../../math/srgb.js'
 
 /** One direction's sharpness with its expanded uncertainties (95 %); frequencies in cycles/px, overshoot a share of the step. */
 export interface ChartDirectionSharpness {

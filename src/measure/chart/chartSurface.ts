@@ -6,7 +6,7 @@ import { hiddenEffects } from '../export/exportSigns.js'
 import type { MeasuredChart } from './measureChart.js'
 import type { ChartReference } from '../reference/reference.js'
 import type { DirectionSharpness, Sharpness, ToneElement } from '../stillMeasurement.js'
-import type { Surface } from '../surface.js'
+import type { Surface } from '../surface/surface.js'
 
 /** The curve is kept in steps of 0.02 cycles/px up to 0.7: every fourth of its own steps. */
 const KEPT_EVERY = 4

@@ -11,7 +11,7 @@ import type { StillFrame } from './lensFromBend.js'
 import { bendOf, fitThroughLens } from './fitFlatOrThroughLens.js'
 import { chartSharpness, type ChartSharpness } from './chartSharpness.js'
 import { chartTones, type ChartTones } from './toneStrip.js'
-import { codeFromLinear, linearFromCode } from '../srgb.js'
+import { codeFromLinear, linearFromCode } from '../../math/srgb.js'
 import type { Problem } from '../stillMeasurement.js'
 
 /** What a found chart tells of a still. */

@@ -1,5 +1,5 @@
 import { FIELD, FRAME } from '../../chart/printed/chartGeometry.js'
-import { boxTo, invertMap, mapPoint } from '../../chart/planeMap.js'
+import { boxTo, invertMap, mapPoint } from '../../math/planeMap.js'
 import type { ChartFit, FitOptions } from '../../chart/fit/chartFit.js'
 import { fitChart } from '../../chart/fit/fitChart.js'
 import { viewPlaces } from '../../chart/fit/fitPixels.js'

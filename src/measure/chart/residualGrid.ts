@@ -4,7 +4,7 @@ import { codeOfLight } from '../../math/srgb.js'
 import { type ChartFit, parametersOfFit } from '../../chart/fit/chartFit.js'
 import { viewPlaces } from '../../chart/fit/fitPixels.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { invertMap, mapPoint } from '../../chart/planeMap.js'
+import { invertMap, mapPoint } from '../../math/planeMap.js'
 import {
   crossing,
   isOfBlocks,

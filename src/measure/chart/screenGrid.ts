@@ -8,7 +8,7 @@ import {
 } from '../../chart/printed/chartGeometry.js'
 import type { ChartFit } from '../../chart/fit/chartFit.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { invertMap, mapPoint } from '../../chart/planeMap.js'
+import { invertMap, mapPoint } from '../../math/planeMap.js'
 import {
   crossing,
   isOfBlocks,

@@ -2,9 +2,9 @@ import { Matrix, solve } from 'ml-matrix'
 import { chartFace, FRAME, stripAreas, type ModuleBox } from '../../chart/printed/chartGeometry.js'
 import { LINE_PERIODS_M } from '../../chart/printed/fineLines.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { invertMap, mapJacobian, type PlaneMap } from '../../chart/planeMap.js'
+import { invertMap, mapJacobian, type PlaneMap } from '../../math/planeMap.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
-import { codeFromLinear, linearFromCode } from '../srgb.js'
+import { codeFromLinear, linearFromCode } from '../../math/srgb.js'
 
 /** The chart's five levels from ink to paper. */
 export interface ChartTones {

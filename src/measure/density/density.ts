@@ -1,27 +1,10 @@
+import type { MeasuredDensity, DensityFailure, DensityContext } from './measuredDensity.js'
 import { ProofwalkError } from '../../errors.js'
 import type { Outcome } from '../../math/outcome.js'
-import type { Point } from '../../math/point.js'
-import type { CornerFailure } from './cornerSet.js'
-import type { DensityContext } from './measuredDensity.js'
-import type { EndFailure } from './endSet.js'
 import { lengthDensity } from './lengthDensity.js'
 import type { Pick } from '../reference/pick.js'
 import { rectangleDensity } from './rectangleDensity.js'
 import type { Reference } from '../reference/reference.js'
-import type { Density, DensityBudget, Pose, Problem } from '../stillMeasurement.js'
-
-/** A density with what stands behind it. */
-export interface MeasuredDensity {
-  /** As used: four, clockwise from the reference's own top left, or two ends; px. */
-  readonly corners: readonly Point[]
-  readonly density: Density
-  readonly budget: DensityBudget
-  /** Null without a lens, and for a length. */
-  readonly pose: Pose | null
-  readonly problems: readonly Problem[]
-}
-
-export type DensityFailure = CornerFailure | EndFailure | 'pick-not-of-reference'
 
 /**
  * How many pixels fall on a metre of the reference at its centre, px/m.

@@ -1,4 +1,4 @@
-import { coverageFactor } from '../../math/coverageFactor.js'
+import { coverageFactor } from '../../math/quantiles.js'
 import { effectiveDof, type Contribution } from '../../math/effectiveDof.js'
 import type { DirectionSharpness } from '../stillMeasurement.js'
 import type { SideDetail } from './sideDetail.js'

@@ -5,7 +5,7 @@ import type { EdgeModel } from './edgeModel.js'
 import type { EdgeProfile, StripShape } from './edgeProfile.js'
 import type { EdgeFault } from './quietGround.js'
 import type { SideLine } from './sideLine.js'
-import { linearFromCode } from '../srgb.js'
+import { linearFromCode } from '../../math/srgb.js'
 
 /** Where each segment's edge crosses half height (px across), by the levels of the segment's own ends; NaN where it does not. */
 function crossingPx(profile: EdgeProfile): { acrossPx: number; inside: number; outside: number } {

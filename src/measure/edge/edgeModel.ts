@@ -1,5 +1,5 @@
 import { edgeResponse, type EdgeAperture, type EdgeResponse } from './edgeResponse.js'
-import { codeFromLinear, codeSlope } from '../srgb.js'
+import { codeFromLinear, codeSlope } from '../../math/srgb.js'
 
 /**
  * An edge as it was drawn into the still: linear light inside and outside, position across (px, outward positive), Gaussian blur (px), and the

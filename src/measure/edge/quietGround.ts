@@ -1,7 +1,7 @@
 import { failure } from '../../math/outcome.js'
 import type { EdgeModel } from './edgeModel.js'
 import { BINS_PER_PX, type EdgeProfile } from './edgeProfile.js'
-import { codeFromLinear } from '../srgb.js'
+import { codeFromLinear } from '../../math/srgb.js'
 
 /** Why a side tells no detail. */
 export type EdgeFault =

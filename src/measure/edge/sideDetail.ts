@@ -7,7 +7,7 @@ import { frequencyAtModulation } from './gaussianPixelMtf.js'
 import { fitProfile } from './profileFit.js'
 import type { EdgeFault } from './quietGround.js'
 import { sigmasWithoutOneSegment } from './segmentScatter.js'
-import { codeFromLinear } from '../srgb.js'
+import { codeFromLinear } from '../../math/srgb.js'
 
 /** What one side's edge tells: f10 and f50 in cycles/px, the scatter of f10 between its segments, overshoot as a share of the step. */
 export interface SideDetail {

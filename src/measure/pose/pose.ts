@@ -16,11 +16,10 @@ import {
   tangentialPixelsPerRadian,
   type Ray,
 } from '../../lens/projection.js'
-import { jacobianAt, mapPoint, type Homography } from '../../math/homography.js'
+import { jacobianAt, mapPoint, type Homography, greatestStretch } from '../../math/homography.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Quad } from '../../math/point.js'
 import { rectangleCorners } from './cornerDensity.js'
-import { greatestStretch } from '../greatestStretch.js'
 import { homographyIn, meanRay } from './rayPlane.js'
 import { refinePose, type FramedPose } from './refinePose.js'
 

@@ -1,4 +1,4 @@
-import presetData from '../referencePresets.json' with { type: 'json' }
+import presetData from './referencePresets.json' with { type: 'json' }
 import type { Reference } from './reference.js'
 
 interface PresetOrigin {

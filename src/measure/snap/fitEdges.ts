@@ -1,7 +1,7 @@
 import { success, type Outcome } from '../../math/outcome.js'
 import type { EdgeProfile } from '../edge/edgeProfile.js'
 import type { EdgeAperture } from '../edge/edgeResponse.js'
-import { linearFromCode } from '../srgb.js'
+import { linearFromCode } from '../../math/srgb.js'
 import { fitSteps, stepsCode, type StepsFit, type StepsModel } from './stepsModel.js'
 
 /** A profile fitted by so many edges as it shows, and which of them is the one at its middle. */

@@ -7,7 +7,7 @@ import { edgeAperture } from '../edge/edgeResponse.js'
 import { fitSegmentLine, type SideCurve } from './fitSegmentLine.js'
 import { segmentShifts } from './segmentShifts.js'
 import type { SideLine } from '../edge/sideLine.js'
-import { codeFromLinear } from '../srgb.js'
+import { codeFromLinear } from '../../math/srgb.js'
 import { fitEdges, noiseOf, type FittedEdges } from './fitEdges.js'
 
 export type SnapSideFailure =

@@ -2,7 +2,7 @@ import { levenbergMarquardt } from '../../math/levenbergMarquardt.js'
 import { success, type Outcome } from '../../math/outcome.js'
 import type { EdgeProfile } from '../edge/edgeProfile.js'
 import { edgeResponse, type EdgeAperture, type EdgeResponse } from '../edge/edgeResponse.js'
-import { codeFromLinear, codeSlope } from '../srgb.js'
+import { codeFromLinear, codeSlope } from '../../math/srgb.js'
 
 /** Even grounds side by side, from inside to outside, each of its own linear light, blurred by one Gaussian: a border inside an outline, or a bumper beyond it. */
 export interface StepsModel {

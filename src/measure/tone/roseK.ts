@@ -1,4 +1,4 @@
-import { coverageFactor } from '../../math/coverageFactor.js'
+import { coverageFactor } from '../../math/quantiles.js'
 import type { BoxSums } from './boxSums.js'
 import { ROUNDING_NOISE_CODE } from './noise.js'
 import type { SquareRoom } from './squareRoom.js'

@@ -4,7 +4,7 @@ import { insideSpans } from './insideSpans.js'
 import { quietestNoise, secondDifferenceNoise } from './noise.js'
 import type { SideLine } from '../edge/sideLine.js'
 import { squareRoom, type SquareRoom } from './squareRoom.js'
-import { WHITE_CODE } from './toneLevels.js'
+import { WHITE_CODE } from './clipping.js'
 import { twoClassSplit } from './twoClassSplit.js'
 
 /** A cut of a still around a reference: code values, their running sums and the reference's sides (image coordinates). */

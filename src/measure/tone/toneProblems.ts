@@ -1,7 +1,7 @@
 import { insideSpans } from './insideSpans.js'
 import type { Problem, Tone, ToneElement } from '../stillMeasurement.js'
 import type { ReferenceCut, ToneAreas } from './toneAreas.js'
-import { WHITE_CODE } from './toneLevels.js'
+import { WHITE_CODE } from './clipping.js'
 
 const DEFAULT_LEAST_K = 5
 /** Shares from which clipping is told, and from which a reference at white is called washed out: this project's convention. */

@@ -1,5 +1,6 @@
-import type { PixelRegion } from '../../still/raster.js'
+import type { WalkComparison } from '../../grade/compare/comparison.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import type { PixelRegion } from '../../still/raster.js'
 
 /** A picture cut out of a still, as JPEG or PNG without alpha and without any EXIF. */
 export interface SheetCrop {
@@ -32,3 +33,11 @@ export interface SheetInput {
 }
 
 export type PaperName = 'A4' | 'Letter'
+
+/** Two walks' results and what holding them against each other gave. */
+export interface ComparisonInput {
+  readonly before: WalkResults
+  readonly after: WalkResults
+  readonly comparison: WalkComparison
+  readonly paper: PaperName
+}

@@ -1,7 +1,8 @@
+import type { PlotField } from './plotField.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { densityIn, distanceText, lengthIn, limitFigure, trimmed } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
-import { evenScale, logScale, type PlotScale } from '../../plot/plotScales.js'
+import { evenScale, logScale } from '../../plot/plotScales.js'
 import { FLAG_ROW_PT, plotPromises } from './plotPromises.js'
 import { plotSeries } from './plotSeries.js'
 import { drawPlotKey, plotKeyHeightPt } from './plotKey.js'
@@ -9,16 +10,6 @@ import { seriesOf } from '../../plot/series.js'
 import { tagged } from '../document/tagged.js'
 import { baselineBelow, drawLine, textWidthPt } from '../document/text.js'
 import { GREY, INK, LINE_PT, SMALL_STRONG, TINY_GREY } from '../document/typography.js'
-
-/** The plot's scales and its field, points on the page. */
-export interface PlotField {
-  readonly x: PlotScale
-  readonly y: PlotScale
-  readonly left: number
-  readonly right: number
-  readonly top: number
-  readonly bottom: number
-}
 
 /** Least height at which the plot is worth drawing, points, its key included. */
 export const LEAST_PLOT_PT = 150

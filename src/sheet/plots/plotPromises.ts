@@ -1,4 +1,4 @@
-import type { PlotField } from './densityPlot.js'
+import type { PlotField } from './plotField.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { placeFlags } from '../../plot/placeFlags.js'
 import { densityIn, lengthIn } from '../../units/measures.js'

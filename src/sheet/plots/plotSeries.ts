@@ -1,5 +1,5 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
-import type { PlotField } from './densityPlot.js'
+import type { PlotField } from './plotField.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { densityIn, lengthIn } from '../../units/measures.js'
 import { belongsTo, type Series } from '../../plot/series.js'

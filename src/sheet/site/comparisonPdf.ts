@@ -1,4 +1,4 @@
-import type { WalkComparison } from '../../grade/compare/comparison.js'
+import type { ComparisonInput } from '../input/sheetInput.js'
 import { measuresFor } from '../../units/measures.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { asSentence, drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
@@ -10,7 +10,6 @@ import { drawComparisonTables } from './comparisonTables.js'
 import { drawRule } from '../document/drawRule.js'
 import { pageFrame } from '../document/pageFrame.js'
 import { drawRunningHeads } from '../document/runningHeads.js'
-import type { PaperName } from '../input/sheetInput.js'
 import { tagged, within } from '../document/tagged.js'
 import { drawLines, lineHeightPt, wrapText } from '../document/text.js'
 import { BODY, INK, LINE_PT, SIZE_PT, SMALL, type TextStyle } from '../document/typography.js'
@@ -18,14 +17,6 @@ import { BODY, INK, LINE_PT, SIZE_PT, SMALL, type TextStyle } from '../document/
 const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
 const LEAD: TextStyle = { sizePt: SIZE_PT.lead }
 const SENTENCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
-
-/** Two walks' results and what holding them against each other gave. */
-export interface ComparisonInput {
-  readonly before: WalkResults
-  readonly after: WalkResults
-  readonly comparison: WalkComparison
-  readonly paper: PaperName
-}
 
 /** What a reader must not take a comparison for. */
 const LIMITS: readonly string[] = [

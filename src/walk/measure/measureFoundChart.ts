@@ -1,7 +1,7 @@
 import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 import type { ChartFit } from '../../chart/fit/chartFit.js'
 import type { FoundChart } from '../../chart/find/foundChart.js'
-import { movedMap } from '../../chart/planeMap.js'
+import { movedMap } from '../../math/planeMap.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Quad } from '../../math/point.js'
 import { flattenChart } from '../../measure/chart/flattenChart.js'

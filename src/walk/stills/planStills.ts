@@ -1,26 +1,12 @@
+import type { FailedStill, ChartSearch, StillTask, UnpickedStill } from './stillTask.js'
 import { DEFAULT_FULL_DETAIL_AT, type Grading, elementM } from '../../grade/gradings/grading.js'
 import type { ToneElement, Problem } from '../../measure/stillMeasurement.js'
 import { isChart } from '../../measure/reference/reference.js'
 import type { AssignedStill, FoundStills } from './findStills.js'
 import type { Picks } from '../read/readPicks.js'
 import { resolveReference } from './resolveReference.js'
-import type { ChartSearch, StillTask } from './stillTask.js'
-import type { UnpickedStill } from './unpickedStill.js'
 import type { Walk } from '../read/walk.js'
 import { lineOfSightM } from '../read/walkHeights.js'
-
-/** A file that could not be measured, why, and where it would have stood. */
-export interface FailedStill {
-  readonly file: string
-  readonly code: string
-  readonly message: string
-  /** Of the still as it was when it failed; null where it was not opened. */
-  readonly sha256: string | null
-  /** Null where it is not known. */
-  readonly light: string | null
-  readonly distanceM: number | null
-  readonly reference: string | null
-}
 
 /** A still that can be measured: its task (the path is the walk's to add) and its place in the walk. */
 export interface PlannedStill {

@@ -1,7 +1,7 @@
+import type { Reference, ChartReference } from '../../measure/reference/reference.js'
+import type { ToneElement, StillMeasurement } from '../../measure/stillMeasurement.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import type { Pick } from '../../measure/reference/pick.js'
-import type { ChartReference, Reference } from '../../measure/reference/reference.js'
-import type { StillMeasurement, ToneElement } from '../../measure/stillMeasurement.js'
 
 /** Points somebody gave on a reference. */
 export interface PickedReference {
@@ -52,3 +52,24 @@ export type StillTaskResult =
       /** Of the still that failed; null where it could not be opened. */
       readonly sha256: string | null
     }
+
+/** A file that could not be measured, why, and where it would have stood. */
+export interface FailedStill {
+  readonly file: string
+  readonly code: string
+  readonly message: string
+  /** Of the still as it was when it failed; null where it was not opened. */
+  readonly sha256: string | null
+  /** Null where it is not known. */
+  readonly light: string | null
+  readonly distanceM: number | null
+  readonly reference: string | null
+}
+
+/** A still that can be measured once its corners are given. */
+export interface UnpickedStill {
+  readonly file: string
+  readonly light: string
+  readonly distanceM: number
+  readonly reference: Reference
+}

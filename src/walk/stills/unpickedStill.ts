@@ -1,15 +1,6 @@
+import type { UnpickedStill, FailedStill } from './stillTask.js'
 import { join } from 'node:path'
-import type { Reference } from '../../measure/reference/reference.js'
 import { openStill } from '../../still/openStill.js'
-import type { FailedStill } from './planStills.js'
-
-/** A still that can be measured once its corners are given. */
-export interface UnpickedStill {
-  readonly file: string
-  readonly light: string
-  readonly distanceM: number
-  readonly reference: Reference
-}
 
 /**
  * Why a still without corners is not measured: the fault of its file where it has one, else `no-pick` with the entry that picks.json wants for

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { seenCode } from '../../../src/chart/fit/seenCode.js'
 import { normalDensity } from '../../../src/math/normalIntegral.js'
-import { codeFromLinear } from '../../../src/measure/srgb.js'
+import { codeFromLinear } from '../../../src/math/srgb.js'
 import { expectNear } from '../../nearly.js'
 
 /** The mean of a clipped noisy code by summing over the noise. */

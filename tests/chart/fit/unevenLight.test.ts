@@ -3,9 +3,9 @@ import { DAY, takeChartStill } from '../../../bench/chartStill.js'
 import { FRAME, moduleM } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
 import { fitChart } from '../../../src/chart/fit/fitChart.js'
-import { boxTo, invertMap, mapJacobian, mapPoint } from '../../../src/chart/planeMap.js'
+import { boxTo, invertMap, mapJacobian, mapPoint } from '../../../src/math/planeMap.js'
 import { seededRandom } from '../../../src/math/random.js'
-import { codeFromLinear, linearFromCode } from '../../../src/measure/srgb.js'
+import { codeFromLinear, linearFromCode } from '../../../src/math/srgb.js'
 import { expectNear } from '../../nearly.js'
 
 /** The relative errors of both densities of a chart whose light is multiplied by `shade` (modules), null where something lies over it. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { measureDensity, type MeasuredDensity } from '../../../src/measure/density/density.js'
-import type { DensityContext } from '../../../src/measure/density/measuredDensity.js'
+import { measureDensity } from '../../../src/measure/density/density.js'
+import type { MeasuredDensity, DensityContext } from '../../../src/measure/density/measuredDensity.js'
 import type { Pick } from '../../../src/measure/reference/pick.js'
 import type { LengthReference, RectangleReference } from '../../../src/measure/reference/reference.js'
 import type { Point, Quad } from '../../../src/math/point.js'

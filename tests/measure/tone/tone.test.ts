@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { seededRandom } from '../../../src/math/random.js'
-import { linearFromCode } from '../../../src/measure/srgb.js'
+import { linearFromCode } from '../../../src/math/srgb.js'
 import { measureTone } from '../../../src/measure/tone/tone.js'
 import type { ToneElement } from '../../../src/measure/stillMeasurement.js'
 import { expectNear } from '../../nearly.js'

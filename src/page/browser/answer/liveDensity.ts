@@ -1,5 +1,6 @@
 import { gradeFromDensity } from '../../../grade/gradings/gradeFromDensity.js'
-import { measureDensity, type MeasuredDensity } from '../../../measure/density/density.js'
+import { measureDensity } from '../../../measure/density/density.js'
+import type { MeasuredDensity } from '../../../measure/density/measuredDensity.js'
 import { HAND_SIGMA_PX, type Pick } from '../../../measure/reference/pick.js'
 import type { Outcome } from '../../../math/outcome.js'
 import type { PagePick, ReferenceView, StillView, WalkView } from '../../api.js'

@@ -1,4 +1,4 @@
-import type { Point, Quad } from '../math/point.js'
+import type { Point, Quad } from './point.js'
 
 /** A plane projective map, row by row: x' = (m0 x + m1 y + m2)/(m6 x + m7 y + m8), y' = (m3 x + m4 y + m5)/(same). */
 export type PlaneMap = Float64Array

@@ -1,5 +1,5 @@
-import type { Estimate } from '../math/interval.js'
-import type { Density, Sharpness } from './stillMeasurement.js'
+import type { Estimate } from '../../math/interval.js'
+import type { Density, Sharpness } from '../stillMeasurement.js'
 
 /**
  * Density after pixels that carry no detail are discounted, px/m: onTarget x factor. The two uncertainties are independent (the one is

@@ -1,5 +1,5 @@
-import type { UnitSystem } from '../units/formatLength.js'
-import { densityIn, lengthIn, measuresFor } from '../units/measures.js'
+import type { UnitSystem } from './formatLength.js'
+import { densityIn, lengthIn, measuresFor } from './measures.js'
 
 /** A density for people, taken in px/m, without its unit: whole from 100 on, one decimal below; px/ft in an imperial walk. */
 export function densityText(densityPxPerM: number, units: UnitSystem = 'metric'): string {

@@ -1,12 +1,12 @@
-import type { Point, Quad } from '../math/point.js'
-import type { StillPixels } from '../still/raster.js'
-import { gaussianPixelMtf } from './edge/gaussianPixelMtf.js'
-import { hiddenEffects } from './export/exportSigns.js'
-import type { Reference } from './reference/reference.js'
-import { regionNeeded } from './regionNeeded.js'
-import { measureSharpness } from './edge/sharpness.js'
-import type { Problem, Sharpness, Tone, ToneElement } from './stillMeasurement.js'
-import { measureTone } from './tone/tone.js'
+import type { Point, Quad } from '../../math/point.js'
+import type { StillPixels } from '../../still/raster.js'
+import { gaussianPixelMtf } from '../edge/gaussianPixelMtf.js'
+import { hiddenEffects } from '../export/exportSigns.js'
+import type { Reference } from '../reference/reference.js'
+import { regionNeeded } from '../regionNeeded.js'
+import { measureSharpness } from '../edge/sharpness.js'
+import type { Problem, Sharpness, Tone, ToneElement } from '../stillMeasurement.js'
+import { measureTone } from '../tone/tone.js'
 
 /** What can be told of a reference's surface, null where it cannot; the problems say why. */
 export interface Surface {
