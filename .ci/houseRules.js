@@ -88,7 +88,7 @@ const HOUSE = {
       entrances: ['program', 'runProgram', 'main'],
     },
   ],
-  words: ['errors', 'version'],
+  words: ['errors', 'sentences', 'version'],
   entrances: ['index'],
 }
 

@@ -1,37 +1,83 @@
-import type { UnitSystem } from './formatLength.js'
-import { densityIn, lengthIn, measuresFor } from './measures.js'
+import type { Estimate } from '../math/interval.js'
+import { FOOT_M, formatLength, type UnitSystem } from './formatLength.js'
+import { printedEstimate, printedUncertainty, printedValue, type PrintedEstimate } from './printedEstimate.js'
 
-/** A density for people, taken in px/m, without its unit: whole from 100 on, one decimal below; px/ft in an imperial walk. */
-export function densityText(densityPxPerM: number, units: UnitSystem = 'metric'): string {
-  const density = densityIn(measuresFor(units), densityPxPerM)
-  return density >= 100 ? density.toFixed(0) : density.toFixed(1)
+/**
+ * How one walk's figures are printed, in tables, sheet, page and sentences alike: the same figure is the same text wherever it stands. Takes metres and
+ * px/m, prints its unit system.
+ */
+export interface Figures {
+  readonly units: UnitSystem
+  readonly isMetric: boolean
+  readonly lengthUnit: 'm' | 'ft'
+  readonly densityUnit: 'px/m' | 'px/ft'
+  /** A density with its interval, no unit: digits by its uncertainty, never rounded across a grade's limit. */
+  density(density: Estimate): PrintedEstimate
+  /** "141.2 to 149.0", no unit. */
+  interval(density: Estimate): string
+  /** A density that has no interval, no unit: whole from 100 on, one decimal below. */
+  plainDensity(densityPxPerM: number): string
+  /** An expanded uncertainty of a density, no unit. */
+  uncertainty(UPxPerM: number): string
+  /** A limit as its source gives it, with the walk's unit beside it: "125 px/m", "125 px/m (38.1 px/ft)". */
+  limit(limitPxPerM: number): string
+  /** A taped distance with its unit: "12.5 m", "52.49 ft". */
+  distance(distanceM: number): string
+  /** The same without its unit. */
+  bareDistance(distanceM: number): string
+  /** "4, 6 and 9 m". */
+  distances(distancesM: readonly number[]): string
+  /** A distance with its interval, no unit: how far a grade holds. */
+  reach(distance: Estimate): PrintedEstimate
+  /** A length of a thing: "485 mm", "24 in". */
+  size(lengthM: number): string
 }
 
-/** A density beside the limit it is held against, both px/m: as `densityText`, with a decimal more wherever rounding would carry it over the limit. */
-export function densityAgainst(
-  densityPxPerM: number,
-  limitPxPerM: number,
-  units: UnitSystem = 'metric',
-): string {
-  const measures = measuresFor(units)
-  const [density, limit] = [densityIn(measures, densityPxPerM), densityIn(measures, limitPxPerM)]
-  const reaches = densityPxPerM >= limitPxPerM
-  const rounded = densityText(densityPxPerM, units)
-  const texts = [rounded, ...[1, 2, 3, 4].map((decimals) => density.toFixed(decimals))]
-  return texts.find((text) => Number(text) >= limit === reaches) ?? String(density)
+/** The printer of a walk: its units, and the limits of its grading in px/m, which no printed density may cross. */
+export function figuresFor(units: UnitSystem, limitsPxPerM: readonly number[] = []): Figures {
+  const isMetric = units === 'metric'
+  const perM = isMetric ? 1 : FOOT_M
+  const scaled = ({ value, low, high }: Estimate, by: number): Estimate => ({
+    value: value * by,
+    low: low * by,
+    high: high * by,
+  })
+  const limits = limitsPxPerM.map((limit) => limit * perM)
+  const lengthUnit = isMetric ? 'm' : 'ft'
+  const density = (measured: Estimate): PrintedEstimate => printedEstimate(scaled(measured, perM), limits)
+  const bareDistance = (distanceM: number): string => trimmed(distanceM / perM, 2)
+  return {
+    units,
+    isMetric,
+    lengthUnit,
+    densityUnit: isMetric ? 'px/m' : 'px/ft',
+    density,
+    interval: (measured) => {
+      const { low, high } = density(measured)
+      return `${low} to ${high}`
+    },
+    plainDensity: (densityPxPerM) =>
+      printedValue(densityPxPerM * perM, densityPxPerM * perM >= 100 ? 0 : 1, limits),
+    uncertainty: (UPxPerM) => printedUncertainty(UPxPerM * perM),
+    limit: (limitPxPerM) => {
+      const given = `${trimmed(limitPxPerM, 3)} px/m`
+      return isMetric ? given : `${given} (${trimmed(limitPxPerM * perM, 2)} px/ft)`
+    },
+    distance: (distanceM) => `${bareDistance(distanceM)} ${lengthUnit}`,
+    bareDistance,
+    distances: (distancesM) => `${listed(distancesM.map(bareDistance))} ${lengthUnit}`,
+    reach: (distance) => printedEstimate(scaled(distance, 1 / perM)),
+    size: (lengthM) => formatLength(lengthM, units),
+  }
 }
 
-/** A taped distance for people, in m or ft, to two decimals, no trailing zeros. */
-export function distanceText(distanceM: number, units: UnitSystem = 'metric'): string {
-  const measures = measuresFor(units)
-  return `${Number(lengthIn(measures, distanceM).toFixed(2))} ${measures.lengthUnit}`
+/** "4, 6 and 9". */
+export function listed(words: readonly string[]): string {
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)!}`
 }
 
-/** The name of a grade; a dash where it could not be judged. */
-export function gradeNameOf(
-  id: string | null,
-  grading: { readonly grades: readonly { readonly id: string; readonly name: string }[] },
-): string {
-  if (id === null) return '-'
-  return grading.grades.find((grade) => grade.id === id)?.name ?? id
+/** A number with at most so many decimals and no trailing zeros. */
+export function trimmed(value: number, decimals: number): string {
+  const text = value.toFixed(decimals)
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text
 }

@@ -5,7 +5,7 @@ import type { UnitSystem } from '../../units/formatLength.js'
 import { measuresFor } from '../../units/measures.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { comparisonSentence } from '../../sheet/site/comparisonSentence.js'
-import { densityText, distanceText, gradeNameOf } from '../../units/figures.js'
+import { densityText, distanceText, gradeNameOf } from '../../units/oldFigures.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `compare` prints: what it means first, then every mark per light and reference, then the promises. */

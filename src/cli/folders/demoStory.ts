@@ -1,6 +1,6 @@
 import type { DemoRole } from '../../simulate/demo/demoScenario.js'
 import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
-import { densityAgainst, densityText, gradeNameOf, distanceText } from '../../units/figures.js'
+import { densityAgainst, densityText, gradeNameOf, distanceText } from '../../units/oldFigures.js'
 
 /** Which file plays which part in the demonstration. */
 export type DemoRoles = Readonly<Record<DemoRole, string>>

@@ -10,7 +10,7 @@ import {
   purposeWords,
 } from '../../walk/plan/planWords.js'
 import type { Walk } from '../../walk/read/walk.js'
-import { densityAgainst, densityText, distanceText } from '../../units/figures.js'
+import { densityAgainst, densityText, distanceText } from '../../units/oldFigures.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `plan` prints of a walk: the lens as read, contradictions, each mark, how far each grade should hold, promises, ground, chart, and what is missing. */

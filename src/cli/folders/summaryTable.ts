@@ -1,6 +1,6 @@
 import { siteSentence, type SiteSummary } from '../../walk/site/siteSummary.js'
 import { limitFigure } from '../../units/measures.js'
-import { densityAgainst, distanceText, gradeNameOf } from '../../units/figures.js'
+import { densityAgainst, distanceText, gradeNameOf } from '../../units/oldFigures.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `summary` prints: the sentence, walks without current results, then every promise, the worst first, in px/m as its limit is. */

@@ -3,7 +3,7 @@ import { groupBy } from '../../math/groupBy.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { UnitSystem } from '../../units/formatLength.js'
 import { measuresFor } from '../../units/measures.js'
-import { densityText, distanceText, gradeNameOf } from '../../units/figures.js'
+import { densityText, distanceText, gradeNameOf } from '../../units/oldFigures.js'
 import { textTable } from '../terminal/textTable.js'
 
 type Mark = WalkResults['marks'][number]

@@ -1,6 +1,6 @@
 import type { Grading } from '../../grade/gradings/grading.js'
 import type { StillEntry } from '../../walk/schemas/resultsSchema.js'
-import { densityText, gradeNameOf } from '../../units/figures.js'
+import { densityText, gradeNameOf } from '../../units/oldFigures.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `measure STILL` prints: its figures, a line each, then what the reader should know of it. */
