@@ -119,7 +119,7 @@ function photographed(camera: Camera, hung: Hung, blurSigmaPx: number, noiseDn: 
   return { width: camera.width, height: camera.height, data }
 }
 
-describe('a chart before a camera made of OpenCV', () => {
+describe('a chart before a camera made of OpenCV, of which nothing is known', () => {
   const pinhole: Camera = { width: 300, height: 220, pixelsPerRadian: 700, equidistant: false }
   const fisheye: Camera = { width: 480, height: 300, pixelsPerRadian: 300, equidistant: true }
   it.each([
@@ -131,20 +131,17 @@ describe('a chart before a camera made of OpenCV', () => {
     const found = findChart(image)
     if (!found.ok) throw new Error(found.message)
     expect(found.value.faceSure && found.value.face).toBe(PAPER.face)
-    const centre = { centreX: camera.width / 2, centreY: camera.height / 2 }
     const chart = measureFoundChart(
       { ...camera, lumaRegion: () => ({ left: 0, top: 0, ...image }) },
       found.value,
       PAPER,
     )
     if (!chart.ok) throw new Error(chart.message)
-    const lens = { p: 0, pixelsPerRadian: camera.pixelsPerRadian, ...centre }
     const reference = { ...chartReference('chart', PAPER, null), widthToleranceM: 0, heightToleranceM: 0 }
     const measured = measureDensity(reference, chart.value.pick, {
       stillWidth: camera.width,
       stillHeight: camera.height,
       distanceM: Math.hypot(...hung.middle),
-      known: camera.equidistant ? { lens, varianceQ: 0, covariance: 0, varianceLogF: 0 } : null,
     })
     if (!measured.ok) throw new Error(measured.message)
     const { horizontal, vertical, horizontalU, verticalU } = measured.value.density
@@ -159,7 +156,8 @@ describe('a chart before a camera made of OpenCV', () => {
     )
     expectNear(horizontal!, across, { rel: tolerance }, 'across, px/m')
     expectNear(vertical!, down, { rel: tolerance }, 'down, px/m')
-    if (camera.equidistant) return // Through a lens that is known exactly, only noise is stated.
+    // Through the lens its own bend tells, a bias of some 0.02 % is as large as the noise that is stated.
+    if (camera.equidistant) return
     expect(Math.abs(horizontal! - across)).toBeLessThan(horizontalU!)
     expect(Math.abs(vertical! - down)).toBeLessThan(verticalU!)
   })
