@@ -1,7 +1,6 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { BoxSeed } from './boxSeeds.js'
 import type { MatchedChart } from './chartCandidate.js'
-import { edgeChart, isCutOff } from './edgeChart.js'
 import { fartherCharts } from './fartherCharts.js'
 import { distinctCharts, sameChart, type FoundChart } from './foundChart.js'
 import {
@@ -19,7 +18,7 @@ import { searchScales, type SearchScale, type SearchScales } from './searchScale
 import { chartSeeds, seededCandidates } from './seededCandidates.js'
 import { verifyChart } from './verifyChart.js'
 
-export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart' | 'cut-chart'
+export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart'
 
 /** What can be set; all have defaults. */
 export interface FindOptions {
@@ -35,8 +34,6 @@ const MOST_VERIFIED = 8
 /** Larger scales are not searched for box seeds, nor a second time for frames: what that finds is worth their cost only where it is small. */
 const MOST_SEEDED_PIXELS = 1e6
 const MOST_SECOND_PIXELS = 1e6
-/** And not for charts across the picture's edge: in 12 megapixels those must have 5.2 px to a module. */
-const MOST_EDGE_PIXELS = 4e5
 /** Places that look like a chart in a mirror which are looked into. */
 const MOST_MIRRORED = 3
 /** Noise of the still's own pixels against that of half size, where each is the mean of four. */
@@ -48,7 +45,7 @@ const TRIM = 3.5
  * Looks for the printed chart in a picture. Coarse to fine: at each scale dark pieces on light ground are outlined, tried as the chart's frame and
  * refined against templates; it stops at half size where a chart was verified by then. Only where nothing was found, a mirrored one is looked for, and
  * one from box seeds, at last with covered parts left out. Image coordinates: (0,0) is the outer corner of the top-left pixel. Fails where
- * there is none, where two are in view, and where it is seen in a mirror or cut off by the picture's edge.
+ * there is none, where two are in view, and where it is seen in a mirror.
  */
 export function searchChart(picture: SearchPicture, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
   const least = options.leastCorrelation ?? LEAST_CORRELATION
@@ -72,17 +69,6 @@ export function searchChart(picture: SearchPicture, options: FindOptions = {}): 
       const charts = verifiedCharts(picture, scale, matches, least)
       if (charts.length > 0) return theOnly(charts)
     }
-  for (let level = scales.count - 1; level >= 1; level -= 1) {
-    const coarse = scales.at(level).image
-    if (coarse.width * coarse.height > MOST_EDGE_PIXELS) break
-    const scale = scales.at(level - 1)
-    const match = edgeChart(scale, coarse, level === scales.count - 1)
-    if (match === null) continue
-    const chart = verifyChart(scale, picture, match, least)
-    if (chart !== null) return success(chart)
-    if (isCutOff(match.map, scale.image))
-      return failure('cut-chart', "the chart is cut off by the picture's edge")
-  }
   return failure('no-chart', 'no chart was found in this still')
 }
 

@@ -4,7 +4,7 @@ import { isBeyondDoubt, isEvenlyLit, lookAt } from './chartLook.js'
 import { chartStructure } from './chartStructure.js'
 import { closerLook } from './closerLook.js'
 import { fittedTemplate } from './fittedTemplate.js'
-import type { FoundChart } from './foundChart.js'
+import { isInside, type FoundChart } from './foundChart.js'
 import { sampleThrough } from './matchChart.js'
 import { composeMaps } from './planeMap.js'
 import type { SearchPicture } from './searchPicture.js'
@@ -23,7 +23,7 @@ const FACE_EVIDENCE = 6
 
 /**
  * A match carried to the still's own pixels and verified there: a small chart by the fit of the whole model, whose outline then counts, every
- * chart by the correlation of the whole and of its parts. Null where it is none, or too small at this scale to be told.
+ * chart by the correlation of the whole and of its parts. Null where it is none, too small at this scale to be told, or its frame is cut by the picture's edge.
  */
 export function verifyChart(
   at: SearchScale,
@@ -66,10 +66,11 @@ export function verifyChart(
     look = closer
     map = closer.map
   }
-  if (!plausibleFrame(frameCorners(map))) return null
+  const corners = frameCorners(map)
+  if (!plausibleFrame(corners) || !isInside(corners, picture)) return null
   return {
     map,
-    corners: frameCorners(map),
+    corners,
     pixelsPerModule: pixelsPerModule(map),
     face,
     faceSure: evidence > FACE_EVIDENCE && isEvenlyLit(look),

@@ -1,5 +1,5 @@
 import { CHART_PAPERS, chartPaper } from '../chart/chartPapers.js'
-import type { FoundChart } from '../chart/foundChart.js'
+import { isInside, type FoundChart } from '../chart/foundChart.js'
 import { searchChart, type NoChart } from '../chart/searchChart.js'
 import { failure, success, type Outcome } from '../math/outcome.js'
 import type { MeasuredChart } from '../measure/measureChart.js'
@@ -22,7 +22,6 @@ export type NoStillChart =
   | 'chart-mirrored'
   | 'chart-other-paper'
   | 'chart-which'
-  | 'chart-cut'
   | 'chart-covered'
   | 'chart-bent'
   | 'chart-on-screen'
@@ -31,20 +30,18 @@ export type NoStillChart =
 
 /** Decodes the whole still once, looks for the chart and reads it. Fails with a code and the mend where there is none to be trusted. */
 export async function findStillChart(
-  still: Pick<StillFile, 'whole' | 'width' | 'height'>,
+  still: Pick<StillFile, 'whole'>,
   search: ChartSearch,
 ): Promise<Outcome<StillChart, NoStillChart>> {
-  const { width, height } = still
   const whole = await still.whole()
   const found = searchChart(whole)
   if (!found.ok) return notFound(found.code, search.elseMend)
-  if (isCut(found.value, width, height)) return cut()
   const reference = whichChart(found.value, search.charts)
   if (!reference.ok) return reference
   const paper = chartPaper(reference.value.chart.paper)!
   const chart = measureFoundChart(whole, found.value, paper)
   if (!chart.ok) return notMeasured(chart.code, found.value, paper.name)
-  if (isCut(chart.value.pick, width, height)) return cut()
+  if (!isInside(chart.value.pick.corners, whole)) return notFound('no-chart', search.elseMend)
   return success({ pixels: whole, reference: reference.value, chart: chart.value })
 }
 
@@ -68,7 +65,7 @@ function notFound(code: NoChart, elseMend: string | null): Outcome<never, NoStil
   switch (code) {
     case 'no-chart': {
       const mend =
-        'show it whole, uncovered and evenly lit, at 1.5 px a module at least by day and 2.5 in the dark'
+        "show it whole (one whose frame the picture's edge cuts is not found), uncovered and evenly lit, at 1.5 px a module at least by day and 2.5 in the dark"
       const other = elseMend === null ? '' : `, or ${elseMend}`
       return failure('chart-none', `no chart was found in this still; ${mend}${other}`)
     }
@@ -77,8 +74,6 @@ function notFound(code: NoChart, elseMend: string | null): Outcome<never, NoStil
         'chart-two',
         'two charts are in view, so neither is measured; show one alone, or give the corners of one in picks.json',
       )
-    case 'cut-chart':
-      return cut()
     case 'mirrored-chart':
       return failure(
         'chart-mirrored',
@@ -123,11 +118,4 @@ function notMeasured(code: NoFoundChart, found: FoundChart, paper: string): Outc
 function saidPaper({ face }: FoundChart): string {
   const paper = CHART_PAPERS.find((one) => one.face === face)
   return `the chart in this still is the ${paper?.name ?? 'unknown'} one`
-}
-
-const cut = (): Outcome<never, 'chart-cut'> =>
-  failure('chart-cut', "the chart is cut off by the picture's edge; hold it wholly in view")
-
-function isCut({ corners }: Pick<FoundChart, 'corners'>, width: number, height: number): boolean {
-  return corners.some(([x, y]) => !(x >= 0 && y >= 0 && x <= width && y <= height))
 }
