@@ -21,7 +21,7 @@ const MIDDLE = [FIELD.width / 2, FIELD.height / 2] as const
 
 /** All bad inputs the table goes through. */
 export function caseRows(): CaseRow[] {
-  return [...plainRows(), ...cutRows(), ...screenRows(), ...shadowRows(), ...coverRows()]
+  return [...plainRows(), ...cutRows(), ...shadowRows(), ...coverRows()]
 }
 
 function plainRows(): CaseRow[] {
@@ -86,26 +86,6 @@ function cutRows(): CaseRow[] {
     make: (view, n, random) => ({ view: cutView(view, over, n, random, true), spoilt: {} }),
   }))
   return [...inside, ...cut, ...corners]
-}
-
-function screenRows(): CaseRow[] {
-  return [1.2, 1.5, 2, 2.4, 3, 4].map((r) => ({
-    name: `off a screen, ${r} px of the still to one of the screen's`,
-    sizes: [2.5, 3.5, 5, 7, 10, 20],
-    codes: [],
-    told: ['chart-on-screen'],
-    mayNotBeMeasured: true,
-    make: (view) => ({
-      view: {
-        ...view,
-        yawDeg: view.yawDeg / 4,
-        pitchDeg: view.pitchDeg / 4,
-        rollDeg: view.rollDeg / 3,
-        blurSigmaPx: 0.6,
-      },
-      spoilt: { screenPixelsPerModule: view.pixelsPerModule / r },
-    }),
-  }))
 }
 
 /** A line across the chart at a random slope, `at` modules off its middle; positive beyond it. */

@@ -24,7 +24,6 @@ export type NoStillChart =
   | 'chart-which'
   | 'chart-covered'
   | 'chart-bent'
-  | 'chart-on-screen'
   | 'chart-too-blurred'
   | 'chart-no-fit'
 
@@ -91,11 +90,6 @@ function notMeasured(code: NoFoundChart, found: FoundChart, paper: string): Outc
       )
     case 'bent':
       return failure('chart-bent', 'the chart is bent, so its density is not told; hold it flat, on a board')
-    case 'on-screen':
-      return failure(
-        'chart-on-screen',
-        "a screen's pixels lie over the chart: this is a picture of a screen; export the still itself, at full size",
-      )
     case 'chart-covered':
       return failure(
         'chart-covered',

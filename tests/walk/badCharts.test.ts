@@ -7,7 +7,7 @@ import { builtInGrading } from '../../src/grade/builtInGradings.js'
 import { chartReference } from '../../src/measure/chartReference.js'
 import { measureSingle } from '../../src/walk/measureSingle.js'
 import type { StillEntry } from '../../src/walk/resultsSchema.js'
-import { curled, halfInShadow, hand, onScreen } from './badChartScene.js'
+import { curled, halfInShadow, hand } from './badChartScene.js'
 import { chartAt, takeScene, type Held, type SceneOptions, type SceneStill } from './chartScene.js'
 import { temporaryWalk } from './temporaryWalk.js'
 
@@ -118,14 +118,6 @@ describe('a chart as people hold it is measured rightly, or refused in words: ne
     },
     120_000,
   )
-
-  test('photographed off a screen', async () => {
-    // 2.4 px of the photograph to one of the screen's
-    const spoilt: Held['spoilt'] = (carried) => onScreen(carried, (2.4 / 10) * MODULE_M)
-    const one = await told([{ ...chartOf(10), spoilt }])
-    expect(one.ok ? 'measured' : one.code).toBe('chart-on-screen')
-    expect(one.ok ? '' : one.message).toContain('export the still itself')
-  }, 60_000)
 
   test('its paper at white: density stands, no detail is told', async () => {
     const one = await told([chartOf(7)], { gain: 4 })

@@ -61,11 +61,4 @@ describe('what is told of charts that are held wrongly', () => {
   ])('%s at %s px a module, still %s: not found', async (name, size, n) => {
     expect((await told(name, size, n)).failed).toBe('chart-none')
   })
-
-  // Its paper alone shows too little of the grid; all the sheet's residuals show it.
-  test("photographed off a screen whose pixels take 4 of the still's", async () => {
-    expect((await told("off a screen, 4 px of the still to one of the screen's", 10, 2)).failed).toBe(
-      'chart-on-screen',
-    )
-  })
 })
