@@ -1,13 +1,13 @@
 import type { Outcome } from '../math/outcome.js'
 import type { FoundChart } from './foundChart.js'
 import type { GreyImage } from './greyImage.js'
-import { searchChart, type FindOptions, type NoChart } from './searchChart.js'
+import { searchChart, type NoChart } from './searchChart.js'
 import { searchPicture } from './searchPicture.js'
 
 export type { FoundChart } from './foundChart.js'
-export type { FindOptions, NoChart } from './searchChart.js'
+export type { NoChart } from './searchChart.js'
 
 /** Finds the printed chart in a grey picture at hand; see `searchChart`. Image coordinates: (0,0) is the outer corner of the top-left pixel. */
-export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
-  return searchChart(searchPicture(image), options)
+export function findChart(image: GreyImage): Outcome<FoundChart, NoChart> {
+  return searchChart(searchPicture(image))
 }

@@ -1,6 +1,6 @@
 import type { Quad } from '../math/point.js'
 import type { PixelRegion } from '../still/raster.js'
-import { followCandidate, type MatchedChart } from './chartCandidate.js'
+import { followCandidate, LEAST_CANDIDATE, type MatchedChart } from './chartCandidate.js'
 import { darkPieces } from './darkPieces.js'
 import { darkRuns } from './darkRuns.js'
 import { livelyBlocks } from './livelyBlocks.js'
@@ -67,14 +67,13 @@ interface ChartStart {
 export function frameCandidates(
   scale: SearchScale,
   darkness: Darkness,
-  least: number,
   mirrors: ChartSight[],
   farther?: ChartSight[],
 ): MatchedChart[] {
   const room = matchRoom(searchTemplates().sets[0]!.common.count)
   const matches: MatchedChart[] = []
   for (const start of frameStarts(scale, darkness, mirrors, farther).slice(0, MOST_FOLLOWED)) {
-    const match = followCandidate(scale.image, start.map, least, scale.sampleVariance, room)
+    const match = followCandidate(scale.image, start.map, LEAST_CANDIDATE, scale.sampleVariance, room)
     if (match !== null) matches.push(match)
   }
   return matches

@@ -1,6 +1,6 @@
 import type { ByteImage } from '../still/searchBytes.js'
 import { boxSeeds, type BoxSeed } from './boxSeeds.js'
-import { followCandidate, type MatchedChart } from './chartCandidate.js'
+import { followCandidate, LEAST_CANDIDATE, type MatchedChart } from './chartCandidate.js'
 import { agreement, matchRoom, sampleThrough } from './matchChart.js'
 import type { PlaneMap } from './planeMap.js'
 import type { SearchScale } from './searchScale.js'
@@ -27,7 +27,6 @@ export function chartSeeds(coarse: ByteImage): BoxSeed[] {
 export function seededCandidates(
   scale: SearchScale,
   seeds: readonly BoxSeed[],
-  least: number,
   trim: number | undefined,
 ): MatchedChart[] {
   const { image } = scale
@@ -59,7 +58,7 @@ export function seededCandidates(
     const match = followCandidate(
       image,
       best!.map,
-      trim === undefined ? least : TRIMMED_CORRELATION,
+      trim === undefined ? LEAST_CANDIDATE : TRIMMED_CORRELATION,
       scale.sampleVariance,
       room,
       trim,

@@ -25,12 +25,7 @@ const FACE_EVIDENCE = 6
  * A match carried to the still's own pixels and verified there: a small chart by the fit of the whole model, whose outline then counts, every
  * chart by the correlation of the whole and of its parts. Null where it is none, too small at this scale to be told, or its frame is cut by the picture's edge.
  */
-export function verifyChart(
-  at: SearchScale,
-  picture: SearchPicture,
-  match: MatchedChart,
-  least: number,
-): FoundChart | null {
+export function verifyChart(at: SearchScale, picture: SearchPicture, match: MatchedChart): FoundChart | null {
   const { image, sampleVariance: noiseVariance } = at
   const scale = 2 ** at.level
   let map = composeMaps(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
@@ -57,11 +52,11 @@ export function verifyChart(
   }
   const shrunk = composeMaps(Float64Array.of(1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0, 1), map)
   const fitted = blurPx && fittedTemplate(shrunk, at.level, face, blurPx)
-  let look = lookAt(image, shrunk, face, match.mask, ownVariance, least, fitted)
+  let look = lookAt(image, shrunk, face, match.mask, ownVariance, fitted)
   if (look === null || (at.level === 0 && !isBeyondDoubt(look))) return null
   if (at.level > 0) {
     // What passes for a chart at a coarse scale may show its own detail at a finer one.
-    const closer = closerLook(picture, map, face, match.mask, least, blurPx)
+    const closer = closerLook(picture, map, face, match.mask, blurPx)
     if (closer === null || !isBeyondDoubt(closer)) return null
     look = closer
     map = closer.map
