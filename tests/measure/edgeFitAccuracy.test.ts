@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { seededRandom, type Random } from '../../src/math/random.js'
-import { normalCdf } from '../../src/math/quantiles.js'
+import { normalCdf } from '../support/normalCdf.js'
 import { directionDetail, type DirectionDetail } from '../../src/measure/directionDetail.js'
 import { readEdgeSide } from '../../src/measure/edgeSide.js'
 import { frequencyAtModulation } from '../../src/measure/gaussianPixelMtf.js'
