@@ -1,7 +1,7 @@
 // Bias, scatter against its bound, and coverage of what a user gets of a found chart's density, against pixels per module, with the CPU time of measuring it.
 // Arguments: intervals per cell (two a still), then names of conditions or views that rows must have (day, noisy, soft, dark; 0, 30, turned, wide; px per module).
 // Four stills are taken of every view; turned is by up to 30 degrees. Wide rows are read with the lens unknown and through the lens known; SEARCH=1 begins with the finder's outline.
-import { findChart } from '../src/chart/findChart.js'
+import { findChart } from '../tests/support/findChart.js'
 import { CHART_PAPERS } from '../src/chart/chartPapers.js'
 import { FRAME } from '../src/chart/chartGeometry.js'
 import type { FoundChart } from '../src/chart/foundChart.js'
@@ -23,7 +23,7 @@ import {
   SOFT,
   WIDE_STILL,
   type ChartCondition,
-} from './chartStill.js'
+} from '../tests/support/chartStill.js'
 
 const perCell = Math.ceil(Number(process.argv[2] ?? 40) / 8) * 8
 const only = process.argv.slice(3)

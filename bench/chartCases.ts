@@ -10,9 +10,9 @@ import { builtInGrading } from '../src/grade/builtInGradings.js'
 import { seededRandom, type Random } from '../src/math/random.js'
 import { chartReference } from '../src/measure/chartReference.js'
 import { measureSingle } from '../src/walk/measureSingle.js'
-import { caseRows, type CaseRow } from './caseRows.js'
+import { caseRows, type CaseRow } from '../tests/support/caseRows.js'
 import type { TargetTruth } from '../src/simulate/targetTruth.js'
-import { takeCase, type CaseView, type Spoilt } from './caseStill.js'
+import { takeCase, type CaseView, type Spoilt } from '../tests/support/caseStill.js'
 
 const perRow = Number(process.argv[2] ?? 12)
 // Large sheets: half a millimetre of the frame's size is little of their interval.

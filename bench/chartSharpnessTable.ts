@@ -6,8 +6,8 @@ import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
 import { frequencyAtModulation } from '../src/measure/gaussianPixelMtf.js'
 import { measureChart } from '../src/measure/measureChart.js'
-import { DARK, DAY, NOISY, SOFT, takeChartStill, type ChartCondition } from './chartStill.js'
-import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, type ToneCurve } from './toneCurves.js'
+import { DARK, DAY, NOISY, SOFT, takeChartStill, type ChartCondition } from '../tests/support/chartStill.js'
+import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, type ToneCurve } from '../tests/support/toneCurves.js'
 
 const perRow = Number(process.argv[2] ?? 12)
 const mean = (a: readonly number[]): number => a.reduce((x, y) => x + y, 0) / a.length

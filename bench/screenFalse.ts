@@ -6,7 +6,7 @@ import type { GreyImage } from '../src/chart/greyImage.js'
 import { boxTo } from '../src/chart/planeMap.js'
 import { seededRandom, type Random } from '../src/math/random.js'
 import { residualGridScore } from '../src/measure/residualGrid.js'
-import { DARK, DAY, NOISY, SOFT, takeChartStill, throughJpeg } from './chartStill.js'
+import { DARK, DAY, NOISY, SOFT, takeChartStill, throughJpeg } from '../tests/support/chartStill.js'
 
 const perKind = Number(process.argv[2] ?? 20)
 const SIZES = [2, 3, 4, 5, 7, 10, 16]

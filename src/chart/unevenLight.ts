@@ -71,7 +71,7 @@ function hangTogether({ pixels: { column: x, row: y, count }, residuals }: Chart
 }
 
 /** Share of the pixels that are left out because the light there is not known. */
-export function blockedShare({ blocked, pixels }: ChartScene): number {
+function blockedShare({ blocked, pixels }: ChartScene): number {
   return blocked.reduce((sum, one) => sum + one, 0) / pixels.count
 }
 

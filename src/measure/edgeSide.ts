@@ -24,7 +24,7 @@ export interface EdgeSide {
 }
 
 /** Quiet ground needed on each side of an edge beyond its blur, px: this project's convention. */
-export const QUIET_GROUND_PX = 4
+const QUIET_GROUND_PX = 4
 const FIRST_REACH_PX = 8
 /** Segments are about this long, px: long enough for levels of their own, short enough to be many. */
 const SEGMENT_PX = 10

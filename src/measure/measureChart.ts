@@ -1,4 +1,4 @@
-import type { FoundChart } from '../chart/findChart.js'
+import type { FoundChart } from '../chart/foundChart.js'
 import type { ChartFit } from '../chart/chartFit.js'
 import { fitChart } from '../chart/fitChart.js'
 import { moduleM } from '../chart/chartGeometry.js'

@@ -3,7 +3,7 @@ import type { ReferenceCut, ToneAreas } from './toneAreas.js'
 
 /** Codes from here on are at white, and up to here at black: JPEG moves a clipped area by a code value or two. */
 export const WHITE_CODE = 253
-export const BLACK_CODE = 2
+const BLACK_CODE = 2
 
 /** Fewer quiet pixels than this of a class, and all its pixels give its level instead: this project's convention. */
 export const LEAST_QUIET = 24

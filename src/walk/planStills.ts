@@ -23,7 +23,7 @@ export interface FailedStill {
 }
 
 /** A still that can be measured: its task (the path is the walk's to add) and its place in the walk. */
-export interface PlannedStill {
+interface PlannedStill {
   readonly task: Omit<StillTask, 'path'>
   readonly light: string
   readonly distanceM: number

@@ -9,9 +9,9 @@ import {
   takeChartStill,
   throughJpeg,
   type ChartCondition,
-} from '../../bench/chartStill.js'
+} from '../support/chartStill.js'
 import { CHART_PAPERS, chartPaper } from '../../src/chart/chartPapers.js'
-import { findChart } from '../../src/chart/findChart.js'
+import { findChart } from '../support/findChart.js'
 import { mirrorImage, type GreyImage } from '../../src/chart/greyImage.js'
 import { seededRandom } from '../../src/math/random.js'
 import type { Quad } from '../../src/math/point.js'

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { DARK, DAY, SOFT, takeChartStill } from '../../bench/chartStill.js'
+import { DARK, DAY, SOFT, takeChartStill } from '../support/chartStill.js'
 import { FRAME, moduleM } from '../../src/chart/chartGeometry.js'
 import { CHART_PAPERS } from '../../src/chart/chartPapers.js'
 import { fitChart } from '../../src/chart/fitChart.js'

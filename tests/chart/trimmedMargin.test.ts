@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { DAY, takeChartStill } from '../../bench/chartStill.js'
+import { DAY, takeChartStill } from '../support/chartStill.js'
 import { chartAreas, chartFace, FRAME, inkAt, moduleM } from '../../src/chart/chartGeometry.js'
 import { CHART_PAPERS } from '../../src/chart/chartPapers.js'
 import { fitChart } from '../../src/chart/fitChart.js'

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { DARK, DAY, takeChartStill, type ChartCondition } from '../../bench/chartStill.js'
-import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, STRONG_S_CURVE, type ToneCurve } from '../../bench/toneCurves.js'
+import { DARK, DAY, takeChartStill, type ChartCondition } from '../support/chartStill.js'
+import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, STRONG_S_CURVE, type ToneCurve } from '../support/toneCurves.js'
 import { FRAME } from '../../src/chart/chartGeometry.js'
 import { CHART_PAPERS } from '../../src/chart/chartPapers.js'
 import { boxTo } from '../../src/chart/planeMap.js'

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { DAY, exposeChart, renderChart, WIDE_STILL } from '../../bench/chartStill.js'
+import { DAY, exposeChart, renderChart, WIDE_STILL } from '../support/chartStill.js'
 import { FRAME } from '../../src/chart/chartGeometry.js'
 import { CHART_PAPERS } from '../../src/chart/chartPapers.js'
 import { boxTo, movedMap } from '../../src/chart/planeMap.js'

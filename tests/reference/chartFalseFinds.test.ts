@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { decodeGrey } from '../../bench/chartStill.js'
-import { findChart } from '../../src/chart/findChart.js'
+import { decodeGrey } from '../support/chartStill.js'
+import { findChart } from '../support/findChart.js'
 
 // Pictures without our chart from Debian packages (opencv-doc 4.6.0, python3-skimage 0.19.3), the likeliest to be taken for it: calibration
 // boards, printed square markers, bar codes, a puzzle grid, boxes, facades, text. Read where they are installed, never copied.

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { type FitPoint, fitConstant, OFFSET_PRIOR_M } from '../../src/grade/fitConstant.js'
-import { fitLineErrorsInBoth } from '../../src/math/lineErrorsInBoth.js'
+import { fitLineErrorsInBoth } from '../support/lineErrorsInBoth.js'
 import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { fitLineErrorsInBoth } from '../../src/math/lineErrorsInBoth.js'
+import { fitLineErrorsInBoth } from '../support/lineErrorsInBoth.js'
 import { fitWeightedLine, type LineFit } from '../../src/math/weightedLine.js'
 import type { Outcome } from '../../src/math/outcome.js'
 import { expectNear } from '../nearly.js'

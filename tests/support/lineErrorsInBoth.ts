@@ -1,5 +1,5 @@
-import { failure, success, type Outcome } from './outcome.js'
-import { fitWeightedLine, type LineFit } from './weightedLine.js'
+import { failure, success, type Outcome } from '../../src/math/outcome.js'
+import { fitWeightedLine, type LineFit } from '../../src/math/weightedLine.js'
 
 /** A point of a line with the standard uncertainties of both its coordinates, independent of each other. */
 export interface UncertainPoint {

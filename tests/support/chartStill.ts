@@ -5,21 +5,25 @@ import {
   FRAME_HEIGHT_MODULES,
   FRAME_WIDTH_MODULES,
   moduleM,
-} from '../src/chart/chartGeometry.js'
-import { inkAt } from '../src/chart/chartGeometry.js'
-import type { ChartPaper } from '../src/chart/chartPapers.js'
-import type { GreyImage } from '../src/chart/greyImage.js'
-import { projectionRadius, radialPixelsPerRadian, tangentialPixelsPerRadian } from '../src/lens/projection.js'
-import type { Random } from '../src/math/random.js'
-import type { CameraStation } from '../src/simulate/cameraStation.js'
-import { encodeJpeg } from '../src/simulate/encodeJpeg.js'
-import { encodeSrgb } from '../src/simulate/encodeSrgb.js'
-import { exposeImage } from '../src/simulate/exposeImage.js'
-import { copyImage, evenImage, type LinearImage } from '../src/simulate/linearImage.js'
-import { paintTarget } from '../src/simulate/paintTarget.js'
-import type { PlanarTarget } from '../src/simulate/planarTarget.js'
-import { targetPose } from '../src/simulate/targetPose.js'
-import { targetTruth, type TargetTruth } from '../src/simulate/targetTruth.js'
+} from '../../src/chart/chartGeometry.js'
+import { inkAt } from '../../src/chart/chartGeometry.js'
+import type { ChartPaper } from '../../src/chart/chartPapers.js'
+import type { GreyImage } from '../../src/chart/greyImage.js'
+import {
+  projectionRadius,
+  radialPixelsPerRadian,
+  tangentialPixelsPerRadian,
+} from '../../src/lens/projection.js'
+import type { Random } from '../../src/math/random.js'
+import type { CameraStation } from '../../src/simulate/cameraStation.js'
+import { encodeJpeg } from '../../src/simulate/encodeJpeg.js'
+import { encodeSrgb } from '../../src/simulate/encodeSrgb.js'
+import { exposeImage } from '../../src/simulate/exposeImage.js'
+import { copyImage, evenImage, type LinearImage } from '../../src/simulate/linearImage.js'
+import { paintTarget } from '../../src/simulate/paintTarget.js'
+import type { PlanarTarget } from '../../src/simulate/planarTarget.js'
+import { targetPose } from '../../src/simulate/targetPose.js'
+import { targetTruth, type TargetTruth } from '../../src/simulate/targetTruth.js'
 
 /** The light a simulated still is taken in. Blur px; noise and contrast (paper to ink) in code values; a JPEG quality over 100 writes none. */
 export interface ChartCondition {
