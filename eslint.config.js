@@ -28,6 +28,15 @@ const importOrder = [
   },
 ]
 
+// Rooms whose functions are not all split yet.
+const longYet = ['math', 'measure', 'lens', 'still', 'chart', 'walk/measure']
+
+const shortFunctions = {
+  files: ['src/**/*.{ts,tsx}'],
+  ignores: longYet.map((room) => `src/${room}/**`),
+  rules: { 'max-lines-per-function': ['error', { max: 80, skipBlankLines: true, skipComments: true }] },
+}
+
 // The page's browser side has no machine under it: esbuild bundles it, and nothing is fetched at run time.
 const inBrowser = {
   files: ['src/page/browser/**/*.{ts,tsx}'],
@@ -76,5 +85,6 @@ export default tseslint.config(
     },
   },
   ...importOrder,
+  shortFunctions,
   inBrowser,
 )
