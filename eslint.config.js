@@ -8,7 +8,7 @@ const importOrder = [
   {
     files: ['src/**/*.{ts,tsx}'],
     plugins: { house: houseRules },
-    rules: { 'house/order': 'error', 'house/circles': 'error', 'house/halls': 'error' },
+    rules: Object.fromEntries(Object.keys(houseRules.rules).map((rule) => [`house/${rule}`, 'error'])),
   },
   {
     files: pureRooms.map((room) => `src/${room}/**/*.ts`),
