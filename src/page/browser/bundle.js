@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 
 const here = fileURLToPath(new URL('.', import.meta.url))
-const out = fileURLToPath(new URL('../../../dist/page/browser', import.meta.url))
+const out = fileURLToPath(new URL('../../../dist/page/browser/', import.meta.url))
 const fonts = createRequire(import.meta.url)
 
 await rm(out, { recursive: true, force: true })
