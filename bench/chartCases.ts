@@ -1,5 +1,5 @@
 // What is told of charts as people hold them wrongly: measured rightly, refused or told by a code, or wrong in silence. Arguments: stills per row (12),
-// a part of the rows' names. Runs bundled; KEEP=DIR keeps the stills there and takes them from there the next time, WRONG=1 names those that are
+// a part of the rows' names. KEEP=DIR keeps the stills there and takes them from there the next time, WRONG=1 names those that are
 // told otherwise than they should be.
 import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { mkdtemp } from 'node:fs/promises'

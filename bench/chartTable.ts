@@ -1,5 +1,5 @@
 // Found rate, and bias and scatter of the frame's width and height, against px per module. Arguments: stills per cell (28: 2,016 stills), condition
-// (all), `demanded`: only the sizes and turns at which charts must be found. Runs bundled; SHOW=1 lists outlines in a wrong place.
+// (all), `demanded`: only the sizes and turns at which charts must be found. SHOW=1 lists outlines in a wrong place.
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
 import { findChart } from '../src/chart/find/searchChart.js'
 import { fitChart } from '../src/chart/fit/fitChart.js'
