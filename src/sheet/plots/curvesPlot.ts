@@ -11,6 +11,7 @@ import type { SheetContext } from '../input/sheetContext.js'
 import { tagged } from '../document/tagged.js'
 import { drawLine } from '../document/text.js'
 import { GREY, INK, LINE_PT, TINY_GREY } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 /** One mark's curve of the direction that decides, and what its key says. */
 interface MarkCurve {
@@ -78,21 +79,15 @@ function drawAxes(
   field: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number },
 ): void {
   const { left, right, top, bottom } = field
-  doc.lineWidth(LINE_PT.hair).moveTo(left, top).lineTo(left, bottom).lineTo(right, bottom).stroke(INK)
+  strokePath(doc, LINE_PT.hair, INK, [left, top], [left, bottom], [right, bottom])
   for (const tick of x.ticks) {
     const at = x.at(tick)
-    doc
-      .moveTo(at, bottom)
-      .lineTo(at, bottom + 3)
-      .stroke(INK)
+    strokePath(doc, null, INK, [at, bottom], [at, bottom + 3])
     drawLine(doc, String(tick), at, bottom + 11, TINY_GREY, 'centre')
   }
   for (const tick of y.ticks) {
     const at = y.at(tick)
-    doc
-      .moveTo(left - 3, at)
-      .lineTo(left, at)
-      .stroke(INK)
+    strokePath(doc, null, INK, [left - 3, at], [left, at])
     drawLine(doc, String(tick), left - 6, at + 2, TINY_GREY, 'right')
   }
   drawLine(
@@ -107,8 +102,8 @@ function drawAxes(
 /** The tenth that counts, and the frequency from which every pixel counts. */
 function drawLevels(doc: PDFKit.PDFDocument, x: PlotScale, y: PlotScale, { results }: SheetContext): void {
   const fullAt = results.grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT
-  doc.lineWidth(LINE_PT.hair).moveTo(x.at(0), y.at(0.1)).lineTo(x.at(HIGHEST), y.at(0.1)).stroke(GREY)
-  doc.moveTo(x.at(fullAt), y.at(0)).lineTo(x.at(fullAt), y.at(1)).stroke(GREY)
+  strokePath(doc, LINE_PT.hair, GREY, [x.at(0), y.at(0.1)], [x.at(HIGHEST), y.at(0.1)])
+  strokePath(doc, null, GREY, [x.at(fullAt), y.at(0)], [x.at(fullAt), y.at(1)])
   drawLine(doc, '10 %', x.at(HIGHEST) + 3, y.at(0.1) + 2, TINY_GREY)
   drawLine(doc, 'every pixel counts from here', x.at(fullAt) + 3, y.at(1) + 6, TINY_GREY)
 }
@@ -135,10 +130,7 @@ function drawCurve(
 function drawKey(doc: PDFKit.PDFDocument, curve: MarkCurve, index: number, x: number, y: number): void {
   doc.save().lineWidth(LINE_PT.rule)
   setDash(doc, lightDash(index))
-  doc
-    .moveTo(x, y)
-    .lineTo(x + SAMPLE_PT, y)
-    .stroke(INK)
+  strokePath(doc, null, INK, [x, y], [x + SAMPLE_PT, y])
   doc.restore()
   drawLine(doc, curve.text, x + SAMPLE_PT + 5, y + 2.2, { ...TINY_GREY, colour: INK })
 }

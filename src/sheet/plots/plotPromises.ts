@@ -5,6 +5,7 @@ import { densityIn, lengthIn } from '../../units/measures.js'
 import { setDash } from './seriesInk.js'
 import { drawLine, textWidthPt } from '../document/text.js'
 import { GREY, INK, LINE_PT, PAPER_WHITE, SIZE_PT, type TextStyle } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 const NUMBER: TextStyle = { sizePt: SIZE_PT.tiny, face: 'semibold' }
 const FLAG_PT = 9
@@ -44,11 +45,7 @@ export function plotPromises(doc: PDFKit.PDFDocument, field: PlotField, context:
       .lineTo(x, Math.min(...limits))
       .stroke(GREY)
     doc.restore().lineWidth(LINE_PT.frame)
-    for (const y of limits)
-      doc
-        .moveTo(x - 4, y)
-        .lineTo(x + 4, y)
-        .stroke(GREY)
+    for (const y of limits) strokePath(doc, null, GREY, [x - 4, y], [x + 4, y])
     doc
       .roundedRect(centre - width / 2, top, width, FLAG_PT, FLAG_PT / 2)
       .lineWidth(LINE_PT.hair)
