@@ -5,11 +5,9 @@ export function strokePath(
   doc: PDFKit.PDFDocument,
   widthPt: number | null,
   colour: string,
-  from: Point,
-  ...to: readonly Point[]
+  ...places: readonly Point[]
 ): void {
   if (widthPt !== null) doc.lineWidth(widthPt)
-  doc.moveTo(...from)
-  for (const place of to) doc.lineTo(...place)
+  places.forEach((place, at) => (at === 0 ? doc.moveTo(...place) : doc.lineTo(...place)))
   doc.stroke(colour)
 }

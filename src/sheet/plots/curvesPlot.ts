@@ -1,3 +1,4 @@
+import type { Point } from '../../math/point.js'
 import { DEFAULT_FULL_DETAIL_AT } from '../../grade/gradings/grading.js'
 import type { SharpnessCurve } from '../../measure/stillMeasurement.js'
 import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
@@ -5,7 +6,7 @@ import { distanceText } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
 import { evenScale, type PlotScale } from '../../plot/plotScales.js'
 import { drawSubhead } from '../document/prose.js'
-import { setDash } from './seriesInk.js'
+import { strokeDashed } from './seriesInk.js'
 import { lightDash } from '../../plot/seriesStyle.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { tagged } from '../document/tagged.js'
@@ -115,23 +116,14 @@ function drawCurve(
   { step, modulation }: MarkCurve,
   index: number,
 ): void {
-  doc.save().lineWidth(LINE_PT.rule)
-  setDash(doc, lightDash(index))
-  modulation.forEach((value, at) => {
-    if (at * step > HIGHEST + 1e-9) return
-    const point = [x.at(at * step), y.at(Math.max(0, Math.min(y.high, value)))] as const
-    if (at === 0) doc.moveTo(...point)
-    else doc.lineTo(...point)
-  })
-  doc.stroke(INK)
-  doc.restore()
+  const places = modulation
+    .filter((_, at) => at * step <= HIGHEST + 1e-9)
+    .map((value, at): Point => [x.at(at * step), y.at(Math.max(0, Math.min(y.high, value)))])
+  strokeDashed(doc, LINE_PT.rule, lightDash(index), INK, ...places)
 }
 
 function drawKey(doc: PDFKit.PDFDocument, curve: MarkCurve, index: number, x: number, y: number): void {
-  doc.save().lineWidth(LINE_PT.rule)
-  setDash(doc, lightDash(index))
-  strokePath(doc, null, INK, [x, y], [x + SAMPLE_PT, y])
-  doc.restore()
+  strokeDashed(doc, LINE_PT.rule, lightDash(index), INK, [x, y], [x + SAMPLE_PT, y])
   drawLine(doc, curve.text, x + SAMPLE_PT + 5, y + 2.2, { ...TINY_GREY, colour: INK })
 }
 

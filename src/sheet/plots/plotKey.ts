@@ -3,7 +3,7 @@ import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import type { Pen } from '../document/pen.js'
 import { type Series, seriesText } from '../../plot/series.js'
-import { drawMarker, setDash } from './seriesInk.js'
+import { drawMarker, strokeDashed } from './seriesInk.js'
 import { lightDash, referenceShape } from '../../plot/seriesStyle.js'
 import { drawLine, textWidthPt } from '../document/text.js'
 import { INK, LINE_PT, TINY_GREY } from '../document/typography.js'
@@ -61,10 +61,7 @@ function entriesOf({ results }: SheetContext, series: readonly Series[]): Entry[
     text: seriesText(one),
     sampleWidth: SAMPLE_PT,
     draw: (doc, x, y) => {
-      doc.save().lineWidth(LINE_PT.rule)
-      setDash(doc, lightDash(lights.indexOf(one.light)))
-      strokePath(doc, null, INK, [x, y], [x + SAMPLE_PT, y])
-      doc.restore()
+      strokeDashed(doc, LINE_PT.rule, lightDash(lights.indexOf(one.light)), INK, [x, y], [x + SAMPLE_PT, y])
       drawMarker(doc, referenceShape(references.indexOf(one.reference)), true, x + SAMPLE_PT / 2, y)
     },
   }))
