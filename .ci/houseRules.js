@@ -30,7 +30,7 @@ const HOUSE = {
     },
     {
       name: 'grade',
-      words: ['judgement', 'wording'],
+      words: ['judgement', 'sentences'],
       rooms: ['gradings', 'marks', 'range', 'compare', 'promises'],
       entrances: [
         'judgeWalk',
