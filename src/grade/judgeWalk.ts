@@ -1,7 +1,7 @@
 import { figuresFor } from '../units/figures.js'
 import type { UnitSystem } from '../units/formatLength.js'
 import { compareLights } from './compareLights.js'
-import type { Grading } from './gradings/grading.js'
+import { type Grading, limitsOf } from './gradings/grading.js'
 import type { Basis, GradePromise, LensResult, Observation, WalkJudgement } from './judgement.js'
 import { lensResult } from './lensResult.js'
 import { markResult } from './markResult.js'
@@ -31,7 +31,7 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
   const { grading, judge } = walk
   const figures = figuresFor(
     walk.units ?? 'metric',
-    grading.grades.map(({ limit }) => limit),
+    limitsOf(grading),
     walk.promises.map(({ distanceM }) => distanceM),
   )
   const ranged = seriesInOrder(walk).map((series) => ({ series, ranges: ranges(series, grading) }))

@@ -35,3 +35,8 @@ export function gradeNameOf(
 ): string {
   return id === null ? '-' : (grades.find((grade) => grade.id === id)?.name ?? id)
 }
+
+/** The limits of a grading, px/m: what no printed density may be rounded across. */
+export function limitsOf({ grades }: { readonly grades: readonly Pick<Grade, 'limit'>[] }): number[] {
+  return grades.map(({ limit }) => limit)
+}
