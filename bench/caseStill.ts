@@ -28,8 +28,6 @@ export interface Spoilt {
   /** Factor on the light that falls there. */
   readonly light?: (x: number, y: number) => number
   readonly patches?: readonly Patch[]
-  /** Shown on a screen, so many of its pixels to a module. */
-  readonly screenPixelsPerModule?: number
 }
 
 /** How the chart stands in the still. */
@@ -88,14 +86,12 @@ export async function takeCase(view: CaseView, spoilt: Spoilt, random: Random): 
   const chart = chartTarget(view.paper, pose)
   const lit =
     spoilt.light === undefined ? chart : { ...chart, surface: litBy(chart.surface, spoilt.light, module) }
-  const shown =
-    spoilt.screenPixelsPerModule === undefined ? lit : onScreen(lit, module / spoilt.screenPixelsPerModule)
   const background = coloured(clutter(width, height, random))
   const still = takeStill(
     {
       station,
       background,
-      targets: [shown, ...(spoilt.patches ?? []).map((patch) => patchOver(chart, patch, module))].map(
+      targets: [lit, ...(spoilt.patches ?? []).map((patch) => patchOver(chart, patch, module))].map(
         (target) => ({ target }),
       ),
       blurSigmaPx: view.blurSigmaPx ?? 0.7,
@@ -136,59 +132,6 @@ function patchOver(chart: PlanarTarget, patch: Patch, module: number): PlanarTar
       out.green = 0.95 * patch.light
       out.blue = 0.9 * patch.light
       out.coverage = patch.cover(...toField(u, v, module), (w + h) / 2 / module)
-    },
-  }
-}
-
-/** Where a screen's pixel shines, as shares of its pitch: across for red, green and blue, and down. */
-const STRIPES = [
-  [0.03, 0.3],
-  [0.36, 0.63],
-  [0.7, 0.97],
-] as const
-const ROW = [0.06, 0.94] as const
-/** The mean light of an even screen is brought back to that of what it shows. */
-const BRIGHTER = 1 / (0.27 * 0.88)
-/** Light of a screen's black and of the room on its glass. */
-const GLOW = 0.012
-
-/** The same thing on a screen of square pixels of `pitchM`, each showing the mean of what it covers in three upright stripes; around it the picture goes on in grey. */
-function onScreen(shown: PlanarTarget, pitchM: number): PlanarTarget {
-  const levels = new Map<number, number>()
-  const sample = { red: 0, green: 0, blue: 0, coverage: 0 }
-  const levelOf = (i: number, j: number): number => {
-    const key = i * 100_003 + j
-    const known = levels.get(key)
-    if (known !== undefined) return known
-    shown.surface((i + 0.5) * pitchM, (j + 0.5) * pitchM, pitchM, pitchM, sample)
-    const inside =
-      Math.abs(i + 0.5) * pitchM < shown.halfWidthM && Math.abs(j + 0.5) * pitchM < shown.halfHeightM
-    const level = inside ? sample.green * sample.coverage + 0.2 * (1 - sample.coverage) : 0.2
-    levels.set(key, level)
-    return level
-  }
-  const overlap = (at: number, size: number, [from, to]: readonly [number, number], cell: number): number =>
-    Math.max(
-      0,
-      Math.min(at + size / 2, (cell + to) * pitchM) - Math.max(at - size / 2, (cell + from) * pitchM),
-    ) / size
-  return {
-    ...shown,
-    halfWidthM: 1.5 * shown.halfWidthM,
-    halfHeightM: 1.5 * shown.halfHeightM,
-    surface: (u, v, w, h, out) => {
-      out.red = out.green = out.blue = GLOW
-      out.coverage = 1
-      for (let j = Math.floor((v - h / 2) / pitchM); j <= Math.floor((v + h / 2) / pitchM); j += 1) {
-        const rows = overlap(v, h, ROW, j)
-        if (rows === 0) continue
-        for (let i = Math.floor((u - w / 2) / pitchM); i <= Math.floor((u + w / 2) / pitchM); i += 1) {
-          const light = levelOf(i, j) * rows * BRIGHTER
-          out.red += light * overlap(u, w, STRIPES[0], i)
-          out.green += light * overlap(u, w, STRIPES[1], i)
-          out.blue += light * overlap(u, w, STRIPES[2], i)
-        }
-      }
     },
   }
 }

@@ -5,13 +5,12 @@ import type { JudgedStill } from '../../src/grade/judgement.js'
 import { lensResult } from '../../src/grade/lensResult.js'
 import type { Ends } from '../../src/math/point.js'
 import { measureDensity } from '../../src/measure/density/density.js'
-import { openStill } from '../../src/still/openStill.js'
 import { expectNear } from '../nearly.js'
-import { printedBy, whyMissing } from './debianPackage.js'
+import { referenceResults } from '../support/fixtures.js'
 
 // The motorcycle pair of Debian's python3-skimage 0.19.3 (Middlebury 2014 stereo set, quarter size), with measured disparity:
 // f 994.978 px, baseline 193.001 mm, offset 31.086 px. A facing length there has (d + 31.086)/0.193001 px/m, at Z = f B/(d + 31.086).
-const FOLDER = '/usr/lib/python3/dist-packages/skimage/data/'
+// Its level stretches are picked out by fixtures/reference/motorcycleDepth.py; the photograph itself is not needed.
 const FOCAL_PX = 994.978
 const BASELINE_M = 0.193001
 
@@ -21,13 +20,6 @@ interface Scene {
   readonly stretches: readonly { readonly ends: Ends; readonly lengthM: number; readonly depthM: number }[]
   readonly spots: Readonly<Record<string, number>>
 }
-
-const needs = {
-  packages: 'python3-skimage and python3-numpy',
-  files: [`${FOLDER}motorcycle_left.png`, `${FOLDER}motorcycle_disp.npz`],
-  modules: ['numpy'],
-}
-const missing = whyMissing(needs)
 
 /** A stretch of the scene as a still of a length held at its depth. */
 function stillOfStretch(scene: Scene, index: number): JudgedStill {
@@ -61,13 +53,7 @@ function stillOfStretch(scene: Scene, index: number): JudgedStill {
 }
 
 describe('the motorcycle scene of python3-skimage', () => {
-  it('is there', ({ skip }) => {
-    skip(missing !== null && process.env['CI'] === undefined, missing ?? '')
-    expect(missing).toBe(null)
-  })
-
-  if (missing !== null) return
-  const scene = printedBy<Scene>('motorcycleDepth.py', [`${FOLDER}motorcycle_disp.npz`])
+  const scene = referenceResults<Scene>('motorcycleDepth')
   const stills = scene.stretches.map((_, index) => stillOfStretch(scene, index))
 
   it('holds the depths it is published with', () => {
@@ -102,11 +88,5 @@ describe('the motorcycle scene of python3-skimage', () => {
     expect(low).toBeLessThanOrEqual(FOCAL_PX)
     expect(high).toBeGreaterThanOrEqual(FOCAL_PX)
     expect(high / low, 'and stays an answer').toBeLessThan(1.03)
-  })
-
-  it('opens as a still', async () => {
-    const opened = await openStill(`${FOLDER}motorcycle_left.png`)
-    if (!opened.ok) throw new Error(opened.message)
-    expect([opened.value.width, opened.value.height]).toEqual([scene.width, scene.height])
   })
 })

@@ -17,20 +17,6 @@ export function halfInShadow(
   })
 }
 
-/** The same thing as an even, bright screen of `pitchM` pixels shows it: three stripes a pixel and dark lines between. */
-export function onScreen(carried: CarriedReference, pitchM: number): CarriedReference {
-  const lit = 0.78
-  // Mean of the lit part of the grid over a box: the product of two bar gratings.
-  const bars = (at: number, size: number): number => {
-    const upTo = (x: number): number => {
-      const whole = Math.floor(x / pitchM)
-      return whole * lit + Math.min(lit, x / pitchM - whole)
-    }
-    return ((upTo(at + size / 2) - upTo(at - size / 2)) * pitchM) / size
-  }
-  return dimmed(carried, (u, v, w, h) => bars(u, w) * bars(v, h) * 1.5)
-}
-
 /**
  * The same thing bent round an upright cylinder of `radiusM` (its middle stays where it is, its sides fall back), as a camera at `station`
  * sees it: the look of its plane is that of the bent paper along each line of sight.
@@ -84,15 +70,12 @@ export function hand(pose: HeldPose, u: number, v: number, radiusM: number): Pla
 }
 
 /** A thing whose light is multiplied place by place. */
-function dimmed(
-  carried: CarriedReference,
-  factor: (u: number, v: number, widthM: number, heightM: number) => number,
-): CarriedReference {
+function dimmed(carried: CarriedReference, factor: (u: number) => number): CarriedReference {
   return {
     ...carried,
     surface: (u, v, w, h, out) => {
       carried.surface(u, v, w, h, out)
-      const share = factor(u, v, w, h)
+      const share = factor(u)
       out.red *= share
       out.green *= share
       out.blue *= share

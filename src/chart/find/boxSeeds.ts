@@ -20,7 +20,7 @@ export interface BoxSeed {
 }
 
 /** The chart as five even boxes, code values between ink 0 and paper 1; a box's value counts where no later one covers it. */
-export const BOXES: readonly { readonly box: ModuleBox; readonly value: number }[] = [
+const BOXES: readonly { readonly box: ModuleBox; readonly value: number }[] = [
   {
     box: {
       left: LETTERED_EDGE,

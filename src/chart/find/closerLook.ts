@@ -18,7 +18,6 @@ export function closerLook(
   map: PlaneMap,
   face: number,
   mask: Uint8Array,
-  least: number,
   blurPx?: readonly [number, number],
 ): (ChartLook & { readonly map: PlaneMap }) | null {
   const region = picture.lumaRegion(regionAround(map))
@@ -37,7 +36,7 @@ export function closerLook(
   }
   const noiseVariance = (4 / 9) * noiseScale(image) ** 2
   const fitted = blurPx && fittedTemplate(local, Math.log2(shrink), face, blurPx)
-  const look = lookAt(image, local, face, mask, noiseVariance, least, fitted)
+  const look = lookAt(image, local, face, mask, noiseVariance, fitted)
   if (look === null) return null
   return { ...look, map: movedMap(composeMaps(fromScale, local), region.left, region.top) }
 }

@@ -21,8 +21,6 @@ export function fartherCharts(
   sights: readonly ChartSight[],
   found: readonly FoundChart[],
   noiseDn: number,
-  candidateCorrelation: number,
-  least: number,
 ): FoundChart[] {
   const charts: FoundChart[] = []
   const isKnown = (sight: ChartSight): boolean => [...found, ...charts].some((chart) => liesOn(sight, chart))
@@ -43,10 +41,10 @@ export function fartherCharts(
       noiseDn,
       sampleVariance: (4 / 9) * noiseDn ** 2,
     }
-    const matches = frameCandidates(scale, ANY_DARKNESS, candidateCorrelation, [])
+    const matches = frameCandidates(scale, ANY_DARKNESS, [])
     const best = matches.sort((a: MatchedChart, b: MatchedChart) => b.correlation - a.correlation)
     for (const match of best.slice(0, MOST_VERIFIED)) {
-      const chart = verifyChart(scale, local, match, least)
+      const chart = verifyChart(scale, local, match)
       if (chart === null) continue
       const map = movedMap(chart.map, left, top)
       charts.push({ ...chart, map, corners: frameCorners(map) })

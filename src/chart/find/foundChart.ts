@@ -47,3 +47,11 @@ function middle(chart: FoundChart): readonly [number, number] {
   const y = chart.corners.reduce((sum, corner) => sum + corner[1], 0) / 4
   return [x, y]
 }
+
+/** Whether a chart's frame lies in the picture, px: what the edge cuts looks like other charts, even like one in a mirror. */
+export function isInside(
+  corners: Quad,
+  { width, height }: { readonly width: number; readonly height: number },
+): boolean {
+  return corners.every(([x, y]) => x >= 0 && y >= 0 && x <= width && y <= height)
+}

@@ -1,15 +1,15 @@
+import type { PlaneMap } from '../../math/planeMap.js'
 import type { Quad } from '../../math/point.js'
 import type { PixelRegion } from '../../still/raster.js'
-import { followCandidate, type MatchedChart } from '../match/chartCandidate.js'
+import { followCandidate, LEAST_CANDIDATE, type MatchedChart } from '../match/chartCandidate.js'
+import { matchRoom } from '../match/matchChart.js'
+import { searchTemplates } from '../match/searchTemplates.js'
 import { darkPieces } from './darkPieces.js'
 import { darkRuns } from './darkRuns.js'
-import { livelyBlocks } from './livelyBlocks.js'
 import { glanceQuad } from './glanceQuad.js'
-import { matchRoom } from '../match/matchChart.js'
+import { livelyBlocks } from './livelyBlocks.js'
 import { outlineQuad } from './outlineQuad.js'
-import type { PlaneMap } from '../../math/planeMap.js'
 import type { SearchScale } from './searchScale.js'
-import { searchTemplates } from '../match/searchTemplates.js'
 
 /**
  * How far below its surroundings a pixel must be to be dark: a share of the noise where the picture is smoothed and where it is not, and at
@@ -67,14 +67,13 @@ interface ChartStart {
 export function frameCandidates(
   scale: SearchScale,
   darkness: Darkness,
-  least: number,
   mirrors: ChartSight[],
   farther?: ChartSight[],
 ): MatchedChart[] {
   const room = matchRoom(searchTemplates().sets[0]!.common.count)
   const matches: MatchedChart[] = []
   for (const start of frameStarts(scale, darkness, mirrors, farther).slice(0, MOST_FOLLOWED)) {
-    const match = followCandidate(scale.image, start.map, least, scale.sampleVariance, room)
+    const match = followCandidate(scale.image, start.map, LEAST_CANDIDATE, scale.sampleVariance, room)
     if (match !== null) matches.push(match)
   }
   return matches

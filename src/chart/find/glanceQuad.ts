@@ -48,6 +48,7 @@ export function glanceQuad(
     if (turn === 0) writeBoxTo(FRAME, a, b, c, d, room.increment)
     else writeBoxTo(FRAME, b, c, d, a, room.increment)
     sampleThrough(image, room.increment, template, room.samples)
+    takeOutsideForPaper(room.samples, template.count)
     const seen = fourWays(room.samples, template, noiseVariance, leastGain, least)
     if (seen === null) continue
     const correlation = Math.max(seen.upright, seen.turned)
@@ -98,6 +99,13 @@ function rimContrast(image: ByteImage, quad: Quad): number {
     }
   }
   return sum / 12
+}
+
+/** Samples outside the picture, as of a sheet whose margin the picture's edge cuts, become as light as the lightest. */
+function takeOutsideForPaper(samples: Float64Array, count: number): void {
+  let lightest = -Infinity
+  for (let at = 0; at < count; at += 1) if (samples[at]! > lightest) lightest = samples[at]!
+  for (let at = 0; at < count; at += 1) if (Number.isNaN(samples[at]!)) samples[at] = lightest
 }
 
 /** How samples agree with a template and its images turned by half, flipped left to right, and flipped upside down. */

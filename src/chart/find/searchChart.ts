@@ -1,11 +1,9 @@
 import { type Outcome, failure, success } from '../../math/outcome.js'
-import { type FoundChart, distinctCharts, sameChart } from './foundChart.js'
-import { type GreyImage, mirrorImage } from '../match/greyImage.js'
-import { searchPicture, type SearchPicture } from './searchPicture.js'
-import type { BoxSeed } from './boxSeeds.js'
 import type { MatchedChart } from '../match/chartCandidate.js'
-import { edgeChart, isCutOff } from './cutChart.js'
+import { type GreyImage, mirrorImage } from '../match/greyImage.js'
+import type { BoxSeed } from './boxSeeds.js'
 import { fartherCharts } from './fartherCharts.js'
+import { type FoundChart, distinctCharts, sameChart } from './foundChart.js'
 import {
   ANY_DARKNESS,
   CLEAR_DARKNESS,
@@ -15,28 +13,18 @@ import {
   type Darkness,
   type ChartSight,
 } from './frameCandidates.js'
+import { searchPicture, type SearchPicture } from './searchPicture.js'
 import { searchScales, type SearchScale, type SearchScales } from './searchScale.js'
 import { chartSeeds, seededCandidates } from './seededCandidates.js'
 import { verifyChart } from './verifyChart.js'
 
-export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart' | 'cut-chart'
+export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart'
 
-/** What can be set; all have defaults. */
-export interface FindOptions {
-  readonly leastCorrelation?: number
-}
-
-/** A match at or over this correlation is a chart: impostors reach less, charts at the limits of finding more (measured). */
-const LEAST_CORRELATION = 0.82
-/** A candidate goes to verification from this far below the correlation a chart must have. */
-const CANDIDATE_SLACK = 0.07
 /** Matches of a scale that are verified, the best first. */
 const MOST_VERIFIED = 8
 /** Larger scales are not searched for box seeds, nor a second time for frames: what that finds is worth their cost only where it is small. */
 const MOST_SEEDED_PIXELS = 1e6
 const MOST_SECOND_PIXELS = 1e6
-/** And not for charts across the picture's edge: in 12 megapixels those must have 5.2 px to a module. */
-const MOST_EDGE_PIXELS = 4e5
 /** Places that look like a chart in a mirror which are looked into. */
 const MOST_MIRRORED = 3
 /** Noise of the still's own pixels against that of half size, where each is the mean of four. */
@@ -48,18 +36,17 @@ const TRIM = 3.5
  * Looks for the printed chart in a picture. Coarse to fine: at each scale dark pieces on light ground are outlined, tried as the chart's frame and
  * refined against templates; it stops at half size where a chart was verified by then. Only where nothing was found, a mirrored one is looked for, and
  * one from box seeds, at last with covered parts left out. Image coordinates: (0,0) is the outer corner of the top-left pixel. Fails where
- * there is none, where two are in view, and where it is seen in a mirror or cut off by the picture's edge.
+ * there is none, where two are in view, and where it is seen in a mirror.
  */
-export function searchChart(picture: SearchPicture, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
-  const least = options.leastCorrelation ?? LEAST_CORRELATION
+export function searchChart(picture: SearchPicture): Outcome<FoundChart, NoChart> {
   const scales = searchScales(picture)
   const mirrors: ChartSight[] = []
   for (const darkness of [ANY_DARKNESS, FAINT_DARKNESS, CLEAR_DARKNESS]) {
-    const framed = framedCharts(picture, scales, darkness, least, mirrors)
+    const framed = framedCharts(picture, scales, darkness, mirrors)
     if (framed.length > 0) return theOnly(framed)
   }
   const likeliest = mirrors.sort((a, b) => b.correlation - a.correlation).slice(0, MOST_MIRRORED)
-  if (likeliest.some((sight) => isMirrored(picture, sight, least)))
+  if (likeliest.some((sight) => isMirrored(picture, sight)))
     return failure('mirrored-chart', 'the chart is seen in a mirror, or the still is flipped')
   const seeds: (readonly BoxSeed[])[] = []
   for (const trim of [undefined, TRIM])
@@ -68,21 +55,10 @@ export function searchChart(picture: SearchPicture, options: FindOptions = {}): 
       if (image.width * image.height > MOST_SEEDED_PIXELS) break
       const places = (seeds[level] ??= chartSeeds(image))
       const scale = scales.at(level - 1)
-      const matches = seededCandidates(scale, places, least - CANDIDATE_SLACK, trim)
-      const charts = verifiedCharts(picture, scale, matches, least)
+      const matches = seededCandidates(scale, places, trim)
+      const charts = verifiedCharts(picture, scale, matches)
       if (charts.length > 0) return theOnly(charts)
     }
-  for (let level = scales.count - 1; level >= 1; level -= 1) {
-    const coarse = scales.at(level).image
-    if (coarse.width * coarse.height > MOST_EDGE_PIXELS) break
-    const scale = scales.at(level - 1)
-    const match = edgeChart(scale, coarse, level === scales.count - 1)
-    if (match === null) continue
-    const chart = verifyChart(scale, picture, match, least)
-    if (chart !== null) return success(chart)
-    if (isCutOff(match.map, scale.image))
-      return failure('cut-chart', "the chart is cut off by the picture's edge")
-  }
   return failure('no-chart', 'no chart was found in this still')
 }
 
@@ -94,7 +70,6 @@ function framedCharts(
   picture: SearchPicture,
   scales: SearchScales,
   darkness: Darkness,
-  least: number,
   mirrors: ChartSight[],
 ): FoundChart[] {
   let found: FoundChart[] = []
@@ -103,19 +78,13 @@ function framedCharts(
     if (found.length > 0 && level === 0) {
       const noiseDn = FULL_SIZE_NOISE * scales.at(1).noiseDn
       frameStarts(scales.at(1), FAINT_DARKNESS, [], farther)
-      const more = fartherCharts(picture, farther, found, noiseDn, least - CANDIDATE_SLACK, least)
+      const more = fartherCharts(picture, farther, found, noiseDn)
       return distinctCharts([...found, ...more])
     }
     const scale = scales.at(level)
     if (darkness !== ANY_DARKNESS && scale.image.width * scale.image.height > MOST_SECOND_PIXELS) continue
-    const matches = frameCandidates(
-      scale,
-      darkness,
-      least - CANDIDATE_SLACK,
-      mirrors,
-      level === 1 ? farther : undefined,
-    )
-    found = distinctCharts([...found, ...verifiedCharts(picture, scale, matches, least)])
+    const matches = frameCandidates(scale, darkness, mirrors, level === 1 ? farther : undefined)
+    found = distinctCharts([...found, ...verifiedCharts(picture, scale, matches)])
     if (found.length > 1) break
   }
   return found
@@ -125,7 +94,6 @@ function verifiedCharts(
   picture: SearchPicture,
   scale: SearchScale,
   matches: readonly MatchedChart[],
-  least: number,
 ): FoundChart[] {
   const found: FoundChart[] = []
   const best = [...matches].sort((a, b) => b.correlation - a.correlation)
@@ -134,16 +102,16 @@ function verifiedCharts(
     if (verified >= MOST_VERIFIED) break
     if (found.some((chart) => sameChart(chart, match.map, scale.level))) continue
     verified += 1
-    const chart = verifyChart(scale, picture, match, least)
+    const chart = verifyChart(scale, picture, match)
     if (chart !== null) found.push(chart)
   }
   return distinctCharts(found)
 }
 
 /** Whether the place, flipped, holds a chart. */
-function isMirrored(picture: SearchPicture, sight: ChartSight, least: number): boolean {
+function isMirrored(picture: SearchPicture, sight: ChartSight): boolean {
   const flipped = searchPicture(mirrorImage(picture.lumaRegion(sight.region)))
-  return framedCharts(flipped, searchScales(flipped), ANY_DARKNESS, least, []).length > 0
+  return framedCharts(flipped, searchScales(flipped), ANY_DARKNESS, []).length > 0
 }
 
 function theOnly(found: readonly FoundChart[]): Outcome<FoundChart, NoChart> {
@@ -152,6 +120,6 @@ function theOnly(found: readonly FoundChart[]): Outcome<FoundChart, NoChart> {
 }
 
 /** Finds the printed chart in a grey picture at hand; see `searchChart`. Image coordinates: (0,0) is the outer corner of the top-left pixel. */
-export function findChart(image: GreyImage, options: FindOptions = {}): Outcome<FoundChart, NoChart> {
-  return searchChart(searchPicture(image), options)
+export function findChart(image: GreyImage): Outcome<FoundChart, NoChart> {
+  return searchChart(searchPicture(image))
 }

@@ -1,10 +1,10 @@
-import type { ByteImage } from '../../still/searchBytes.js'
-import { boxSeeds, type BoxSeed } from './boxSeeds.js'
-import { followCandidate, type MatchedChart } from '../match/chartCandidate.js'
-import { agreement, matchRoom, sampleThrough } from '../match/matchChart.js'
 import type { PlaneMap } from '../../math/planeMap.js'
-import type { SearchScale } from './searchScale.js'
+import type { ByteImage } from '../../still/searchBytes.js'
+import { followCandidate, LEAST_CANDIDATE, type MatchedChart } from '../match/chartCandidate.js'
+import { agreement, matchRoom, sampleThrough } from '../match/matchChart.js'
 import { searchTemplates } from '../match/searchTemplates.js'
+import { boxSeeds, type BoxSeed } from './boxSeeds.js'
+import type { SearchScale } from './searchScale.js'
 
 /** Least correlation of a seed's boxes, and how many seeds of a scale are followed. */
 const SEED_CORRELATION = 0.42
@@ -27,7 +27,6 @@ export function chartSeeds(coarse: ByteImage): BoxSeed[] {
 export function seededCandidates(
   scale: SearchScale,
   seeds: readonly BoxSeed[],
-  least: number,
   trim: number | undefined,
 ): MatchedChart[] {
   const { image } = scale
@@ -59,7 +58,7 @@ export function seededCandidates(
     const match = followCandidate(
       image,
       best!.map,
-      trim === undefined ? least : TRIMMED_CORRELATION,
+      trim === undefined ? LEAST_CANDIDATE : TRIMMED_CORRELATION,
       scale.sampleVariance,
       room,
       trim,

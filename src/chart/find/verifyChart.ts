@@ -1,12 +1,12 @@
+import { composeMaps } from '../../math/planeMap.js'
 import { frameCorners, plausibleFrame, type MatchedChart } from '../match/chartCandidate.js'
-import { FIELD } from '../printed/chartGeometry.js'
 import { isBeyondDoubt, isEvenlyLit, lookAt } from '../match/chartLook.js'
 import { chartStructure } from '../match/chartStructure.js'
+import { sampleThrough } from '../match/matchChart.js'
+import { FIELD } from '../printed/chartGeometry.js'
 import { closerLook } from './closerLook.js'
 import { fittedTemplate } from './fittedTemplate.js'
-import type { FoundChart } from './foundChart.js'
-import { sampleThrough } from '../match/matchChart.js'
-import { composeMaps } from '../../math/planeMap.js'
+import { isInside, type FoundChart } from './foundChart.js'
 import type { SearchPicture } from './searchPicture.js'
 import type { SearchScale } from './searchScale.js'
 import { FITTED_BELOW, fitSmall, pixelsPerModule } from './smallChart.js'
@@ -23,14 +23,9 @@ const FACE_EVIDENCE = 6
 
 /**
  * A match carried to the still's own pixels and verified there: a small chart by the fit of the whole model, whose outline then counts, every
- * chart by the correlation of the whole and of its parts. Null where it is none, or too small at this scale to be told.
+ * chart by the correlation of the whole and of its parts. Null where it is none, too small at this scale to be told, or its frame is cut by the picture's edge.
  */
-export function verifyChart(
-  at: SearchScale,
-  picture: SearchPicture,
-  match: MatchedChart,
-  least: number,
-): FoundChart | null {
+export function verifyChart(at: SearchScale, picture: SearchPicture, match: MatchedChart): FoundChart | null {
   const { image, sampleVariance: noiseVariance } = at
   const scale = 2 ** at.level
   let map = composeMaps(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
@@ -57,19 +52,20 @@ export function verifyChart(
   }
   const shrunk = composeMaps(Float64Array.of(1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0, 1), map)
   const fitted = blurPx && fittedTemplate(shrunk, at.level, face, blurPx)
-  let look = lookAt(image, shrunk, face, match.mask, ownVariance, least, fitted)
+  let look = lookAt(image, shrunk, face, match.mask, ownVariance, fitted)
   if (look === null || (at.level === 0 && !isBeyondDoubt(look))) return null
   if (at.level > 0) {
     // What passes for a chart at a coarse scale may show its own detail at a finer one.
-    const closer = closerLook(picture, map, face, match.mask, least, blurPx)
+    const closer = closerLook(picture, map, face, match.mask, blurPx)
     if (closer === null || !isBeyondDoubt(closer)) return null
     look = closer
     map = closer.map
   }
-  if (!plausibleFrame(frameCorners(map))) return null
+  const corners = frameCorners(map)
+  if (!plausibleFrame(corners) || !isInside(corners, picture)) return null
   return {
     map,
-    corners: frameCorners(map),
+    corners,
     pixelsPerModule: pixelsPerModule(map),
     face,
     faceSure: evidence > FACE_EVIDENCE && isEvenlyLit(look),

@@ -1,10 +1,11 @@
-import type { Point, Quad } from '../../math/point.js'
-import { boxCorners, FRAME, FACES } from '../printed/chartGeometry.js'
-import type { ChartTemplate, TemplateSet } from './template.js'
-import { searchTemplates } from './searchTemplates.js'
-import type { ByteImage } from '../../still/searchBytes.js'
-import { agreement, refineMatch, sampleThrough, type MatchRoom, type RefineOptions } from './matchChart.js'
 import { mapPoint, type PlaneMap } from '../../math/planeMap.js'
+import type { Point, Quad } from '../../math/point.js'
+import type { ByteImage } from '../../still/searchBytes.js'
+import { boxCorners, FRAME, FACES } from '../printed/chartGeometry.js'
+import { LEAST_CORRELATION } from './chartLook.js'
+import { agreement, refineMatch, sampleThrough, type MatchRoom, type RefineOptions } from './matchChart.js'
+import { searchTemplates } from './searchTemplates.js'
+import type { ChartTemplate, TemplateSet } from './template.js'
 
 /** A chart matched at one scale; `map` takes modules to pixels of that scale. */
 export interface MatchedChart {
@@ -29,6 +30,9 @@ export function frameCorners(map: PlaneMap): Quad {
 const WIDE_STEPS = 5
 const MEDIUM_STEPS = 6
 const FACE_STEPS = 4
+
+/** A candidate goes to verification from this far below the correlation a chart must have. */
+export const LEAST_CANDIDATE = LEAST_CORRELATION - 0.07
 
 /** How far below the correlation asked for the first approach may be: true charts in simulated stills reach 0.46, all but one in fifty 0.79. */
 const APPROACH_SLACK = 0.15

@@ -5,6 +5,8 @@ import { agreement, sampleThrough } from './matchChart.js'
 import type { PlaneMap } from '../../math/planeMap.js'
 import { searchTemplates } from './searchTemplates.js'
 
+/** A match at or over this correlation is a chart: impostors reach less, charts at the limits of finding more (measured). */
+export const LEAST_CORRELATION = 0.82
 // At the finest scale looked at, the whole must agree well, or every single part must, as where a shadow falls across. True charts in simulated
 // stills reach 0.92 in whole, drawn markers 0.89, with a part at 0.76 or less.
 const LEAST_WHOLE = 0.9
@@ -28,14 +30,13 @@ export function isBeyondDoubt(look: ChartLook): boolean {
   return isEvenlyLit(look) || look.worstWindow >= LEAST_PARTS
 }
 
-/** Looks at a chart through a map (modules to pixels); `mask`: samples that count; `fitted`: the face's template with the blur that was fitted. Null where it agrees less than `least`, or a part of it is not there. */
+/** Looks at a chart through a map (modules to pixels); `mask`: samples that count; `fitted`: the face's template with the blur that was fitted. Null where it agrees too little, or a part of it is not there. */
 export function lookAt(
   image: ByteImage,
   map: PlaneMap,
   face: number,
   mask: Uint8Array,
   noiseVariance: number,
-  least: number,
   fitted?: ChartTemplate,
 ): ChartLook | null {
   const samples = new Float64Array(mask.length)
@@ -47,7 +48,7 @@ export function lookAt(
     if (best === null || fits.correlation > best.correlation)
       best = { template, sigma: Math.sqrt(template.blurAcross * template.blurDown), ...fits }
   }
-  if (best!.correlation < least) return null
+  if (best!.correlation < LEAST_CORRELATION) return null
   const structure = chartStructure(samples, best!.template, mask, noiseVariance)
   if (!structure.holds) return null
   const { correlation, kept, sigma } = best!

@@ -31,8 +31,6 @@ const LEAST_IN_SIGHT = 0.6
 const LEAST_WINDOWS = 5
 /** So many of them may have nothing to tell. */
 const MOST_EXCUSED = 1
-/** The whole is judged by what is left of it. */
-const LEAST_WHOLE_IN_SIGHT = 0.4
 /** A window where the template's variance is less than this share of the whole's has nothing to tell: a blur of a module leaves no rim between paper and the light half. */
 const LEAST_TOLD = 0.025
 /** Nor has one where the template's variance, in code values, is less than so many times the noise's. */
@@ -52,9 +50,8 @@ export function chartStructure(
   template: ChartTemplate,
   mask: Uint8Array,
   noiseVariance: number,
-  leastWindows = LEAST_WINDOWS,
 ): Structure {
-  const whole = windowFit(samples, template, mask, WHOLE, noiseVariance, LEAST_WHOLE_IN_SIGHT)
+  const whole = windowFit(samples, template, mask, WHOLE, noiseVariance)
   if (whole === null) return { holds: false, worst: -1 }
   let worst = 1
   let inSight = 0
@@ -75,7 +72,7 @@ export function chartStructure(
     worst = Math.min(worst, fit.correlation)
   }
   return {
-    holds: allShow && inSight >= leastWindows && judged >= leastWindows - MOST_EXCUSED,
+    holds: allShow && inSight >= LEAST_WINDOWS && judged >= LEAST_WINDOWS - MOST_EXCUSED,
     worst,
   }
 }
@@ -97,7 +94,6 @@ function windowFit(
   mask: Uint8Array,
   { box, edge }: ChartWindow,
   noiseVariance: number,
-  leastInSight = LEAST_IN_SIGHT,
 ): WindowFit | null {
   let [n, all, s, t, b, ss, st, tt, sb, tb, bb] = [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0]
   const blur = box.bottom - box.top > box.right - box.left ? template.blurAcross : template.blurDown
@@ -121,7 +117,7 @@ function windowFit(
     tb += value * behind
     bb += behind * behind
   }
-  if (n < leastInSight * all) return null
+  if (n < LEAST_IN_SIGHT * all) return null
   const plain = fitOf(ss - (s * s) / n, st - (s * t) / n, tt - (t * t) / n, n, noiseVariance)
   const varianceB = bb - (b * b) / n
   if (!(varianceB > LEAST_BEHIND * n)) return plain

@@ -38,8 +38,8 @@ export function sampleThrough(
   const lastX = template.x[count - 1]!
   const lastY = template.y[count - 1]!
   const { width, height, data } = image
-  // Where the outermost points lie in the picture, all do, and none needs to be asked; but the points of a part, one column, lie anywhere.
-  let inside = columns > 1
+  // Where the outermost points lie in the picture, all do, and none needs to be asked.
+  let inside = true
   for (let corner = 0; corner < 4 && inside; corner += 1) {
     const x = (corner & 1) === 0 ? template.x[0]! : lastX
     const y = corner < 2 ? template.y[0]! : lastY

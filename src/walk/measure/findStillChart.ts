@@ -1,13 +1,13 @@
-import { CHART_PAPERS, chartPaper } from '../../chart/printed/chartPapers.js'
-import type { FoundChart } from '../../chart/find/foundChart.js'
+import { isInside, type FoundChart } from '../../chart/find/foundChart.js'
 import { searchChart, type NoChart } from '../../chart/find/searchChart.js'
+import { CHART_PAPERS, chartPaper } from '../../chart/printed/chartPapers.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { MeasuredChart } from '../../measure/chart/measureChart.js'
 import type { ChartReference } from '../../measure/reference/reference.js'
-import type { StillPixels } from '../../still/raster.js'
 import type { StillFile } from '../../still/openStill.js'
-import { measureFoundChart, type NoFoundChart } from './measureFoundChart.js'
+import type { StillPixels } from '../../still/raster.js'
 import type { ChartSearch } from '../stills/stillTask.js'
+import { measureFoundChart, type NoFoundChart } from './measureFoundChart.js'
 
 /** A chart found in a still: which one, what it tells, and the still, decoded by now. */
 export interface StillChart {
@@ -22,29 +22,25 @@ export type NoStillChart =
   | 'chart-mirrored'
   | 'chart-other-paper'
   | 'chart-which'
-  | 'chart-cut'
   | 'chart-covered'
   | 'chart-bent'
-  | 'chart-on-screen'
   | 'chart-too-blurred'
   | 'chart-no-fit'
 
 /** Decodes the whole still once, looks for the chart and reads it. Fails with a code and the mend where there is none to be trusted. */
 export async function findStillChart(
-  still: Pick<StillFile, 'whole' | 'width' | 'height'>,
+  still: Pick<StillFile, 'whole'>,
   search: ChartSearch,
 ): Promise<Outcome<StillChart, NoStillChart>> {
-  const { width, height } = still
   const whole = await still.whole()
   const found = searchChart(whole)
   if (!found.ok) return notFound(found.code, search.elseMend)
-  if (isCut(found.value, width, height)) return cut()
   const reference = whichChart(found.value, search.charts)
   if (!reference.ok) return reference
   const paper = chartPaper(reference.value.chart.paper)!
   const chart = measureFoundChart(whole, found.value, paper)
   if (!chart.ok) return notMeasured(chart.code, found.value, paper.name)
-  if (isCut(chart.value.pick, width, height)) return cut()
+  if (!isInside(chart.value.pick.corners, whole)) return notFound('no-chart', search.elseMend)
   return success({ pixels: whole, reference: reference.value, chart: chart.value })
 }
 
@@ -68,7 +64,7 @@ function notFound(code: NoChart, elseMend: string | null): Outcome<never, NoStil
   switch (code) {
     case 'no-chart': {
       const mend =
-        'show it whole, uncovered and evenly lit, at 1.5 px a module at least by day and 2.5 in the dark'
+        "show it whole (one whose frame the picture's edge cuts is not found), uncovered and evenly lit, at 1.5 px a module at least by day and 2.5 in the dark"
       const other = elseMend === null ? '' : `, or ${elseMend}`
       return failure('chart-none', `no chart was found in this still; ${mend}${other}`)
     }
@@ -77,8 +73,6 @@ function notFound(code: NoChart, elseMend: string | null): Outcome<never, NoStil
         'chart-two',
         'two charts are in view, so neither is measured; show one alone, or give the corners of one in picks.json',
       )
-    case 'cut-chart':
-      return cut()
     case 'mirrored-chart':
       return failure(
         'chart-mirrored',
@@ -96,11 +90,6 @@ function notMeasured(code: NoFoundChart, found: FoundChart, paper: string): Outc
       )
     case 'bent':
       return failure('chart-bent', 'the chart is bent, so its density is not told; hold it flat, on a board')
-    case 'on-screen':
-      return failure(
-        'chart-on-screen',
-        "a screen's pixels lie over the chart: this is a picture of a screen; export the still itself, at full size",
-      )
     case 'chart-covered':
       return failure(
         'chart-covered',
@@ -123,11 +112,4 @@ function notMeasured(code: NoFoundChart, found: FoundChart, paper: string): Outc
 function saidPaper({ face }: FoundChart): string {
   const paper = CHART_PAPERS.find((one) => one.face === face)
   return `the chart in this still is the ${paper?.name ?? 'unknown'} one`
-}
-
-const cut = (): Outcome<never, 'chart-cut'> =>
-  failure('chart-cut', "the chart is cut off by the picture's edge; hold it wholly in view")
-
-function isCut({ corners }: Pick<FoundChart, 'corners'>, width: number, height: number): boolean {
-  return corners.some(([x, y]) => !(x >= 0 && y >= 0 && x <= width && y <= height))
 }

@@ -1,16 +1,15 @@
-import type { ChartPaper } from '../../chart/printed/chartPapers.js'
-import type { ChartFit } from '../../chart/fit/chartFit.js'
 import type { FoundChart } from '../../chart/find/foundChart.js'
+import type { ChartFit } from '../../chart/fit/chartFit.js'
+import type { ChartPaper } from '../../chart/printed/chartPapers.js'
+import { success, type Outcome } from '../../math/outcome.js'
 import { movedMap } from '../../math/planeMap.js'
-import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Quad } from '../../math/point.js'
 import { flattenChart } from '../../measure/chart/flattenChart.js'
 import { measureChart, type MeasuredChart, type NoMeasuredChart } from '../../measure/chart/measureChart.js'
-import { hasScreenGrid } from '../../measure/chart/screenGrid.js'
 import type { PixelRegion } from '../../still/raster.js'
 import type { WholeStill } from '../../still/wholeStill.js'
 
-export type NoFoundChart = NoMeasuredChart | 'bent' | 'on-screen'
+export type NoFoundChart = NoMeasuredChart | 'bent'
 
 /** Less of the chart's pixels than this is seen only where something lies over it: this project's convention. */
 const LEAST_CLEAR = 0.98
@@ -41,8 +40,6 @@ export function measureFoundChart(
   }
   const measured = measureChart(region, inRegion, paper, still)
   if (!measured.ok) return measured
-  if (hasScreenGrid(region, measured.value.fit, paper.face))
-    return failure('on-screen', "a screen's pixels lie over the chart")
   const flat = flattenChart(measured.value)
   if (!flat.ok) return flat
   const chart = withCover(flat.value)

@@ -75,61 +75,6 @@ describe('dark pieces', () => {
     }
   })
 
-  it('are the pixels under the mean of their window and their connected pieces, whatever the width', () => {
-    const random = seededRandom(8)
-    for (const [width, height] of [
-      [64, 20],
-      [77, 41],
-      [95, 30],
-    ] as const) {
-      const data = Uint8Array.from({ length: width * height }, () => Math.floor(256 * random.uniform()))
-      const image = { width, height, data }
-      const half = halveBytes(image)
-      const runs = runsOf(image, 0)
-      const piece = new Int32Array(width * height).fill(-1)
-      for (let y = 0; y < height; y += 1)
-        for (let run = runs.firstOfRow[y]!; run < runs.firstOfRow[y + 1]!; run += 1) {
-          let first = run
-          while (runs.earlier[first] !== first) first = runs.earlier[first]!
-          piece.fill(first, y * width + runs.start[run]!, y * width + runs.end[run]!)
-        }
-      const dark = Array.from(data, (value, at) => {
-        const [i, j] = [
-          Math.min(half.width - 1, (at % width) >> 1),
-          Math.min(half.height - 1, Math.floor(at / width / 2)),
-        ]
-        const window: number[] = []
-        for (let y = Math.max(0, j - 2); y <= Math.min(half.height - 1, j + 2); y += 1)
-          for (let x = Math.max(0, i - 2); x <= Math.min(half.width - 1, i + 2); x += 1)
-            window.push(half.data[y * half.width + x]!)
-        return value < window.reduce((a, b) => a + b) / window.length - 1e-6
-      })
-      expect(Array.from(piece, (one) => one >= 0)).toEqual(dark)
-      // Neighbours belong together, and so nothing more does: as many pieces as a flood fills.
-      const filled = new Set<number>()
-      let floods = 0
-      for (let at = 0; at < dark.length; at += 1) {
-        if (!dark[at] || filled.has(at)) continue
-        floods += 1
-        const waiting = [at]
-        filled.add(at)
-        while (waiting.length > 0) {
-          const here = waiting.pop()!
-          expect(piece[here]).toBe(piece[at])
-          const next = [here - width, here + width]
-          if (here % width > 0) next.push(here - 1)
-          if (here % width < width - 1) next.push(here + 1)
-          for (const near of next)
-            if (near >= 0 && dark[near] === true && !filled.has(near)) {
-              filled.add(near)
-              waiting.push(near)
-            }
-        }
-      }
-      expect(new Set(piece.filter((one) => one >= 0)).size).toBe(floods)
-    }
-  })
-
   it('are not looked for where nothing stands out', () => {
     const random = seededRandom(9)
     const { image } = drawn(3, 0.1, (x, y) => inkAt(areas, x, y))
