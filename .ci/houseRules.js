@@ -84,6 +84,7 @@ const HOUSE = {
     },
     {
       name: 'cli',
+      words: ['sentences'],
       rooms: ['terminal', 'measure', 'folders', 'new', 'commands'],
       entrances: ['program', 'runProgram', 'main'],
     },

@@ -3,6 +3,7 @@ import { groupBy } from '../../math/groupBy.js'
 import { gradeNameOf, limitsOf } from '../../grade/gradings/grading.js'
 import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
 import { printedEstimate } from '../../units/printedEstimate.js'
+import { cliSays } from '../sentences.js'
 import { markTables } from './markTables.js'
 import { oneLine } from '../../files/oneLine.js'
 import { textTable } from '../terminal/textTable.js'
@@ -96,25 +97,24 @@ function projectionLine(projection: NonNullable<WalkResults['projection']> | nul
   if (projection === null) return ''
   const { from, pixelsPerRadian } = projection
   const p = printedEstimate({ value: projection.p, low: projection.low, high: projection.high })
-  const source = from === 'walk' ? 'measured on this walk' : "the data sheet's, which the walk agrees with"
   const figures = pixelsPerRadian
     .map((each) => {
       const { value, low, high } = printedEstimate(each)
       return `${each.light} ${value} (${low} to ${high})`
     })
     .join(', ')
-  return `Corners were read through the lens, ${source}: p = ${p.value} (${p.low} to ${p.high}), px per radian in the middle of the picture: ${figures}\n`
+  const interval = `${p.value} (${p.low} to ${p.high})`
+  return `${cliSays['read-through-lens'](from === 'walk', interval, figures).message}\n`
 }
 
 function lensLines(lenses: WalkResults['lens'], figures: Figures): string {
-  const lines = lenses.flatMap((lens) =>
-    lens.suspect === null
-      ? []
-      : [
-          `${lens.light}, ${lens.reference}: the ${figures.distance(lens.suspect.distance)} mark does not fit the others, it fits ${figures.distance(lens.suspect.fits)}: left out, tape it again`,
-        ],
-  )
-  return lines.length === 0 ? '' : `${lines.join('\n')}\n`
+  return lenses
+    .flatMap(({ light, reference, suspect }) => {
+      if (suspect === null) return []
+      const [mark, fits] = [figures.distance(suspect.distance), figures.distance(suspect.fits)]
+      return [`${cliSays['mark-fits-elsewhere'](`${light}, ${reference}`, mark, fits).message}\n`]
+    })
+    .join('')
 }
 
 function findingLines(findings: WalkResults['findings']): string {
