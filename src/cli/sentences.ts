@@ -10,6 +10,23 @@ export const STILL_OPTIONS = {
 } as const
 type StillOption = keyof typeof STILL_OPTIONS
 
+/** Where an option is that is out of place, and what to do about it. */
+const OUT_OF_PLACE = {
+  'chart-alone': ['the chart is found by itself', 'leave it out'],
+  'width-without-chart': ['is of the chart', 'give --chart A2 as well'],
+  'for-one-still': ['is for one still', 'measure stills one at a time'],
+  'for-one-still-not-walk': ['is for one still', 'in a walk this stands in walk.yaml and picks.json'],
+  'watches-one-walk': ['is for one walk', 'watch one folder at a time'],
+  'for-a-folder': ["is for a walk's folder", 'leave it out'],
+  'sheet-of-one-walk': ['is for one walk', 'leave it out: every sheet is written into its walk as sheet.pdf'],
+  'from-is-needed': ['is needed with --cameras', 'name the walk that all are made alike'],
+  'cameras-are-needed': ['is needed with --from', 'name a CSV with a line for each camera'],
+  'not-with-cameras': [
+    'does not go with --cameras',
+    'write it into the walk that is copied, or as a column of the list',
+  ],
+} as const
+
 /** All that commands say of how they were called and of the places they were given. */
 export const cliSays = catalogue({
   'unknown-paper': {
@@ -17,17 +34,10 @@ export const cliSays = catalogue({
     say: (id: string) => `there is no chart for paper "${id}"`,
     mend: `use one of ${CHART_PAPERS.map(({ id }) => id).join(', ')}`,
   },
-  'chart-alone': {
-    code: 'option-out-of-place',
+  'option-out-of-place': {
     topic: 'usage',
-    say: 'the chart is found by itself',
-    mend: 'leave it out',
-  },
-  'width-without-chart': {
-    code: 'option-out-of-place',
-    topic: 'usage',
-    say: 'is of the chart',
-    mend: 'give --chart A2 as well',
+    say: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][0],
+    mend: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][1],
   },
   'points-of-other-kind': {
     code: 'option-out-of-place',
@@ -35,54 +45,6 @@ export const cliSays = catalogue({
     say: (kind: 'rectangle' | 'length') => `the reference is a ${kind}`,
     mend: (kind: 'rectangle' | 'length') =>
       kind === 'length' ? 'a length has --ends' : 'a rectangle has --corners',
-  },
-  'for-one-still': {
-    code: 'option-out-of-place',
-    topic: 'usage',
-    say: 'is for one still',
-    mend: 'measure stills one at a time',
-  },
-  'for-one-still-not-walk': {
-    code: 'option-out-of-place',
-    topic: 'usage',
-    say: 'is for one still',
-    mend: 'in a walk this stands in walk.yaml and picks.json',
-  },
-  'watches-one-walk': {
-    code: 'option-out-of-place',
-    topic: 'usage',
-    say: 'is for one walk',
-    mend: 'watch one folder at a time',
-  },
-  'for-a-folder': {
-    code: 'option-out-of-place',
-    topic: 'usage',
-    say: "is for a walk's folder",
-    mend: 'leave it out',
-  },
-  'sheet-of-one-walk': {
-    code: 'option-out-of-place',
-    topic: 'usage',
-    say: 'is for one walk',
-    mend: 'leave it out: every sheet is written into its walk as sheet.pdf',
-  },
-  'from-is-needed': {
-    code: 'option-out-of-place',
-    topic: 'usage',
-    say: 'is needed with --cameras',
-    mend: 'name the walk that all are made alike',
-  },
-  'cameras-are-needed': {
-    code: 'option-out-of-place',
-    topic: 'usage',
-    say: 'is needed with --from',
-    mend: 'name a CSV with a line for each camera',
-  },
-  'not-with-cameras': {
-    code: 'option-out-of-place',
-    topic: 'usage',
-    say: 'does not go with --cameras',
-    mend: 'write it into the walk that is copied, or as a column of the list',
   },
   'option-missing': {
     topic: 'usage',
@@ -163,11 +125,7 @@ export const cliSays = catalogue({
     say: (reason: string | null) => `cannot be read${reason === null ? '' : ` (${reason})`}`,
     mend: 'allow reading it',
   },
-  'not-a-csv': {
-    topic: 'files',
-    say: 'is not called a CSV',
-    mend: 'give --csv a name that ends in .csv',
-  },
+  'not-a-csv': { topic: 'files', say: 'is not called a CSV', mend: 'give --csv a name that ends in .csv' },
   'already-there': {
     topic: 'files',
     say: 'is there already and is not overwritten',
@@ -203,10 +161,7 @@ export const cliSays = catalogue({
   'on-neither': { topic: 'files', say: 'there is none, nor on the sheet' },
   attached: { topic: 'files', say: 'is the one attached to sheet.pdf' },
   'not-attached': { topic: 'files', say: 'is not the one attached to sheet.pdf' },
-  'budgets-untold': {
-    topic: 'compare',
-    say: 'results.json does not say how its uncertainties are made up',
-  },
+  'budgets-untold': { topic: 'compare', say: 'results.json does not say how its uncertainties are made up' },
   'mark-fits-elsewhere': {
     topic: 'marks',
     say: (series: string, mark: string, fits: string) =>

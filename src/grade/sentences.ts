@@ -13,10 +13,7 @@ export const gradeSays = catalogue({
     topic: 'contrast',
     say: (k: string, least: number) => `too noisy: a stroke stands out ${k} times, ${least} is needed`,
   },
-  'nothing-stands-out': {
-    topic: 'contrast',
-    say: 'too noisy: a stroke of that size does not stand out',
-  },
+  'nothing-stands-out': { topic: 'contrast', say: 'too noisy: a stroke of that size does not stand out' },
   'no-detail': {
     topic: 'detail',
     say: (told: string | undefined) =>

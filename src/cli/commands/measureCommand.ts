@@ -56,17 +56,17 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
     .action(async (targets: string[], options: MeasureOptions) => {
       const target = targets[0]!
       if (targets.length > 1) {
-        refuseOptions(options, OF_STILLS, cliSays['for-one-still']())
-        refuseOptions(options, ['watch'], cliSays['watches-one-walk']())
+        refuseOptions(options, OF_STILLS, cliSays['option-out-of-place']('for-one-still'))
+        refuseOptions(options, ['watch'], cliSays['option-out-of-place']('watches-one-walk'))
         const { measureFolders } = await import('../measure/measureFolder.js')
         return measureFolders(targets, options, terminal)
       }
       if (await isFolder(target)) {
-        refuseOptions(options, OF_STILLS, cliSays['for-one-still-not-walk']())
+        refuseOptions(options, OF_STILLS, cliSays['option-out-of-place']('for-one-still-not-walk'))
         const { measureFolder } = await import('../measure/measureFolder.js')
         await measureFolder(target, options, terminal)
       } else {
-        refuseOptions(options, OF_WALKS, cliSays['for-a-folder']())
+        refuseOptions(options, OF_WALKS, cliSays['option-out-of-place']('for-a-folder'))
         const { measureOneStill } = await import('../measure/measureOneStill.js')
         await measureOneStill(target, options, terminal)
       }

@@ -75,11 +75,12 @@ interface ListOptions {
 
 /** The two options of a list come together, and alone. */
 function expectList(from: string | undefined, cameras: string | undefined, others: readonly string[]): void {
-  if (from === undefined) throw fault(cliSays['from-is-needed'](), { field: '--from' })
-  if (cameras === undefined) throw fault(cliSays['cameras-are-needed'](), { field: '--cameras' })
+  if (from === undefined) throw fault(cliSays['option-out-of-place']('from-is-needed'), { field: '--from' })
+  if (cameras === undefined)
+    throw fault(cliSays['option-out-of-place']('cameras-are-needed'), { field: '--cameras' })
   const other = others[0]
   if (other === undefined) return
-  throw fault(cliSays['not-with-cameras'](), { field: optionAsTyped(other) })
+  throw fault(cliSays['option-out-of-place']('not-with-cameras'), { field: optionAsTyped(other) })
 }
 
 /** Today where the user is, as YYYY-MM-DD. */

@@ -52,7 +52,7 @@ export async function sheetFolders(
   terminal: Terminal,
 ): Promise<void> {
   if (options.out !== undefined) {
-    throw fault(cliSays['sheet-of-one-walk'](), { field: '--out' })
+    throw fault(cliSays['option-out-of-place']('sheet-of-one-walk'), { field: '--out' })
   }
   await eachFolder(dirs, async (dir) => {
     terminal.out(`${await writeSheetOf(dir, options, terminal, dir)}\n`)

@@ -54,7 +54,8 @@ export async function measureOneStill(
 }
 
 function pickedOf(options: SingleStillOptions): PickedReference {
-  if (options.printedWidth !== undefined) throw optionFault('printed-width', cliSays['width-without-chart']())
+  if (options.printedWidth !== undefined)
+    throw optionFault('printed-width', cliSays['option-out-of-place']('width-without-chart'))
   const reference = parseReference(required(options, 'reference'))
   if (!reference.ok) throw optionFault('reference', reference)
   const pick = pickOf(options, reference.value.kind)
@@ -63,7 +64,8 @@ function pickedOf(options: SingleStillOptions): PickedReference {
 
 function chartOf(id: string, options: SingleStillOptions): ChartSearch {
   for (const option of ['reference', 'corners', 'ends', 'sigma'] as const) {
-    if (options[option] !== undefined) throw optionFault(option, cliSays['chart-alone']())
+    if (options[option] !== undefined)
+      throw optionFault(option, cliSays['option-out-of-place']('chart-alone'))
   }
   const paper = chartPaper(id)
   if (paper === undefined) throw optionFault('chart', cliSays['unknown-paper'](id))
