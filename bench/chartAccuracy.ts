@@ -1,18 +1,13 @@
-// Bias, scatter against its bound, and coverage of what a user gets of a found chart's density, against pixels per module, with the CPU time of measuring it.
-// Arguments: intervals per cell (two a still), then names of conditions or views that rows must have (day, noisy, soft, dark; 0, 30, turned, wide; px per module).
-// Four stills are taken of every view; turned is by up to 30 degrees. Wide rows are read with the lens unknown and through the lens known; SEARCH=1 begins with the finder's outline.
-import { findChart } from '../src/chart/find/searchChart.js'
-import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
-import { FRAME } from '../src/chart/printed/chartGeometry.js'
 import type { FoundChart } from '../src/chart/find/foundChart.js'
+import { FRAME } from '../src/chart/printed/chartGeometry.js'
+import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
 import { boxTo, movedMap } from '../src/math/planeMap.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
-import { chartReference } from '../src/measure/reference/chartReference.js'
 import { measureDensity } from '../src/measure/density/density.js'
 import type { DensityContext } from '../src/measure/density/measuredDensity.js'
+import { chartReference } from '../src/measure/reference/chartReference.js'
 import { measureFoundChart } from '../src/walk/measure/measureFoundChart.js'
-import { densityBound } from './densityBound.js'
 import {
   chartLight,
   DARK,
@@ -23,7 +18,13 @@ import {
   SOFT,
   WIDE_STILL,
   type ChartCondition,
-} from './chartStill.js'
+} from '../tests/support/chartStill.js'
+import { findChart } from '../tests/support/findChart.js'
+import { densityBound } from './densityBound.js'
+
+// Bias, scatter against its bound, and coverage of what a user gets of a found chart's density, against pixels per module, with the CPU time of measuring it.
+// Arguments: intervals per cell (two a still), then names of conditions or views that rows must have (day, noisy, soft, dark; 0, 30, turned, wide; px per module).
+// Four stills are taken of every view; turned is by up to 30 degrees. Wide rows are read with the lens unknown and through the lens known; SEARCH=1 begins with the finder's outline.
 
 const perCell = Math.ceil(Number(process.argv[2] ?? 40) / 8) * 8
 const only = process.argv.slice(3)

@@ -1,7 +1,8 @@
-// Looks for charts in pictures that hold none. Arguments: files or a list on standard input, one a line. Prints every find and a count.
+import { decodeGrey } from '../tests/support/chartStill.js'
+import { findChart } from '../tests/support/findChart.js'
 import { readFileSync } from 'node:fs'
-import { findChart } from '../src/chart/find/searchChart.js'
-import { decodeGrey } from './chartStill.js'
+
+// Looks for charts in pictures that hold none. Arguments: files or a list on standard input, one a line. Prints every find and a count.
 
 const files =
   process.argv.length > 2 ? process.argv.slice(2) : readFileSync(0, 'utf8').split('\n').filter(Boolean)

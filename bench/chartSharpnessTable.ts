@@ -1,13 +1,14 @@
-// Bias and scatter of the chart's sharpness against pixels per module: noise, tone curves, sharpening. Argument: stills per row.
 import { FRAME } from '../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
 import { boxTo } from '../src/math/planeMap.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
-import { frequencyAtModulation } from '../src/measure/edge/gaussianPixelMtf.js'
 import { measureChart } from '../src/measure/chart/measureChart.js'
-import { DARK, DAY, NOISY, SOFT, takeChartStill, type ChartCondition } from './chartStill.js'
-import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, type ToneCurve } from './toneCurves.js'
+import { frequencyAtModulation } from '../src/measure/edge/gaussianPixelMtf.js'
+import { DARK, DAY, NOISY, SOFT, takeChartStill, type ChartCondition } from '../tests/support/chartStill.js'
+import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, type ToneCurve } from '../tests/support/toneCurves.js'
+
+// Bias and scatter of the chart's sharpness against pixels per module: noise, tone curves, sharpening. Argument: stills per row.
 
 const perRow = Number(process.argv[2] ?? 12)
 const mean = (a: readonly number[]): number => a.reduce((x, y) => x + y, 0) / a.length

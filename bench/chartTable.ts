@@ -1,11 +1,12 @@
-// Found rate, and bias and scatter of the frame's width and height, against px per module. Arguments: stills per cell (28: 2,016 stills), condition
-// (all), `demanded`: only the sizes and turns at which charts must be found. Runs bundled; SHOW=1 lists outlines in a wrong place.
-import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
-import { findChart } from '../src/chart/find/searchChart.js'
 import { fitChart } from '../src/chart/fit/fitChart.js'
+import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
-import { DARK, DAY, SOFT, takeChartStill, type ChartCondition } from './chartStill.js'
+import { DARK, DAY, SOFT, takeChartStill, type ChartCondition } from '../tests/support/chartStill.js'
+import { findChart } from '../tests/support/findChart.js'
+
+// Found rate, and bias and scatter of the frame's width and height, against px per module. Arguments: stills per cell (28: 2,016 stills), condition
+// (all), `demanded`: only the sizes and turns at which charts must be found. Runs bundled; SHOW=1 lists outlines in a wrong place.
 
 const perCell = Number(process.argv[2] ?? 28)
 const only = process.argv[3]

@@ -1,11 +1,11 @@
 import { ChartModel } from '../src/chart/fit/chartModel.js'
-import { FIELD, FRAME, LETTERED_EDGE } from '../src/chart/printed/chartGeometry.js'
 import { BLUR_X, BLUR_Y, INK, MODEL_PARAMETERS, PAPER, SURROUND } from '../src/chart/fit/chartParameters.js'
 import { ChartScene } from '../src/chart/fit/chartScene.js'
-import { boxTo, invertMap } from '../src/math/planeMap.js'
+import { FIELD, FRAME, LETTERED_EDGE } from '../src/chart/printed/chartGeometry.js'
 import { choleskyInverse } from '../src/math/cholesky.js'
-import type { Quad } from '../src/math/point.js'
-import { cornerDensity } from '../src/measure/pose/cornerDensity.js'
+import { boxTo, invertMap } from '../src/math/planeMap.js'
+import type { Point, Quad } from '../src/math/point.js'
+import { centreJacobian } from '../src/measure/pose/cornerDensity.js'
 
 /** What a chart's still was taken with. */
 export interface BoundScene {
@@ -108,4 +108,15 @@ export function densityBound(scene: BoundScene): { readonly horizontal: number; 
     return Math.sqrt(variance) / here[axis]
   }
   return { horizontal: deviation('horizontal'), vertical: deviation('vertical') }
+}
+
+/** Density along both axes at the rectangle's centre; null where the corners are no view of a rectangle. */
+function cornerDensity(
+  corners: readonly Point[],
+  widthM: number,
+  heightM: number,
+): { horizontal: number; vertical: number } | null {
+  const jacobian = centreJacobian(corners, widthM, heightM)
+  if (jacobian === null) return null
+  return { horizontal: Math.hypot(...jacobian.alongX), vertical: Math.hypot(...jacobian.alongY) }
 }

@@ -1,12 +1,22 @@
-// How far off a second chart is told beside a nearer one: share of stills that say so, by its px per module. Arguments: stills a size (24), condition, px per module (all).
-import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
-import { findChart } from '../src/chart/find/searchChart.js'
 import { FRAME_HEIGHT_MODULES, FRAME_WIDTH_MODULES, moduleM } from '../src/chart/printed/chartGeometry.js'
+import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom, type Random } from '../src/math/random.js'
 import { targetTruth } from '../src/simulate/camera/targetTruth.js'
 import { takeStill } from '../src/simulate/camera/virtualCamera.js'
-import { chartTarget, clutter, DARK, DAY, gainFor, placeChart, SOFT, throughJpeg } from './chartStill.js'
+import {
+  chartTarget,
+  clutter,
+  DARK,
+  DAY,
+  gainFor,
+  placeChart,
+  SOFT,
+  throughJpeg,
+} from '../tests/support/chartStill.js'
+import { findChart } from '../tests/support/findChart.js'
+
+// How far off a second chart is told beside a nearer one: share of stills that say so, by its px per module. Arguments: stills a size (24), condition, px per module (all).
 
 const STILLS = Number(process.argv[2] ?? 24)
 const SIZE = { width: 800, height: 600 }

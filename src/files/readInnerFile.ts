@@ -3,7 +3,7 @@ import { join, relative, sep } from 'node:path'
 import { ProofwalkError } from '../errors.js'
 
 /** No text file of a walk is longer, bytes; more is a mistake. This project's convention. */
-export const MOST_TEXT_BYTES = 8_000_000
+const MOST_TEXT_BYTES = 8_000_000
 
 /**
  * Whether a path that exists, links followed, lies inside a folder, which is followed likewise.

@@ -37,7 +37,7 @@ export function fieldFault(of: FaultyFile, path: Path, code: string, message: st
 }
 
 /** A path as people write it: `promises[0].at`, and `stills["stills/day/7m.jpg"]` where a key is no plain word. */
-export function fieldName(path: Path): string {
+function fieldName(path: Path): string {
   return path.reduce<string>((name, step) => {
     if (typeof step === 'number') return `${name}[${step}]`
     if (name !== '' && !/^[\p{L}\p{N}_-]+$/u.test(String(step))) return `${name}[${JSON.stringify(step)}]`

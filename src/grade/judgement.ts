@@ -4,7 +4,7 @@ import type { StillMeasurement } from '../measure/stillMeasurement.js'
 export type Basis = 'pixels' | 'detail'
 export type Verdict = 'met' | 'not met' | 'not shown'
 /** A grade's id, `none` where judged and no limit is reached, null where it could not be judged. */
-export type GradeId = string | null
+type GradeId = string | null
 
 /** A still's grades: by pixel count alone, and with detail and contrast. */
 export interface StillGrades {

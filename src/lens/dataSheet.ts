@@ -1,7 +1,7 @@
 import type { CameraLens } from './cameraLens.js'
 
 /** An imager's size: an inch type (1/2.8 is 0.357), which stands for a span of sizes, or the two sides in metres. */
-export type SensorSize =
+type SensorSize =
   | { readonly kind: 'inch-type'; readonly inches: number }
   | { readonly kind: 'size'; readonly widthM: number; readonly heightM: number }
 

@@ -7,17 +7,9 @@ declare module 'jstat' {
     }
     readonly studentt: {
       inv(probability: number, dof: number): number
-      cdf(value: number, dof: number): number
     }
     readonly chisquare: {
       inv(probability: number, dof: number): number
-      cdf(value: number, dof: number): number
-    }
-    readonly centralF: {
-      inv(probability: number, dof1: number, dof2: number): number
-    }
-    readonly beta: {
-      inv(probability: number, alpha: number, beta: number): number
     }
   }
   const jstat: { readonly jStat: Jstat }

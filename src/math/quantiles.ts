@@ -1,18 +1,12 @@
 import jstat from 'jstat'
 import { ProofwalkError } from '../errors.js'
 
-const { normal, studentt, chisquare, centralF, beta } = jstat.jStat
+const { normal, studentt, chisquare } = jstat.jStat
 
 /** The value below which a share `p` (0 < p < 1) of the standard normal distribution lies. */
 export function normalQuantile(p: number): number {
   requireProbability(p)
   return normal.inv(p, 0, 1)
-}
-
-/** The share of the standard normal distribution below `z`. */
-export function normalCdf(z: number): number {
-  if (Number.isNaN(z)) throw new ProofwalkError('bad-argument', 'the normal distribution was asked at NaN')
-  return normal.cdf(z, 0, 1)
 }
 
 /** Student's t: the value below which a share `p` lies at `dof` > 0 degrees of freedom, Infinity being the normal. */
@@ -27,22 +21,6 @@ export function chi2Quantile(p: number, dof: number): number {
   requireProbability(p)
   requirePositive(dof)
   return chisquare.inv(p, dof)
-}
-
-/** Fisher's F: the value below which a share `p` lies at `dof1` over `dof2` degrees of freedom. */
-export function fQuantile(p: number, dof1: number, dof2: number): number {
-  requireProbability(p)
-  requirePositive(dof1)
-  requirePositive(dof2)
-  return centralF.inv(p, dof1, dof2)
-}
-
-/** Beta distribution with shapes `a`, `b` > 0: the value below which a share `p` lies. */
-export function betaQuantile(p: number, a: number, b: number): number {
-  requireProbability(p)
-  requirePositive(a)
-  requirePositive(b)
-  return beta.inv(p, a, b)
 }
 
 function requireProbability(p: number): void {

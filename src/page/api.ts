@@ -216,7 +216,7 @@ export interface AssignRequest {
 }
 
 /** The entry a still shall have in walk.yaml. Where all three are null, or tell no more than its name, it has none. */
-export interface AssignChange {
+interface AssignChange {
   readonly file: string
   /** `entry.version` of what this replaces; null where there was none. */
   readonly was: string | null

@@ -17,5 +17,7 @@ export function exifTime(block: Buffer): string | null {
   const text = exif?.get(TAKEN)?.text ?? first.get(WRITTEN)?.text ?? ''
   const parts = /^(\d{4})[:-](\d\d)[:-](\d\d)[ T](\d\d:\d\d:\d\d)/.exec(text)
   if (parts === null || parts[1] === '0000') return null
-  return `${parts[1]}-${parts[2]}-${parts[3]}T${parts[4]}`
+  const time = `${parts[1]}-${parts[2]}-${parts[3]}T${parts[4]}`
+  // A 13th month or a 31st of February is no time either.
+  return new Date(`${time}Z`).toJSON()?.startsWith(time) === true ? time : null
 }

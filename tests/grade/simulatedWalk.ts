@@ -5,7 +5,7 @@ import { measureDensity } from '../../src/measure/density/density.js'
 import type { RectangleReference } from '../../src/measure/reference/reference.js'
 
 /** A pinhole of F px per radian at the middle of a 3840 x 2160 still. */
-export const STILL = { width: 3840, height: 2160 }
+const STILL = { width: 3840, height: 2160 }
 
 export interface WalkScene {
   readonly reference: RectangleReference

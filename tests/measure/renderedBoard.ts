@@ -113,7 +113,7 @@ export function renderBoard(scene: BoardScene): RenderedBoard {
 }
 
 /** IEC 61966-2-1, written out here on its own. */
-export function encode(linear: number): number {
+function encode(linear: number): number {
   return 255 * (linear <= 0.0031308 ? 12.92 * linear : 1.055 * Math.max(0, linear) ** (1 / 2.4) - 0.055)
 }
 

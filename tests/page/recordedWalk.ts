@@ -1,4 +1,3 @@
-import { join } from 'node:path'
 import { seededRandom } from '../../src/math/random.js'
 import type { CameraStation } from '../../src/simulate/camera/cameraStation.js'
 import { carriedBoard } from '../../src/simulate/walker/demoReferences.js'
@@ -25,8 +24,8 @@ const STATION: CameraStation = {
   tiltRad: 0.12,
 }
 
-export const RECORDED_MARKS_M = [4, 5, 6, 8, 10, 12] as const
-export const RECORDED_LIGHTS = ['day', 'lamp'] as const
+const RECORDED_MARKS_M = [4, 5, 6, 8, 10, 12] as const
+const RECORDED_LIGHTS = ['day', 'lamp'] as const
 
 /** walk.yaml of the recorded walk, with a comment that must outlive the page. */
 const WALK = `# Everything here is invented.
@@ -78,9 +77,4 @@ export async function makeRecordedWalk(dir: string): Promise<readonly RecordedSt
       stills.push({ file, light, distanceM, truth })
     }
   return stills
-}
-
-/** The path of a still in its walk. */
-export function inWalk(dir: string, still: RecordedStill): string {
-  return join(dir, still.file)
 }

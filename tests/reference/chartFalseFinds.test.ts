@@ -1,8 +1,8 @@
+import { decodeGrey } from '../support/chartStill.js'
+import { findChart } from '../support/findChart.js'
+import { fixture } from '../support/fixtures.js'
 import { existsSync, readdirSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { decodeGrey } from '../../bench/chartStill.js'
-import { findChart } from '../../src/chart/find/searchChart.js'
-import { fixture } from '../support/fixtures.js'
 
 // Pictures without our chart, the likeliest to be taken for it: calibration boards, printed square markers, bar codes, a puzzle grid, boxes,
 // facades, text. Those without persons and makers' marks lie in fixtures/; the others are read where Debian's opencv-doc 4.6.0 put them.

@@ -1,8 +1,8 @@
-import { describe, expect, it } from 'vitest'
 import { type FitPoint, fitConstant, OFFSET_PRIOR_M } from '../../src/grade/range/fitConstant.js'
-import { fitLineErrorsInBoth } from './lineErrorsInBoth.js'
 import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'
+import { fitLineErrorsInBoth } from '../support/lineErrorsInBoth.js'
+import { describe, expect, it } from 'vitest'
 
 // An independent formulation: 1/density = (d + a)/F is a straight line in d, and the prior a = 0 +/- 0.03 m is one more point on it, (0, 0) with
 // u(x) = 0.03. That line is fitted by York's exact method (Can. J. Phys. 44 (1966) 1079; Am. J. Phys. 72 (2004) 367), which is itself

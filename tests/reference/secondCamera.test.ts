@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { FIELD, chartAreas, chartFace, inkAt, moduleM } from '../../src/chart/printed/chartGeometry.js'
 import { chartPaper } from '../../src/chart/printed/chartPapers.js'
-import { findChart } from '../../src/chart/find/searchChart.js'
+import { findChart } from '../support/findChart.js'
 import type { GreyImage } from '../../src/chart/match/greyImage.js'
 import type { Point } from '../../src/math/point.js'
 import { seededRandom } from '../../src/math/random.js'

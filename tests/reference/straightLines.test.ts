@@ -1,8 +1,8 @@
-import { describe, expect, it } from 'vitest'
-import { fitLineErrorsInBoth } from './lineErrorsInBoth.js'
-import { fitWeightedLine, type LineFit } from '../../src/math/weightedLine.js'
 import type { Outcome } from '../../src/math/outcome.js'
+import { fitWeightedLine, type LineFit } from '../../src/math/weightedLine.js'
 import { expectNear } from '../nearly.js'
+import { fitLineErrorsInBoth } from '../support/lineErrorsInBoth.js'
+import { describe, expect, it } from 'vitest'
 
 function lineOf(fit: Outcome<LineFit>): LineFit {
   expect(fit.ok, JSON.stringify(fit)).toBe(true)

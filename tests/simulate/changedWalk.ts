@@ -33,7 +33,7 @@ export interface ChangedWalkSize {
   readonly marksM: readonly number[]
 }
 
-export const SMALL_SIZE: ChangedWalkSize = { divideBy: 3, marksM: [3, 4.5, 6] }
+const SMALL_SIZE: ChangedWalkSize = { divideBy: 3, marksM: [3, 4.5, 6] }
 const LIGHTS: readonly DemoLightName[] = ['day', 'infrared']
 const BLUR_PX = { day: 0.75, infrared: 0.85, lamp: 0.8 }
 

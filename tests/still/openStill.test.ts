@@ -50,8 +50,10 @@ describe('opening a still', () => {
     expect((await openBytes(await picture().withExif(written).jpeg().toBuffer())).takenAt).toBe(
       '2026-03-15T08:00:00',
     )
-    const unset = { IFD0: { DateTime: '0000:00:00 00:00:00' } }
-    expect((await openBytes(await picture().withExif(unset).jpeg().toBuffer())).takenAt).toBe(null)
+    for (const DateTime of ['0000:00:00 00:00:00', '2026:13:45 21:05:11', '2026:02:31 21:05:11']) {
+      const bytes = await picture().withExif({ IFD0: { DateTime } }).jpeg().toBuffer()
+      expect((await openBytes(bytes)).takenAt, DateTime).toBe(null)
+    }
     expect((await openBytes(await picture().jpeg().toBuffer())).takenAt).toBe(null)
   })
 

@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest'
 import { figureChanges } from '../../fixtures/walks/figureChanges.js'
 import { measureWalk, readWalk } from '../../src/index.js'
 
-const FROZEN = fileURLToPath(new URL('../../fixtures/walks/', import.meta.url))
+const FROZEN = fileURLToPath(new URL('../../fixtures/walks', import.meta.url))
 const RENEW = 'renew the frozen results with: npm run build && node fixtures/walks/renew.js'
 const walks = readdirSync(FROZEN, { withFileTypes: true }).flatMap((entry) =>
   entry.isDirectory() ? [entry.name] : [],

@@ -1,6 +1,6 @@
 import { type Outcome, failure, success } from '../../math/outcome.js'
 import type { MatchedChart } from '../match/chartCandidate.js'
-import { type GreyImage, mirrorImage } from '../match/greyImage.js'
+import { mirrorImage } from '../match/greyImage.js'
 import type { BoxSeed } from './boxSeeds.js'
 import { fartherCharts } from './fartherCharts.js'
 import { type FoundChart, distinctCharts, sameChart } from './foundChart.js'
@@ -117,9 +117,4 @@ function isMirrored(picture: SearchPicture, sight: ChartSight): boolean {
 function theOnly(found: readonly FoundChart[]): Outcome<FoundChart, NoChart> {
   if (found.length > 1) return failure('two-charts', 'two charts are in view, so neither is measured')
   return success(found[0]!)
-}
-
-/** Finds the printed chart in a grey picture at hand; see `searchChart`. Image coordinates: (0,0) is the outer corner of the top-left pixel. */
-export function findChart(image: GreyImage): Outcome<FoundChart, NoChart> {
-  return searchChart(searchPicture(image))
 }

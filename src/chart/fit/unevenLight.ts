@@ -1,5 +1,4 @@
-import type { ChartScene, NormalSums } from './chartScene.js'
-import { emptySums } from './chartScene.js'
+import { type ChartScene, type NormalSums, emptySums } from './chartScene.js'
 import { descendChart, type Descent } from './descendChart.js'
 import { modelCorrelation } from './outlierWeights.js'
 import { readShades } from './shadeField.js'
@@ -71,7 +70,7 @@ function hangTogether({ pixels: { column: x, row: y, count }, residuals }: Chart
 }
 
 /** Share of the pixels that are left out because the light there is not known. */
-export function blockedShare({ blocked, pixels }: ChartScene): number {
+function blockedShare({ blocked, pixels }: ChartScene): number {
   return blocked.reduce((sum, one) => sum + one, 0) / pixels.count
 }
 

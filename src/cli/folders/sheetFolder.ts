@@ -28,7 +28,7 @@ export async function sheetFolder(dir: string, options: SheetOptions, terminal: 
 }
 
 /** Writes the sheet of one folder and returns its file; `called` stands before what is said on standard error. */
-export async function writeSheetOf(
+async function writeSheetOf(
   dir: string,
   options: SheetOptions,
   terminal: Terminal,

@@ -46,7 +46,7 @@ export async function measureAndWrite(
 }
 
 /** 1 where a promise is not met or not shown, or where no still at all could be measured; else 0. */
-export function exitStatus(results: WalkResults): 0 | 1 {
+function exitStatus(results: WalkResults): 0 | 1 {
   if (results.stills.length === 0) return 1
   return results.promises.every((promise) => promise.verdict === 'met') ? 0 : 1
 }

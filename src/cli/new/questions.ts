@@ -1,5 +1,5 @@
 /** One choice of several, with what stands beside it. */
-export interface Choice<Value extends string> {
+interface Choice<Value extends string> {
   readonly value: Value
   readonly label: string
   readonly hint?: string

@@ -1,4 +1,4 @@
-import { spawn } from 'node:child_process'
+import open from 'open'
 import { shellWord } from './shellWord.js'
 
 /** The command that opens a file with the program its owner reads such files with, as typed on this kind of machine. */
@@ -11,26 +11,16 @@ export function openCommand(file: string, platform: NodeJS.Platform): string {
 const TAKEN_AFTER_MS = 1500
 
 /** Hands an address of ours to the user's browser; false where this machine has none that takes it. */
-export function openInBrowser(
-  address: string,
-  platform: NodeJS.Platform = process.platform,
-): Promise<boolean> {
-  const [program, ...args] = browserCommand(address, platform)
+export async function openInBrowser(address: string): Promise<boolean> {
+  const child = await open(address).catch(() => null)
+  if (child === null) return false
+  // Where `open` waits for the program itself, it has ended already.
+  if (child.exitCode !== null) return child.exitCode === 0
   return new Promise((resolve) => {
-    const child = spawn(program!, args, { stdio: 'ignore', detached: true })
     const taken = setTimeout(() => resolve(true), TAKEN_AFTER_MS)
-    const settle = (isTaken: boolean): void => {
+    child.once('exit', (status) => {
       clearTimeout(taken)
-      resolve(isTaken)
-    }
-    child.on('error', () => settle(false))
-    child.on('exit', (status) => settle(status === 0))
-    child.unref()
+      resolve(status === 0)
+    })
   })
-}
-
-/** The address is ours and holds no character a shell knows, so `start` may see it. */
-function browserCommand(address: string, platform: NodeJS.Platform): string[] {
-  if (platform === 'win32') return ['cmd', '/c', 'start', '""', address]
-  return [platform === 'darwin' ? 'open' : 'xdg-open', address]
 }

@@ -1,3 +1,5 @@
+import width from 'fast-string-width'
+
 type Align = 'left' | 'right'
 
 /** A row of a text table; its note stands on a line of its own beneath it. */
@@ -6,7 +8,7 @@ export interface TextRow {
   readonly note?: string
 }
 
-/** Lays rows out in columns two blanks apart under a head and a rule; the last column is never padded. Ends with a newline. */
+/** Lays rows out in columns two blanks apart under a head and a rule, by the cells a terminal gives each sign; the last column is never padded. Ends with a newline. */
 export function textTable(
   head: readonly string[],
   rows: readonly TextRow[],
@@ -26,9 +28,4 @@ export function textTable(
   const rule = widths.map((size) => '-'.repeat(size))
   const body = rows.map(({ cells, note = '' }) => line(cells) + (note === '' ? '' : `      ${note}\n`))
   return line(head) + line(rule) + body.join('')
-}
-
-/** Characters as a reader counts them, not code units. */
-function width(text: string): number {
-  return [...text].length
 }

@@ -6,7 +6,7 @@ import edition2025 from './iec-62676-4-2025.json' with { type: 'json' }
 export type Task = 'read a plate' | 'know a face' | 'notice movement'
 
 /** Which grade a task asks for in one grading, and on what ground. */
-export interface TaskGrade {
+interface TaskGrade {
   readonly task: Task
   readonly grade: string
   readonly note: string

@@ -10,7 +10,7 @@ import { gradeSays } from '../sentences.js'
 import { findSuspect } from './suspectMark.js'
 
 /** Fewer marks than this fit no range. */
-export const LEAST_MARKS = 3
+const LEAST_MARKS = 3
 /** Freedom of the one-constant model where the lens is unknown and marks stand at different field angles; this project's convention. */
 export const MODEL_FREEDOM_REL = 0.01
 // Field angles further apart than this are different: a rectilinear lens' density changes by 0.8 % in the first 5 degrees. This project's convention.

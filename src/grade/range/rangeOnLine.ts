@@ -8,7 +8,7 @@ export interface Share {
   readonly value: number
   readonly U: number
 }
-export const EVERY_PIXEL: Share = { value: 1, U: 0 }
+const EVERY_PIXEL: Share = { value: 1, U: 0 }
 
 /** Density on target at a distance, px/m, and the distances a limit holds to, metres; all line of sight. */
 export interface RangeOnLine extends Interval {

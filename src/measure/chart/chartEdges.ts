@@ -8,7 +8,7 @@ import type { Point } from '../../math/point.js'
 /** Bins of a quarter pixel, as ISO 12233 lays them. */
 export const BINS_PER_PX = 4
 /** How far from an edge its ground stays free of others, modules. */
-export const FREE_MODULES = 0.66
+const FREE_MODULES = 0.66
 
 /** The profile across one slanted edge, dark to light. */
 export interface EdgeSpread {

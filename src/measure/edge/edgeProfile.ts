@@ -17,7 +17,7 @@ export interface EdgeProfile {
 }
 
 /** Empty profiles, `number` of them, reaching `reachPx` (whole px) to either side; they share one buffer. */
-export function emptyProfiles(number: number, reachPx: number): EdgeProfile[] {
+function emptyProfiles(number: number, reachPx: number): EdgeProfile[] {
   const bins = 2 * reachPx * BINS_PER_PX
   const all = new Float64Array(4 * bins * number)
   const profiles: EdgeProfile[] = []

@@ -1,5 +1,4 @@
-import type { Outcome } from '../../math/outcome.js'
-import { failure, success } from '../../math/outcome.js'
+import { type Outcome, failure, success } from '../../math/outcome.js'
 import type { Raster } from '../../still/raster.js'
 import { edgeAtBins, type EdgeAtBins } from './edgeAtBins.js'
 import { edgeAperture, type EdgeAperture } from './edgeResponse.js'
@@ -24,7 +23,7 @@ export interface EdgeSide {
 }
 
 /** Quiet ground needed on each side of an edge beyond its blur, px: this project's convention. */
-export const QUIET_GROUND_PX = 4
+const QUIET_GROUND_PX = 4
 const FIRST_REACH_PX = 8
 /** Segments are about this long, px: long enough for levels of their own, short enough to be many. */
 const SEGMENT_PX = 10

@@ -9,7 +9,7 @@ const ENOUGH_LINES = 48
 const ENOUGH_PLACES = 192
 
 /** Mean squares of differences, code values squared, one for each place: of neighbours, and of a pixel against its two neighbours. */
-export interface DifferenceProfile {
+interface DifferenceProfile {
   readonly first: Float64Array
   readonly second: Float64Array
 }

@@ -12,7 +12,7 @@ import { placeReference } from '../pose/pose.js'
 import type { SheetSide } from './sheetSides.js'
 
 /** A mark in one light, metres line of sight. */
-export interface MarkOfLight {
+interface MarkOfLight {
   readonly light: string
   readonly distanceM: number
 }
@@ -33,7 +33,7 @@ export interface LensConditions {
 }
 
 /** Pixels per radian in the middle of the picture in one light: ln F, its variance and its covariance with the bend q. */
-export interface LightLens {
+interface LightLens {
   readonly light: string
   readonly logF: number
   readonly varianceLogF: number
@@ -57,7 +57,7 @@ export interface FittedLens {
 }
 
 /** Fewer stills than this fit no lens: this project's convention. */
-export const LEAST_STILLS = 3
+const LEAST_STILLS = 3
 const WIDENING_POINT = 0.99
 /** Chance, over all marks together, that a good one is left out. */
 const FALSE_SUSPICION = 0.01

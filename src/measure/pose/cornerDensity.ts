@@ -2,12 +2,6 @@ import { fitHomography } from '../../math/fitHomography.js'
 import { jacobianAt, type PlaneJacobian } from '../../math/homography.js'
 import type { Point, Quad } from '../../math/point.js'
 
-/** px/m at the centre of a rectangle, along its own axes. */
-export interface CornerDensity {
-  readonly horizontal: number
-  readonly vertical: number
-}
-
 /** The rectangle's corners on its own plane, metres, clockwise from its top left, its centre at the origin, x right, y down. */
 export function rectangleCorners(widthM: number, heightM: number): Quad {
   const x = widthM / 2
@@ -28,15 +22,4 @@ export function centreJacobian(
 ): PlaneJacobian | null {
   const fit = fitHomography(rectangleCorners(widthM, heightM), corners)
   return fit.ok ? jacobianAt(fit.value.homography, [0, 0]) : null
-}
-
-/** Density along both axes at the rectangle's centre; null where the corners are no view of a rectangle. */
-export function cornerDensity(
-  corners: readonly Point[],
-  widthM: number,
-  heightM: number,
-): CornerDensity | null {
-  const jacobian = centreJacobian(corners, widthM, heightM)
-  if (jacobian === null) return null
-  return { horizontal: Math.hypot(...jacobian.alongX), vertical: Math.hypot(...jacobian.alongY) }
 }

@@ -13,7 +13,7 @@ interface PickNoise {
 }
 
 /** Corners with the covariance of their coordinates x1, y1 ... y4, px^2. */
-export interface SeenCorners {
+interface SeenCorners {
   readonly corners: Quad
   readonly covariancePx2: readonly (readonly number[])[]
 }

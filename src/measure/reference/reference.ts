@@ -13,7 +13,7 @@ export interface RectangleReference {
 }
 
 /** Which chart it is, and the frame's outer width as taped after printing, metres; null where nobody taped it. */
-export interface PrintedChart {
+interface PrintedChart {
   /** Id of its paper: see `chartPapers`. */
   readonly paper: string
   readonly printedWidthM: number | null

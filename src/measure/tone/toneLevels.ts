@@ -1,5 +1,5 @@
-import { WHITE_CODE, BLACK_CODE } from './clipping.js'
 import { linearFromCode } from '../../math/srgb.js'
+import { WHITE_CODE, BLACK_CODE } from './clipping.js'
 import type { ReferenceCut, ToneAreas } from './toneAreas.js'
 
 /** Fewer quiet pixels than this of a class, and all its pixels give its level instead: this project's convention. */

@@ -1,16 +1,19 @@
 // Builds the page's browser side into dist/page/browser: one script, one stylesheet, the page itself. Nothing is fetched at run time.
-import { copyFile, mkdir, rm } from 'node:fs/promises'
+import { copyFile, mkdir, rm, writeFile } from 'node:fs/promises'
 import { createRequire } from 'node:module'
+import { dirname } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 
 const here = fileURLToPath(new URL('.', import.meta.url))
-const out = fileURLToPath(new URL('../../../dist/page/browser', import.meta.url))
+const out = fileURLToPath(new URL('../../../dist/page/browser/', import.meta.url))
+// What went into the bundle, for the list of licences.
+const contents = fileURLToPath(new URL('../../../node_modules/.cache/page-bundle.json', import.meta.url))
 const fonts = createRequire(import.meta.url)
 
 await rm(out, { recursive: true, force: true })
 await mkdir(out, { recursive: true })
-await build({
+const { metafile } = await build({
   entryPoints: { page: `${here}main.tsx`, style: `${here}page.css` },
   outdir: out,
   bundle: true,
@@ -23,7 +26,10 @@ await build({
   external: ['./*.ttf'],
   legalComments: 'eof',
   logLevel: 'warning',
+  metafile: true,
 })
+await mkdir(dirname(contents), { recursive: true })
+await writeFile(contents, JSON.stringify(metafile))
 await copyFile(`${here}index.html`, `${out}index.html`)
 for (const [name, file] of [
   ['regular', '400Regular/SourceSans3_400Regular.ttf'],

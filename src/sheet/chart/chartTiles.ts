@@ -1,5 +1,5 @@
 /** A part of a chart's sheet that goes on one page, metres from the sheet's top left; it may reach beyond the sheet. */
-export interface ChartTile {
+interface ChartTile {
   readonly leftM: number
   readonly topM: number
   readonly row: number

@@ -20,7 +20,7 @@ export type DemoRole =
   | 'soft-under-infrared'
 
 /** What is carried; the chart has no pick and is found by itself. */
-export type DemoReference = 'board' | 'plate' | 'chart'
+type DemoReference = 'board' | 'plate' | 'chart'
 
 /** One still of the walk: what the file says of it, and what was so. */
 export interface DemoStill {

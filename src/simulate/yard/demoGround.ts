@@ -3,9 +3,9 @@ import { layeredNoise } from './valueNoise.js'
 import type { WorldVector } from '../camera/worldVector.js'
 
 /** The yard: level ground to the quay's edge; the slip goes on down to the water between its kerbs. Metres. */
-export const QUAY_EDGE_M = 21.5
-export const SLIP_HALF_WIDTH_M = 3.4
-export const WATER_LEVEL_M = -0.9
+const QUAY_EDGE_M = 21.5
+const SLIP_HALF_WIDTH_M = 3.4
+const WATER_LEVEL_M = -0.9
 const SLIP_SLOPE = 0.055
 const WATER_LINE_M = QUAY_EDGE_M - WATER_LEVEL_M / SLIP_SLOPE
 

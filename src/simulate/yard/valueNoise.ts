@@ -1,5 +1,5 @@
 /** Smooth noise over the plane in 0..1, the same on every machine: whole-numbered lattice values from an integer mix, blended by a cubic. */
-export function valueNoise(x: number, y: number, salt: number): number {
+function valueNoise(x: number, y: number, salt: number): number {
   const column = Math.floor(x)
   const row = Math.floor(y)
   const s = smooth(x - column)

@@ -63,7 +63,7 @@ function withEntry(text: string | null, name: string, { file, entry }: PickChang
 }
 
 /** JSON of two spaces, with points and rows of numbers on one line each. */
-export function picksText(picks: PicksFile): string {
+function picksText(picks: PicksFile): string {
   const text = JSON.stringify(picks, null, 2)
   return `${text.replace(/\[\s*(-?[\d.eE+-]+(?:,\s*-?[\d.eE+-]+)*)\s*\]/g, (_, numbers: string) => `[${numbers.replace(/\s+/g, ' ')}]`)}\n`
 }

@@ -28,7 +28,7 @@ export interface PlannedRange {
 }
 
 /** A promise with what the data sheet lets one expect of it. */
-export interface PlannedPromise {
+interface PlannedPromise {
   readonly promise: GradePromise
   readonly grade: Grade
   readonly densityPxPerM: number | null
@@ -36,7 +36,7 @@ export interface PlannedPromise {
 }
 
 /** The paper whose chart is still found at the farthest mark in the worst of the walk's lights, and how far out it is. */
-export interface PlannedPaper {
+interface PlannedPaper {
   /** Null where even the largest is not found there. */
   readonly paper: ChartPaper | null
   readonly farthestM: number

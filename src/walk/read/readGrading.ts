@@ -54,7 +54,7 @@ export async function readGrading(dir: string, named: string): Promise<FoundGrad
 }
 
 /** Reads a grading from the text of its file. Throws `ProofwalkErrors` with every fault. */
-export function parseGrading(text: string, file: string): Grading {
+function parseGrading(text: string, file: string): Grading {
   const schema = jsonSchemaOf(gradingSchema)
   const { contents, lineOf } = parseYaml(text, file, schema)
   const parsed = gradingSchema.safeParse(contents)

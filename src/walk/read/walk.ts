@@ -4,7 +4,7 @@ import type { Reference } from '../../measure/reference/reference.js'
 import type { UnitSystem } from '../../units/formatLength.js'
 
 /** An imager's size as the data sheet gives it: an inch type (1/2.8 is 0.357), or the two sides in metres. */
-export type SensorSize =
+type SensorSize =
   | { readonly kind: 'inch-type'; readonly text: string; readonly inches: number }
   | { readonly kind: 'size'; readonly text: string; readonly widthM: number; readonly heightM: number }
 

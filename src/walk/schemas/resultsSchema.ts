@@ -92,7 +92,7 @@ const failedEntrySchema = z.strictObject({
   reference: words.optional(),
 })
 
-export const stillEntrySchema = z.strictObject({
+const stillEntrySchema = z.strictObject({
   file: z.string(),
   sha256,
   width: number,

@@ -9,7 +9,7 @@ import type { Walk } from '../read/walk.js'
 import { lineOfSightM } from '../read/walkHeights.js'
 
 /** A still that can be measured: its task (the path is the walk's to add) and its place in the walk. */
-export interface PlannedStill {
+interface PlannedStill {
   readonly task: Omit<StillTask, 'path'>
   readonly light: string
   readonly distanceM: number

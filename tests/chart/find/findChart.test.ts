@@ -1,4 +1,9 @@
-import { describe, expect, it } from 'vitest'
+import { mirrorImage, type GreyImage } from '../../../src/chart/match/greyImage.js'
+import { CHART_PAPERS, chartPaper } from '../../../src/chart/printed/chartPapers.js'
+import type { Quad } from '../../../src/math/point.js'
+import { seededRandom } from '../../../src/math/random.js'
+import { evenImage } from '../../../src/simulate/camera/linearImage.js'
+import { takeStill } from '../../../src/simulate/camera/virtualCamera.js'
 import {
   chartTarget,
   clutter,
@@ -9,14 +14,9 @@ import {
   takeChartStill,
   throughJpeg,
   type ChartCondition,
-} from '../../../bench/chartStill.js'
-import { CHART_PAPERS, chartPaper } from '../../../src/chart/printed/chartPapers.js'
-import { findChart } from '../../../src/chart/find/searchChart.js'
-import { mirrorImage, type GreyImage } from '../../../src/chart/match/greyImage.js'
-import { seededRandom } from '../../../src/math/random.js'
-import type { Quad } from '../../../src/math/point.js'
-import { evenImage } from '../../../src/simulate/camera/linearImage.js'
-import { takeStill } from '../../../src/simulate/camera/virtualCamera.js'
+} from '../../support/chartStill.js'
+import { findChart } from '../../support/findChart.js'
+import { describe, expect, it } from 'vitest'
 
 const exposure = { gain: 0.7, readNoiseDn: 2, shotNoiseDn: 0 }
 

@@ -1,12 +1,12 @@
-import { describe, expect, it } from 'vitest'
-import { DARK, DAY, SOFT, takeChartStill } from '../../../bench/chartStill.js'
+import { DARK, DAY, SOFT, takeChartStill } from '../../support/chartStill.js'
+import { fitChart } from '../../../src/chart/fit/fitChart.js'
 import { FRAME, moduleM } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
-import { fitChart } from '../../../src/chart/fit/fitChart.js'
 import { boxTo, mapJacobian } from '../../../src/math/planeMap.js'
-import { seededRandom } from '../../../src/math/random.js'
 import type { Quad } from '../../../src/math/point.js'
+import { seededRandom } from '../../../src/math/random.js'
 import { expectNear } from '../../nearly.js'
+import { describe, expect, it } from 'vitest'
 
 describe('the fit of the whole chart', () => {
   // Bias allowed: the promise of this project (0.1 % from 3 px a module by day, 0.5 % at 2), plus three standard errors of the mean in the dark.

@@ -1,12 +1,12 @@
-import { describe, expect, it } from 'vitest'
-import { DAY, takeChartStill } from '../../../bench/chartStill.js'
+import { DAY, takeChartStill } from '../../support/chartStill.js'
+import { fitChart } from '../../../src/chart/fit/fitChart.js'
 import { chartAreas, chartFace, FRAME, inkAt, moduleM } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
-import { fitChart } from '../../../src/chart/fit/fitChart.js'
 import { boxTo, mapJacobian } from '../../../src/math/planeMap.js'
-import { seededRandom } from '../../../src/math/random.js'
 import type { Quad } from '../../../src/math/point.js'
+import { seededRandom } from '../../../src/math/random.js'
 import { expectNear } from '../../nearly.js'
+import { describe, expect, it } from 'vitest'
 
 const PAPER = CHART_PAPERS[0]!
 const MODULE_M = moduleM(PAPER)

@@ -1,12 +1,12 @@
-import { describe, expect, it } from 'vitest'
-import { DAY, takeChartStill } from '../../../bench/chartStill.js'
+import { DAY, takeChartStill } from '../../support/chartStill.js'
+import { fitChart } from '../../../src/chart/fit/fitChart.js'
 import { FRAME, moduleM } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
-import { fitChart } from '../../../src/chart/fit/fitChart.js'
 import { boxTo, invertMap, mapJacobian, mapPoint } from '../../../src/math/planeMap.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { codeFromLinear, linearFromCode } from '../../../src/math/srgb.js'
 import { expectNear } from '../../nearly.js'
+import { describe, expect, it } from 'vitest'
 
 /** The relative errors of both densities of a chart whose light is multiplied by `shade` (modules), null where something lies over it. */
 async function seenUnder(shade: (u: number, v: number) => number | null) {

@@ -35,6 +35,11 @@ test('columns are as wide as their widest cell as a reader counts, the last is n
   )
 })
 
+test('a sign two cells wide counts two, and a mark above a letter none (Unicode Standard Annex 11)', () => {
+  const rows = [{ cells: ['東門', 'x'] }, { cells: ['cafe\u0301', 'y'] }]
+  expect(textTable(['at', 'b'], rows)).toBe('  at    b\n  ----  -\n  東門  x\n  cafe\u0301  y\n')
+})
+
 test('a path is quoted for the shell only where it must be', () => {
   expect([shellWord('my-camera'), shellWord("gable, it's")]).toEqual(['my-camera', "'gable, it'\\''s'"])
 })

@@ -1,5 +1,4 @@
-import { describe, expect, it } from 'vitest'
-import { DARK, DAY, takeChartStill, type ChartCondition } from '../../../bench/chartStill.js'
+import { DARK, DAY, takeChartStill, type ChartCondition } from '../../support/chartStill.js'
 import {
   GAMMA_18,
   GAMMA_24,
@@ -7,15 +6,16 @@ import {
   SRGB,
   STRONG_S_CURVE,
   type ToneCurve,
-} from '../../../bench/toneCurves.js'
+} from '../../support/toneCurves.js'
 import { FRAME } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
 import { boxTo } from '../../../src/math/planeMap.js'
-import { seededRandom } from '../../../src/math/random.js'
 import type { Quad } from '../../../src/math/point.js'
-import { frequencyAtModulation } from '../../../src/measure/edge/gaussianPixelMtf.js'
+import { seededRandom } from '../../../src/math/random.js'
 import { measureChart, type MeasuredChart } from '../../../src/measure/chart/measureChart.js'
+import { frequencyAtModulation } from '../../../src/measure/edge/gaussianPixelMtf.js'
 import { expectNear } from '../../nearly.js'
+import { describe, expect, it } from 'vitest'
 
 interface Taken {
   readonly tone?: ToneCurve

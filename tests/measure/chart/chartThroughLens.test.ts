@@ -1,15 +1,15 @@
-import { describe, expect, it } from 'vitest'
-import { DAY, exposeChart, renderChart, WIDE_STILL } from '../../../bench/chartStill.js'
+import { DAY, exposeChart, renderChart, WIDE_STILL } from '../../support/chartStill.js'
 import { FRAME } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
-import { boxTo, movedMap } from '../../../src/math/planeMap.js'
 import { projectionAngle } from '../../../src/lens/projection.js'
+import { boxTo, movedMap } from '../../../src/math/planeMap.js'
 import type { Quad } from '../../../src/math/point.js'
 import { seededRandom } from '../../../src/math/random.js'
-import { chartReference } from '../../../src/measure/reference/chartReference.js'
 import { measureDensity } from '../../../src/measure/density/density.js'
+import { chartReference } from '../../../src/measure/reference/chartReference.js'
 import { measureFoundChart } from '../../../src/walk/measure/measureFoundChart.js'
 import { expectNear } from '../../nearly.js'
+import { describe, expect, it } from 'vitest'
 
 /** Little noise and no JPEG, so that one still shows the bias. */
 const CLEAR = { ...DAY, name: 'clear', noiseDn: 0.7, jpegQuality: 101 }

@@ -1,13 +1,13 @@
-import { describe, expect, it } from 'vitest'
 import { seededRandom, type Random } from '../../../src/math/random.js'
-import { normalCdf } from '../../../src/math/quantiles.js'
 import { directionDetail, type DirectionDetail } from '../../../src/measure/edge/directionDetail.js'
 import { readEdgeSide } from '../../../src/measure/edge/edgeSide.js'
 import { frequencyAtModulation } from '../../../src/measure/edge/gaussianPixelMtf.js'
 import { measureSharpness } from '../../../src/measure/edge/sharpness.js'
 import { sideDetail } from '../../../src/measure/edge/sideDetail.js'
 import { sideLines } from '../../../src/measure/edge/sideLine.js'
+import { normalCdf } from '../../support/normalCdf.js'
 import { clicked, photograph, renderBoard, unsharp, type BoardScene } from '../renderedBoard.js'
+import { describe, expect, it } from 'vitest'
 
 /** A random board: 40 to 400 px wide, 40 px high at least, blur 0.5 to 2.5 px, contrast 4:1 to 20:1 either way, rolled up to 15 degrees, one in five level. */
 function randomScene(random: Random): BoardScene {

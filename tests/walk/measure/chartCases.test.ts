@@ -1,14 +1,14 @@
-import { writeFile } from 'node:fs/promises'
-import { join } from 'node:path'
-import { describe, expect, test } from 'vitest'
-import { caseRows } from '../../../bench/caseRows.js'
-import { takeCase } from '../../../bench/caseStill.js'
+import { caseRows } from '../../support/caseRows.js'
+import { takeCase } from '../../support/caseStill.js'
 import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
 import { builtInGrading } from '../../../src/grade/gradings/builtInGradings.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { chartReference } from '../../../src/measure/reference/chartReference.js'
 import { measureSingle } from '../../../src/walk/measure/measureSingle.js'
 import { temporaryWalk } from '../temporaryWalk.js'
+import { writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
 
 const paper = chartPaper('A1')!
 

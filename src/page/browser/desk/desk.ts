@@ -19,7 +19,7 @@ import {
 import { type TilePyramid, tilePyramid } from './tilePyramid.js'
 
 /** What the desk draws on. */
-export interface DeskElements {
+interface DeskElements {
   readonly box: HTMLElement
   readonly canvas: HTMLCanvasElement
   readonly loupe: HTMLCanvasElement

@@ -88,7 +88,7 @@ export function shownPoints(state: PageState): readonly Point[] {
 }
 
 /** The outline of another still that this one's likely resembles: picked on the same reference, at the nearest mark. */
-export function modelOutline(state: PageState, reference: string): Quad | null {
+function modelOutline(state: PageState, reference: string): Quad | null {
   const here = stillOf(state, state.current)?.mark?.distanceM ?? null
   let best: { readonly outline: Quad; readonly far: number } | null = null
   for (const still of state.walk?.stills ?? []) {

@@ -48,7 +48,7 @@ export function redo(store: PageStore): void {
 }
 
 /** What walk.yaml says of a still, as an assignment. */
-export function assignmentOf(entry: Assignment | null): Assignment {
+function assignmentOf(entry: Assignment | null): Assignment {
   return {
     mark: entry?.mark ?? null,
     light: entry?.light ?? null,

@@ -1,4 +1,11 @@
-import { ROUTES, type MeasureAnswer, type PagePick, type SheetWritten } from '../../api.js'
+import {
+  ROUTES,
+  type MeasureAnswer,
+  type MeasureRequest,
+  type PagePick,
+  type SheetRequest,
+  type SheetWritten,
+} from '../../api.js'
 import { postTo } from './callServer.js'
 import type { PageStore } from './pageStore.js'
 import { bare } from './shownPick.js'
@@ -8,7 +15,8 @@ import { noteLink } from './takeNews.js'
 export async function measureDetail(store: PageStore, file: string, pick: PagePick): Promise<void> {
   const { details } = store.state
   store.put({ details: new Map(details).set(file, { of: pick, answer: null }) })
-  const reply = await postTo<MeasureAnswer>(ROUTES.measure, { file, pick: bare(pick) })
+  const request: MeasureRequest = { file, pick: bare(pick) }
+  const reply = await postTo<MeasureAnswer>(ROUTES.measure, request)
   if (store.state.details.get(file)?.of !== pick) return
   const next = new Map(store.state.details)
   if (reply.kind === 'ok') next.set(file, { of: pick, answer: reply.value })
@@ -36,7 +44,8 @@ export async function measureAll(store: PageStore): Promise<void> {
 /** Has the sheet written. */
 export async function writeSheet(store: PageStore): Promise<void> {
   store.put({ sheet: 'writing' })
-  const reply = await postTo<SheetWritten>(ROUTES.sheet, { paper: 'A4', maskPlates: false })
+  const request: SheetRequest = { paper: 'A4', maskPlates: false }
+  const reply = await postTo<SheetWritten>(ROUTES.sheet, request)
   store.put({ sheet: reply.kind === 'ok' ? reply.value.file : 'none' })
   if (reply.kind !== 'ok') noteLink(store, reply)
 }

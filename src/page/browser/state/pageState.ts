@@ -53,7 +53,7 @@ export interface UnsavedAssignment {
 export type Unsaved = UnsavedPick | UnsavedAssignment
 
 /** Why a change waits for a word of the person: somebody else changed the same, or it was refused. */
-export interface Held {
+interface Held {
   readonly why: 'conflict' | 'refused'
   readonly message: string
   /** As the others have it now. */
@@ -61,29 +61,29 @@ export interface Held {
 }
 
 /** The outline fitted to the edges: asked for, shown, or why there is none. `of`: the points it was asked for. */
-export interface SnapPreview {
+interface SnapPreview {
   readonly file: string
   readonly of: PagePick
   readonly answer: SnapAnswer | null
 }
 
 /** What the server measured on a still with a pick; null while it measures. */
-export interface DetailAnswer {
+interface DetailAnswer {
   readonly of: PagePick
   readonly answer: MeasureAnswer | null
 }
 
 /** A sentence for the person, until it is put away. */
-export interface Notice {
+interface Notice {
   readonly id: number
   readonly text: string
 }
 
 /** How it stands with the server. */
-export type Link = 'up' | 'down' | 'shut-out' | 'ended'
+type Link = 'up' | 'down' | 'shut-out' | 'ended'
 
 /** Points being placed or moved that are no pick yet. */
-export interface Outline {
+interface Outline {
   readonly file: string
   readonly points: readonly Point[]
 }

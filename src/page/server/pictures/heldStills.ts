@@ -14,7 +14,7 @@ export interface HeldStill {
 }
 
 /** A reduced still. */
-export interface LevelPicture {
+interface LevelPicture {
   readonly width: number
   readonly height: number
   readonly data: Buffer

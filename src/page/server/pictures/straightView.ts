@@ -22,7 +22,7 @@ const LEAST_WIDTH_PX = 320
 const MOST_WIDTH_PX = 960
 
 /** Width of a straight view of a rectangle with these corners in the still, px: as many as its longer level side has there, within bounds. */
-export function straightWidth([a, b, c, d]: Quad): number {
+function straightWidth([a, b, c, d]: Quad): number {
   const longer = Math.max(Math.hypot(b[0] - a[0], b[1] - a[1]), Math.hypot(c[0] - d[0], c[1] - d[1]))
   return Math.round(Math.min(MOST_WIDTH_PX, Math.max(LEAST_WIDTH_PX, longer)))
 }

@@ -2,7 +2,7 @@ import { createHash, randomBytes, timingSafeEqual } from 'node:crypto'
 import type { IncomingMessage } from 'node:http'
 
 /** What a request is let in for: `pass`; `enter` (it shows the token, and gets the cookie); or a refusal with its status. */
-export type Admission =
+type Admission =
   | { readonly kind: 'pass' }
   | { readonly kind: 'enter'; readonly cookie: string }
   | { readonly kind: 'refuse'; readonly status: 401 | 403; readonly message: string }

@@ -7,7 +7,7 @@ import type { QuietTime } from '../reply/quietTime.js'
 import type { FolderReading } from './readFolder.js'
 
 /** How far the measuring is. */
-export interface Progress {
+interface Progress {
   readonly done: number
   readonly all: number
 }

@@ -41,7 +41,7 @@ export interface PageWalk {
 }
 
 /** What came of a change of a walk's files. */
-export interface WalkChange<Value> {
+interface WalkChange<Value> {
   readonly value: Value
   readonly by: string | null
   readonly stills: readonly string[] | null

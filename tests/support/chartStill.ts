@@ -1,25 +1,29 @@
-import sharp from 'sharp'
+import type { GreyImage } from '../../src/chart/match/greyImage.js'
 import {
   chartAreas,
   chartFace,
   FRAME_HEIGHT_MODULES,
   FRAME_WIDTH_MODULES,
   moduleM,
-} from '../src/chart/printed/chartGeometry.js'
-import { inkAt } from '../src/chart/printed/chartGeometry.js'
-import type { ChartPaper } from '../src/chart/printed/chartPapers.js'
-import type { GreyImage } from '../src/chart/match/greyImage.js'
-import { projectionRadius, radialPixelsPerRadian, tangentialPixelsPerRadian } from '../src/lens/projection.js'
-import type { Random } from '../src/math/random.js'
-import type { CameraStation } from '../src/simulate/camera/cameraStation.js'
-import { encodeJpeg } from '../src/simulate/camera/encodeJpeg.js'
-import { encodeSrgb } from '../src/simulate/camera/encodeSrgb.js'
-import { exposeImage } from '../src/simulate/camera/exposeImage.js'
-import { copyImage, evenImage, type LinearImage } from '../src/simulate/camera/linearImage.js'
-import { paintTarget } from '../src/simulate/camera/paintTarget.js'
-import type { PlanarTarget } from '../src/simulate/camera/planarTarget.js'
-import { targetPose } from '../src/simulate/camera/targetPose.js'
-import { targetTruth, type TargetTruth } from '../src/simulate/camera/targetTruth.js'
+  inkAt,
+} from '../../src/chart/printed/chartGeometry.js'
+import type { ChartPaper } from '../../src/chart/printed/chartPapers.js'
+import {
+  projectionRadius,
+  radialPixelsPerRadian,
+  tangentialPixelsPerRadian,
+} from '../../src/lens/projection.js'
+import type { Random } from '../../src/math/random.js'
+import type { CameraStation } from '../../src/simulate/camera/cameraStation.js'
+import { encodeJpeg } from '../../src/simulate/camera/encodeJpeg.js'
+import { encodeSrgb } from '../../src/simulate/camera/encodeSrgb.js'
+import { exposeImage } from '../../src/simulate/camera/exposeImage.js'
+import { copyImage, evenImage, type LinearImage } from '../../src/simulate/camera/linearImage.js'
+import { paintTarget } from '../../src/simulate/camera/paintTarget.js'
+import type { PlanarTarget } from '../../src/simulate/camera/planarTarget.js'
+import { targetPose } from '../../src/simulate/camera/targetPose.js'
+import { targetTruth, type TargetTruth } from '../../src/simulate/camera/targetTruth.js'
+import sharp from 'sharp'
 
 /** The light a simulated still is taken in. Blur px; noise and contrast (paper to ink) in code values; a JPEG quality over 100 writes none. */
 export interface ChartCondition {

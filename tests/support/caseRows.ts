@@ -1,5 +1,5 @@
-import { FIELD, FRAME } from '../src/chart/printed/chartGeometry.js'
-import type { Random } from '../src/math/random.js'
+import { FIELD, FRAME } from '../../src/chart/printed/chartGeometry.js'
+import type { Random } from '../../src/math/random.js'
 import type { CaseView, Patch, Spoilt } from './caseStill.js'
 
 /** A way a chart is held or seen wrongly. */

@@ -1,19 +1,19 @@
-import type { ChartPaper } from '../src/chart/printed/chartPapers.js'
 import {
   FIELD,
   FRAME_HEIGHT_MODULES,
   FRAME_WIDTH_MODULES,
   moduleM,
-} from '../src/chart/printed/chartGeometry.js'
-import type { Random } from '../src/math/random.js'
-import type { CameraStation } from '../src/simulate/camera/cameraStation.js'
-import { encodeJpeg } from '../src/simulate/camera/encodeJpeg.js'
-import type { LinearImage } from '../src/simulate/camera/linearImage.js'
-import type { PlanarTarget, Surface } from '../src/simulate/camera/planarTarget.js'
-import { targetPose } from '../src/simulate/camera/targetPose.js'
-import { targetTruth, type TargetTruth } from '../src/simulate/camera/targetTruth.js'
-import { takeStill } from '../src/simulate/camera/virtualCamera.js'
-import { along, cross } from '../src/simulate/camera/worldVector.js'
+} from '../../src/chart/printed/chartGeometry.js'
+import type { ChartPaper } from '../../src/chart/printed/chartPapers.js'
+import type { Random } from '../../src/math/random.js'
+import type { CameraStation } from '../../src/simulate/camera/cameraStation.js'
+import { encodeJpeg } from '../../src/simulate/camera/encodeJpeg.js'
+import type { LinearImage } from '../../src/simulate/camera/linearImage.js'
+import type { PlanarTarget, Surface } from '../../src/simulate/camera/planarTarget.js'
+import { targetPose } from '../../src/simulate/camera/targetPose.js'
+import { targetTruth, type TargetTruth } from '../../src/simulate/camera/targetTruth.js'
+import { takeStill } from '../../src/simulate/camera/virtualCamera.js'
+import { along, cross } from '../../src/simulate/camera/worldVector.js'
 import { chartTarget, clutter } from './chartStill.js'
 
 /** A patch that lies over the chart: where (modules of the field), its linear light, and a share of cover over a box there. */

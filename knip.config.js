@@ -1,0 +1,12 @@
+// Finds files, exports and dependencies that nobody uses; with --production, what tests and benches alone use. `!` marks what belongs to the product.
+const inProduct = process.argv.includes('--production')
+
+export default {
+  entry: ['src/index.ts!', 'src/cli/main.ts!', 'src/page/browser/main.tsx!', 'bench/*.{ts,js}', '.ci/*.js'],
+  project: ['src/**/*.{ts,tsx}!', 'bin/*.js', 'bench/**/*.{ts,js}', 'tests/**/*.ts', '.ci/*.js'],
+  // A test may look at a part of what its file exports no further.
+  ignoreExportsUsedInFile: inProduct,
+  // Found by `require.resolve`: the font's files and the script that a browser is handed.
+  ignoreDependencies: ['@expo-google-fonts/source-sans-3', 'axe-core'],
+  ignoreBinaries: ['mkfifo', 'pdf.+'],
+}
