@@ -6,7 +6,7 @@ export default {
   project: ['src/**/*.{ts,tsx}!', 'bin/*.js', 'bench/**/*.{ts,js}', 'tests/**/*.ts', '.ci/*.js'],
   // A test may look at a part of what its file exports no further.
   ignoreExportsUsedInFile: inProduct,
-  // Found by `require.resolve`: the font's files and the script that a browser is handed.
-  ignoreDependencies: ['@expo-google-fonts/source-sans-3', 'axe-core'],
+  // Found by `require.resolve`: the font's files the script that a browser is handed, and a package whose hooks are taken off as it is loaded.
+  ignoreDependencies: ['@expo-google-fonts/source-sans-3', 'axe-core', 'opencv-wasm'],
   ignoreBinaries: ['mkfifo', 'pdf.+'],
 }
