@@ -1,5 +1,7 @@
 import { basename, resolve } from 'node:path'
-import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { type ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import { builtInGradings } from '../../grade/gradings/builtInGradings.js'
 import type { Outcome } from '../../math/outcome.js'
 import { parseLength } from '../../units/parseLength.js'
@@ -13,7 +15,6 @@ import { parseNewPromise, referenceForTask } from '../../walk/new/newPromise.js'
 import type { Carried, NewPromise, NewWalk } from '../../walk/new/newWalk.js'
 import { parseCarried } from '../../walk/new/parseCarried.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
-import { mendByNearest } from '../../files/suggestNearest.js'
 import { lightAsWritten, lightOfWalk } from '../../walk/read/walkWords.js'
 
 /** What `new` takes on the command line, as typed. */
@@ -93,30 +94,25 @@ export function newWalkOf(dir: string, options: NewOptions, { today, image }: Ne
 /** The value of a sound outcome; null of another, whose fault joins the others. */
 function taken<Value>(field: string, outcome: Outcome<Value>, faults: ProofwalkError[]): Value | null {
   if (outcome.ok) return outcome.value
-  faults.push(new ProofwalkError(outcome.code, outcome.message, { field }))
+  faults.push(fault(outcome, { field }))
   return null
 }
 
 function checkFocalLength(text: string | undefined, faults: ProofwalkError[]): void {
   const read = focalLengthSchema.safeParse(text)
   if (text === undefined || read.success) return
-  faults.push(new ProofwalkError('bad-value', read.error.issues[0]!.message, { field: '--focal-length' }))
+  const { message } = read.error.issues[0]!
+  faults.push(fault({ code: 'bad-value', message }, { field: '--focal-length' }))
 }
 
 function checkGrading(grading: string, faults: ProofwalkError[]): void {
   const ids = builtInGradings.map((one) => one.grading.id)
   if (ids.includes(grading)) return
-  const place = { field: '--grading', mend: mendByNearest(grading, ids) }
-  faults.push(new ProofwalkError('unknown-grading', `"${grading}" is no built-in grading`, place))
+  faults.push(fault(cliSays['unknown-grading'](grading, ids), { field: '--grading' }))
 }
 
 function carriedOf(texts: readonly string[] | undefined, faults: ProofwalkError[]): Carried[] {
-  const mend =
-    'give --carry plate-eu, --carry 600x400mm, --carry 2m or --carry "chart A2", or run it on a terminal to be asked'
-  if (texts === undefined)
-    faults.push(
-      new ProofwalkError('option-missing', 'what is carried must be told', { field: '--carry', mend }),
-    )
+  if (texts === undefined) faults.push(fault(cliSays['carry-missing'](), { field: '--carry' }))
   const carried: Carried[] = []
   for (const text of texts ?? []) {
     const names = carried.map(({ name }) => name)
@@ -130,19 +126,17 @@ function checkLength(field: string, text: string | undefined, faults: ProofwalkE
   if (text === undefined) return
   const lengthM = taken(field, parseLength(text), faults)
   if (lengthM === null || lengthM > 0) return
-  faults.push(new ProofwalkError('no-length', `"${text}" is no length`, { field, mend: 'write one above 0' }))
+  faults.push(fault(cliSays['no-length'](text), { field }))
 }
 
 function checkSensor(text: string | undefined, faults: ProofwalkError[]): void {
   if (text === undefined || sensorSchema.safeParse(text).success) return
-  const place = { field: '--sensor', mend: 'write 1/2.8 or "5.6 x 3.1 mm"' }
-  faults.push(new ProofwalkError('bad-value', `"${text}" is neither an inch type nor a size`, place))
+  faults.push(fault(cliSays['bad-sensor'](text), { field: '--sensor' }))
 }
 
 function checkDate(text: string | undefined, today: string, faults: ProofwalkError[]): void {
   if (text === undefined || dateSchema('', '').safeParse(text).success) return
-  const place = { field: '--date', mend: `write it as YYYY-MM-DD, such as ${today}` }
-  faults.push(new ProofwalkError('bad-value', `"${text}" is no date`, place))
+  faults.push(fault(cliSays['bad-date'](text, today), { field: '--date' }))
 }
 
 /** A field of view as typed, `100`, `100 x 52` or `x 52`, degrees. */
@@ -154,8 +148,7 @@ export function parseFieldOfView(
   const sides = [parts?.[1], parts?.[2]].map((side) => (side === undefined ? null : Number(side)))
   const sound = sides.every((side) => side === null || (side > 0 && side < 360))
   if (parts === null || !sound || sides.every((side) => side === null)) {
-    const message = `"${text}" is no field of view; write 100 or "100 x 52", degrees`
-    return { ok: false, code: 'bad-field-of-view', message }
+    return { ok: false, ...cliSays['bad-field-of-view'](text) }
   }
   return { ok: true, value: { horizontal: sides[0] ?? null, vertical: sides[1] ?? null } }
 }
