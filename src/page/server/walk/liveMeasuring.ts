@@ -1,4 +1,5 @@
-import { judgeMeasured } from '../../../walk/measure/measureWalk.js'
+import { judgeMeasured } from '../../../walk/measure/judgeMeasured.js'
+import { resultsOf } from '../../../walk/measure/resultsOf.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { workerCount } from '../../../walk/measure/stillPool.js'
 import { stillRunner, type StillRunner } from '../../../walk/measure/stillRunner.js'
@@ -105,8 +106,11 @@ export function liveMeasuring(
     },
     progress: () => ({ done: done().filter((one) => one !== null).length, all: keys.length }),
     results() {
-      if (judged?.of !== version)
-        judged = { of: version, results: judgeMeasured(reading.walk, reading.plan, done()) }
+      const { walk, plan } = reading
+      if (judged?.of !== version) {
+        const results = judgeMeasured(walk, plan, done()).then((all) => resultsOf(walk, plan, all))
+        judged = { of: version, results }
+      }
       return judged.results
     },
     async finish() {

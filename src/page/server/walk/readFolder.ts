@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { join } from 'node:path'
-import { planMeasuring, type MeasuringPlan } from '../../../walk/measure/measureWalk.js'
+import { planMeasuring, type MeasuringPlan } from '../../../walk/measure/planMeasuring.js'
 import { folderState, fileStamp } from '../../../files/folderState.js'
 import { readInnerFile, textOf } from '../../../files/readInnerFile.js'
 import { readWalk } from '../../../walk/read/readWalk.js'
