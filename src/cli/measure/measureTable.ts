@@ -24,7 +24,7 @@ export function measureTable(results: WalkResults): string {
     ...markTables(results),
     promiseTable(results.promises, grading, judge, units),
     rangeTable(results.ranges, grading, judge, units),
-    projectionLine(results.projection ?? null),
+    projectionLine(results.projection),
     lensLines(results.lens, units),
     findingLines(results.findings),
     notMeasured(results),
@@ -100,7 +100,7 @@ function reach(range: Range | undefined, units: UnitSystem): string {
   return `${figure(distance)} ${unit} (${figure(low)} to ${figure(high)})${beyond}${from}`
 }
 
-function projectionLine(projection: NonNullable<WalkResults['projection']> | null): string {
+function projectionLine(projection: WalkResults['projection']): string {
   if (projection === null) return ''
   const { p, low, high, from, pixelsPerRadian } = projection
   const source = from === 'walk' ? 'measured on this walk' : "the data sheet's, which the walk agrees with"

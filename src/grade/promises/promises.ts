@@ -50,11 +50,12 @@ export function judgePromise(
     basis: judge,
     limit: grade.limit,
   }
+  const said = { task: promise.task ?? null, what: promise.what ?? null, kind: 'least' } as const
   if (worst === undefined) {
     const of = promise.reference === undefined ? '' : ` of ${promise.reference}`
     const why = `no still${of} in ${promise.light} could be measured yet: give the stills their corners, or walk ${say.length(promise.distanceM)}`
     const nothing = { value: null, low: null, high: null, decidedBy: null }
-    return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why }
+    return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why, ...said }
   }
   return {
     ...result,
@@ -65,6 +66,7 @@ export function judgePromise(
     high: worst.density?.high ?? null,
     decidedBy: worst.reference,
     why: isNamed ? `${worst.reference}: ${worst.why}` : worst.why,
+    ...said,
   }
 }
 

@@ -41,7 +41,7 @@ export function drawLensTable(pen: Pen, context: SheetContext): void {
 /** How corners were read: through which lens, and what is left unknown of it. */
 function projectionText({ results }: SheetContext): string {
   const { projection } = results
-  if (projection === null || projection === undefined)
+  if (projection === null)
     return 'Corners were read as they lie: the projection of the lens is not known well enough, so its greatest bend stands in every uncertainty.'
   const { p, low, high, from, stills, leftOut } = projection
   const lights = projection.pixelsPerRadian

@@ -46,7 +46,7 @@ function steps({ results }: SheetContext): string[] {
 
 /** How corners went through the lens, where it was known. */
 function lensStep({ projection }: SheetContext['results']): string[] {
-  if (projection === null || projection === undefined) return []
+  if (projection === null) return []
   return [
     'The lens: one family of projections, r/F = tan(p t)/p above p = 0, t at 0, sin(-p t)/(-p) below, fitted to all corners at once by least squares, where each reference stood and how it was turned being free; corners then go through it as rays. A data sheet’s lens is used only where the walk’s own px per radian and stills agree with it.',
   ]

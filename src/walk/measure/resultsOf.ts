@@ -7,6 +7,9 @@ import { measuredWalk } from './measuredWalk.js'
 import type { MeasuringPlan } from './planMeasuring.js'
 import { stillEntry } from './stillEntry.js'
 
+/** Of a finding that tells no light, reference or figure of its own. */
+const NO_FIGURES = { light: null, reference: null, value: null, low: null, high: null }
+
 /** What `results.json` says of a judged walk, its numbers rounded. */
 export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: JudgedWalk): WalkResults {
   const { leastRoseK, fullDetailAt, ...grading } = walk.grading
@@ -14,7 +17,12 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
   return roundNumbers({
     format: 'proofwalk-results/1',
     method: METHOD_VERSION,
-    inputs: { walk: walk.walkSha256, picks: picks.sha256, grading: walk.gradingSha256 },
+    inputs: {
+      walk: walk.walkSha256,
+      picks: picks.sha256,
+      grading: walk.gradingSha256,
+      walkPlain: walk.walkPlainSha256,
+    },
     walk: measuredWalk(walk),
     grading: {
       ...grading,
@@ -29,7 +37,9 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
     lens: judgement.lens.map((lens) => ({ ...lens })),
     projection: judged.projection,
     promises: judgement.promises.map((promise) => ({ ...promise })),
-    findings: judged.findings.map(({ code, message }) => ({ code, message })),
+    findings: judged.findings.map(({ code, message }) => ({ code, message, ...NO_FIGURES })),
+    scene: null,
+    readings: [],
     unassigned: found.unassigned.map(({ file, message }) => ({ file, message })),
     failed: judged.failed.map(({ distanceM, ...one }) => ({ ...one, distance: distanceM })),
   })
