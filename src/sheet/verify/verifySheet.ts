@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { picksSchema } from '../../walk/schemas/picksSchema.js'
+import { pickOfEntry, picksSchema } from '../../walk/schemas/picksSchema.js'
 import { type WalkResults, resultsSchema } from '../../walk/schemas/resultsSchema.js'
 import { matching, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
 import { readSheetPdf, type SheetPdf } from './readSheetPdf.js'
@@ -85,7 +85,7 @@ function pickChecks(results: WalkResults, bytes: Uint8Array | undefined, file: s
   const picks = picksSchema.safeParse(jsonOf(bytes))
   if (!picks.success) return [notMatching(`${file}: picks.json`, 'cannot be read')]
   return results.stills.flatMap((still) => {
-    const pick = picks.data.stills[still.file]
+    const pick = pickOfEntry(picks.data, still)
     return pick === undefined || still.method !== 'picks' || pick.sha256 === still.sha256
       ? []
       : [notMatching(`${file}: ${still.file}`, 'its corners were taken on another still than was measured')]

@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import { ProofwalkError } from '../../errors.js'
 import { fileSha256 } from '../../files/fileSha256.js'
 import { listStillFiles } from '../stills/listStillFiles.js'
-import { picksSchema } from '../schemas/picksSchema.js'
+import { pickOfEntry, picksSchema } from '../schemas/picksSchema.js'
 import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
 import { readInnerFile } from '../../files/readInnerFile.js'
 import { readWalk } from '../read/readWalk.js'
@@ -111,7 +111,7 @@ function pickChecks(results: WalkResults, bytes: Uint8Array | null): Verificatio
   const picks = picksSchema.safeParse(jsonOf(bytes))
   if (!picks.success) return []
   return results.stills.flatMap((still) => {
-    const pick = picks.data.stills[still.file]
+    const pick = pickOfEntry(picks.data, still)
     if (still.method !== 'picks' || (pick !== undefined && pick.sha256 === still.sha256)) return []
     const message =
       pick === undefined

@@ -48,7 +48,7 @@ export function AnswerPanel() {
   if (still === null) return <aside class="answer" aria-label="What it gives" />
   const measured =
     still.state === 'chart'
-      ? (results?.stills.find(({ file }) => file === still.file) ?? null)
+      ? (results?.stills.find((one) => one.file === still.file && one.reference === still.reference) ?? null)
       : detail !== null && detail.of === held && !isMoving && detail.answer?.ok === true
         ? detail.answer.entry
         : null

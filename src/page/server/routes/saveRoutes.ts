@@ -91,7 +91,7 @@ export async function assignRoute(context: PageContext, body: AssignBody, by: st
 
 /** A pick that was changed meanwhile is left: the page is told of it as it is. */
 async function moveTo(context: PageContext, view: StillView, reference: string): Promise<void> {
-  const known = context.walk.reading().picks.get(view.file.normalize('NFC'))
+  const [known] = context.walk.reading().picks.get(view.file.normalize('NFC')) ?? []
   if (known === undefined || view.pick === null) return
   const { corners, ends, method, sigma, covariance } = view.pick
   const entry = pickEntryOf(
@@ -105,8 +105,10 @@ async function moveTo(context: PageContext, view: StillView, reference: string):
     },
     known.sha256,
   )
-  if (entry.ok)
-    await changePick(context.walk.dir, { file: view.file, was: view.pick.version, entry: entry.value })
+  if (!entry.ok) return
+  const { doubts } = known
+  const moved = { ...entry.value, ...(doubts === undefined ? {} : { doubts }) }
+  await changePick(context.walk.dir, { file: view.file, was: view.pick.version, entry: moved })
 }
 
 type Entry =

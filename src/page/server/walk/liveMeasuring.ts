@@ -17,8 +17,11 @@ export interface Progress {
 export interface LiveMeasuring {
   /** From now on the stills of this reading count. What was measured of the same still, points and reference stands. */
   follow(reading: FolderReading): void
-  /** What came of a still, null while it is not measured; undefined where nothing is to be measured on it. */
-  resultOf(file: string): StillTaskResult | null | undefined
+  /**
+   * What came of a still's pick of a reference, or of looking for a chart where `reference` is null: null while it is not measured; undefined where nothing
+   * is to be measured.
+   */
+  resultOf(file: string, reference: string | null): StillTaskResult | null | undefined
   progress(): Progress
   /** Counts what changes `results`: the same number, the same results. */
   identity(): number
@@ -32,6 +35,11 @@ export interface LiveMeasuring {
 /** Measuring in the background is put off while somebody waits for something else, but no longer than this: this project's convention. */
 const MOST_PUT_OFF_MS = 1500
 
+/** A task by its still and the reference it was picked on, null where a chart is looked for. */
+function entryOf({ file, subject }: StillTask): string {
+  return JSON.stringify([file, subject.kind === 'picked' ? subject.reference.name : null])
+}
+
 /** Live measuring of one walk; `onMeasured` is told the path of each still as it is measured. */
 export function liveMeasuring(
   first: FolderReading,
@@ -42,7 +50,7 @@ export function liveMeasuring(
   const running = new Map<string, Promise<void>>()
   let reading = first
   let keys: readonly string[] = []
-  let keyOfFile: ReadonlyMap<string, string> = new Map()
+  let keyOfEntry: ReadonlyMap<string, string> = new Map()
   let runner: Promise<StillRunner> | null = null
   let atOnce = 1
   let closed = false
@@ -93,15 +101,15 @@ export function liveMeasuring(
     reading = next
     version++
     keys = reading.plan.tasks.map(keyOf)
-    keyOfFile = new Map(reading.plan.tasks.map(({ file }, index) => [file, keys[index]!]))
+    keyOfEntry = new Map(reading.plan.tasks.map((task, index) => [entryOf(task), keys[index]!]))
     setImmediate(pump)
   }
   follow(first)
   return {
     identity: () => version,
     follow,
-    resultOf(file) {
-      const key = keyOfFile.get(file)
+    resultOf(file, reference) {
+      const key = keyOfEntry.get(JSON.stringify([file, reference]))
       return key === undefined ? undefined : (known.get(key) ?? null)
     },
     progress: () => ({ done: done().filter((one) => one !== null).length, all: keys.length }),
