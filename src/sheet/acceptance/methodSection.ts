@@ -1,3 +1,4 @@
+import { countStills } from '../../walk/schemas/resultsSchema.js'
 import { columnsWithDetail } from './detailColumns.js'
 import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../../grade/gradings/grading.js'
@@ -90,7 +91,7 @@ function quietStills(results: SheetContext['results']): string[] {
   const count =
     quiet.length === results.stills.length
       ? 'every still'
-      : `${quiet.length} of ${results.stills.length} stills`
+      : `${countStills(quiet)} of ${countStills(results.stills)} stills`
   return [
     `Noise is under one code value in ${count}: what the camera smoothed away does not count, so contrast against noise is an upper bound there.`,
   ]

@@ -132,7 +132,7 @@ async function failedStills(
       reference: soughtReference(task.subject),
     })
   }
-  return failed.sort((a, b) => (a.file < b.file ? -1 : 1))
+  return failed.sort((a, b) => (a.file < b.file ? -1 : a.file > b.file ? 1 : 0))
 }
 
 /** What a still was to show: the reference of its pick, or the only chart that was looked for. */

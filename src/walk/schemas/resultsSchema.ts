@@ -349,3 +349,13 @@ export type ProjectionResult = z.infer<typeof projection>
 export type StillEntry = z.infer<typeof stillEntrySchema>
 export type FailedEntry = z.infer<typeof failedEntrySchema>
 export type WalkResults = z.infer<typeof resultsSchema>
+
+/** What names an entry everywhere: its file and its reference, for one still may show two. */
+export function entryKey({ file, reference }: { readonly file: string; readonly reference: string | null }) {
+  return JSON.stringify([file, reference])
+}
+
+/** How many stills entries are of. */
+export function countStills(entries: readonly { readonly file: string }[]): number {
+  return new Set(entries.map(({ file }) => file)).size
+}

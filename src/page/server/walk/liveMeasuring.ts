@@ -1,6 +1,6 @@
 import { judgeMeasured } from '../../../walk/measure/judgeMeasured.js'
 import { resultsOf } from '../../../walk/measure/resultsOf.js'
-import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
+import { entryKey, type WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { workerCount } from '../../../walk/measure/stillPool.js'
 import { stillRunner, type StillRunner } from '../../../walk/measure/stillRunner.js'
 import type { StillTask, StillTaskResult } from '../../../walk/stills/stillTask.js'
@@ -37,7 +37,7 @@ const MOST_PUT_OFF_MS = 1500
 
 /** A task by its still and the reference it was picked on, null where a chart is looked for. */
 function entryOf({ file, subject }: StillTask): string {
-  return JSON.stringify([file, subject.kind === 'picked' ? subject.reference.name : null])
+  return entryKey({ file, reference: subject.kind === 'picked' ? subject.reference.name : null })
 }
 
 /** Live measuring of one walk; `onMeasured` is told the path of each still as it is measured. */
@@ -109,7 +109,7 @@ export function liveMeasuring(
     identity: () => version,
     follow,
     resultOf(file, reference) {
-      const key = keyOfEntry.get(JSON.stringify([file, reference]))
+      const key = keyOfEntry.get(entryKey({ file, reference }))
       return key === undefined ? undefined : (known.get(key) ?? null)
     },
     progress: () => ({ done: done().filter((one) => one !== null).length, all: keys.length }),
