@@ -1,6 +1,6 @@
 import { z } from 'zod'
 
-const sha256 = z.string().nullable().optional()
+const sha256 = z.string().nullable().default(null)
 
 /**
  * What `results.json` of every release says of the files it was made from, and no more: enough to hold them against their hashes for ever, whatever
