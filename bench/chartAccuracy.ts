@@ -5,7 +5,7 @@ import { findChart } from '../src/chart/find/searchChart.js'
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
 import { FRAME } from '../src/chart/printed/chartGeometry.js'
 import type { FoundChart } from '../src/chart/find/foundChart.js'
-import { boxTo, movedMap } from '../src/math/planeMap.js'
+import { boxTo, movedHomography } from '../src/math/homography.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
 import { chartReference } from '../src/measure/reference/chartReference.js'
@@ -113,7 +113,7 @@ for (const [condition, sizes] of cells)
           const [left, top] = view.wide ? [Math.round(width / 2 - axis[0]), height / 2 - axis[1]] : [0, 0]
           const inStill = ({ map: m, corners: c, ...rest }: FoundChart): FoundChart => ({
             ...rest,
-            map: movedMap(m, left, top),
+            map: movedHomography(m, left, top),
             corners: c.map(([x, y]) => [x + left, y + top]) as unknown as Quad,
           })
           const chart = measureFoundChart(

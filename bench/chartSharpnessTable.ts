@@ -1,7 +1,7 @@
 // Bias and scatter of the chart's sharpness against pixels per module: noise, tone curves, sharpening. Argument: stills per row.
 import { FRAME } from '../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
-import { boxTo } from '../src/math/planeMap.js'
+import { boxTo } from '../src/math/homography.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
 import { frequencyAtModulation } from '../src/measure/edge/gaussianPixelMtf.js'

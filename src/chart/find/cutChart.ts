@@ -6,7 +6,7 @@ import type { ChartTemplate, TemplateSet } from '../match/template.js'
 import { edgeSeeds } from './cutChartSeeds.js'
 import { likeliestStart } from './cutChartStart.js'
 import { matchRoom, refineMatch, sampleThrough, type MatchRoom } from '../match/matchChart.js'
-import type { PlaneMap } from '../../math/planeMap.js'
+import type { Homography } from '../../math/homography.js'
 import type { SearchScale } from './searchScale.js'
 import { searchTemplates } from '../match/searchTemplates.js'
 import { pixelsPerModule } from './smallChart.js'
@@ -44,13 +44,13 @@ export function edgeChart(scale: SearchScale, coarse: ByteImage, isCoarsest: boo
 }
 
 /** Whether a corner of the frame under a map lies outside the picture. */
-export function isCutOff(map: PlaneMap, { width, height }: Pick<ByteImage, 'width' | 'height'>): boolean {
+export function isCutOff(map: Homography, { width, height }: Pick<ByteImage, 'width' | 'height'>): boolean {
   return frameCorners(map).some(([x, y]) => x < 0 || y < 0 || x > width || y > height)
 }
 
 function followStart(
   { image, sampleVariance }: SearchScale,
-  start: PlaneMap,
+  start: Homography,
   room: MatchRoom,
 ): MatchedChart | null {
   const { glance, sets } = searchTemplates()
@@ -101,11 +101,11 @@ function everyFace(sets: readonly TemplateSet[]): Drawn[] {
 
 function refined(
   image: ByteImage,
-  start: PlaneMap,
+  start: Homography,
   template: ChartTemplate,
   affine: boolean,
   room: MatchRoom,
-): PlaneMap | null {
+): Homography | null {
   const part = partInside(template, start, image)
   if (part === null) return null
   const map = refineMatch(image, start, part, { steps: STEPS, affine }, room)?.map
@@ -115,7 +115,7 @@ function refined(
 /** Templates by how well they agree with what of them lies in the picture, the best first. */
 function ranked(
   image: ByteImage,
-  map: PlaneMap,
+  map: Homography,
   drawn: readonly Drawn[],
   { samples }: MatchRoom,
   noiseVariance: number,

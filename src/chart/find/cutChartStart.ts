@@ -1,7 +1,7 @@
 import type { BoxSeed } from './boxSeeds.js'
 import { FIELD } from '../printed/chartGeometry.js'
 import { sampleThrough, type MatchRoom } from '../match/matchChart.js'
-import type { PlaneMap } from '../../math/planeMap.js'
+import type { Homography } from '../../math/homography.js'
 import type { SearchScale } from './searchScale.js'
 import { searchTemplates } from '../match/searchTemplates.js'
 import { seenCorrelation } from '../match/templatePart.js'
@@ -22,7 +22,7 @@ export function likeliestStart(
   { image, sampleVariance }: SearchScale,
   seed: BoxSeed,
   { samples }: MatchRoom,
-): { readonly map: PlaneMap; readonly correlation: number } {
+): { readonly map: Homography; readonly correlation: number } {
   const { glance } = searchTemplates()
   let best = { map: new Float64Array(9), correlation: -1, roll: 0, offX: 0, offY: 0 }
   const look = (size: number, roll: number, offX: number, offY: number): void => {

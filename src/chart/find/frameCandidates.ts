@@ -7,7 +7,7 @@ import { livelyBlocks } from './livelyBlocks.js'
 import { glanceQuad } from './glanceQuad.js'
 import { matchRoom } from '../match/matchChart.js'
 import { outlineQuad } from './outlineQuad.js'
-import type { PlaneMap } from '../../math/planeMap.js'
+import type { Homography } from '../../math/homography.js'
 import type { SearchScale } from './searchScale.js'
 import { searchTemplates } from '../match/searchTemplates.js'
 
@@ -59,7 +59,7 @@ export interface ChartSight {
 
 /** Where a chart may stand: modules to pixels of the scale, and how it agrees at the first glance. */
 interface ChartStart {
-  readonly map: PlaneMap
+  readonly map: Homography
   readonly correlation: number
 }
 

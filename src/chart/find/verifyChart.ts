@@ -6,7 +6,7 @@ import { closerLook } from './closerLook.js'
 import { fittedTemplate } from './fittedTemplate.js'
 import type { FoundChart } from './foundChart.js'
 import { sampleThrough } from '../match/matchChart.js'
-import { composeMaps } from '../../math/planeMap.js'
+import { composeHomographies } from '../../math/homography.js'
 import type { SearchPicture } from './searchPicture.js'
 import type { SearchScale } from './searchScale.js'
 import { FITTED_BELOW, fitSmall, pixelsPerModule } from './smallChart.js'
@@ -33,7 +33,7 @@ export function verifyChart(
 ): FoundChart | null {
   const { image, sampleVariance: noiseVariance } = at
   const scale = 2 ** at.level
-  let map = composeMaps(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
+  let map = composeHomographies(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
   let face = match.face
   const leastPixels = (at.level === 0 ? LEAST_PIXELS_PER_MODULE : LEAST_AT_COARSE) * scale
   if (pixelsPerModule(map) < leastPixels) return null
@@ -55,7 +55,7 @@ export function verifyChart(
     if (at.level === 0) ownVariance = ownNoise(fit.residualDn, noiseVariance)
     if (pixelsPerModule(map) < leastPixels) return null
   }
-  const shrunk = composeMaps(Float64Array.of(1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0, 1), map)
+  const shrunk = composeHomographies(Float64Array.of(1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0, 1), map)
   const fitted = blurPx && fittedTemplate(shrunk, at.level, face, blurPx)
   let look = lookAt(image, shrunk, face, match.mask, ownVariance, least, fitted)
   if (look === null || (at.level === 0 && !isBeyondDoubt(look))) return null

@@ -1,3 +1,4 @@
+import { modulePx } from '../printed/chartGeometry.js'
 import { choleskyInverse } from '../../math/cholesky.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { ChartFit, FitOptions, FittedBlur, NoFit } from './chartFit.js'
@@ -24,7 +25,7 @@ import { fitPixels, viewPlaces } from './fitPixels.js'
 import { fitStart } from './fitStart.js'
 import type { GreyImage } from '../match/greyImage.js'
 import { modelCorrelation, weighResiduals } from './outlierWeights.js'
-import { areaScale, invertMap, mapPoint, type PlaneMap } from '../../math/planeMap.js'
+import { inverseHomography, mapPoint, type Homography } from '../../math/homography.js'
 import { isTrimmedAway, NONE_TRIMMED, trimmedSides, type TrimmedSides } from './trimmedSides.js'
 import { lightIsUneven, underUnevenLight } from './unevenLight.js'
 import { residualWidening } from './residualWidening.js'
@@ -53,7 +54,7 @@ const SURROUND_WIDENING = 9
  * in linear light, encoded by sRGB and clipped) over the pixels of its field, by Levenberg and Marquardt with outliers left out. `start`
  * takes modules to px.
  */
-export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions): Outcome<ChartFit, NoFit> {
+export function fitChart(image: GreyImage, start: Homography, options: FitOptions): Outcome<ChartFit, NoFit> {
   const [model, soft] = [new ChartModel(options.face), new ChartModel(options.face)]
   const first = fitStart(image, start, options.blurSigmaPx)
   const view = options.view ?? null
@@ -135,7 +136,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   }
   settledSums = (uneven ? underUnevenLight(scene, descent, weigh, limits)?.sums : null) ?? settledSums
   const parameters = descent.parameters
-  const module = Math.sqrt(areaScale(modelMap(parameters)))
+  const module = modulePx(modelMap(parameters))
   if (Math.max(parameters[BLUR_X]!, parameters[BLUR_Y]!) > MOST_BLUR_MODULES * module)
     return failure('too-blurred', 'the chart is too blurred for its size to be measured')
   const sharpened = options.halo === true ? fitHalo(scene, descent, mostSteps) : null
@@ -219,7 +220,7 @@ function widenings(
 
 /** Marks the pixels that a trimmed margin hides. */
 function markTrimmed(scene: ChartScene, parameters: Float64Array, sides: TrimmedSides): void {
-  const back = invertMap(modelMap(parameters))
+  const back = inverseHomography(modelMap(parameters))
   const { x, y, count } = scene.pixels
   for (let at = 0; back !== null && at < count; at += 1) {
     const [u, v] = mapPoint(back, x[at]!, y[at]!)

@@ -2,7 +2,7 @@ import { FIELD } from '../printed/chartGeometry.js'
 import type { ChartScene } from './chartScene.js'
 import { modelMap } from './chartParameters.js'
 import { lightOfCode } from '../../math/srgb.js'
-import { invertMap, mapPoint } from '../../math/planeMap.js'
+import { inverseHomography, mapPoint } from '../../math/homography.js'
 
 /** Places where the light is read, half a module apart, and how far around each, modules. */
 const PER_MODULE = 2
@@ -21,7 +21,7 @@ const MOST_STEP = 1.15
  * the picture does not follow the chart, the light of the places around it counts; where it jumps, pixels are blocked. False where it cannot be told.
  */
 export function readShades(scene: ChartScene, parameters: Float64Array): boolean {
-  const back = invertMap(modelMap(parameters))
+  const back = inverseHomography(modelMap(parameters))
   if (back === null) return false
   const { x, y, code, count } = scene.pixels
   const nodes = COLUMNS * ROWS

@@ -2,7 +2,7 @@ import type { ByteImage } from '../../still/searchBytes.js'
 import { chartStructure } from './chartStructure.js'
 import type { ChartTemplate } from './template.js'
 import { agreement, sampleThrough } from './matchChart.js'
-import type { PlaneMap } from '../../math/planeMap.js'
+import type { Homography } from '../../math/homography.js'
 import { searchTemplates } from './searchTemplates.js'
 
 // At the finest scale looked at, the whole must agree well, or every single part must, as where a shadow falls across. True charts in simulated
@@ -31,7 +31,7 @@ export function isBeyondDoubt(look: ChartLook): boolean {
 /** Looks at a chart through a map (modules to pixels); `mask`: samples that count; `fitted`: the face's template with the blur that was fitted. Null where it agrees less than `least`, or a part of it is not there. */
 export function lookAt(
   image: ByteImage,
-  map: PlaneMap,
+  map: Homography,
   face: number,
   mask: Uint8Array,
   noiseVariance: number,

@@ -1,7 +1,7 @@
 import type { ByteImage } from '../../still/searchBytes.js'
 import type { ChartTemplate, TemplateSolver } from './template.js'
 import { withoutNoise } from './matchChart.js'
-import { mapPoint, type PlaneMap } from '../../math/planeMap.js'
+import { mapPoint, type Homography } from '../../math/homography.js'
 import { templateSolver } from './templateSolver.js'
 
 /** So much of a template must be in the picture for it to be judged. */
@@ -36,7 +36,7 @@ export function seenCorrelation(
 /** The part of a template that a map takes into the picture; null where that is too little. */
 export function partInside(
   template: ChartTemplate,
-  map: PlaneMap,
+  map: Homography,
   { width, height }: ByteImage,
 ): ChartTemplate | null {
   const kept: number[] = []

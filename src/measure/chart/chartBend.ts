@@ -6,7 +6,7 @@ import { fitPixels, viewPlaces, type FitPixels } from '../../chart/fit/fitPixels
 import type { GreyImage } from '../../chart/match/greyImage.js'
 import { isTrimmedAway } from '../../chart/fit/trimmedSides.js'
 import { weighResiduals } from '../../chart/fit/outlierWeights.js'
-import { invertMap } from '../../math/planeMap.js'
+import { inverseHomography, jacobianAt, mapPoint } from '../../math/homography.js'
 import { choleskyInverse, choleskySolve } from '../../math/cholesky.js'
 import type { Quad } from '../../math/point.js'
 import {
@@ -16,7 +16,6 @@ import {
   PLANE_TERMS,
   placeOf,
   REACH_MODULES,
-  writePixel,
   writeTerms,
 } from './bendShape.js'
 
@@ -64,7 +63,7 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
   const model = new ChartModel(face)
   const parameters = parametersOfFit(fit)
   const pixels = fitPixels(image, model, parameters, viewPlaces(fit.view))
-  const back = invertMap(fit.map)
+  const back = inverseHomography(fit.map)
   if (pixels === null || back === null) return null
   const { x, y, column, row: line, code, count } = thinned(pixels)
   const contrastDn = codeOfLight(fit.paper)[0] - codeOfLight(Math.max(0, fit.ink))[0]
@@ -89,7 +88,6 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
   const leaveOut = (): void => isAway.forEach((one, at) => (one === 1 ? (weights[at] = 0) : 0))
   leaveOut()
   const lit = { code: 0, slope: 0 }
-  const here = { x: 0, y: 0, xu: 0, xv: 0, yu: 0, yv: 0 }
   let variance = Math.max(0.25, fit.residualDn ** 2)
   for (let round = 0; round <= ROUNDS; round += 1) {
     model.set(parameters, true)
@@ -106,11 +104,12 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
         du += values[PLANE_AT + k]! * terms[2 * k]!
         dv += values[PLANE_AT + k]! * terms[2 * k + 1]!
       }
-      writePixel(fit.map, u - du, v - dv, here)
-      const ink = model.ink(here.x, here.y, gradient)
+      const place = moduleOf(u - du, v - dv)
+      const [px, py] = mapPoint(fit.map, ...place)
+      const ink = model.ink(px, py, gradient)
       const paperLight = values[0]! + values[1]! * u + values[2]! * v
       const inkLight = values[3]! + values[4]! * u + values[5]! * v
-      model.surround(here.x, here.y, tails)
+      model.surround(px, py, tails)
       let light = paperLight + inkLight * ink
       for (let side = 0; side < 4; side += 1) light += tails[side]! * values[SURROUND_AT + side]!
       writeCode(light, lit)
@@ -134,8 +133,9 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
       // All corners moved together are the chart moved: its ink changes as where the corners stand.
       const gx = gradient[0]! + gradient[2]! + gradient[4]! + gradient[6]!
       const gy = gradient[1]! + gradient[3]! + gradient[5]! + gradient[7]!
-      const alongU = contrast * (gx * here.xu + gy * here.yu)
-      const alongV = contrast * (gx * here.xv + gy * here.yv)
+      const { alongX, alongY } = jacobianAt(fit.map, ...place)
+      const alongU = contrast * REACH_MODULES * (gx * alongX[0] + gy * alongX[1])
+      const alongV = contrast * REACH_MODULES * (gx * alongY[0] + gy * alongY[1])
       for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1)
         row[PLANE_AT + k] = alongU * terms[2 * k]! + alongV * terms[2 * k + 1]!
       for (let i = 0; i < TERMS; i += 1) {

@@ -1,9 +1,9 @@
-import { FRAME } from '../../chart/printed/chartGeometry.js'
+import { FRAME, modulePx } from '../../chart/printed/chartGeometry.js'
 import { frameCorners } from '../../chart/match/chartCandidate.js'
 import type { ChartFit, FitOptions, NoFit } from '../../chart/fit/chartFit.js'
 import { fitChart } from '../../chart/fit/fitChart.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { areaScale, boxTo, mapPoint, type PlaneMap } from '../../math/planeMap.js'
+import { boxTo, mapPoint, type Homography } from '../../math/homography.js'
 import { flatPlaces } from '../../lens/flatView.js'
 import { success, type Outcome } from '../../math/outcome.js'
 import type { Quad } from '../../math/point.js'
@@ -29,7 +29,7 @@ const WIDE_F = 0.75
 /** Fits a chart from a map to the still's px, through the lens of its own bend where that is evident; `still` null: as it lies. */
 export function fitThroughLens(
   image: GreyImage,
-  start: PlaneMap,
+  start: Homography,
   face: number,
   still: StillFrame | null,
   options: FitOptions,
@@ -48,14 +48,14 @@ export function fitThroughLens(
 
 /** How far a fit is from one plane's; null where blur hides that, or it cannot be told. */
 export function bendOf(image: GreyImage, fit: ChartFit, face: number): ChartBend | null {
-  if (fit.blurSigmaPx > MOST_BLUR_MODULES * Math.sqrt(areaScale(fit.map))) return null
+  if (fit.blurSigmaPx > MOST_BLUR_MODULES * modulePx(fit.map)) return null
   return chartBend(image, fit, face)
 }
 
 /** The same begun in a wide lens' flat view. */
 function fromWide(
   image: GreyImage,
-  start: PlaneMap,
+  start: Homography,
   face: number,
   still: StillFrame,
   options: FitOptions,

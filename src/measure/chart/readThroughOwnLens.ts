@@ -1,5 +1,5 @@
 import { FIELD, FRAME } from '../../chart/printed/chartGeometry.js'
-import { boxTo, invertMap, mapPoint } from '../../math/planeMap.js'
+import { boxTo, inverseHomography, mapPoint } from '../../math/homography.js'
 import type { ChartFit, FitOptions } from '../../chart/fit/chartFit.js'
 import { fitChart } from '../../chart/fit/fitChart.js'
 import { viewPlaces } from '../../chart/fit/fitPixels.js'
@@ -123,7 +123,7 @@ function cornerCovariance(fit: ChartFit, bend: ChartBend, lens: LensOfBend): num
 
 /** Where the corners x1, y1 ... y4 of the fitted plane go, px, when the chart is bent by these terms. */
 function cornerMoves(fit: ChartFit, bend: ChartBend, by: Float64Array): number[] {
-  const back = invertMap(fit.map)!
+  const back = inverseHomography(fit.map)!
   const terms = new Float64Array(2 * (PLANE_TERMS + BEND_TERMS))
   const plane = new Float64Array(PLANE_TERMS)
   for (let i = 0; i < PLANE_TERMS; i += 1)

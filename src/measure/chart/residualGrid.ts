@@ -4,7 +4,7 @@ import { codeOfLight } from '../../math/srgb.js'
 import { type ChartFit, parametersOfFit } from '../../chart/fit/chartFit.js'
 import { viewPlaces } from '../../chart/fit/fitPixels.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { invertMap, mapPoint } from '../../math/planeMap.js'
+import { inverseHomography, mapPoint } from '../../math/homography.js'
 import {
   crossing,
   isOfBlocks,
@@ -95,7 +95,7 @@ interface Residuals {
 
 /** The sheet's residuals but for its strip, whose fine lines make moire of their own, and for its lettered edge; null where there is little. */
 function sheetResiduals(image: GreyImage, fit: ChartFit, face: number): Residuals | null {
-  const back = invertMap(fit.map)
+  const back = inverseHomography(fit.map)
   if (back === null) return null
   const model = new ChartModel(face)
   const parameters = parametersOfFit(fit)

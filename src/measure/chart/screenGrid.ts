@@ -8,7 +8,7 @@ import {
 } from '../../chart/printed/chartGeometry.js'
 import type { ChartFit } from '../../chart/fit/chartFit.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { invertMap, mapPoint } from '../../math/planeMap.js'
+import { inverseHomography, mapPoint } from '../../math/homography.js'
 import {
   crossing,
   isOfBlocks,
@@ -61,7 +61,7 @@ interface EvenPaper {
 
 /** The light half's paper clear of every edge; null where there is little. */
 function evenPaper(image: GreyImage, fit: ChartFit, face: number): EvenPaper | null {
-  const back = invertMap(fit.map)
+  const back = inverseHomography(fit.map)
   if (back === null) return null
   const areas = chartAreas(chartFace(face))
   const middle = mapPoint(

@@ -27,7 +27,7 @@ export function centreJacobian(
   heightM: number,
 ): PlaneJacobian | null {
   const fit = fitHomography(rectangleCorners(widthM, heightM), corners)
-  return fit.ok ? jacobianAt(fit.value.homography, [0, 0]) : null
+  return fit.ok ? jacobianAt(fit.value.homography, 0, 0) : null
 }
 
 /** Density along both axes at the rectangle's centre; null where the corners are no view of a rectangle. */

@@ -1,7 +1,7 @@
 import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 import type { ChartFit } from '../../chart/fit/chartFit.js'
 import type { FoundChart } from '../../chart/find/foundChart.js'
-import { movedMap } from '../../math/planeMap.js'
+import { movedHomography } from '../../math/homography.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Quad } from '../../math/point.js'
 import { flattenChart } from '../../measure/chart/flattenChart.js'
@@ -32,7 +32,7 @@ export function measureFoundChart(
   const { left, top } = region
   const inRegion = {
     ...found,
-    map: movedMap(found.map, -left, -top),
+    map: movedHomography(found.map, -left, -top),
     corners: movedQuad(found.corners, -left, -top),
   }
   const still = {
@@ -59,7 +59,7 @@ function movedPick(pick: MeasuredChart['pick'], dx: number, dy: number): Measure
 
 function movedFit(fit: ChartFit, dx: number, dy: number): ChartFit {
   const { view } = fit
-  const moved = { ...fit, corners: movedQuad(fit.corners, dx, dy), map: movedMap(fit.map, dx, dy) }
+  const moved = { ...fit, corners: movedQuad(fit.corners, dx, dy), map: movedHomography(fit.map, dx, dy) }
   if (view === null) return moved
   const { lens, middle } = view
   return {

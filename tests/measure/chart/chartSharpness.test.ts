@@ -10,7 +10,7 @@ import {
 } from '../../../bench/toneCurves.js'
 import { FRAME } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
-import { boxTo } from '../../../src/math/planeMap.js'
+import { boxTo } from '../../../src/math/homography.js'
 import { seededRandom } from '../../../src/math/random.js'
 import type { Quad } from '../../../src/math/point.js'
 import { frequencyAtModulation } from '../../../src/measure/edge/gaussianPixelMtf.js'

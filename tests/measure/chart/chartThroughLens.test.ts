@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { DAY, exposeChart, renderChart, WIDE_STILL } from '../../../bench/chartStill.js'
 import { FRAME } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
-import { boxTo, movedMap } from '../../../src/math/planeMap.js'
+import { boxTo, movedHomography } from '../../../src/math/homography.js'
 import { projectionAngle } from '../../../src/lens/projection.js'
 import type { Quad } from '../../../src/math/point.js'
 import { seededRandom } from '../../../src/math/random.js'
@@ -40,7 +40,7 @@ async function errorsOf(lensP: number, pixelsPerModule: number, atRim: boolean, 
   const [left, top] = [Math.round(width / 2 - axis[0]), height / 2 - axis[1]]
   const start = truth.corners.map(([x, y]) => [x + OFF_PX, y - OFF_PX]) as unknown as Quad
   const found = {
-    map: movedMap(boxTo(FRAME, start), left, top),
+    map: movedHomography(boxTo(FRAME, start), left, top),
     corners: start.map(([x, y]) => [x + left, y + top]) as unknown as Quad,
     pixelsPerModule,
     face: paper.face,
