@@ -16,7 +16,7 @@ import {
   SHIFT,
 } from './chartParameters.js'
 import { ChartScene, type NormalSums } from './chartScene.js'
-import { codeOfLight } from '../../math/srgb.js'
+import { codeFromLinear } from '../../math/srgb.js'
 import { growCover } from './coverReach.js'
 import { descendChart, type Descent, type DescentEnd } from './descendChart.js'
 import { faceSums } from './faceSums.js'
@@ -237,5 +237,5 @@ function openPixels({ blocked, trimmed }: ChartScene): number {
 }
 
 function contrastDn(parameters: Float64Array): number {
-  return codeOfLight(parameters[PAPER]!)[0] - codeOfLight(parameters[INK]!)[0]
+  return codeFromLinear(Math.min(1, parameters[PAPER]!)) - codeFromLinear(Math.min(1, parameters[INK]!))
 }

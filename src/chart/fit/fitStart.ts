@@ -1,7 +1,7 @@
 import { modulePx } from '../printed/chartGeometry.js'
 import { frameCorners } from '../match/chartCandidate.js'
 import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, INK, MODEL_PARAMETERS, PAPER } from './chartParameters.js'
-import { lightOfCode } from '../../math/srgb.js'
+import { linearFromCode } from '../../math/srgb.js'
 import type { GreyImage } from '../match/greyImage.js'
 import { mapPoint, type Homography } from '../../math/homography.js'
 
@@ -21,9 +21,9 @@ export function fitStart(image: GreyImage, start: Homography, blurSigmaPx?: numb
         values.push(image.data[j * image.width + i]!)
     }
   values.sort((a, b) => a - b)
-  parameters[PAPER] = lightOfCode(values[Math.floor(0.92 * values.length)] ?? 200)
+  parameters[PAPER] = linearFromCode(values[Math.floor(0.92 * values.length)] ?? 200)
   parameters[INK] = Math.min(
-    lightOfCode(values[Math.floor(0.15 * values.length)] ?? 20),
+    linearFromCode(values[Math.floor(0.15 * values.length)] ?? 20),
     0.9 * parameters[PAPER],
   )
   return parameters

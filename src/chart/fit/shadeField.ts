@@ -1,7 +1,7 @@
 import { FIELD } from '../printed/chartGeometry.js'
 import type { ChartScene } from './chartScene.js'
 import { modelMap } from './chartParameters.js'
-import { lightOfCode } from '../../math/srgb.js'
+import { linearFromCode } from '../../math/srgb.js'
 import { inverseHomography, mapPoint } from '../../math/homography.js'
 
 /** Places where the light is read, half a module apart, and how far around each, modules. */
@@ -34,7 +34,7 @@ export function readShades(scene: ChartScene, parameters: Float64Array): boolean
     const [u, v] = mapPoint(back, x[at]!, y[at]!)
     us[at] = u * PER_MODULE
     vs[at] = v * PER_MODULE
-    const light = lightOfCode(code[at]!)
+    const light = linearFromCode(code[at]!)
     const even = scene.evenLight(parameters, at)
     const reach = AROUND * PER_MODULE
     for (let j = Math.max(0, Math.ceil(vs[at]! - reach)); j <= Math.min(ROWS - 1, vs[at]! + reach); j += 1)

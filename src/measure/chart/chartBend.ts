@@ -1,6 +1,6 @@
 import { ChartModel } from '../../chart/fit/chartModel.js'
 import { BLUR_X, BLUR_Y, SHIFT } from '../../chart/fit/chartParameters.js'
-import { codeOfLight, writeCode } from '../../math/srgb.js'
+import { codeFromLinear, codeSlope } from '../../math/srgb.js'
 import { type ChartFit, parametersOfFit } from '../../chart/fit/chartFit.js'
 import { fitPixels, viewPlaces, type FitPixels } from '../../chart/fit/fitPixels.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
@@ -66,7 +66,7 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
   const back = inverseHomography(fit.map)
   if (pixels === null || back === null) return null
   const { x, y, column, row: line, code, count } = thinned(pixels)
-  const contrastDn = codeOfLight(fit.paper)[0] - codeOfLight(Math.max(0, fit.ink))[0]
+  const contrastDn = heldCode(fit.paper) - heldCode(fit.ink)
   const values = new Float64Array(TERMS)
   values.set([fit.paper, 0, 0, fit.ink - fit.paper, 0, 0])
   const weights = new Float64Array(count).fill(1)
@@ -87,7 +87,6 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
   const isAway = Uint8Array.from(us, (u, at) => (isTrimmedAway(fit.trimmed, ...moduleOf(u, vs[at]!)) ? 1 : 0))
   const leaveOut = (): void => isAway.forEach((one, at) => (one === 1 ? (weights[at] = 0) : 0))
   leaveOut()
-  const lit = { code: 0, slope: 0 }
   let variance = Math.max(0.25, fit.residualDn ** 2)
   for (let round = 0; round <= ROUNDS; round += 1) {
     model.set(parameters, true)
@@ -112,9 +111,9 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
       model.surround(px, py, tails)
       let light = paperLight + inkLight * ink
       for (let side = 0; side < 4; side += 1) light += tails[side]! * values[SURROUND_AT + side]!
-      writeCode(light, lit)
-      const { slope } = lit
-      const residual = code[at]! - lit.code
+      const lit = heldCode(light)
+      const slope = light >= 1 ? 0 : codeSlope(Math.max(0, light), lit)
+      const residual = code[at]! - lit
       residuals[at] = residual
       if (weights[at] === 0) continue
       used += 1
@@ -186,6 +185,11 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
     unexplained: variance / Math.max(0.25, neighbourVariance(column, line, residuals, weights)),
     kept: weights.reduce((sum, weight) => sum + weight, 0) / isAway.reduce((sum, one) => sum + 1 - one, 0),
   }
+}
+
+/** Code value of linear light, held at black and at white. */
+function heldCode(light: number): number {
+  return codeFromLinear(Math.min(1, Math.max(0, light)))
 }
 
 /** No more than so many pixels row by row, in runs, so that neighbours stay together. */

@@ -4,7 +4,7 @@ import { failure, success, type Outcome } from '../../math/outcome.js'
 import { chartEdges, type EdgeSpread } from './chartEdges.js'
 import { edgeSpectrum, firstCrossing, type ModulationCurve } from './edgeSpectrum.js'
 import { frequencyAtModulation, gaussianPixelMtf } from '../edge/gaussianPixelMtf.js'
-import { linearFromCode } from '../../math/srgb.js'
+import { codeFromLinear, linearFromCode } from '../../math/srgb.js'
 
 /** One direction's sharpness with its expanded uncertainties (95 %); frequencies in cycles/px, overshoot a share of the step. */
 export interface ChartDirectionSharpness {
@@ -142,9 +142,8 @@ function edgeWays(
 
 /** Code values between ink and paper, as fitted. */
 function stepOf(fit: ChartFit): number {
-  const code = (light: number): number =>
-    255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * Math.min(1, light) ** (1 / 2.4) - 0.055)
-  return Math.max(1, code(fit.paper) - code(Math.max(0, fit.ink)))
+  const code = (light: number): number => codeFromLinear(Math.min(1, Math.max(0, light)))
+  return Math.max(1, code(fit.paper) - code(fit.ink))
 }
 
 function fittedDirection(fit: ChartFit, way: 'upright' | 'level', byStrip: boolean): ChartDirectionSharpness {

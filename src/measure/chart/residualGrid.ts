@@ -1,6 +1,6 @@
 import { FIELD, LETTERED_EDGE, STRIP } from '../../chart/printed/chartGeometry.js'
 import { ChartModel } from '../../chart/fit/chartModel.js'
-import { codeOfLight } from '../../math/srgb.js'
+import { codeFromLinear } from '../../math/srgb.js'
 import { type ChartFit, parametersOfFit } from '../../chart/fit/chartFit.js'
 import { viewPlaces } from '../../chart/fit/fitPixels.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
@@ -123,7 +123,8 @@ function sheetResiduals(image: GreyImage, fit: ChartFit, face: number): Residual
       const [x, y] = places?.toFlat(px, py) ?? [px, py]
       const [u, v] = mapPoint(back, x, y)
       if (!known(u, v)) continue
-      const [code] = codeOfLight(Math.max(0, fit.paper + (fit.ink - fit.paper) * model.ink(x, y, null)))
+      const light = fit.paper + (fit.ink - fit.paper) * model.ink(x, y, null)
+      const code = codeFromLinear(Math.min(1, Math.max(0, light)))
       const residual = image.data[(top + j) * image.width + left + i]! - code
       raw[j * SIDE_PX + i] = residual
       sizes.push(Math.abs(residual))
