@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { levenbergMarquardt } from '../../src/math/levenbergMarquardt.js'
-import type { LeastSquaresProblem } from '../../src/math/dampedDescent.js'
+import { levenbergMarquardt, type LeastSquaresProblem } from '../../src/math/levenbergMarquardt.js'
 import { expectNear } from '../nearly.js'
 
 // NIST Statistical Reference Datasets, nonlinear regression, https://www.itl.nist.gov/div898/strd/nls/nls_main.shtml:

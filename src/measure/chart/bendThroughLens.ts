@@ -22,7 +22,7 @@ export interface PlaneChart {
  * The terms (squares and cubes, as `chartBend` reads them) by which a flat chart seen through `lens` leaves the plane it was fitted with. Null where the lens has
  * no image of it. `middle` is the chart's in the still, px.
  */
-export function lensBend(chart: PlaneChart, lens: CameraLens, middle: Point): Float64Array | null {
+export function bendThroughLens(chart: PlaneChart, lens: CameraLens, middle: Point): Float64Array | null {
   const through = flatPlaces({ lens, middle })
   const back = inverseHomography(chart.map)
   if (through === null || back === null) return null

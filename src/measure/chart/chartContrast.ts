@@ -31,12 +31,7 @@ const MODULES_AROUND = 1.3
  * Tone of a found chart: levels and noise of its paper and its ink by their place, clear of every border. Where the chart is too small for that
  * the fitted levels stand in, and the fit's residuals for the noise, which is then an upper bound.
  */
-export function measureChartTone(
-  raster: Raster,
-  fit: ChartFit,
-  face: number,
-  options: ToneOptions,
-): ToneResult {
+export function chartContrast(raster: Raster, fit: ChartFit, face: number, options: ToneOptions): ToneResult {
   const lines = sideLines(fit.corners)
   const around = rasterAround(raster, fit.corners, MODULES_AROUND * pixelsPerModule(fit.corners))
   const { width, height, data } = around

@@ -7,7 +7,7 @@ import { failure, success, type Outcome } from '../../math/outcome.js'
 import { codeFromLinear, linearFromCode } from '../../math/srgb.js'
 
 /** The chart's five levels from ink to paper. */
-export interface ChartTones {
+export interface ToneStrip {
   /** Mean code values, and the light there as a share of the way from ink to paper: 0, some 0.25, 0.5, 0.75, 1. */
   readonly codes: readonly [number, number, number, number, number]
   readonly lights: readonly [number, number, number, number, number]
@@ -15,7 +15,7 @@ export interface ChartTones {
   toLight(code: number): number
 }
 
-export type NoTones = 'too-small' | 'lines-resolved' | 'not-monotone'
+export type NoToneStrip = 'too-small' | 'lines-resolved' | 'not-monotone'
 
 /** Periods that differ by more than this are no spread of ink but moire, glare or dirt, code values: this project's convention. */
 const MOST_SPREAD_DN = 12
@@ -34,12 +34,12 @@ const MOST_PERIOD_PX = 1.5
  * The camera's tone curve from the chart's own strip of fine lines. Fails where the chart is too small (blur reaches into the areas), so near
  * that even the short period may be resolved, and where the levels are not in order (glare, a half in shadow). `module` in metres.
  */
-export function chartTones(
+export function toneStrip(
   image: GreyImage,
   map: Homography,
   face: number,
   module: number,
-): Outcome<ChartTones, NoTones> {
+): Outcome<ToneStrip, NoToneStrip> {
   const { alongX, alongY } = jacobianAt(map, 7, 5)
   const pixelsPerModule = Math.min(Math.hypot(...alongX), Math.hypot(...alongY))
   if (pixelsPerModule < LEAST_PIXELS_PER_MODULE)
