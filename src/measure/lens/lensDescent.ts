@@ -20,7 +20,7 @@ export interface SettledLens extends LensState {
 
 const MOST_STEPS = 90
 /** A fall of chi-square under this is none: a hundredth of a standard deviation. */
-const SETTLED = 1e-4
+const SETTLED = 1e-10
 
 /**
  * The damped descent on a walk's lens. Each still's own five unknowns are eliminated from the normal equations before they are
