@@ -167,7 +167,7 @@ describe('more points', () => {
     for (let i = 0; i < 8; i++) {
       for (const by of [1e-5, -1e-5]) {
         const moved = fit.value.homography.map((value, j) => (j === i ? value * (1 + by) + by : value))
-        expect(squares(moved )).toBeGreaterThan(least)
+        expect(squares(moved)).toBeGreaterThan(least)
       }
     }
   })
