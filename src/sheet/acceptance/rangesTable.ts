@@ -1,7 +1,6 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { judgesDetail } from './detailColumns.js'
 import { drawTable } from '../tables/dataTable.js'
-import { lengthIn, limitFigure, trimmed } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
 import { belongsTo, seriesOf, seriesText } from '../../plot/series.js'
 import type { SheetContext } from '../input/sheetContext.js'
@@ -11,20 +10,20 @@ type Range = WalkResults['ranges'][number]
 
 /** How far out each grade holds, by pixels and with detail. */
 export function drawRangesTable(pen: Pen, context: SheetContext): void {
-  const { results, measures } = context
+  const { results, figures } = context
   const withDetail = judgesDetail(results)
   const columns: Column[] = [
     { head: 'Grade', share: 70 },
-    { head: 'Limit, px/m', share: 40, align: 'decimal' },
-    { head: `By pixels, holds to (${measures.lengthUnit})`, share: 150 },
-    ...(withDetail ? [{ head: `With detail, holds to (${measures.lengthUnit})`, share: 150 }] : []),
+    { head: 'Limit, px/m', share: figures.isMetric ? 40 : 80, align: 'decimal' },
+    { head: `By pixels, holds to (${figures.lengthUnit})`, share: 150 },
+    ...(withDetail ? [{ head: `With detail, holds to (${figures.lengthUnit})`, share: 150 }] : []),
   ]
   drawTable(pen, columns, rangesRows(context))
 }
 
 /** The rows of the table of ranges, in order. */
 export function rangesRows(context: SheetContext): TableRow[] {
-  const { results } = context
+  const { results, figures } = context
   const withDetail = judgesDetail(results)
   return seriesOf(results).flatMap((series): TableRow[] => {
     const here = results.ranges.filter((range) => belongsTo(series, range))
@@ -37,7 +36,7 @@ export function rangesRows(context: SheetContext): TableRow[] {
         {
           cells: [
             grade.name,
-            limitFigure(grade.limit),
+            figures.bareLimit(grade.limit),
             rangeText(pixels, context),
             ...(withDetail ? [rangeText(detail, context)] : []),
           ],
@@ -48,17 +47,18 @@ export function rangesRows(context: SheetContext): TableRow[] {
   })
 }
 
-/** A range in words: "16.4 (15.9 to 17.0)", "between 12 and 16", "at least 20, the farthest mark that shows it". */
-export function rangeText(range: Range | undefined, { measures }: SheetContext): string {
+/** A range in words: "16.43 (15.90 to 17.04)", "between 12 and 16", "at least 20, the farthest mark that shows it". */
+export function rangeText(range: Range | undefined, { figures }: SheetContext): string {
   if (range === undefined) return '–'
-  const figure = (lengthM: number): string => trimmed(lengthIn(measures, lengthM), 1)
-  const from = range.from === null ? '' : `, from ${figure(range.from)} on`
-  const { distance, low, high } = range
-  if (range.kind === 'none') return 'not shown at any mark'
-  if (range.kind === 'bracketed')
-    return `between ${low === null ? '?' : figure(low)} and ${high === null ? '?' : figure(high)}${from}`
-  const interval = low !== null && high !== null ? ` (${figure(low)} to ${figure(high)})` : ''
-  if (range.kind === 'fitted') return `${distance === null ? '?' : figure(distance)}${interval}${from}`
-  if (distance === null) return `at least ${low === null ? '?' : figure(low)}; no mark fails it${from}`
-  return `${figure(distance)}${interval}, beyond the farthest mark${from}`
+  const mark = (distanceM: number | null): string =>
+    distanceM === null ? '?' : figures.bareDistance(distanceM)
+  const from = range.from === null ? '' : `, from ${mark(range.from)} on`
+  const { distance, low, high, kind } = range
+  if (kind === 'none') return 'not shown at any mark'
+  if (kind === 'bracketed') return `between ${mark(low)} and ${mark(high)}${from}`
+  if (distance === null || low === null || high === null)
+    return `at least ${mark(low)}; no mark fails it${from}`
+  const reach = figures.reach({ value: distance, low, high })
+  const beyond = kind === 'extrapolated' ? ', beyond the farthest mark' : ''
+  return `${reach.value} (${reach.low} to ${reach.high})${beyond}${from}`
 }

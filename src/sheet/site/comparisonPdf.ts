@@ -1,5 +1,5 @@
 import type { ComparisonInput } from '../input/sheetInput.js'
-import { measuresFor } from '../../units/measures.js'
+import { figuresOf } from '../../units/figures.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import {
   asSentence,
@@ -50,7 +50,7 @@ export async function comparisonPdf(input: ComparisonInput): Promise<Uint8Array>
       comparison.findings.map(({ message }) => asSentence(message)),
       BODY,
     )
-    drawChangeStrips(pen, comparison, measuresFor(walk.units))
+    drawChangeStrips(pen, comparison, figuresOf(after))
   })
   within(pen, 'Sect', () => drawComparisonTables(pen, input))
   within(pen, 'Sect', () => {

@@ -1,6 +1,6 @@
 import type { Problem } from '../../../measure/stillMeasurement.js'
 import type { Quad } from '../../../math/point.js'
-import { formatLength } from '../../../units/formatLength.js'
+import { figuresFor } from '../../../units/figures.js'
 import { pickVersion } from '../../../walk/change/changePick.js'
 import { writtenVersion } from '../../../walk/change/changeWalkStills.js'
 import { resolveReference } from '../../../walk/stills/resolveReference.js'
@@ -29,7 +29,7 @@ const FILE_FAULTS = [
 /** A mark as the page shows it, its line of sight to a reference of the walk (the first where it is null). */
 export function markView(distanceM: number, walk: Walk, reference: string | null = null): MarkView {
   const sightM = lineOfSightM(walk, reference ?? walk.references[0]!.name, distanceM)
-  return { distanceM, lineOfSightM: sightM, text: formatLength(distanceM, walk.units) }
+  return { distanceM, lineOfSightM: sightM, text: figuresFor(walk.units).distance(distanceM) }
 }
 
 /** The stills of a walk as the page shows them, in the order of their paths. */
