@@ -4,6 +4,7 @@ import { drawTable } from '../tables/dataTable.js'
 import type { Estimate } from '../../math/interval.js'
 import { limitsOf } from '../../grade/gradings/grading.js'
 import { figuresFor } from '../../units/figures.js'
+import { printedEstimate } from '../../units/printedEstimate.js'
 import type { Pen } from '../document/pen.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import { belongsTo, type Series, seriesOf, seriesText } from '../../plot/series.js'
@@ -64,7 +65,6 @@ function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
     figures.density(density).value,
     figures.interval(density),
   ]
-  const widthM = widthOfViewM(mark, series, context)
   const detail = mark.effectiveDensity === null ? ['–', ''] : estimate(mark.effectiveDensity)
   return [
     figures.bareDistance(mark.distance),
@@ -76,7 +76,7 @@ function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
     ...(columnsWithDetail(results) ? detail : []),
     ...(judgesDetail(results) ? [gradeText(results.grading, mark.gradeByPixels)] : []),
     gradeText(results.grading, mark.grade),
-    widthM === null ? '–' : figures.bareDistance(widthM),
+    widthOfView(mark, series, context),
   ]
 }
 
@@ -85,15 +85,17 @@ function noteOf({ leftOut, why }: Mark): string {
   return why === '' ? 'left out' : `left out: ${why}`
 }
 
-/** The still's width over the density across it at this mark: exact for a flat view, an estimate at the edges of a wide one. */
-function widthOfViewM(mark: Mark, series: Series, { results }: SheetContext): number | null {
+/** The still's width over the density across it at this mark, as uncertain as that is: exact for a flat view, an estimate at the edges of a wide one. */
+function widthOfView(mark: Mark, series: Series, { results, figures }: SheetContext): string {
   const still = results.stills.find(
     (candidate) =>
       belongsTo(series, candidate) &&
       candidate.distance !== null &&
       isSameMark(candidate.distance, mark.distance),
   )
-  if (still === undefined) return null
-  const scale = stillScalePxPerM(still)
-  return scale > 0 ? still.width / scale : null
+  const scale = still === undefined ? 0 : stillScalePxPerM(still)
+  if (still === undefined || !(scale > 0)) return '–'
+  const width = figures.inLengthUnit(still.width / scale)
+  const { value, low, high } = mark.density
+  return printedEstimate({ value: width, low: (width * value) / high, high: (width * value) / low }).value
 }

@@ -1,10 +1,13 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { judgesDetail } from './detailColumns.js'
+import { figuresFor } from '../../units/figures.js'
 import { drawTable } from '../tables/dataTable.js'
 import type { Pen } from '../document/pen.js'
 import { belongsTo, seriesOf, seriesText } from '../../plot/series.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import type { Column, TableRow } from '../tables/tableColumns.js'
+
+const IN_METRES = figuresFor('metric')
 
 type Range = WalkResults['ranges'][number]
 
@@ -14,7 +17,8 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
   const withDetail = judgesDetail(results)
   const columns: Column[] = [
     { head: 'Grade', share: 70 },
-    { head: 'Limit, px/m', share: figures.isMetric ? 40 : 80, align: 'decimal' },
+    { head: 'Limit, px/m', share: 40, align: 'decimal' },
+    ...(figures.isMetric ? [] : [{ head: 'px/ft', share: 36, align: 'decimal' } as const]),
     { head: `By pixels, holds to (${figures.lengthUnit})`, share: 150 },
     ...(withDetail ? [{ head: `With detail, holds to (${figures.lengthUnit})`, share: 150 }] : []),
   ]
@@ -36,7 +40,8 @@ export function rangesRows(context: SheetContext): TableRow[] {
         {
           cells: [
             grade.name,
-            figures.bareLimit(grade.limit),
+            IN_METRES.bareLimit(grade.limit),
+            ...(figures.isMetric ? [] : [figures.ownLimit(grade.limit)]),
             rangeText(pixels, context),
             ...(withDetail ? [rangeText(detail, context)] : []),
           ],

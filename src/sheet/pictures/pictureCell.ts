@@ -116,8 +116,8 @@ function drawCaption(
   tagged(pen, 'P', () => {
     drawLine(doc, value, leftPt, baseline(0), SMALL)
     const room = captionWidth - textWidthPt(doc, value, SMALL) - 6
-    if (textWidthPt(doc, interval, SMALL_GREY) <= room)
-      drawLine(doc, interval, right, baseline(0), SMALL_GREY, 'right')
+    const style = [SMALL_GREY, TINY_GREY].find((one) => textWidthPt(doc, interval, one) <= room)
+    if (style !== undefined) drawLine(doc, interval, right, baseline(0), style, 'right')
     drawLine(
       doc,
       wrapText(doc, grade, size.columnPt, SMALL_STRONG, 1)[0] ?? '',
