@@ -1,3 +1,5 @@
+// Bias and scatter of the chart's sharpness against pixels per module: noise, tone curves, sharpening. Arguments: stills per row (12), then
+// names of the condition or px per module that rows must have.
 import { FRAME } from '../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
 import { boxTo } from '../src/math/planeMap.js'
@@ -7,8 +9,6 @@ import { measureChart } from '../src/measure/chart/measureChart.js'
 import { frequencyAtModulation } from '../src/measure/edge/gaussianPixelMtf.js'
 import { DARK, DAY, NOISY, SOFT, takeChartStill, type ChartCondition } from '../tests/support/chartStill.js'
 import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, type ToneCurve } from '../tests/support/toneCurves.js'
-
-// Bias and scatter of the chart's sharpness against pixels per module: noise, tone curves, sharpening. Argument: stills per row.
 
 const perRow = Number(process.argv[2] ?? 12)
 const only = process.argv.slice(3)

@@ -25,10 +25,8 @@ const given = process.argv.slice(2)
 const isSmallest = given.includes('--smallest')
 const [named, ...rest] = given.filter((one) => !flags.includes(one))
 
-if (named === undefined && !isSmallest) {
-  console.error(`name a bench: ${Object.keys(SMALLEST).join(', ')}`)
-  process.exit(2)
-}
+if (named === undefined ? !isSmallest : !Object.hasOwn(SMALLEST, named))
+  fail(`name a bench: ${Object.keys(SMALLEST).join(', ')}`)
 for (const name of named === undefined ? everyBench() : [named]) {
   const args = isSmallest ? SMALLEST[name] : rest
   const printed = await run(name, args)

@@ -4,7 +4,7 @@ import type { PictureWindow, PlannedCrop } from './cropPlan.js'
 import { drawCornerTicks } from './cornerTicks.js'
 import type { Pen } from '../document/pen.js'
 import type { PictureSizes } from './pictureSizes.js'
-import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { countStills, type StillEntry, type WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import { type Series, seriesText } from '../../plot/series.js'
 import type { SheetContext } from '../input/sheetContext.js'
@@ -152,7 +152,7 @@ function pictureAlt(
   return (
     `${kind} ${still.file}: the ${series.reference} at ${figures.distance(distanceM)} in the light "${series.light}"; ` +
     `${figures.density(onTarget(still)).value} ${figures.densityUnit}, ${gradeText(results.grading, still.grade)}` +
-    `, one of ${results.stills.length} stills. ${seriesText(series)}.`
+    `, one of ${countStills(results.stills)} stills. ${seriesText(series)}.`
   )
 }
 
