@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest'
 import { figuresFor, trimmed } from '../../src/units/figures.js'
 import { printedValue } from '../../src/units/printedEstimate.js'
-import { asSentence } from '../../src/sheet/document/prose.js'
+import { asSentence } from '../../src/sentences.js'
 import { escapeXml, walkDate } from '../../src/sheet/document/openDocument.js'
 import { whiskerPosition } from '../../src/sheet/tables/limitWhisker.js'
 import { evenScale, logScale } from '../../src/plot/plotScales.js'

@@ -74,7 +74,7 @@ function conventions({ results, figures }: SheetContext): string[] {
     ...quietStills(results),
     'Clicks: 0.5 px standard deviation by hand, and 0.2 px outward per end in common.',
     `Tape: ${tapedFrom(results)}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within 0.03 m of the lens’s entrance pupil. Two distances within 0.01 m are one mark.`,
-    'Width of view: the still’s width over the density at that mark; at the edges of a wide lens an estimate.',
+    'Width of view: the still’s width over the density at that mark; only an estimate at the edges of a wide lens.',
     'Pictures: cut so that all of a table span the same metres; small ones are enlarged by repeating pixels, so every square is one pixel of the still; large ones are reduced.',
   ]
 }

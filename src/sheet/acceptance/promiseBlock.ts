@@ -1,7 +1,7 @@
 import type { Estimate } from '../../math/interval.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { SheetContext } from '../input/sheetContext.js'
-import { asSentence } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { columnsWithDetail } from './detailColumns.js'
 import { drawRule } from '../document/drawRule.js'
 import { drawWhisker } from '../tables/limitWhisker.js'

@@ -1,4 +1,5 @@
-import { asSentence, drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { attachFiles } from './attachFiles.js'
 import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from '../document/cautions.js'
 import { beginPages, type Pen, roomLeftPt, turnPage } from '../document/pen.js'

@@ -4,7 +4,7 @@ import { measuredWalk } from '../../walk/measure/measuredWalk.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
 import { paperWords } from '../../walk/plan/planWords.js'
 import type { Walk } from '../../walk/read/walk.js'
-import { asSentence } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { referenceText } from '../input/walkFacts.js'
 
 /** What to take along on this walk. */

@@ -1,14 +1,8 @@
 import type { ComparisonInput } from '../input/sheetInput.js'
 import { figuresOf } from '../../units/figures.js'
 import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
-import {
-  asSentence,
-  drawBlock,
-  drawList,
-  drawParagraph,
-  drawSectionHead,
-  drawSubhead,
-} from '../document/prose.js'
+import { drawBlock, drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { drawChangeStrips } from './changeStrips.js'
 import { beginPages, type Pen } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'

@@ -14,6 +14,7 @@ import { handPick, pickOf, pointsOf, referenceOf, stillOf } from '../state/shown
 import { promisedHere, verdictMeasured } from './promisedHere.js'
 import { VerdictFrame } from './VerdictFrame.js'
 import { walkFigures } from '../state/walkFigures.js'
+import { pageSays } from '../../sentences.js'
 
 /** Detail is measured once a hand has rested so long, ms. */
 const RESTED_MS = 150
@@ -174,8 +175,13 @@ function Promised({ walk, still, reference, density, measured }: PromisedProps) 
             }
           />
           <span>
-            {measured === null || walk.judge === 'pixels' ? 'by pixels' : 'with detail'}: {grade.name} is
-            promised here, {walkFigures(walk).limit(grade.limit)}
+            {
+              pageSays['promised-here'](
+                measured === null || walk.judge === 'pixels' ? 'by pixels' : 'with detail',
+                grade.name,
+                walkFigures(walk).limit(grade.limit),
+              ).message
+            }
           </span>
         </p>
       ))}

@@ -2,6 +2,8 @@ import { isSameMark } from '../../../walk/read/sameMark.js'
 import { usePart } from '../state/pageStore.js'
 import { VerdictFrame } from './VerdictFrame.js'
 import { walkFigures } from '../state/walkFigures.js'
+import { asSentence } from '../../../sentences.js'
+import { pageSays } from '../../sentences.js'
 
 /** Each promised grade with its verdict and the reason, as far as the walk is measured. */
 export function PromiseList() {
@@ -44,8 +46,8 @@ export function PromiseList() {
                   <p class="faint">
                     {density === null
                       ? ''
-                      : `${figures.density(density).value} (${figures.interval(density)}) ${figures.densityUnit} against ${figures.limit(found.limit)}. `}
-                    {sentence(found.why)}
+                      : `${pageSays['measured-against'](`${figures.density(density).value} (${figures.interval(density)}) ${figures.densityUnit}`, figures.limit(found.limit)).message}. `}
+                    {asSentence(found.why)}
                   </p>
                 )}
               </div>
@@ -58,7 +60,3 @@ export function PromiseList() {
 }
 
 const NONE: never[] = []
-
-function sentence(why: string): string {
-  return why === '' ? '' : `${why[0]!.toUpperCase()}${why.slice(1)}${why.endsWith('.') ? '' : '.'}`
-}

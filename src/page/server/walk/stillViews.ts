@@ -14,6 +14,8 @@ import type { AssignedEntry, MarkView, PickView, StillState, StillView } from '.
 import type { LiveMeasuring } from './liveMeasuring.js'
 import type { FolderReading } from './readFolder.js'
 import type { ReadHead, StillHeads } from '../pictures/stillHeads.js'
+import { problem } from '../../../sentences.js'
+import { pageSays } from '../../sentences.js'
 
 /** Codes of `findStills` that no assignment mends: the file itself is at fault. */
 const FILE_FAULTS = [
@@ -113,11 +115,7 @@ function problemsOf(
   if (left !== null) problems.push({ code: left.code, message: left.message })
   if (head?.ok === false) return [...problems, { code: head.code, message: head.message }]
   if (head?.ok === true) problems.push(...head.remarks)
-  if (isStale && result?.ok !== false)
-    problems.push({
-      code: 'pick-stale',
-      message: 'the still has changed since its corners were picked; pick them again',
-    })
+  if (isStale && result?.ok !== false) problems.push(problem(pageSays['pick-stale']()))
   if (result?.ok === false) problems.push({ code: result.code, message: result.message })
   if (reference.ok) problems.push(...reference.value.problems)
   else if (result === undefined && left === null)
