@@ -45,6 +45,7 @@ const HOUSE = {
     'plot',
     {
       name: 'sheet',
+      words: ['sentences'],
       rooms: [
         'input',
         'document',
@@ -60,7 +61,7 @@ const HOUSE = {
     },
     {
       name: 'page',
-      words: ['api'],
+      words: ['api', 'sentences'],
       rooms: [
         {
           name: 'server',

@@ -98,3 +98,11 @@ export function problem<Code extends string>({
 } {
   return { code, message: mend === undefined ? message : `${message}; ${mend}` }
 }
+
+/** A phrase as a sentence of its own: a capital first, a full stop last. */
+export function asSentence(text: string): string {
+  const trimmed = text.trim()
+  if (trimmed === '') return ''
+  const sentence = trimmed.charAt(0).toUpperCase() + trimmed.slice(1)
+  return /[.!?…]$/.test(sentence) ? sentence : `${sentence}.`
+}

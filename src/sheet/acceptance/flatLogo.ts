@@ -1,4 +1,5 @@
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { sheetSays } from '../sentences.js'
 import { loadSharp } from '../../still/loadSharp.js'
 
 /** Longest side of an embedded logo, px: sharp in print at its size on the page. */
@@ -19,9 +20,6 @@ export async function flatLogo(bytes: Uint8Array): Promise<Uint8Array> {
       .png({ compressionLevel: 9 })
       .toBuffer()
   } catch {
-    throw new ProofwalkError('logo-unreadable', 'the logo is no picture that can be read', {
-      field: 'issuer.logo',
-      mend: 'give a PNG or JPEG file',
-    })
+    throw fault(sheetSays['logo-unreadable'](), { field: 'issuer.logo' })
   }
 }
