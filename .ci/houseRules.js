@@ -30,7 +30,7 @@ const HOUSE = {
     },
     {
       name: 'grade',
-      words: ['judgement', 'wording'],
+      words: ['judgement', 'sentences'],
       rooms: ['gradings', 'marks', 'range', 'compare', 'promises'],
       entrances: [
         'judgeWalk',
@@ -84,6 +84,7 @@ const HOUSE = {
     },
     {
       name: 'cli',
+      words: ['sentences'],
       rooms: ['terminal', 'measure', 'folders', 'new', 'commands'],
       entrances: ['program', 'runProgram', 'main'],
     },
