@@ -8,7 +8,7 @@ const importOrder = [
   {
     files: ['src/**/*.{ts,tsx}'],
     plugins: { house: houseRules },
-    rules: { 'house/order': 'error', 'house/circles': 'error', 'house/halls': 'error' },
+    rules: Object.fromEntries(Object.keys(houseRules.rules).map((rule) => [`house/${rule}`, 'error'])),
   },
   {
     files: pureRooms.map((room) => `src/${room}/**/*.ts`),
@@ -27,6 +27,15 @@ const importOrder = [
     },
   },
 ]
+
+// Rooms whose functions are not all split yet.
+const longYet = ['math', 'measure', 'lens', 'still', 'chart', 'walk/measure']
+
+const shortFunctions = {
+  files: ['src/**/*.{ts,tsx}'],
+  ignores: longYet.map((room) => `src/${room}/**`),
+  rules: { 'max-lines-per-function': ['error', { max: 80, skipBlankLines: true, skipComments: true }] },
+}
 
 // The page's browser side has no machine under it: esbuild bundles it, and nothing is fetched at run time.
 const inBrowser = {
@@ -76,5 +85,6 @@ export default tseslint.config(
     },
   },
   ...importOrder,
+  shortFunctions,
   inBrowser,
 )

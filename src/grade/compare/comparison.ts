@@ -79,7 +79,7 @@ export interface ComparedPromise {
 }
 
 /** What a finding amounts to: nothing can be said, something changed for the worse or otherwise, or it is only to be known. */
-type FindingWeight = 'not comparable' | 'changed' | 'to know'
+export type FindingWeight = 'not comparable' | 'changed' | 'to know'
 
 export interface ComparisonFinding extends WalkFinding {
   readonly weight: FindingWeight

@@ -13,18 +13,10 @@ import type { SheetContext } from '../input/sheetContext.js'
 import type { SheetCrop } from '../input/sheetInput.js'
 import { artifact, tagged, within } from '../document/tagged.js'
 import { baselineBelow, drawLine, lineHeightPt, wrapText } from '../document/text.js'
-import {
-  LINE_PT,
-  SIZE_PT,
-  SMALL_GREY,
-  SMALL_STRONG,
-  type TextStyle,
-  TINY_GREY,
-} from '../document/typography.js'
+import { LINE_PT, LEAD_STRONG, SMALL_GREY, SMALL_STRONG, TINY_GREY } from '../document/typography.js'
 
 const MOST_COLUMNS = 5
 const HEADS_PT = 60
-const DISTANCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
 
 /**
  * The picture table: a row per mark, a column per light and reference, every picture at the table's one physical scale. More than
@@ -114,7 +106,7 @@ function drawRow(
       pen,
       'TH',
       () => {
-        drawLine(pen.doc, `${figure} `, leftPt, baselineBelow(pen.y, DISTANCE) - 3, DISTANCE)
+        drawLine(pen.doc, `${figure} `, leftPt, baselineBelow(pen.y, LEAD_STRONG) - 3, LEAD_STRONG)
         drawLine(pen.doc, context.measures.lengthUnit, leftPt, pen.y + 22, SMALL_GREY)
       },
       { scope: 'Row' },
