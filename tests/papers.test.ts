@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs'
+import { existsSync, readFileSync, readdirSync } from 'node:fs'
 import type { Command } from 'commander'
 import { describe, expect, test } from 'vitest'
 import { HELP_TOPICS } from '../src/cli/help/helpTopics.js'
@@ -70,6 +70,58 @@ describe('the README', () => {
       if (topic !== 'TOPIC') expect((await runCommand('help', topic!)).status).toBe(0)
   })
 })
+
+describe('DEVELOPERS.md', () => {
+  const text = paper('DEVELOPERS.md')
+
+  test('names paths that exist', () => {
+    const paths = [...text.matchAll(/`((?:src|tests|bench|fixtures|\.ci)\/[\w./]*)`/g)].map(
+      ([, path]) => path!,
+    )
+    expect(paths.length).toBeGreaterThan(40)
+    expect(paths.filter((path) => !existsSync(new URL(`../${path}`, import.meta.url)))).toEqual([])
+  })
+
+  test('draws the house as it stands: every room with its own rooms', () => {
+    const drawn = new Map(
+      [...text.matchAll(/^\| `src\/([\w/]+)\/` \| ([^|]*)\|/gm)].map(([, room, own]) => [
+        room!,
+        [...own!.matchAll(/`(\w+)`/g)].map(([, name]) => name!).sort(),
+      ]),
+    )
+    for (const [room, own] of drawn) expect([room, own]).toEqual([room, roomsIn(room)])
+    const top = [...drawn.keys()].filter((room) => !room.includes('/'))
+    expect(top.sort()).toEqual(roomsIn('.'))
+  })
+})
+
+test('what was measured names its command, and its commit and date', () => {
+  const folder = new URL('../bench/results/', import.meta.url)
+  const files = readdirSync(folder)
+  expect(files.length).toBeGreaterThan(5)
+  for (const file of files) {
+    const text = readFileSync(new URL(file, folder), 'utf8')
+    expect([file, text]).toEqual([
+      file,
+      expect.stringMatching(/^# .+\n\n- command: .+\n- commit.*[0-9a-f]{7}/),
+    ])
+    expect([file, text]).toEqual([file, expect.stringMatching(/\b20\d\d-\d\d-\d\d\b/)])
+  }
+})
+
+/** The rooms in a room of src, by name: its folders that hold code. */
+function roomsIn(room: string): string[] {
+  const folder = new URL(`../src/${room}/`, import.meta.url)
+  return readdirSync(folder, { withFileTypes: true })
+    .filter((entry) => entry.isDirectory())
+    .map(({ name }) => name)
+    .filter((name) =>
+      readdirSync(new URL(`${name}/`, folder), { recursive: true }).some((file) =>
+        /\.tsx?$/.test(String(file)),
+      ),
+    )
+    .sort()
+}
 
 function commandNamed(parent: Command, name: string): Command {
   const command = parent.commands.find((one) => one.name() === name)
