@@ -18,7 +18,7 @@ const NOT_SHOWN: readonly string[] = [
 export async function verifyTarget(target: string, asJson: boolean, terminal: Terminal): Promise<void> {
   const isFolder = await kindOf(target)
   const checks = isFolder ? await folderChecks(target) : (await sheetChecks(target, target)).checks
-  const matches = checks.every((check) => check.matches)
+  const matches = checks.every((check) => check.matches !== false)
   if (asJson) {
     const plain = { target, matches, checks, doesNotShow: NOT_SHOWN }
     terminal.out(`${JSON.stringify(plain, null, 2)}\n`)
@@ -80,10 +80,10 @@ function attachedChecks(
 }
 
 function report(target: string, isFolder: boolean, checks: readonly VerificationCheck[]): string {
-  const wrong = checks.filter(({ matches }) => !matches)
+  const wrong = checks.filter(({ matches }) => matches === false)
   const line = ({ what, message, matches }: VerificationCheck): string =>
-    `  ${matches ? 'belongs ' : 'does not'}  ${what}: ${message}\n`
-  const stills = checks.filter(({ what, matches }) => matches && what.startsWith('stills/'))
+    `  ${matches === null ? '        ' : matches ? 'belongs ' : 'does not'}  ${what}: ${message}\n`
+  const stills = checks.filter(({ what, matches }) => matches === true && what.startsWith('stills/'))
   const told = checks.filter((check) => !stills.includes(check))
   const many =
     stills.length === 0

@@ -21,7 +21,7 @@ export function measureTable(results: WalkResults): string {
     ...markTables(results),
     promiseTable(results, figures),
     rangeTable(results, figures),
-    projectionLine(results.projection ?? null),
+    projectionLine(results.projection),
     lensLines(results.lens, figures),
     findingLines(results.findings),
     notMeasured(results),
@@ -93,7 +93,7 @@ function reach(range: Range | undefined, figures: Figures): string {
   return `${printed.value} ${unit} (${printed.low} to ${printed.high})${beyond}${from}`
 }
 
-function projectionLine(projection: NonNullable<WalkResults['projection']> | null): string {
+function projectionLine(projection: WalkResults['projection']): string {
   if (projection === null) return ''
   const { from, pixelsPerRadian } = projection
   const p = printedEstimate({ value: projection.p, low: projection.low, high: projection.high })

@@ -1,5 +1,5 @@
 import type { MarkPair } from './densityChange.js'
-import type { PromiseResult, GradePromise, Verdict, WalkFinding } from '../judgement.js'
+import type { PromiseResult, Verdict, WalkFinding } from '../judgement.js'
 import type { LogChange } from './logChange.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import type { UnitSystem } from '../../units/formatLength.js'
@@ -70,7 +70,7 @@ export interface ComparedSeries {
 
 /** What a promise came to before and after; null where it was not made. */
 export interface ComparedPromise {
-  readonly grade: GradePromise['grade']
+  readonly grade: PromiseResult['grade']
   readonly distance: number
   readonly light: string
   readonly reference: string | null

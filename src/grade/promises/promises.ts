@@ -51,11 +51,12 @@ export function judgePromise(
     basis: judge,
     limit: grade.limit,
   }
+  const said = { task: promise.task ?? null, what: promise.what ?? null, kind: 'least' } as const
   if (worst === undefined) {
     const { reference, light, distanceM } = promise
     const why = gradeSays['nothing-measured'](reference, light, figures.distance(distanceM)).message
     const nothing = { value: null, low: null, high: null, decidedBy: null }
-    return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why }
+    return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why, ...said }
   }
   return {
     ...result,
@@ -66,6 +67,7 @@ export function judgePromise(
     high: worst.density?.high ?? null,
     decidedBy: worst.reference,
     why: isNamed ? `${worst.reference}: ${worst.why}` : worst.why,
+    ...said,
   }
 }
 

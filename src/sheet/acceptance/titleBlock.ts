@@ -1,3 +1,4 @@
+import { countStills } from '../../walk/schemas/resultsSchema.js'
 import type { Pen } from '../document/pen.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { drawRule } from '../document/drawRule.js'
@@ -43,7 +44,7 @@ function factsOf({ facts, results }: SheetContext, hasLogo: boolean): Fact[] {
     ['Grades judged', facts.judge === 'detail' ? 'by pixels that carry detail' : 'by pixel count', 1],
     [
       'Stills',
-      `${results.stills.length} measured, ${results.failed.length + results.unassigned.length} not`,
+      `${countStills(results.stills)} measured, ${results.failed.length + results.unassigned.length} not`,
       1,
     ],
     ['Grading', gradingSource(results.grading), 2],

@@ -1,6 +1,6 @@
 import type { ComparisonInput } from '../input/sheetInput.js'
 import { measuresFor } from '../../units/measures.js'
-import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
 import {
   asSentence,
   drawBlock,
@@ -82,7 +82,7 @@ function drawHead(pen: Pen, { before, after, comparison }: ComparisonInput): voi
   drawRule(pen, pen.y, LINE_PT.rule, frame.left, frame.right, INK)
   pen.y += 6
   const told = ({ walk: one, stills, marks }: WalkResults): string =>
-    `${one.date}: ${marks.length} marks on ${stills.length} stills${one.people.walkedBy === null ? '' : `, walked by ${one.people.walkedBy}`}`
+    `${one.date}: ${marks.length} marks on ${countStills(stills)} stills${one.people.walkedBy === null ? '' : `, walked by ${one.people.walkedBy}`}`
   drawParagraph(pen, `Before, ${told(before)}. After, ${told(after)}.`, SMALL)
   drawBlock(pen, 'P', comparisonSentence(comparison), LEAD_STRONG, { mostLines: 4, gapPt: 6 })
   if (comparison.findings.length > 0) drawSubhead(pen, 'What was found', 20)

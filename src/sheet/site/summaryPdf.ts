@@ -1,7 +1,6 @@
-import { createHash } from 'node:crypto'
+import { countStills } from '../../walk/schemas/resultsSchema.js'
 import type { Verdict } from '../../grade/judgement.js'
 import { distanceText, limitFigure, measuresFor, densityAgainst } from '../../units/measures.js'
-import { resultsText } from '../../walk/schemas/resultsText.js'
 import { countOf, siteSentence, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
 import { asSentence, drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
 import { SHEET_CAUTIONS } from '../document/cautions.js'
@@ -166,16 +165,14 @@ function drawWalks(pen: Pen, { walks }: SiteSummary): void {
       { head: 'Promises met', share: 46, align: 'right' },
       { head: 'SHA-256 of its results.json', share: 190, style: TINY_GREY },
     ],
-    walks.map(({ walk, results, why }) => ({
+    walks.map(({ walk, results, resultsSha256, why }) => ({
       cells: [
         cameraText(walk),
         walk.camera.serial ?? '–',
         walk.date,
-        results === null ? '–' : String(results.stills.length),
+        results === null ? '–' : String(countStills(results.stills)),
         results === null ? '–' : metOf(results.promises),
-        results === null
-          ? `no current results: ${why}`
-          : createHash('sha256').update(resultsText(results)).digest('hex'),
+        results === null ? `no current results: ${why}` : resultsSha256,
       ],
     })),
   )

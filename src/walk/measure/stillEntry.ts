@@ -40,6 +40,10 @@ export function stillEntry(
     grade: grades.grade,
     gradeByPixels: grades.gradeByPixels,
     problems: oncePerCode([...measurement.problems, ...moreProblems]),
+    resolved: null,
+    detailFrom: null,
+    bound: null,
+    sameAs: null,
   })
 }
 

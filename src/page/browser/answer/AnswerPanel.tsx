@@ -116,7 +116,11 @@ function useMeasured(
   const answer = detail?.of === held ? detail?.answer : null
   const failure = answer?.ok === false ? answer.message : null
   if (still?.state === 'chart')
-    return { measured: results?.stills.find(({ file }) => file === still.file) ?? null, failure }
+    return {
+      measured:
+        results?.stills.find((one) => one.file === still.file && one.reference === still.reference) ?? null,
+      failure,
+    }
   return { measured: answer?.ok === true && !isMoving ? answer.entry : null, failure }
 }
 

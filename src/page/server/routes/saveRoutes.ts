@@ -91,12 +91,14 @@ export async function assignRoute(context: PageContext, body: AssignBody, by: st
 
 /** A pick that was changed meanwhile is left: the page is told of it as it is. */
 async function moveTo(context: PageContext, view: StillView, reference: string): Promise<void> {
-  const known = context.walk.reading().picks.get(view.file.normalize('NFC'))
+  const [known] = context.walk.reading().picks.get(view.file.normalize('NFC')) ?? []
   if (known === undefined || view.pick === null) return
   const { corners, ends, method, sigma, covariance } = view.pick
   const entry = pickEntryOf({ reference, method, sigma, corners, ends, covariance }, known.sha256)
-  if (entry.ok)
-    await changePick(context.walk.dir, { file: view.file, was: view.pick.version, entry: entry.value })
+  if (!entry.ok) return
+  const { doubts } = known
+  const moved = { ...entry.value, ...(doubts === undefined ? {} : { doubts }) }
+  await changePick(context.walk.dir, { file: view.file, was: view.pick.version, entry: moved })
 }
 
 /** The words for walk.yaml; none where they tell no more than the still's own path. Lights the walk does not have are gathered by how they compare. */

@@ -1,4 +1,6 @@
-import { judgeMeasured } from '../../../walk/measure/measureWalk.js'
+import { judgeMeasured } from '../../../walk/measure/judgeMeasured.js'
+import { resultsOf } from '../../../walk/measure/resultsOf.js'
+import { entryKey } from '../../../walk/schemas/resultsSchema.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { workerCount } from '../../../walk/measure/stillPool.js'
 import { stillRunner, type StillRunner } from '../../../walk/measure/stillRunner.js'
@@ -14,6 +16,11 @@ interface Progress {
 
 /** Measuring in the background is put off while somebody waits for something else, but no longer than this: this project's convention. */
 const MOST_PUT_OFF_MS = 1500
+
+/** A task by its still and the reference it was picked on, null where a chart is looked for. */
+function entryOf({ file, subject }: StillTask): string {
+  return entryKey({ file, reference: subject.kind === 'picked' ? subject.reference.name : null })
+}
 
 /** Measures a walk's stills in the background as they are picked, and keeps what it measured. */
 export class LiveMeasuring {
@@ -47,9 +54,13 @@ export class LiveMeasuring {
     setImmediate(() => this.#pump())
   }
 
-  /** What came of a still, null while it is not measured; undefined where nothing is to be measured on it. */
-  resultOf(file: string): StillTaskResult | null | undefined {
-    const index = this.#reading.plan.tasks.findLastIndex((task) => task.file === file)
+  /**
+   * What came of a still's pick of a reference, or of looking for a chart where `reference` is null: null while it is not measured; undefined where nothing
+   * is to be measured.
+   */
+  resultOf(file: string, reference: string | null): StillTaskResult | null | undefined {
+    const entry = entryKey({ file, reference })
+    const index = this.#reading.plan.tasks.findLastIndex((task) => entryOf(task) === entry)
     return index < 0 ? undefined : (this.#known.get(this.#keys[index]!) ?? null)
   }
 
@@ -66,7 +77,8 @@ export class LiveMeasuring {
   results(): Promise<WalkResults> {
     if (this.#judged?.of !== this.#version) {
       const { walk, plan } = this.#reading
-      this.#judged = { of: this.#version, results: judgeMeasured(walk, plan, this.#done()) }
+      const results = judgeMeasured(walk, plan, this.#done()).then((all) => resultsOf(walk, plan, all))
+      this.#judged = { of: this.#version, results }
     }
     return this.#judged.results
   }
