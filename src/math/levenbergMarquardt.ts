@@ -14,7 +14,8 @@ const FIRST_DAMPINGS = [1e-3, 1e2, 1e4]
  * Nonlinear least squares by Levenberg and Marquardt (Marquardt, SIAM J. Appl. Math. 11 (1963) 431). Nothing large is
  * allocated while it iterates, and the start is left as it is.
  * Fails, by name, where the residuals at the start or a derivative are not finite, where the residuals do not determine
- * the parameters, and where it did not converge. Throws where there are fewer residuals than free parameters.
+ * the parameters, and where it did not converge.
+ * @throws `ProofwalkError` `bad-argument` where there are fewer residuals than free parameters
  */
 export function levenbergMarquardt(
   problem: LeastSquaresProblem,
