@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { join } from 'node:path'
+import { isDeepStrictEqual } from 'node:util'
 import { ProofwalkError } from '../../errors.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { findStills } from '../stills/findStills.js'
@@ -32,9 +33,11 @@ export interface StaleResults {
 export async function currentResults(walk: Walk): Promise<CurrentResults | StaleResults> {
   const bytes = await readResults(walk.dir)
   if (bytes === null) return stale('there are no results yet')
-  const read = resultsSchema.safeParse(jsonOf(new TextDecoder().decode(bytes)))
+  const contents = jsonOf(new TextDecoder().decode(bytes))
+  const read = resultsSchema.safeParse(contents)
   if (!read.success) return stale('results.json is not of this version')
-  const results = read.data
+  // As they lie in the file, keys in their order, unless something had to be filled in.
+  const results = isDeepStrictEqual(read.data, contents) ? (contents as WalkResults) : read.data
   if (results.method !== METHOD_VERSION) return stale('the way of measuring has changed since')
   if (results.inputs.walk !== walk.walkSha256) return stale('walk.yaml has changed since')
   if (results.inputs.grading !== walk.gradingSha256) return stale('the grading file has changed since')
