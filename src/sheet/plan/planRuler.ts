@@ -102,7 +102,7 @@ function endWords({ grade, distanceM, rectilinearDistanceM }: PlannedRange, figu
     rectilinearDistanceM !== null && Math.abs(rectilinearDistanceM / distanceM! - 1) > TELLING
       ? `, ${figures.distance(rectilinearDistanceM)} if rectilinear`
       : ''
-  return `${grade.name} (${figures.limit(grade.limit)}) to ${figures.distance(distanceM!)}${parts}`
+  return `${grade.name}, ${figures.limit(grade.limit)}: to ${figures.distance(distanceM!)}${parts}`
 }
 
 function altText(plan: WalkPlan, figures: Figures): string {
