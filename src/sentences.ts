@@ -14,6 +14,7 @@ export const SENTENCE_TOPICS = {
   page: 'the page',
   usage: 'commands and their options',
   files: 'reading and writing files',
+  program: 'numbers and fits, for programs that use the package',
 } as const
 export type SentenceTopic = keyof typeof SENTENCE_TOPICS
 
