@@ -38,7 +38,12 @@ export interface Said<Code extends string = string> {
   readonly mend?: string
 }
 
-type FactsOf<Entry extends Sentence> = Entry['say'] extends (...facts: infer Facts) => string ? Facts : []
+type FactsOfPart<Part> = Part extends (...facts: infer Facts) => string ? Facts : []
+/** The sentence's facts, or its mend's where those go on behind them. */
+type FactsOf<Entry extends Sentence> =
+  FactsOfPart<Entry['mend']> extends readonly [...FactsOfPart<Entry['say']>, ...unknown[]]
+    ? FactsOfPart<Entry['mend']>
+    : FactsOfPart<Entry['say']>
 type CodeOf<Entry extends Sentence, Name> = Entry extends { readonly code: infer Code extends string }
   ? Code
   : Name & string
