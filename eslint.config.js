@@ -9,7 +9,7 @@ const importOrder = [
   {
     files: ['src/**/*.{ts,tsx}'],
     plugins: { house: houseRules },
-    rules: { 'house/order': 'error', 'house/circles': 'error', 'house/halls': 'error' },
+    rules: Object.fromEntries(Object.keys(houseRules.rules).map((rule) => [`house/${rule}`, 'error'])),
   },
   {
     files: pureRooms.map((room) => `src/${room}/**/*.ts`),
@@ -30,13 +30,22 @@ const importOrder = [
 ]
 
 // Rooms whose sentences do not all stand in their sentences.ts yet.
-const untoldYet = ['grade', 'walk', 'plot', 'sheet', 'page', 'simulate', 'cli']
+const untoldYet = ['walk', 'sheet', 'page', 'simulate']
 
 const oneCatalogue = {
   files: ['src/**/*.{ts,tsx}'],
   ignores: ['src/**/sentences.ts', ...untoldYet.map((room) => `src/${room}/**`)],
   plugins: { sentences: saidRules },
   rules: { 'sentences/said': 'error' },
+}
+
+// Rooms whose functions are not all split yet.
+const longYet = ['math', 'measure', 'lens', 'still', 'chart', 'walk/measure']
+
+const shortFunctions = {
+  files: ['src/**/*.{ts,tsx}'],
+  ignores: longYet.map((room) => `src/${room}/**`),
+  rules: { 'max-lines-per-function': ['error', { max: 80, skipBlankLines: true, skipComments: true }] },
 }
 
 // The page's browser side has no machine under it: esbuild bundles it, and nothing is fetched at run time.
@@ -88,5 +97,6 @@ export default tseslint.config(
   },
   ...importOrder,
   oneCatalogue,
+  shortFunctions,
   inBrowser,
 )

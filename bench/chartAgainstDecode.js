@@ -1,7 +1,7 @@
 // Measures the search for the printed chart against the bare luma decode of the same still: 12 megapixels (JPEG, quality 88), a cluttered
 // scene with noise of 2 code values, one thread, CPU time, decoding included. Prints the ratio of a still whose chart is found at half size, and
 // of stills without a chart, which are searched to the end, in colour and in grey (whose decode costs a quarter): medians of pairs taken in turn. Then the most memory of a process of its own that
-// searches such a still six times. Arguments: photographs; a mosaic of them is searched too.
+// searches such a still six times. Arguments: pairs (11), width of the stills (4000 px), photographs; a mosaic of them is searched too.
 import { execFileSync } from 'node:child_process'
 import { mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
@@ -13,9 +13,10 @@ import { searchChart } from '../dist/chart/find/searchChart.js'
 import { seededRandom } from '../dist/math/random.js'
 import { openStill } from '../dist/still/openStill.js'
 
-const ROUNDS = 11
-const SIZE = { width: 4000, height: 3000 }
-const BOXES = 1500
+const ROUNDS = Number(process.argv[2] ?? 11)
+const WIDTH = Number(process.argv[3] ?? 4000)
+const SIZE = { width: WIDTH, height: (3 * WIDTH) / 4 }
+const BOXES = 1500 * (WIDTH / 4000) ** 2
 const NOISE_DN = 2
 /** Pixels to a module: 3 to 6 are found at half size. */
 const MODULE_PX = 5
@@ -39,7 +40,7 @@ try {
   await compare('chart found at half size', await writeScene(join(home, 'chart.jpg'), true), true)
   await compare('no chart, searched to the end', none, false)
   await compare('the same in grey', await writeGrey(none, join(home, 'grey.jpg')), false)
-  const photographs = process.argv.slice(2)
+  const photographs = process.argv.slice(4)
   if (photographs.length > 0)
     await compare(
       `mosaic of ${photographs.length} photographs, searched to the end`,
@@ -164,7 +165,7 @@ function drawnChart() {
       area.part === 'frame' || area.part === 'darkSlab' ? 1 : area.part === 'strip' ? 1 + area.weight : 0,
     ),
   )
-  return `<g transform="translate(2300 1400) rotate(6) scale(${MODULE_PX})">${polygon(boxCorners(sheet), 0)}${drawn.join('')}</g>`
+  return `<g transform="translate(${0.575 * SIZE.width} ${(7 / 15) * SIZE.height}) rotate(6) scale(${MODULE_PX})">${polygon(boxCorners(sheet), 0)}${drawn.join('')}</g>`
 }
 
 async function cpuMs(work) {

@@ -1,3 +1,10 @@
+// What is told of charts as people hold them wrongly: measured rightly, refused or told by a code, or wrong in silence. Arguments: stills per row (12),
+// a part of the rows' names. KEEP=DIR keeps the stills there and takes them from there the next time, WRONG=1 names those that are
+// told otherwise than they should be.
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdtemp } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
 import { builtInGrading } from '../src/grade/gradings/builtInGradings.js'
 import { seededRandom, type Random } from '../src/math/random.js'
@@ -6,10 +13,6 @@ import type { TargetTruth } from '../src/simulate/camera/targetTruth.js'
 import { measureSingle } from '../src/walk/measure/measureSingle.js'
 import { caseRows, type CaseRow } from '../tests/support/caseRows.js'
 import { takeCase, type CaseView, type Spoilt } from '../tests/support/caseStill.js'
-import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { mkdtemp } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 
 // What is told of charts as people hold them wrongly: measured rightly, refused or told by a code, or wrong in silence. Arguments: stills per row (12),
 // a part of the rows' names. Runs bundled; KEEP=DIR keeps the stills there and takes them from there the next time, WRONG=1 names those that are

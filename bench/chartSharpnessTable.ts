@@ -1,3 +1,5 @@
+// Bias and scatter of the chart's sharpness against pixels per module: noise, tone curves, sharpening. Arguments: stills per row (12), then
+// names of the condition or px per module that rows must have.
 import { FRAME } from '../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
 import { boxTo } from '../src/math/planeMap.js'
@@ -8,9 +10,8 @@ import { frequencyAtModulation } from '../src/measure/edge/gaussianPixelMtf.js'
 import { DARK, DAY, NOISY, SOFT, takeChartStill, type ChartCondition } from '../tests/support/chartStill.js'
 import { GAMMA_18, GAMMA_24, S_CURVE, SRGB, type ToneCurve } from '../tests/support/toneCurves.js'
 
-// Bias and scatter of the chart's sharpness against pixels per module: noise, tone curves, sharpening. Argument: stills per row.
-
 const perRow = Number(process.argv[2] ?? 12)
+const only = process.argv.slice(3)
 const mean = (a: readonly number[]): number => a.reduce((x, y) => x + y, 0) / a.length
 const deviation = (a: readonly number[]): number => Math.sqrt(mean(a.map((x) => (x - mean(a)) ** 2)))
 const unsharp = (sigmaPx: number, amount: number) => ({ sigmaPx, amount })
@@ -33,6 +34,7 @@ const rows: readonly Row[] = [
 ]
 let total = 0
 for (const { condition, p, tone, sharpen } of rows) {
+  if (!only.every((name) => [condition.name, String(p)].includes(name))) continue
   const curve = tone ?? SRGB
   const random = seededRandom(31 * p + condition.blurSigmaPx * 1e4 + condition.noiseDn)
   const [e50, e10, u50]: [number[], number[], number[]] = [[], [], []]

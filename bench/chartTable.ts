@@ -1,12 +1,11 @@
-import { fitChart } from '../src/chart/fit/fitChart.js'
+// Found rate, and bias and scatter of the frame's width and height, against px per module. Arguments: stills per cell (28: 2,016 stills), condition
+// (all), `demanded`: only the sizes and turns at which charts must be found. SHOW=1 lists outlines in a wrong place.
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
+import { fitChart } from '../src/chart/fit/fitChart.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
 import { DARK, DAY, SOFT, takeChartStill, type ChartCondition } from '../tests/support/chartStill.js'
 import { findChart } from '../tests/support/findChart.js'
-
-// Found rate, and bias and scatter of the frame's width and height, against px per module. Arguments: stills per cell (28: 2,016 stills), condition
-// (all), `demanded`: only the sizes and turns at which charts must be found. Runs bundled; SHOW=1 lists outlines in a wrong place.
 
 const perCell = Number(process.argv[2] ?? 28)
 const only = process.argv[3]

@@ -1,31 +1,36 @@
 // Measures the demonstration walk against the bare full-resolution decode of the same stills, in turn, on one thread, imports excluded.
 // Prints the ratio of each pair and their median: under 1 means that measuring costs less than decoding whole.
 // A chart is looked for in the whole picture and fitted, so a walk with charts costs more: both are printed.
-import { mkdtemp, readFile, rm } from 'node:fs/promises'
+// Arguments: pairs (7), the folder of another walk.
+import { cp, mkdtemp, readFile, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import sharp from 'sharp'
 import { measureWalk, readWalk } from '../dist/index.js'
 import { makeDemoWalk } from '../dist/simulate/demo/makeDemoWalk.js'
 
-const ROUNDS = 7
+const ROUNDS = Number(process.argv[2] ?? 7)
+const other = process.argv[3]
 
 const home = await mkdtemp(join(tmpdir(), 'proofwalk-bench-'))
 try {
   const dir = join(home, 'walk')
-  const { truth } = await makeDemoWalk(dir)
+  if (other === undefined) await makeDemoWalk(dir)
+  else await cp(other, dir, { recursive: true })
   sharp.cache(false)
   sharp.concurrency(1)
-  await printRatios(dir, 'with the charts that are looked for')
-  for (const { file, still } of truth) if (still.reference === 'chart') await rm(join(dir, file))
-  await printRatios(dir, 'with corners given, the charts left out')
+  const stills = await printRatios(dir, 'with the charts that are looked for')
+  const charts = stills.filter(({ reference }) => reference === 'chart')
+  for (const { file } of charts) await rm(join(dir, file))
+  if (charts.length > 0) await printRatios(dir, 'with corners given, the charts left out')
 } finally {
   await rm(home, { recursive: true, force: true })
 }
 
 async function printRatios(dir, what) {
   const walk = await readWalk(dir)
-  const files = (await measureWalk(walk, { workers: 1 })).stills.map((still) => join(dir, still.file))
+  const { stills } = await measureWalk(walk, { workers: 1 })
+  const files = stills.map((still) => join(dir, still.file))
   const ratios = []
   for (let round = 0; round <= ROUNDS; round++) {
     const measureMs = await timeMs(() => measureWalk(walk, { workers: 1 }))
@@ -37,6 +42,7 @@ async function printRatios(dir, what) {
   console.log(
     `  ${ratios.map((ratio) => ratio.toFixed(2)).join('  ')}   median ${ratios[(ROUNDS - 1) / 2].toFixed(2)}`,
   )
+  return stills
 }
 
 async function decodeWhole(files) {

@@ -1,4 +1,4 @@
-// How long `proofwalk summary` takes on a site of 40 walks with 20 stills each, none measured again: build first, then `node bench/siteSummary.js`.
+// How long `proofwalk summary` takes on a site of walks, none measured again; build first. Arguments: walks (40), stills of each (20).
 import { spawnSync } from 'node:child_process'
 import { createHash } from 'node:crypto'
 import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
@@ -7,8 +7,8 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import sharp from 'sharp'
 
-const WALKS = 40
-const STILLS = 20
+const WALKS = Number(process.argv[2] ?? 40)
+const STILLS = Number(process.argv[3] ?? 20)
 const [WIDTH, HEIGHT] = [3840, 2160]
 const BIN = fileURLToPath(new URL('../bin/proofwalk.js', import.meta.url))
 const home = mkdtempSync(join(tmpdir(), 'proofwalk-site-'))
@@ -89,7 +89,7 @@ for (let walk = 2; walk <= WALKS; walk += 1) {
   writeFileSync(join(dir, 'results.json'), `${JSON.stringify(results, null, 2)}\n`)
   dirs.push(dir)
 }
-const megabytes = (STILLS * WALKS * statSync(join(first, 'stills/day/8m.jpg')).size) / 1e6
+const megabytes = (STILLS * WALKS * statSync(join(first, 'stills/day/4m.jpg')).size) / 1e6
 const times = Array.from({ length: 5 }, () => run('summary', ...dirs, '--json'))
 const { counts } = JSON.parse(times[0].stdout)
 console.log(JSON.stringify(counts))
@@ -97,5 +97,4 @@ const seconds = times.map((one) => one.seconds).sort((a, b) => a - b)
 console.log(
   `${WALKS} walks of ${STILLS} stills, some ${megabytes.toFixed(0)} MB hashed: ${seconds[2].toFixed(2)} s, median of 5 (${seconds[0].toFixed(2)} to ${seconds[4].toFixed(2)})`,
 )
-if (process.argv.includes('--keep')) console.log(home)
-else rmSync(home, { recursive: true })
+rmSync(home, { recursive: true })

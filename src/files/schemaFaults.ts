@@ -103,15 +103,19 @@ function wrongKind(of: FaultyFile, path: Path, expected: string): ProofwalkError
   return fieldFault(of, path, filesSays['wrong-kind'](expected))
 }
 
-/** Of the alternatives, the one that was most likely meant: the fewest unknown keys, then the fewest faults. */
+/** Of the alternatives, the one that was most likely meant: one of its kind, the fewest unknown keys, then the fewest faults. */
 function faultsOfUnion(issue: Extract<Issue, { code: 'invalid_union' }>, path: Path, of: FaultyFile) {
   const value = valueAt(of.contents, path)
   if (value === undefined || value === null) return [wrongKind(of, path, 'object')]
   if (typeof value !== 'object') return [notOneOf(of, path)]
-  const cost = (issues: readonly Issue[]) =>
-    issues.reduce((sum, one) => sum + (one.code === 'unrecognized_keys' ? 10 * one.keys.length : 1), 0)
+  const cost = (issues: readonly Issue[]) => issues.reduce((sum, one) => sum + costOf(one), 0)
   const meant = [...issue.errors].sort((a, b) => cost(a) - cost(b))[0] ?? []
   return meant.flatMap((one) => faultsOfIssue(one, [...path, ...one.path], of))
+}
+
+function costOf(issue: Issue): number {
+  if (issue.code === 'unrecognized_keys') return 10 * issue.keys.length
+  return issue.code === 'invalid_type' && issue.path.length === 0 ? 1000 : 1
 }
 
 function notOneOf(of: FaultyFile, path: Path): ProofwalkError {

@@ -1,27 +1,28 @@
 import { groupBy } from '../math/groupBy.js'
+import { problem } from '../sentences.js'
+import type { Figures } from '../units/figures.js'
+import { underLights } from './compare/changeWords.js'
 import type { WalkFinding } from './judgement.js'
 import { type MarkMeasurement, ONE_MARK_M } from './marks/markMeasurement.js'
 import { keptMarks, type Series } from './range/series.js'
-import type { Wording } from './wording.js'
+import { gradeSays } from './sentences.js'
 
-/** Two lights whose detail at one mark is set side by side, and what a loss from the first to the second would mean. */
+/** Two lights whose detail at one mark is set side by side, and the code of what is told of them. */
 interface LightPair {
-  readonly code: string
+  readonly code: 'infrared-focus' | 'walking-blur'
   readonly first: string
   readonly second: string
-  readonly ifLower: string
 }
 
 const WALKING = '-walking'
 // Less than this is within what two stills of one board differ by. This project's convention.
 const CLEARLY_LOWER = 0.85
-const F10_WORDS = 'f10, the frequency at which contrast falls to 10 %'
 
 /**
  * Sets f10 (cycles/px, the lower direction) of two lights side by side at the marks both have: day against infrared, where a lens shifts its
  * focus, and each light against its walking stills (`infrared-walking`), where motion and noise reduction smear.
  */
-export function compareLights(all: readonly Series[], say: Wording): WalkFinding[] {
+export function compareLights(all: readonly Series[], figures: Figures): WalkFinding[] {
   return pairs(all).flatMap((pair) =>
     all
       .filter(({ light }) => light === pair.first)
@@ -29,7 +30,7 @@ export function compareLights(all: readonly Series[], say: Wording): WalkFinding
         const second = all.find(
           ({ light, reference }) => light === pair.second && reference === first.reference,
         )
-        return second === undefined ? [] : compareSeries(first, second, pair, say)
+        return second === undefined ? [] : compareSeries(first, second, pair, figures)
       }),
   )
 }
@@ -39,24 +40,15 @@ function pairs(all: readonly Series[]): LightPair[] {
   const walking = lights
     .filter((light) => lights.includes(light + WALKING))
     .map((light) => ({
-      code: 'walking-blur',
+      code: 'walking-blur' as const,
       first: light,
       second: light + WALKING,
-      ifLower: 'what walks is drawn blurred',
     }))
-  return [
-    {
-      code: 'infrared-focus',
-      first: 'day',
-      second: 'infrared',
-      ifLower: 'the lens may focus elsewhere under infrared',
-    },
-    ...walking,
-  ]
+  return [{ code: 'infrared-focus', first: 'day', second: 'infrared' }, ...walking]
 }
 
 /** One finding for a reference in two lights, whatever the number of marks they share. */
-function compareSeries(first: Series, second: Series, pair: LightPair, say: Wording): WalkFinding[] {
+function compareSeries(first: Series, second: Series, pair: LightPair, figures: Figures): WalkFinding[] {
   const shared = keptMarks(first).flatMap((mark) => {
     const other = keptMarks(second).find(
       ({ distanceM }) => Math.abs(distanceM - mark.distanceM) <= ONE_MARK_M + 1e-9,
@@ -68,24 +60,17 @@ function compareSeries(first: Series, second: Series, pair: LightPair, say: Word
   if (shared.length === 0) return []
   const lower = shared.filter(({ before, after }) => after < CLEARLY_LOWER * before)
   const alike = groupBy(shared, ({ before, after }) => `${after.toFixed(2)}\n${before.toFixed(2)}`)
-  const figures = [...alike.values()].map((marks, index) => {
+  const told = [...alike.values()].map((marks, index) => {
     const { before, after } = marks[0]!
     const [unit, first, second] =
       index === 0
-        ? [' cycles per pixel', ` ${underLight(pair.second)}`, ` ${underLight(pair.first)}`]
+        ? [' cycles per pixel', ` ${underLights([pair.second])}`, ` ${underLights([pair.first])}`]
         : ['', '', '']
-    const where = `at the ${say.lengths(marks.map(({ mark }) => mark.distanceM))} ${marks.length > 1 ? 'marks' : 'mark'}`
+    const where = `at the ${figures.distances(marks.map(({ mark }) => mark.distanceM))} ${marks.length > 1 ? 'marks' : 'mark'}`
     return `${after.toFixed(2)}${unit}${first} against ${before.toFixed(2)}${second} ${where}`
   })
-  const tail = 2 * lower.length > shared.length ? `: ${pair.ifLower}` : ''
-  const message = `${first.reference}: fine detail (${F10_WORDS}) is ${figures.join(', ')}${tail}`
-  return [{ code: pair.code, message }]
-}
-
-/** A light as a sentence has it; the reader's own word stands as it is. */
-function underLight(light: string): string {
-  if (light === 'day') return 'by day'
-  return light === 'infrared' ? 'under infrared' : `in ${light}`
+  const mostLower = 2 * lower.length > shared.length
+  return [problem(gradeSays[pair.code](first.reference, told.join(', '), mostLower))]
 }
 
 function f10(mark: MarkMeasurement): number | null {

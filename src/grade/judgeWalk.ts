@@ -1,6 +1,7 @@
+import { figuresFor } from '../units/figures.js'
 import type { UnitSystem } from '../units/formatLength.js'
 import { compareLights } from './compareLights.js'
-import type { Grading } from './gradings/grading.js'
+import { type Grading, limitsOf } from './gradings/grading.js'
 import type { Basis, GradePromise, LensResult, Observation, WalkJudgement } from './judgement.js'
 import { lensResult } from './lensResult.js'
 import { markResult } from './markResult.js'
@@ -9,7 +10,6 @@ import { ranges } from './range/ranges.js'
 import { type MeasuredSeries, seriesInOrder } from './range/seriesInOrder.js'
 import { squarePixels } from './squarePixels.js'
 import { triggers } from './triggers.js'
-import { wording } from './wording.js'
 
 /** A walk ready to be judged. Lights and references stand in the walk's order, which is the order of all results. */
 export interface WalkToJudge extends MeasuredSeries {
@@ -29,16 +29,22 @@ export interface WalkToJudge extends MeasuredSeries {
  */
 export function judgeWalk(walk: WalkToJudge): WalkJudgement {
   const { grading, judge } = walk
-  const say = wording(walk.units ?? 'metric')
+  const figures = figuresFor(
+    walk.units ?? 'metric',
+    limitsOf(grading),
+    walk.promises.map(({ distanceM }) => distanceM),
+  )
   const ranged = seriesInOrder(walk).map((series) => ({ series, ranges: ranges(series, grading) }))
   const all = ranged.map(({ series }) => series)
 
   return {
-    marks: all.flatMap((series) => series.marks.map((mark) => markResult(mark, series, grading, judge, say))),
+    marks: all.flatMap((series) =>
+      series.marks.map((mark) => markResult(mark, series, grading, judge, figures)),
+    ),
     ranges: ranged.flatMap((each) => each.ranges),
     lens: all.flatMap((series) => lensResult(series, walk.promisedLens) ?? []),
-    promises: walk.promises.map((promise) => judgePromise(promise, ranged, grading, judge, say)),
+    promises: walk.promises.map((promise) => judgePromise(promise, ranged, grading, judge, figures)),
     triggers: triggers(walk.observations, walk.lights),
-    findings: [...all.flatMap((series) => squarePixels(series) ?? []), ...compareLights(all, say)],
+    findings: [...all.flatMap((series) => squarePixels(series) ?? []), ...compareLights(all, figures)],
   }
 }

@@ -69,16 +69,21 @@ export interface GradePromise {
   readonly grade: string
   readonly distanceM: number
   readonly light: string
-  readonly reference?: string
+  readonly reference?: string | undefined
+  /** The buyer's own words for it. */
+  readonly task?: string | undefined
+  /** What is looked at there, in words. */
+  readonly what?: string | undefined
 }
 
 /** A promise and what became of it; densities px/m at its distance, distance in metres. */
 export interface PromiseResult {
-  readonly grade: string
+  /** Null where text is to be read. */
+  readonly grade: string | null
   readonly distance: number
   readonly light: string
   readonly reference: string | null
-  readonly basis: Basis
+  readonly basis: Basis | 'reading'
   readonly verdict: Verdict
   readonly byPixels: Verdict
   readonly value: number | null
@@ -88,6 +93,9 @@ export interface PromiseResult {
   /** The reference whose answer this is; null where none was measured. */
   readonly decidedBy: string | null
   readonly why: string
+  readonly task: string | null
+  readonly what: string | null
+  readonly kind: 'least' | 'most' | 'read'
 }
 
 /** What a person saw at a mark. */

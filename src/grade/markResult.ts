@@ -2,10 +2,12 @@ import { gradeMeasured } from './gradings/gradeMeasured.js'
 import type { Grading } from './gradings/grading.js'
 import type { Basis, MarkResult } from './judgement.js'
 import type { MarkMeasurement } from './marks/markMeasurement.js'
-import { noDetailWords, suspectMend, unusableWords } from './marks/markWords.js'
+import { problem } from '../sentences.js'
+import type { Figures } from '../units/figures.js'
+import { noDetailWords, suspectTurn, turnWords, unusableWords } from './marks/markWords.js'
+import { gradeSays } from './sentences.js'
 import { type Series, tapedM } from './range/series.js'
 import { isTurned } from './marks/turned.js'
-import type { Wording } from './wording.js'
 
 /** A mark as the results tell it; `why` says what kept it back, the gravest first, and is empty where nothing did. */
 export function markResult(
@@ -13,7 +15,7 @@ export function markResult(
   series: Series,
   grading: Grading,
   judge: Basis,
-  say: Wording,
+  figures: Figures,
 ): MarkResult {
   const grades = gradeMeasured(mark, grading, judge)
   const leftOut = series.fit?.suspect?.mark === mark
@@ -26,7 +28,7 @@ export function markResult(
     density: mark.onTarget,
     effectiveDensity: mark.effectiveDensity,
     ...grades,
-    why: whyOf(mark, series, grading, judge, say, grades.usable, leftOut),
+    why: whyOf(mark, series, grading, judge, figures, grades.usable, leftOut),
     leftOut,
   }
 }
@@ -36,19 +38,17 @@ function whyOf(
   series: Series,
   grading: Grading,
   judge: Basis,
-  say: Wording,
+  figures: Figures,
   usable: boolean | null,
   leftOut: boolean,
 ): string {
   if (leftOut) {
-    const fits = say.length(tapedM(series, series.fit!.suspect!.fitsM))
-    return `left out: fits ${fits} by the other marks; ${suspectMend(mark)}`
+    const fits = figures.distance(tapedM(series, series.fit!.suspect!.fitsM))
+    return problem(gradeSays['left-out'](fits, suspectTurn(mark))).message
   }
   if (usable === false) return unusableWords(mark, grading)
   const turned = grading.grades.find(({ limit }) => isTurned(mark, mark.onTarget, limit))
-  if (turned !== undefined) {
-    return `turned ${Math.round(mark.turnDeg ?? 0)} degrees: held square to the camera it would reach ${turned.name}`
-  }
+  if (turned !== undefined) return gradeSays['held-turned'](turnWords(mark), turned.name).message
   const noDetail = judge === 'detail' && mark.effectiveDensity === null ? [noDetailWords(mark)] : []
   return [...noDetail, ...heightWords(mark, grading)].join('; ')
 }

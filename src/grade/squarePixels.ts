@@ -1,3 +1,6 @@
+import { problem } from '../sentences.js'
+import { printedEstimate } from '../units/printedEstimate.js'
+import { gradeSays } from './sentences.js'
 import { centredDensity, COMMON_DRAWS, commonLoads } from './marks/commonDraws.js'
 import type { WalkFinding } from './judgement.js'
 import { keptMarks, type Series } from './range/series.js'
@@ -41,12 +44,11 @@ export function squarePixels(series: Series): WalkFinding | null {
     Math.sign(ratio.logRatio) === Math.sign(logRatio) &&
     Math.abs(ratio.logRatio) >= Math.max(ratio.U, TOLD_FROM)
   if (!constant || !differs({ logRatio, U }) || !differs(far)) return null
-  const percent = Math.round(100 * Math.abs(Math.expm1(logRatio)))
-  const more = logRatio > 0 ? 'more' : 'less'
-  return {
-    code: 'pixels-not-square',
-    message: `${series.light}, ${series.reference}: density across is ${percent} % ${more} than upright at every mark; the exported pixels are not square, or the sides of the reference are not as entered`,
-  }
+  const percent = (log: number): number => 100 * Math.sign(logRatio) * Math.expm1(log)
+  const ends = [percent(logRatio - U), percent(logRatio + U)]
+  const share = { value: percent(logRatio), low: Math.min(...ends), high: Math.max(...ends) }
+  const more = `${printedEstimate(share).value} % ${logRatio > 0 ? 'more' : 'less'}`
+  return problem(gradeSays['pixels-not-square'](`${series.light}, ${series.reference}`, more))
 }
 
 /** Weighted mean of the rows' log ratio with its expanded uncertainty, common draws included. */

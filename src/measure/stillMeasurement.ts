@@ -134,5 +134,8 @@ export interface ToneElement {
   readonly elementM: number
 }
 
-/** The version of the measuring: raised whenever the same stills would give other numbers. */
+/**
+ * The version of the measuring. It must change whenever the same stills, picks and walk would give another figure, code, grade or verdict, in the last printed digit too:
+ * results of another version are measured anew, and `verify` holds them to their hashes alone. It stays where only fields or words are added.
+ */
 export const METHOD_VERSION = '1'

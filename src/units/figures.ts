@@ -19,22 +19,47 @@ export interface Figures {
   plainDensity(densityPxPerM: number): string
   /** An expanded uncertainty of a density, no unit. */
   uncertainty(UPxPerM: number): string
-  /** A limit as its source gives it, with the walk's unit beside it: "125 px/m", "125 px/m (38.1 px/ft)". */
+  /** A limit as its source gives it, with the walk's unit beside it: "125 px/m", "125 px/m (38.1 px/ft)"; whole, as what reaches it may be close to it. */
   limit(limitPxPerM: number): string
+  /** The same for a column or a sentence that says px/m already: "125", "125 (38.1 px/ft)". */
+  bareLimit(limitPxPerM: number): string
   /** A taped distance with its unit: "12.5 m", "52.49 ft". */
   distance(distanceM: number): string
   /** The same without its unit. */
   bareDistance(distanceM: number): string
   /** "4, 6 and 9 m". */
   distances(distancesM: readonly number[]): string
-  /** A distance with its interval, no unit: how far a grade holds. */
+  /** A distance with its interval, no unit: how far a grade holds; never rounded across a promised distance. */
   reach(distance: Estimate): PrintedEstimate
   /** A length of a thing: "485 mm", "24 in". */
   size(lengthM: number): string
 }
 
-/** The printer of a walk: its units, and the limits of its grading in px/m, which no printed density may cross. */
-export function figuresFor(units: UnitSystem, limitsPxPerM: readonly number[] = []): Figures {
+/** What of a walk's results its printer needs. */
+interface PrintedWalk {
+  readonly walk: { readonly units: UnitSystem }
+  readonly grading: { readonly grades: readonly { readonly limit: number }[] }
+  readonly promises: readonly { readonly distance: number }[]
+}
+
+/** The printer of a walk that was judged. */
+export function figuresOf({ walk, grading, promises }: PrintedWalk): Figures {
+  return figuresFor(
+    walk.units,
+    grading.grades.map(({ limit }) => limit),
+    promises.map(({ distance }) => distance),
+  )
+}
+
+/**
+ * The printer of a walk: its units, and what its figures are held against and may not be rounded across: the limits of its grading, px/m, and the
+ * distances promised, m.
+ */
+export function figuresFor(
+  units: UnitSystem,
+  limitsPxPerM: readonly number[] = [],
+  promisedM: readonly number[] = [],
+): Figures {
   const isMetric = units === 'metric'
   const perM = isMetric ? 1 : FOOT_M
   const scaled = ({ value, low, high }: Estimate, by: number): Estimate => ({
@@ -42,9 +67,14 @@ export function figuresFor(units: UnitSystem, limitsPxPerM: readonly number[] = 
     low: low * by,
     high: high * by,
   })
-  const limits = limitsPxPerM.map((limit) => limit * perM)
+  /** A limit in the unit of the print, without the last bits' noise, which would keep a figure on it from being printed as short as it is. */
+  const exact = (limit: number): number => Number(limit.toPrecision(12))
+  const limits = limitsPxPerM.map((limit) => exact(limit * perM))
+  const promised = promisedM.map((distanceM) => exact(distanceM / perM))
   const lengthUnit = isMetric ? 'm' : 'ft'
   const density = (measured: Estimate): PrintedEstimate => printedEstimate(scaled(measured, perM), limits)
+  const besideIt = (limitPxPerM: number): string =>
+    isMetric ? '' : ` (${trimmed(exact(limitPxPerM * perM), 7)} px/ft)`
   const bareDistance = (distanceM: number): string => trimmed(distanceM / perM, 2)
   return {
     units,
@@ -59,14 +89,12 @@ export function figuresFor(units: UnitSystem, limitsPxPerM: readonly number[] = 
     plainDensity: (densityPxPerM) =>
       printedValue(densityPxPerM * perM, densityPxPerM * perM >= 100 ? 0 : 1, limits),
     uncertainty: (UPxPerM) => printedUncertainty(UPxPerM * perM),
-    limit: (limitPxPerM) => {
-      const given = `${trimmed(limitPxPerM, 3)} px/m`
-      return isMetric ? given : `${given} (${trimmed(limitPxPerM * perM, 2)} px/ft)`
-    },
+    limit: (limitPxPerM) => `${trimmed(limitPxPerM, 3)} px/m${besideIt(limitPxPerM)}`,
+    bareLimit: (limitPxPerM) => `${trimmed(limitPxPerM, 3)}${besideIt(limitPxPerM)}`,
     distance: (distanceM) => `${bareDistance(distanceM)} ${lengthUnit}`,
     bareDistance,
     distances: (distancesM) => `${listed(distancesM.map(bareDistance))} ${lengthUnit}`,
-    reach: (distance) => printedEstimate(scaled(distance, 1 / perM)),
+    reach: (distance) => printedEstimate(scaled(distance, 1 / perM), promised),
     size: (lengthM) => formatLength(lengthM, units),
   }
 }

@@ -31,18 +31,21 @@ test('--json prints one document and nothing else', async () => {
   expect(gradings.gradings).toHaveLength(2)
 })
 
-test.each(['walk', 'results', 'picks', 'grading'])(
-  'schema %s prints a JSON Schema of an object',
-  async (file) => {
-    const { out, status } = await runCommand('schema', file)
-    expect(status).toBe(0)
-    expect(JSON.parse(out)).toMatchObject({
-      $schema: 'https://json-schema.org/draft/2020-12/schema',
-      type: 'object',
-      additionalProperties: false,
-    })
-  },
-)
+// Another release may have written results with more keys than this one knows; what people write is held to the known ones.
+test.each([
+  ['walk', false],
+  ['results', {}],
+  ['picks', false],
+  ['grading', false],
+])('schema %s prints a JSON Schema of an object', async (file, additionalProperties) => {
+  const { out, status } = await runCommand('schema', file)
+  expect(status).toBe(0)
+  expect(JSON.parse(out)).toMatchObject({
+    $schema: 'https://json-schema.org/draft/2020-12/schema',
+    type: 'object',
+    additionalProperties,
+  })
+})
 
 test('an unknown list or schema ends with 2 and names the known ones', async () => {
   const { err, status } = await runCommand('schema', 'wlk')
@@ -63,7 +66,7 @@ test.each([['new'], ['list'], ['list', 'references'], ['list', 'gradings'], ['sc
 test('list references shows the papers of the chart with their frame and module', async () => {
   const { out } = await runCommand('list', 'references')
   // 14 x 10 modules in an A2 of 594 x 420 mm: a module of 42 mm by its height, a frame of 11.6 x 7.6 of them
-  expect(out).toMatch(/A2 +594 x 420 +487\.2 x 319\.2 +42\.00 +36 px\/m/)
+  expect(out).toMatch(/A2 +594 x 420 +487\.2 x 319\.2 +42\.00 +35\.7 px\/m/)
   const { charts } = JSON.parse((await runCommand('list', 'references', '--json')).out) as {
     charts: { paper: string; frameMm: number[] }[]
   }

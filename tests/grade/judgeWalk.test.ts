@@ -67,7 +67,9 @@ describe('judgeWalk', () => {
     )
     const { marks, lens } = judgeWalk(walkOf(wrong))
     expect(marks.filter(({ leftOut }) => leftOut).map(({ distance }) => distance)).toEqual([16])
-    expect(marks[4]!.why).toBe('left out: fits 19.2 m by the other marks; check the tape and the still')
+    expect(marks[4]!.why).toBe(
+      'left out: judging by the other marks it was taken at 19.2 m; check the tape and the still',
+    )
     expect(marks[4]!.gradeByPixels).toBe('observe')
     expect(lens[0]!.suspect!.distance).toBe(16)
     expectNear(lens[0]!.suspect!.fits, 19.2, { rel: 1e-3 })
@@ -147,7 +149,7 @@ describe('findings over the marks', () => {
       {
         code: 'pixels-not-square',
         message:
-          'day, board: density across is 10 % more than upright at every mark; the exported pixels are not square, or the sides of the reference are not as entered',
+          'day, board: density across is 9.95 % more than upright at every mark; the exported pixels are not square, or the sides of the reference are not as entered',
       },
     ])
   })

@@ -71,7 +71,7 @@ export function inventedResults(walk: InventedWalk = {}): WalkResults {
   return {
     format: 'proofwalk-results/1',
     method: '1',
-    inputs: { walk: hash('walk'), picks: hash('picks'), grading: null },
+    inputs: { walk: hash('walk'), picks: hash('picks'), grading: null, walkPlain: hash('plain walk') },
     walk: inventedWalk(walk, lights, references, marksM),
     grading: {
       id: 'iec-62676-4-2014',
@@ -86,6 +86,9 @@ export function inventedResults(walk: InventedWalk = {}): WalkResults {
       walk.promises === false ? [] : [{ light: 'infrared', farthestTriggered: 16, nearestNotTriggered: 18 }],
     lens: walk.failAll === true ? [] : series.map(([light, reference]) => lens(light, reference)),
     promises: bare ? [] : Array.from({ length: walk.promisesTimes ?? 1 }, () => promises(walk)).flat(),
+    scene: null,
+    readings: [],
+    projection: null,
     findings: bare
       ? []
       : [
@@ -93,6 +96,11 @@ export function inventedResults(walk: InventedWalk = {}): WalkResults {
             code: 'field-of-view-contradicts',
             message:
               'the data sheet’s 100 by 52 degrees and 3840 x 2160 px fit no rectilinear lens: read as equidistant',
+            light: null,
+            reference: null,
+            value: null,
+            low: null,
+            high: null,
           },
         ],
     unassigned: [
@@ -128,6 +136,7 @@ function inventedWalk(
   return {
     site: walk.site ?? 'North slipway',
     date: walk.date ?? '2026-03-14',
+    dateFrom: 'walk',
     simulated: walk.simulated ?? true,
     people: {
       client: walk.client ?? 'Harbour office (invented)',
@@ -171,7 +180,7 @@ function inventedWalk(
         },
       ]),
     ),
-    distance: { from: walk.fromGround === true ? 'ground' : 'camera', tolerance: 0.05 },
+    distance: { from: walk.fromGround === true ? 'ground' : 'camera', tolerance: 0.05, begins: 0 },
     marks: [...marksM],
     lights: [...lights],
     promises: [],
@@ -257,6 +266,10 @@ function still(
           high: density * Math.min(1, factor * 1.05),
         },
     usable: washed ? false : true,
+    resolved: null,
+    detailFrom: null,
+    bound: null,
+    sameAs: null,
     grade: washed ? 'none' : gradeFor(density * factor * 0.93),
     gradeByPixels: gradeFor(density * 0.955),
     problems: washed
@@ -345,7 +358,14 @@ function lens(light: string, reference: string): WalkResults['lens'][number] {
   }
 }
 
-function promises(walk: InventedWalk): WalkResults['promises'] {
+type Promised = WalkResults['promises'][number]
+
+function promises(walk: InventedWalk): Promised[] {
+  const said = { task: null, what: null, kind: 'least' } as const
+  return judgedPromises(walk).map((one) => ({ ...one, ...said }))
+}
+
+function judgedPromises(walk: InventedWalk): Omit<Promised, 'task' | 'what' | 'kind'>[] {
   const basis = walk.judge ?? 'detail'
   if (walk.failAll === true) {
     return [

@@ -76,5 +76,28 @@ describe(`figures in print (${GUM})`, () => {
     expect(figuresFor('imperial').distance(45 * 0.3048)).toBe('45 ft')
     expect(figuresFor('metric').distances([4, 6.5, 9])).toBe('4, 6.5 and 9 m')
     expect(figuresFor('imperial').limit(125)).toBe('125 px/m (38.1 px/ft)')
+    expect(figuresFor('imperial').bareLimit(125)).toBe('125 (38.1 px/ft)')
+    expect(figuresFor('metric').bareLimit(62.5)).toBe('62.5')
+  })
+
+  test('a limit in feet is whole, so that what just reaches it is not printed below it', () => {
+    const { limit, density } = figuresFor('imperial', [12])
+    expect(limit(12)).toBe('12 px/m (3.6576 px/ft)')
+    expect(density({ value: 12.3, low: 12.001, high: 12.6 }).low).toBe('3.6579')
+  })
+
+  test('a figure on a limit is as short as another, in feet too', () => {
+    const { density } = figuresFor('imperial', [1500])
+    expect(density({ value: 1500, low: 1470, high: 1530 }).value).toBe('457.2')
+  })
+
+  test('how far a grade holds is never rounded onto the distance promised', () => {
+    const reach = { value: 15.6, low: 15.21, high: 15.996 }
+    expect(figuresFor('metric', [], [16]).reach(reach)).toEqual({
+      value: '15.600',
+      low: '15.210',
+      high: '15.996',
+    })
+    expect(figuresFor('metric').reach(reach).high).toBe('16.00')
   })
 })

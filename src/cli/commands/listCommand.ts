@@ -3,11 +3,14 @@ import { FRAME_HEIGHT_MODULES, FRAME_WIDTH_MODULES, moduleM } from '../../chart/
 import { CHART_PAPERS } from '../../chart/printed/chartPapers.js'
 import { builtInGradings, type BuiltInGrading } from '../../grade/gradings/builtInGradings.js'
 import { referencePresets, type ReferencePreset } from '../../measure/reference/referencePresets.js'
+import { figuresFor } from '../../units/figures.js'
 import type { Terminal } from '../terminal/terminal.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** Pixels to a module from which the chart is found by day: trials on simulated stills, in the table for developers. */
 const LEAST_PIXELS_PER_MODULE = 1.5
+
+const inMetres = figuresFor('metric')
 
 /** `list gradings` and `list references`: what is built in, each with its published source. */
 export function addListCommand(program: Command, terminal: Terminal): void {
@@ -42,7 +45,7 @@ export function addListCommand(program: Command, terminal: Terminal): void {
 
 function gradingText({ grading, status, tasks }: BuiltInGrading): string {
   const rows = grading.grades.map(({ id, name, limit }) => ({
-    cells: [id, name, String(limit), String(Number((1000 / limit).toPrecision(3)))],
+    cells: [id, name, inMetres.bareLimit(limit), String(Number((1000 / limit).toPrecision(3)))],
   }))
   const table = textTable(['grade', 'name', 'px/m', 'mm/px'], rows, ['left', 'left', 'right', 'right'])
   const asked = tasks.map(({ task, grade, note }) => `  to ${task}: ${grade} (${note})\n`).join('')
@@ -85,7 +88,7 @@ function chartsText(): string {
       sheetMm.join(' x '),
       frameMm.map((side) => side.toFixed(1)).join(' x '),
       moduleMm.toFixed(2),
-      `${((1000 * LEAST_PIXELS_PER_MODULE) / moduleMm).toFixed(0)} px/m`,
+      `${inMetres.plainDensity((1000 * LEAST_PIXELS_PER_MODULE) / moduleMm)} px/m`,
     ],
   }))
   const heads = ['chart', 'sheet, mm', 'black frame, mm', 'module, mm', 'found from']

@@ -1,8 +1,9 @@
 import { stat } from 'node:fs/promises'
 import { basename, dirname } from 'node:path'
 import { type Command, Option } from 'commander'
-import { ProofwalkError } from '../../errors.js'
-import { wholeNumber } from '../terminal/optionValues.js'
+import { fault, type Said } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
+import { optionAsTyped, wholeNumber } from '../terminal/optionValues.js'
 import type { SingleStillOptions } from '../measure/measureOneStill.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
@@ -55,22 +56,17 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
     .action(async (targets: string[], options: MeasureOptions) => {
       const target = targets[0]!
       if (targets.length > 1) {
-        refuseOptions(options, OF_STILLS, 'is for one still', 'measure stills one at a time')
-        refuseOptions(options, ['watch'], 'is for one walk', 'watch one folder at a time')
+        refuseOptions(options, OF_STILLS, cliSays['option-out-of-place']('for-one-still'))
+        refuseOptions(options, ['watch'], cliSays['option-out-of-place']('watches-one-walk'))
         const { measureFolders } = await import('../measure/measureFolder.js')
         return measureFolders(targets, options, terminal)
       }
       if (await isFolder(target)) {
-        refuseOptions(
-          options,
-          OF_STILLS,
-          'is for one still',
-          'in a walk this stands in walk.yaml and picks.json',
-        )
+        refuseOptions(options, OF_STILLS, cliSays['option-out-of-place']('for-one-still-not-walk'))
         const { measureFolder } = await import('../measure/measureFolder.js')
         await measureFolder(target, options, terminal)
       } else {
-        refuseOptions(options, OF_WALKS, "is for a walk's folder", 'leave it out')
+        refuseOptions(options, OF_WALKS, cliSays['option-out-of-place']('for-a-folder'))
         const { measureOneStill } = await import('../measure/measureOneStill.js')
         await measureOneStill(target, options, terminal)
       }
@@ -92,32 +88,15 @@ const OF_WALKS = ['watch', 'workers'] as const
 /** Whether a walk's folder is meant, links followed; else one still. */
 async function isFolder(target: string): Promise<boolean> {
   const isThere = await stat(target).catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'EACCES')
-      throw new ProofwalkError('unreadable', 'cannot be read', { file: target, mend: 'allow reading it' })
-    throw new ProofwalkError('not-there', 'there is no such folder or still', {
-      file: target,
-      mend: 'name a walk\'s folder ("proofwalk new DIR" makes one) or a still',
-    })
+    const said = error.code === 'EACCES' ? cliSays.unreadable(null) : cliSays['no-folder-or-still']()
+    throw fault(said, { file: target })
   })
-  if (basename(target) === 'walk.yaml') {
-    throw new ProofwalkError('file-of-walk', 'is a file of a walk and no still', {
-      file: target,
-      mend: `name its folder: proofwalk measure ${shellWord(dirname(target))}`,
-    })
-  }
+  if (basename(target) === 'walk.yaml')
+    throw fault(cliSays['file-of-walk'](shellWord(dirname(target))), { file: target })
   return isThere.isDirectory()
 }
 
-function refuseOptions(
-  options: MeasureOptions,
-  names: readonly (keyof MeasureOptions)[],
-  message: string,
-  mend: string,
-): void {
+function refuseOptions(options: MeasureOptions, names: readonly (keyof MeasureOptions)[], said: Said): void {
   const given = names.find((name) => options[name] !== undefined)
-  if (given === undefined) return
-  throw new ProofwalkError('option-out-of-place', message, {
-    field: `--${given.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`,
-    mend,
-  })
+  if (given !== undefined) throw fault(said, { field: optionAsTyped(given) })
 }

@@ -1,6 +1,8 @@
 import { type Command, Option } from 'commander'
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import type { NewOptions } from '../new/newWalkOptions.js'
+import { optionAsTyped } from '../terminal/optionValues.js'
 import type { Terminal } from '../terminal/terminal.js'
 
 const several = (value: string, before: readonly string[] | undefined) => [...(before ?? []), value]
@@ -73,20 +75,12 @@ interface ListOptions {
 
 /** The two options of a list come together, and alone. */
 function expectList(from: string | undefined, cameras: string | undefined, others: readonly string[]): void {
-  const fault = (field: string, message: string, mend: string): ProofwalkError =>
-    new ProofwalkError('option-out-of-place', message, { field, mend })
-  if (from === undefined)
-    throw fault('--from', 'is needed with --cameras', 'name the walk that all are made alike')
+  if (from === undefined) throw fault(cliSays['option-out-of-place']('from-is-needed'), { field: '--from' })
   if (cameras === undefined)
-    throw fault('--cameras', 'is needed with --from', 'name a CSV with a line for each camera')
+    throw fault(cliSays['option-out-of-place']('cameras-are-needed'), { field: '--cameras' })
   const other = others[0]
   if (other === undefined) return
-  const option = `--${other.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`
-  throw fault(
-    option,
-    'does not go with --cameras',
-    'write it into the walk that is copied, or as a column of the list',
-  )
+  throw fault(cliSays['option-out-of-place']('not-with-cameras'), { field: optionAsTyped(other) })
 }
 
 /** Today where the user is, as YYYY-MM-DD. */

@@ -6,7 +6,7 @@ import type { Terminal } from '../terminal/terminal.js'
 export function addPlanCommand(program: Command, terminal: Terminal): void {
   program
     .command('plan')
-    .summary('tell what the data sheet lets one expect, and which marks to tape')
+    .summary('predict from the data sheet, and choose the marks')
     .description(
       "Reads a walk's data sheet: what it implies at each mark, how far out each grade should hold, where the sheet contradicts itself, " +
         'which marks to tape and which chart to print. Nothing is measured, no still is opened.',

@@ -1,6 +1,7 @@
-import { CHART_PAPERS, chartPaper, type ChartPaper } from '../../chart/printed/chartPapers.js'
+import { chartPaper, type ChartPaper } from '../../chart/printed/chartPapers.js'
 import { FRAME_WIDTH_MODULES, moduleM } from '../../chart/printed/chartGeometry.js'
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import { chartPdf } from '../../sheet/chart/chartPdf.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import type { Terminal } from '../terminal/terminal.js'
@@ -32,10 +33,7 @@ export async function chartFile(options: ChartOptions, terminal: Terminal): Prom
 function paperOf(id: string, field: string): ChartPaper {
   const paper = chartPaper(id)
   if (paper !== undefined) return paper
-  throw new ProofwalkError('unknown-paper', `there is no chart for paper "${id}"`, {
-    field,
-    mend: `write one of ${CHART_PAPERS.map((one) => one.id).join(', ')}`,
-  })
+  throw fault(cliSays['unknown-paper'](id), { field })
 }
 
 /** Regions whose common office paper is Letter: Unicode CLDR, supplemental data, paperSize US-Letter. */

@@ -1,12 +1,13 @@
 import { realpath } from 'node:fs/promises'
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import { compareWalks } from '../../grade/compare/compareWalks.js'
 import type { WalkComparison } from '../../grade/compare/comparison.js'
 import { isWorse } from '../../grade/promises/verdictOrder.js'
 import { comparableWalk, tellsBudgets } from '../../walk/site/comparableWalk.js'
 import { readWalk } from '../../walk/read/readWalk.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
-import { roundNumbers } from '../../walk/schemas/roundNumbers.js'
+import { roundNumbers } from '../../units/roundNumbers.js'
 import { compareTable } from './compareTable.js'
 import { expectNoOtherFile } from '../../files/expectNoOtherFile.js'
 import { openCommand } from '../terminal/openCommand.js'
@@ -30,8 +31,7 @@ export async function compareFolders(
 ): Promise<void> {
   const walks = [await readWalk(beforeDir), await readWalk(afterDir)] as const
   if ((await realpath(beforeDir)) === (await realpath(afterDir))) {
-    const mend = 'name the folder of the later walk second; every walk has a folder of its own'
-    throw new ProofwalkError('same-folder', 'is named twice', { file: afterDir, mend })
+    throw fault(cliSays['same-folder'](), { file: afterDir })
   }
   if (options.pdf !== undefined) await expectNoOtherFile(options.pdf, '--pdf')
   const results: WalkResults[] = []
@@ -59,7 +59,7 @@ export async function compareFolders(
 }
 
 function budgetsNeeded(results: WalkResults): string | null {
-  return tellsBudgets(results) ? null : 'results.json does not say how its uncertainties are made up'
+  return tellsBudgets(results) ? null : cliSays['budgets-untold']().message
 }
 
 function matters({ weight }: WalkComparison['findings'][number]): boolean {

@@ -1,16 +1,15 @@
-import { signedPercent } from '../../grade/compare/changeWords.js'
+import { changeInPrint } from '../../grade/compare/changeWords.js'
 import type { ComparedFigure, ComparedMark, WalkComparison } from '../../grade/compare/comparison.js'
 import { groupBy } from '../../math/groupBy.js'
-import type { UnitSystem } from '../../units/formatLength.js'
-import { measuresFor } from '../../units/measures.js'
+import { ONE_MARK_M } from '../../grade/marks/markMeasurement.js'
+import { gradeNameOf } from '../../grade/gradings/grading.js'
+import { figuresOf } from '../../units/figures.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { comparisonSentence } from '../../sheet/site/comparisonSentence.js'
-import { densityText, distanceText, gradeNameOf } from '../../units/oldFigures.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `compare` prints: what it means first, then every mark per light and reference, then the promises. */
 export function compareTable(before: WalkResults, after: WalkResults, comparison: WalkComparison): string {
-  const { units } = after.walk
   const head = [before, after].map(({ walk }, index) => {
     const word = index === 0 ? 'before' : 'after '
     return `${word}  ${walk.date}  ${walk.site}, ${walk.camera.name}${walk.simulated ? '  SIMULATED' : ''}\n`
@@ -19,7 +18,7 @@ export function compareTable(before: WalkResults, after: WalkResults, comparison
   const groups = groupBy(comparison.marks, ({ light, reference }) => `${light}, ${reference}`)
   return [
     `${head.join('')}\n${comparisonSentence(comparison)}\n${meaning.join('')}`,
-    ...[...groups].map(([title, marks]) => `${title}\n${markTable(marks, comparison, units)}`),
+    ...[...groups].map(([title, marks]) => `${title}\n${markTable(marks, comparison, [before, after])}`),
     promiseTable(comparison, after),
     comparison.marks.length === 0
       ? ''
@@ -29,16 +28,32 @@ export function compareTable(before: WalkResults, after: WalkResults, comparison
     .join('\n')
 }
 
-function markTable(marks: readonly ComparedMark[], { series }: WalkComparison, units: UnitSystem): string {
-  const unit = measuresFor(units).densityUnit
+function markTable(
+  marks: readonly ComparedMark[],
+  { series }: WalkComparison,
+  walks: readonly [WalkResults, WalkResults],
+): string {
+  const figures = figuresOf(walks[1])
+  /** As the walk's own table has it, where the walk still tells its interval. */
+  const densityCell =
+    ({ light, reference, distance }: ComparedMark) =>
+    (value: number, side: 0 | 1): string => {
+      const own = walks[side].marks.find(
+        (mark) =>
+          mark.light === light &&
+          mark.reference === reference &&
+          Math.abs(mark.distance - distance) <= ONE_MARK_M + 1e-9,
+      )
+      return own === undefined ? figures.plainDensity(value) : figures.density(own.density).value
+    }
   const hasDetail = marks.some(({ detail }) => detail !== null)
-  const head = ['mark', `${unit} before`, 'after', 'change', '95 %', 'significant']
+  const head = ['mark', `${figures.densityUnit} before`, 'after', 'change', '95 %', 'significant']
   if (hasDetail) head.push('detail before', 'after', 'change', '95 %', 'significant')
-  const rows = marks.map(({ distance, density, detail }) => ({
+  const rows = marks.map((mark) => ({
     cells: [
-      distanceText(distance, units),
-      ...figureCells(density, (value) => densityText(value, units)),
-      ...(hasDetail ? figureCells(detail, (value) => `${(100 * value).toFixed(0)} %`) : []),
+      figures.distance(mark.distance),
+      ...figureCells(mark.density, densityCell(mark)),
+      ...(hasDetail ? figureCells(mark.detail, (value) => `${(100 * value).toFixed(0)} %`) : []),
     ],
   }))
   const whole = series.find(
@@ -58,23 +73,24 @@ function markTable(marks: readonly ComparedMark[], { series }: WalkComparison, u
       ],
     })
   }
-  const figures = ['right', 'right', 'right', 'left', 'left'] as const
-  return textTable(head, rows, ['right', ...figures, ...figures])
+  const aligns = ['right', 'right', 'right', 'left', 'left'] as const
+  return textTable(head, rows, ['right', ...aligns, ...aligns])
 }
 
-function figureCells(figure: ComparedFigure | null, print: (value: number) => string): string[] {
+function figureCells(figure: ComparedFigure | null, print: (value: number, side: 0 | 1) => string): string[] {
   if (figure === null) return ['-', '-', '', '', '']
-  const { before, after, change, low, high, significant } = figure
-  const interval = `${signedPercent(low)} to ${signedPercent(high)}`
-  return [print(before), print(after), signedPercent(change), interval, significant ? 'yes' : 'no']
+  const { before, after, significant } = figure
+  const { change, interval } = changeInPrint(figure)
+  return [print(before, 0), print(after, 1), change, interval, significant ? 'yes' : 'no']
 }
 
-function promiseTable({ promises }: WalkComparison, { grading, walk }: WalkResults): string {
+function promiseTable({ promises }: WalkComparison, results: WalkResults): string {
   if (promises.length === 0) return ''
+  const figures = figuresOf(results)
   const rows = promises.map(({ grade, distance, light, reference, before, after }) => ({
     cells: [
-      gradeNameOf(grade, grading),
-      distanceText(distance, walk.units),
+      gradeNameOf(grade, results.grading),
+      figures.distance(distance),
       light,
       reference ?? 'every',
       before ?? 'not promised',

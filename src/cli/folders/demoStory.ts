@@ -1,6 +1,9 @@
+import type { Estimate } from '../../math/interval.js'
 import type { DemoRole } from '../../simulate/demo/demoScenario.js'
 import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
-import { densityAgainst, densityText, gradeNameOf, distanceText } from '../../units/oldFigures.js'
+import { gradeNameOf } from '../../grade/gradings/grading.js'
+import { figuresOf } from '../../units/figures.js'
+import { printedEstimate } from '../../units/printedEstimate.js'
 
 /** Which file plays which part in the demonstration. */
 export type DemoRoles = Readonly<Record<DemoRole, string>>
@@ -16,7 +19,7 @@ export function demoStory(results: WalkResults, roles: DemoRoles): string[] {
     infrared(results, entryOf(results, roles['plate-at-white']), entryOf(results, roles['board-beside-it'])),
     blownUp(results, entryOf(results, roles['blown-up'])),
     tape(results, entryOf(results, roles['wrong-tape'])),
-    focus(entryOf(results, roles['sharp-by-day']), entryOf(results, roles['soft-under-infrared'])),
+    focus(results, entryOf(results, roles['sharp-by-day']), entryOf(results, roles['soft-under-infrared'])),
   ]
 }
 
@@ -32,7 +35,7 @@ function dataSheet({ findings, lens }: WalkResults): string {
   const F =
     measured === undefined
       ? ''
-      : `; the walk measured ${measured.pixelsPerRadian.value.toFixed(0)} px per radian`
+      : `; the walk measured ${printedEstimate(measured.pixelsPerRadian).value} px per radian`
   return `the data sheet: ${told?.message ?? 'it agrees with itself'}${F}`
 }
 
@@ -40,42 +43,50 @@ function limit(results: WalkResults, still: StillEntry): string {
   const promise = results.promises.find(
     ({ distance, light }) => distance === still.distance && light === still.light,
   )
-  if (promise === undefined || promise.value === null) return `${place(still)}: nothing was promised there`
-  const end = (density: number | null): string => densityAgainst(density ?? NaN, promise.limit)
-  const interval = `${end(promise.low)} to ${end(promise.high)} px/m`
+  if (promise === undefined || promise.value === null || promise.low === null || promise.high === null)
+    return `${place(results, still)}: nothing was promised there`
+  const figures = figuresOf(results)
+  const { value, low, high } = promise
+  const interval = `${figures.interval({ value, low, high })} ${figures.densityUnit}`
   const verdict = promise.verdict === 'not shown' ? 'undecided' : promise.verdict
-  return `${place(still)}: ${gradeNameOf(promise.grade, results.grading)} is ${verdict}: ${interval} against ${promise.limit}`
+  return `${place(results, still)}: ${gradeNameOf(promise.grade, results.grading)} is ${verdict}: ${interval} against ${figures.bareLimit(promise.limit)}`
 }
 
 function infrared(results: WalkResults, plate: StillEntry, board: StillEntry): string {
   const white = plate.problems.find(({ code }) => code === 'washed-out')
   const grade = (still: StillEntry): string => gradeNameOf(still.grade, results.grading)
-  return `${place(plate)}: the plate: ${white?.message ?? `grade ${grade(plate)}`}; the board beside it reaches ${grade(board)}`
+  return `${place(results, plate)}: the plate: ${white?.message ?? `grade ${grade(plate)}`}; the board beside it reaches ${grade(board)}`
 }
 
-function blownUp({ grading }: WalkResults, still: StillEntry): string {
+function blownUp(results: WalkResults, still: StillEntry): string {
+  const { grading } = results
+  const figures = figuresOf(results)
   const [pixels, detail] = [gradeNameOf(still.gradeByPixels, grading), gradeNameOf(still.grade, grading)]
-  const effective = still.effectiveDensity === null ? '-' : densityText(still.effectiveDensity.value)
-  return `${place(still)}: a blown-up export: ${pixels} by its ${densityText(still.density.onTarget)} px/m, ${detail} by the ${effective} px/m that carry detail`
+  const counted = (density: Estimate): string => `${figures.density(density).value} ${figures.densityUnit}`
+  const effective = still.effectiveDensity === null ? '-' : counted(still.effectiveDensity)
+  const byPixels = counted({ ...still.density, value: still.density.onTarget })
+  return `${place(results, still)}: a blown-up export: ${pixels} by its ${byPixels}, ${detail} by the ${effective} that carry detail`
 }
 
 function tape(results: WalkResults, still: StillEntry): string {
   const suspect = results.lens.find(
     (lens) => lens.light === still.light && lens.reference === still.reference,
   )?.suspect
-  if (suspect === null || suspect === undefined) return `${place(still)}: its tape fits the others`
-  return `${place(still)}: the tape was wrong: the ${distanceText(suspect.distance)} mark fits ${distanceText(suspect.fits)}, so it was left out`
+  if (suspect === null || suspect === undefined) return `${place(results, still)}: its tape fits the others`
+  const { distance } = figuresOf(results)
+  return `${place(results, still)}: the tape was wrong: the ${distance(suspect.distance)} mark fits ${distance(suspect.fits)}, so it was left out`
 }
 
-function focus(day: StillEntry, infrared: StillEntry): string {
+function focus(results: WalkResults, day: StillEntry, infrared: StillEntry): string {
   const f10 = ({ sharpness }: StillEntry): number | null =>
     sharpness === null ? null : Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)
   const [byDay, under] = [f10(day), f10(infrared)]
-  if (byDay === null || under === null) return `${place(infrared)}: the chart's detail could not be told`
+  if (byDay === null || under === null)
+    return `${place(results, infrared)}: the chart's detail could not be told`
   const said = `contrast of the chart's edges falls to 10 % at ${under.toFixed(2)} cycles per pixel, by day at ${byDay.toFixed(2)}`
-  return `${place(infrared)}: ${said}: the lens ${under < 0.9 * byDay ? 'focuses elsewhere under infrared' : 'holds its focus'}`
+  return `${place(results, infrared)}: ${said}: the lens ${under < 0.9 * byDay ? 'focuses elsewhere under infrared' : 'holds its focus'}`
 }
 
-function place(still: StillEntry): string {
-  return `${still.light}, ${distanceText(still.distance ?? NaN)}`
+function place(results: WalkResults, still: StillEntry): string {
+  return `${still.light}, ${figuresOf(results).distance(still.distance ?? NaN)}`
 }

@@ -1,5 +1,6 @@
+import { limitsOf } from '../../grade/gradings/grading.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
-import { lengthIn, limitFigure, measuresFor } from '../../units/measures.js'
+import { type Figures, figuresFor } from '../../units/figures.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
 import {
   gradeName,
@@ -10,16 +11,16 @@ import {
   purposeWords,
 } from '../../walk/plan/planWords.js'
 import type { Walk } from '../../walk/read/walk.js'
-import { densityAgainst, densityText, distanceText } from '../../units/oldFigures.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `plan` prints of a walk: the lens as read, contradictions, each mark, how far each grade should hold, promises, ground, chart, and what is missing. */
 export function planTable(walk: Walk, plan: WalkPlan): string {
+  const figures = figuresFor(walk.units, limitsOf(walk.grading))
   return [
     sheetLines(plan),
-    markTable(walk, plan),
-    rangeTable(walk, plan),
-    promiseTable(walk, plan),
+    markTable(walk, plan, figures),
+    rangeTable(plan, figures),
+    promiseTable(walk, plan, figures),
     paragraph('On the ground', groundWords(plan, walk)),
     paragraph('To print', [paperWords(plan, walk.units)]),
     paragraph('Missing in walk.yaml', plan.missing),
@@ -51,24 +52,21 @@ function percent(relative: number): string {
   return `contradiction of ${share.toFixed(share < 9.95 ? 1 : 0)} %`
 }
 
-function markTable(walk: Walk, plan: WalkPlan): string {
-  const { units } = walk
-  const measures = measuresFor(units)
+function markTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
   const hasLens = lensOf(plan) !== null
   const hasHeights = plan.marks.some(({ alongGroundM }) => alongGroundM !== null)
   const byGround = walk.distance.from === 'ground'
-  const density = (value: number | null): string => (value === null ? '-' : densityText(value, units))
-  const length = (value: number | null): string =>
-    value === null ? '-' : `${lengthIn(measures, value).toFixed(1)} ${measures.lengthUnit}`
+  const density = (value: number | null): string => (value === null ? '-' : figures.plainDensity(value))
+  const length = (value: number | null): string => (value === null ? '-' : figures.distance(value))
   const head = [
     'mark',
     ...(hasHeights ? [byGround ? 'line of sight' : 'along the ground'] : []),
-    ...(hasLens ? [measures.densityUnit, 'at the edge', 'if rectilinear', 'width of view'] : []),
+    ...(hasLens ? [figures.densityUnit, 'at the edge', 'if rectilinear', 'width of view'] : []),
     'taped for',
   ]
   const rows = plan.marks.map((mark) => ({
     cells: [
-      distanceText(mark.distanceM, units),
+      figures.distance(mark.distanceM),
       ...(hasHeights ? [length(byGround ? mark.lineOfSightM : mark.alongGroundM)] : []),
       ...(hasLens
         ? [
@@ -87,22 +85,21 @@ function markTable(walk: Walk, plan: WalkPlan): string {
   )
   const adding =
     walk.marksM.length > 0 && added.length > 0
-      ? `  not among the walk's marks yet: ${added.map(({ distanceM }) => distanceText(distanceM, units)).join(', ')}\n`
+      ? `  not among the walk's marks yet: ${added.map(({ distanceM }) => figures.distance(distanceM)).join(', ')}\n`
       : ''
   const along = byGround ? `, along the ground, to the ${plan.reference}` : ''
   return `Marks worth taping${along}\n${textTable(head, rows, aligns)}${adding}`
 }
 
-function rangeTable(walk: Walk, plan: WalkPlan): string {
+function rangeTable(plan: WalkPlan, figures: Figures): string {
   const { ranges, reading } = plan
   if (reading === null || lensOf(plan) === null) return ''
-  const measures = measuresFor(walk.units)
   const to = (distanceM: number | null): string =>
-    distanceM === null ? 'nowhere' : `${lengthIn(measures, distanceM).toFixed(1)} ${measures.lengthUnit}`
+    distanceM === null ? 'nowhere' : figures.distance(distanceM)
   const rows = ranges.map(({ grade, distanceM, rectilinearDistanceM }) => ({
     cells: [
       grade.name,
-      limitFigure(grade.limit),
+      figures.bareLimit(grade.limit),
       to(distanceM),
       ...(reading.rectilinearPixelsPerRadian === null ? [] : [to(rectilinearDistanceM)]),
     ],
@@ -112,31 +109,23 @@ function rangeTable(walk: Walk, plan: WalkPlan): string {
   return `How far each grade should hold in the middle of the picture, by pixels\n${textTable(head, rows, ['left', 'right', 'right', 'right'])}`
 }
 
-function promiseTable(walk: Walk, plan: WalkPlan): string {
+function promiseTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
   const { promises } = plan
   if (promises.length === 0 || lensOf(plan) === null) return ''
-  const { units } = walk
+  const density = (value: number | null): string => (value === null ? '-' : figures.plainDensity(value))
   const rows = promises.map(({ promise, grade, densityPxPerM, rectilinearDensityPxPerM }) => ({
     cells: [
       gradeName(promise.grade, walk),
-      distanceText(promise.distanceM, units),
+      figures.distance(promise.distanceM),
       promise.light,
       promise.reference ?? 'every',
-      densityPxPerM === null ? '-' : densityAgainst(densityPxPerM, grade.limit, units),
-      rectilinearDensityPxPerM === null ? '-' : densityAgainst(rectilinearDensityPxPerM, grade.limit, units),
-      limitFigure(grade.limit),
+      density(densityPxPerM),
+      density(rectilinearDensityPxPerM),
+      figures.bareLimit(grade.limit),
       expected(densityPxPerM, rectilinearDensityPxPerM, grade.limit),
     ],
   }))
-  const head = [
-    'promised',
-    'at',
-    'light',
-    'reference',
-    measuresFor(units).densityUnit,
-    'if rectilinear',
-    'limit, px/m',
-  ]
+  const head = ['promised', 'at', 'light', 'reference', figures.densityUnit, 'if rectilinear', 'limit, px/m']
   return `What to expect of the promises, by pixels\n${textTable([...head, 'by the data sheet'], rows, [
     'left',
     'right',
@@ -153,7 +142,7 @@ function promiseTable(walk: Walk, plan: WalkPlan): string {
 function expected(asRead: number | null, rectilinear: number | null, limit: number): string {
   if (asRead === null) return '-'
   const [reads, straight] = [asRead >= limit, (rectilinear ?? asRead) >= limit]
-  if (reads !== straight) return 'hangs on the lens'
+  if (reads !== straight) return 'depends on the lens'
   return reads ? 'should hold' : 'falls short'
 }
 

@@ -1,4 +1,5 @@
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import { eachFolder } from '../terminal/eachFolder.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
@@ -51,8 +52,7 @@ export async function sheetFolders(
   terminal: Terminal,
 ): Promise<void> {
   if (options.out !== undefined) {
-    const mend = 'leave it out: every sheet is written into its walk as sheet.pdf'
-    throw new ProofwalkError('option-out-of-place', 'is for one walk', { field: '--out', mend })
+    throw fault(cliSays['option-out-of-place']('sheet-of-one-walk'), { field: '--out' })
   }
   await eachFolder(dirs, async (dir) => {
     terminal.out(`${await writeSheetOf(dir, options, terminal, dir)}\n`)

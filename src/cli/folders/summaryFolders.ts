@@ -1,5 +1,6 @@
 import { resolve } from 'node:path'
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import type { PaperName } from '../../sheet/input/sheetInput.js'
 import { siteSummary, type SiteSummary } from '../../walk/site/siteSummary.js'
 import { readSite } from '../../walk/site/siteWalk.js'
@@ -57,10 +58,7 @@ async function writeFiles(summary: SiteSummary, { csv, pdf, paper }: SummaryOpti
 /** A slip of the pen must not replace a walk.yaml or a still: what is written over is called a CSV. */
 function expectCsvName(file: string): void {
   if (/\.csv$/i.test(file)) return
-  throw new ProofwalkError('not-a-csv', 'is not called a CSV', {
-    file,
-    mend: 'give --csv a name that ends in .csv',
-  })
+  throw fault(cliSays['not-a-csv'](), { file })
 }
 
 function nextCommand({ notCurrent, walks }: SiteSummary, { pdf }: SummaryOptions): string {

@@ -1,6 +1,6 @@
 import { siteSentence, type SiteSummary } from '../../walk/site/siteSummary.js'
-import { limitFigure } from '../../units/measures.js'
-import { densityAgainst, distanceText, gradeNameOf } from '../../units/oldFigures.js'
+import { gradeNameOf, limitsOf } from '../../grade/gradings/grading.js'
+import { figuresFor } from '../../units/figures.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `summary` prints: the sentence, walks without current results, then every promise, the worst first, in px/m as its limit is. */
@@ -24,20 +24,21 @@ export function summaryTable(summary: SiteSummary): string {
 function promiseTable({ promises }: SiteSummary): string {
   const rows = promises.map(({ site, promise }) => {
     const { walk } = site
-    const against = (density: number | null): string =>
-      density === null ? '-' : densityAgainst(density, promise.limit)
+    const inMetres = figuresFor('metric', limitsOf(walk.grading))
+    const { value, low, high } = promise
+    const density = value === null || low === null || high === null ? null : { value, low, high }
     return {
       cells: [
         promise.verdict,
         walk.camera.id ?? '',
         walk.camera.name,
         gradeNameOf(promise.grade, walk.grading),
-        distanceText(promise.distance, walk.units),
+        figuresFor(walk.units).distance(promise.distance),
         promise.light,
         promise.reference ?? 'every',
-        against(promise.value),
-        promise.low === null ? '' : `${against(promise.low)} to ${against(promise.high)}`,
-        limitFigure(promise.limit),
+        density === null ? '-' : inMetres.density(density).value,
+        density === null ? '' : inMetres.interval(density),
+        inMetres.bareLimit(promise.limit),
         site.dir,
       ],
       note: promise.verdict === 'met' ? '' : promise.why,

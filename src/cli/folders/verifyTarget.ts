@@ -1,6 +1,7 @@
 import { readFile, stat } from 'node:fs/promises'
 import { join } from 'node:path'
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import type { VerifiedSheet } from '../../sheet/verify/verifySheet.js'
 import { matching, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
 import { verifyFiles } from '../../walk/site/verifyFiles.js'
@@ -17,7 +18,7 @@ const NOT_SHOWN: readonly string[] = [
 export async function verifyTarget(target: string, asJson: boolean, terminal: Terminal): Promise<void> {
   const isFolder = await kindOf(target)
   const checks = isFolder ? await folderChecks(target) : (await sheetChecks(target, target)).checks
-  const matches = checks.every((check) => check.matches)
+  const matches = checks.every((check) => check.matches !== false)
   if (asJson) {
     const plain = { target, matches, checks, doesNotShow: NOT_SHOWN }
     terminal.out(`${JSON.stringify(plain, null, 2)}\n`)
@@ -32,12 +33,9 @@ async function kindOf(target: string): Promise<boolean> {
     if (facts.isFile()) return false
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'EACCES')
-      throw new ProofwalkError('unreadable', 'cannot be read', { file: target, mend: 'allow reading it' })
+      throw fault(cliSays.unreadable(null), { file: target })
   }
-  throw new ProofwalkError('not-there', 'there is no such folder or sheet', {
-    file: target,
-    mend: "name a walk's folder or a sheet.pdf",
-  })
+  throw fault(cliSays['no-folder-or-sheet'](), { file: target })
 }
 
 async function sheetChecks(path: string, name: string): Promise<VerifiedSheet> {
@@ -47,10 +45,7 @@ async function sheetChecks(path: string, name: string): Promise<VerifiedSheet> {
     bytes = await readFile(path)
   } catch (error) {
     const reason = (error as NodeJS.ErrnoException).code ?? (error as Error).message
-    throw new ProofwalkError('unreadable', `cannot be read (${reason})`, {
-      file: path,
-      mend: 'allow reading it',
-    })
+    throw fault(cliSays.unreadable(reason), { file: path })
   }
   return verifySheet(bytes, name)
 }
@@ -63,9 +58,7 @@ async function folderChecks(dir: string): Promise<VerificationCheck[]> {
     () => false,
   )
   if (!isThere) {
-    const message =
-      'there is no sheet.pdf that holds it down; "proofwalk measure" makes the same again from the same files'
-    return [...checks, matching('results.json', message)]
+    return [...checks, matching('results.json', cliSays['no-sheet-beside']().message)]
   }
   const sheet = await sheetChecks(path, 'sheet.pdf')
   return [...checks, ...sheet.checks, ...attachedChecks(sheet, files)]
@@ -79,18 +72,18 @@ function attachedChecks(
   if (attachments.size === 0) return []
   return [...files].map(([name, bytes]) => {
     const attached = attachments.get(name)
-    if (bytes === null && attached === undefined) return matching(name, 'there is none, nor on the sheet')
+    if (bytes === null && attached === undefined) return matching(name, cliSays['on-neither']().message)
     return bytes !== null && attached !== undefined && Buffer.compare(bytes, attached) === 0
-      ? matching(name, 'is the one attached to sheet.pdf')
-      : notMatching(name, 'is not the one attached to sheet.pdf')
+      ? matching(name, cliSays.attached().message)
+      : notMatching(name, cliSays['not-attached']().message)
   })
 }
 
 function report(target: string, isFolder: boolean, checks: readonly VerificationCheck[]): string {
-  const wrong = checks.filter(({ matches }) => !matches)
+  const wrong = checks.filter(({ matches }) => matches === false)
   const line = ({ what, message, matches }: VerificationCheck): string =>
-    `  ${matches ? 'belongs ' : 'does not'}  ${what}: ${message}\n`
-  const stills = checks.filter(({ what, matches }) => matches && what.startsWith('stills/'))
+    `  ${matches === null ? '        ' : matches ? 'belongs ' : 'does not'}  ${what}: ${message}\n`
+  const stills = checks.filter(({ what, matches }) => matches === true && what.startsWith('stills/'))
   const told = checks.filter((check) => !stills.includes(check))
   const many =
     stills.length === 0

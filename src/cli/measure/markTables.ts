@@ -1,22 +1,21 @@
 import type { Estimate } from '../../math/interval.js'
 import { groupBy } from '../../math/groupBy.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
-import type { UnitSystem } from '../../units/formatLength.js'
-import { measuresFor } from '../../units/measures.js'
-import { densityText, distanceText, gradeNameOf } from '../../units/oldFigures.js'
+import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
+import { gradeNameOf, limitsOf } from '../../grade/gradings/grading.js'
 import { textTable } from '../terminal/textTable.js'
 
 type Mark = WalkResults['marks'][number]
-type Grading = WalkResults['grading']
 
 /**
  * A table of its marks for every light and reference, each under its title. Judged by pixels it has one grade, and px/m with detail only
  * where some were measured; the number of stills stands where a mark has several, the line of sight where marks were taped along the ground.
  */
-export function markTables({ marks, grading, walk }: WalkResults): string[] {
+export function markTables(results: WalkResults): string[] {
+  const { marks } = results
   const groups = groupBy(marks, (mark) => `${mark.light}, ${mark.reference}`)
   return [...groups].map(([title, group]) => {
-    const columns = markColumns(group, grading, walk)
+    const columns = markColumns(group, results)
     const rows = group.map((mark) => ({ cells: columns.flatMap(({ cells }) => cells(mark)), note: mark.why }))
     const head = columns.flatMap((column) => column.head)
     return `${title}\n${textTable(
@@ -34,38 +33,38 @@ interface MarkColumns {
   readonly align: readonly ('left' | 'right')[]
 }
 
-function markColumns(
-  group: readonly Mark[],
-  grading: Grading,
-  { judge, units, distance: taped }: WalkResults['walk'],
-): MarkColumns[] {
-  const figures = ['right', 'left'] as const
+function markColumns(group: readonly Mark[], results: WalkResults): MarkColumns[] {
+  const { grading } = results
+  const { judge, distance: taped } = results.walk
+  const figures = figuresOf(results)
+  const both = ['right', 'left'] as const
   const distance: MarkColumns = {
     head: ['mark'],
-    cells: (mark) => [distanceText(mark.distance, units)],
+    cells: (mark) => [figures.distance(mark.distance)],
     align: ['right'],
   }
   const sight: MarkColumns = {
     head: ['line of sight'],
-    cells: (mark) => [distanceText(mark.lineOfSight, units)],
+    cells: (mark) => [figures.distance(mark.lineOfSight)],
     align: ['right'],
   }
   const stills: MarkColumns = { head: ['stills'], cells: (mark) => [String(mark.stills)], align: ['right'] }
   const density: MarkColumns = {
-    head: [measuresFor(units).densityUnit, '95 %'],
-    cells: (mark) => estimate(mark.density, units),
-    align: figures,
+    head: [figures.densityUnit, '95 %'],
+    cells: (mark) => estimate(mark.density, figures),
+    align: both,
   }
   /** The limits are px/m whatever the walk prints in, so the density stands in their unit as well. */
+  const inMetres = figuresFor('metric', limitsOf(grading))
   const metric: MarkColumns = {
     head: ['px/m'],
-    cells: (mark) => [densityText(mark.density.value)],
+    cells: (mark) => [inMetres.density(mark.density).value],
     align: ['right'],
   }
   const detail: MarkColumns = {
     head: ['with detail', '95 %'],
-    cells: (mark) => (mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity, units)),
-    align: figures,
+    cells: (mark) => (mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity, figures)),
+    align: both,
   }
   const byPixels: MarkColumns = {
     head: ['grade by pixels'],
@@ -83,13 +82,13 @@ function markColumns(
     ...(taped.from === 'ground' ? [sight] : []),
     ...(group.some((mark) => mark.stills > 1) ? [stills] : []),
     density,
-    ...(units === 'imperial' ? [metric] : []),
+    ...(figures.isMetric ? [] : [metric]),
     ...(hasDetail ? [detail] : []),
     ...(judge === 'detail' ? [byPixels] : []),
     judged,
   ]
 }
 
-function estimate({ value, low, high }: Estimate, units: UnitSystem): [string, string] {
-  return [densityText(value, units), `${densityText(low, units)} to ${densityText(high, units)}`]
+function estimate(density: Estimate, figures: Figures): [string, string] {
+  return [figures.density(density).value, figures.interval(density)]
 }

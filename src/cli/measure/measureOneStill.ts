@@ -1,13 +1,16 @@
 import { access } from 'node:fs/promises'
 import { dirname, join, basename } from 'node:path'
+import { optionAsTyped } from '../terminal/optionValues.js'
 import { shellWord } from '../terminal/shellWord.js'
 import { chartPaper } from '../../chart/printed/chartPapers.js'
 import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { fault, type Said } from '../../sentences.js'
+import { cliSays, STILL_OPTIONS } from '../sentences.js'
 import { chartReference } from '../../measure/reference/chartReference.js'
 import { type Pick, HAND_SIGMA_PX } from '../../measure/reference/pick.js'
 import type { Ends, Quad } from '../../math/point.js'
 import { parseLength } from '../../units/parseLength.js'
-import { PAPER_MEND, printedWidthFault } from '../../walk/read/chartFaults.js'
+import { printedWidthFault } from '../../walk/read/chartFaults.js'
 import { measureSingle } from '../../walk/measure/measureSingle.js'
 import { parsePoints } from '../../walk/read/parsePoints.js'
 import { parseReference } from '../../walk/read/parseReference.js'
@@ -44,7 +47,7 @@ export async function measureOneStill(
     grading: grading.grading,
     judge: 'detail',
   })
-  if (!entry.ok) throw new ProofwalkError(entry.code, entry.message, { file: path })
+  if (!entry.ok) throw fault(entry, { file: path })
   if (options.json === true) terminal.out(`${JSON.stringify(entry.value, null, 2)}\n`)
   else terminal.out(`${stillTable(entry.value, grading.grading)}\n${await nextAfterStill(path)}\n`)
   terminal.setStatus(0)
@@ -52,10 +55,9 @@ export async function measureOneStill(
 
 function pickedOf(options: SingleStillOptions): PickedReference {
   if (options.printedWidth !== undefined)
-    throw optionFault('printed-width', 'option-out-of-place', 'is of the chart', 'give --chart A2 as well')
-  const mend = 'name a preset or a size: 600x400mm, or --chart A2 for the printed chart'
-  const reference = parseReference(required(options.reference, 'reference', mend))
-  if (!reference.ok) throw optionFault('reference', reference.code, reference.message)
+    throw optionFault('printed-width', cliSays['option-out-of-place']('width-without-chart'))
+  const reference = parseReference(required(options, 'reference'))
+  if (!reference.ok) throw optionFault('reference', reference)
   const pick = pickOf(options, reference.value.kind)
   return { kind: 'picked', reference: reference.value, pick, pickedSha256: null }
 }
@@ -63,15 +65,14 @@ function pickedOf(options: SingleStillOptions): PickedReference {
 function chartOf(id: string, options: SingleStillOptions): ChartSearch {
   for (const option of ['reference', 'corners', 'ends', 'sigma'] as const) {
     if (options[option] !== undefined)
-      throw optionFault(option, 'option-out-of-place', 'the chart is found by itself', 'leave it out')
+      throw optionFault(option, cliSays['option-out-of-place']('chart-alone'))
   }
   const paper = chartPaper(id)
-  if (paper === undefined)
-    throw optionFault('chart', 'unknown-paper', `there is no chart for paper "${id}"`, PAPER_MEND)
+  if (paper === undefined) throw optionFault('chart', cliSays['unknown-paper'](id))
   const { printedWidth } = options
   const width = printedWidth === undefined ? null : lengthOf('printed-width', printedWidth, '485mm')
-  const fault = width === null ? null : printedWidthFault(paper.id, width)
-  if (fault !== null) throw optionFault('printed-width', 'chart-width', fault.message, fault.mend)
+  const unlikely = width === null ? null : printedWidthFault(paper.id, width)
+  if (unlikely !== null) throw optionFault('printed-width', { code: 'chart-width', ...unlikely })
   return { kind: 'chart', charts: [chartReference('chart', paper, width)], elseMend: null }
 }
 
@@ -87,54 +88,45 @@ async function gradingOf(named: string): Promise<FoundGrading> {
       error.place.file !== undefined
     )
       throw error
-    throw optionFault('grading', error.code, error.message, error.place.mend)
+    const { code, message, place } = error
+    throw fault({ code, message }, { ...place, field: '--grading' })
   }
 }
 
 function pickOf(options: SingleStillOptions, kind: 'rectangle' | 'length'): Pick {
   const other = kind === 'length' ? 'corners' : 'ends'
-  if (options[other] !== undefined) {
-    const mend = kind === 'length' ? 'a length has --ends' : 'a rectangle has --corners'
-    throw optionFault(other, 'option-out-of-place', `the reference is a ${kind}`, mend)
-  }
+  if (options[other] !== undefined) throw optionFault(other, cliSays['points-of-other-kind'](kind))
   const sigmaPx = options.sigma === undefined ? HAND_SIGMA_PX : sigmaOf(options.sigma)
   if (kind === 'length') {
-    const ends = parsePoints(required(options.ends, 'ends', 'give both ends: --ends "x,y x,y"'), 2)
-    if (!ends.ok) throw optionFault('ends', ends.code, ends.message, 'write --ends "x,y x,y"')
+    const ends = parsePoints(required(options, 'ends'), 2)
+    if (!ends.ok) throw optionFault('ends', { ...ends, mend: STILL_OPTIONS.ends })
     return { kind: 'ends', method: 'hand', sigmaPx, ends: ends.value as unknown as Ends }
   }
-  const mend = 'give the four corners clockwise from its top left: --corners "x,y x,y x,y x,y"'
-  const corners = parsePoints(required(options.corners, 'corners', mend), 4)
-  if (!corners.ok) throw optionFault('corners', corners.code, corners.message, mend)
+  const corners = parsePoints(required(options, 'corners'), 4)
+  if (!corners.ok) throw optionFault('corners', { ...corners, mend: STILL_OPTIONS.corners })
   return { kind: 'corners', method: 'hand', sigmaPx, corners: corners.value as unknown as Quad }
 }
 
 function sigmaOf(text: string): number {
   const sigmaPx = /^\d+(\.\d+)?$/.test(text) ? Number(text) : NaN
   if (sigmaPx > 0 && sigmaPx <= 100) return sigmaPx
-  throw optionFault(
-    'sigma',
-    'bad-sigma',
-    `"${text}" is no number of pixels above 0 and up to 100`,
-    'write --sigma 0.5',
-  )
+  throw optionFault('sigma', cliSays['bad-sigma'](text))
 }
 
 function lengthOf(option: string, text: string, example: string): number {
   const length = parseLength(text)
-  const mend = `write --${option} ${example}`
-  if (!length.ok) throw optionFault(option, length.code, length.message, mend)
-  if (length.value > 0) return length.value
-  throw optionFault(option, 'no-length', `a ${option.replace('-', ' ')} must be above 0`, mend)
+  if (length.ok && length.value > 0) return length.value
+  throw optionFault(option, { ...cliSays['not-above-nought'](option, example), ...(length.ok ? {} : length) })
 }
 
-function required(value: string | undefined, option: string, mend: string): string {
+function required(options: SingleStillOptions, option: keyof typeof STILL_OPTIONS): string {
+  const value = options[option]
   if (value !== undefined) return value
-  throw optionFault(option, 'option-missing', 'it is needed to measure one still', mend)
+  throw optionFault(option, cliSays['option-missing'](option))
 }
 
-function optionFault(option: string, code: string, message: string, mend?: string): ProofwalkError {
-  return new ProofwalkError(code, message, { field: `--${option}`, ...(mend === undefined ? {} : { mend }) })
+function optionFault(option: string, said: Said): ProofwalkError {
+  return fault(said, { field: optionAsTyped(option) })
 }
 
 /**

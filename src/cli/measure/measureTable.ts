@@ -1,16 +1,14 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { groupBy } from '../../math/groupBy.js'
-import type { UnitSystem } from '../../units/formatLength.js'
-import { limitFigure, lengthIn, measuresFor, trimmed } from '../../units/measures.js'
-import { densityAgainst, distanceText, gradeNameOf } from '../../units/oldFigures.js'
+import { gradeNameOf, limitsOf } from '../../grade/gradings/grading.js'
+import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
+import { printedEstimate } from '../../units/printedEstimate.js'
+import { cliSays } from '../sentences.js'
 import { markTables } from './markTables.js'
 import { oneLine } from '../../files/oneLine.js'
 import { textTable } from '../terminal/textTable.js'
 
-type PromiseEntry = WalkResults['promises'][number]
 type Range = WalkResults['ranges'][number]
-type Grading = WalkResults['grading']
-type Judge = WalkResults['walk']['judge']
 
 /**
  * What `measure` prints of a walk: per light and reference its marks, then each promise, how far each grade holds, what was found on the walk
@@ -18,14 +16,13 @@ type Judge = WalkResults['walk']['judge']
  * name, and a walk judged by pixels claims no grade with detail.
  */
 export function measureTable(results: WalkResults): string {
-  const { grading } = results
-  const { judge, units } = results.walk
+  const figures = figuresOf(results)
   return [
     ...markTables(results),
-    promiseTable(results.promises, grading, judge, units),
-    rangeTable(results.ranges, grading, judge, units),
-    projectionLine(results.projection ?? null),
-    lensLines(results.lens, units),
+    promiseTable(results, figures),
+    rangeTable(results, figures),
+    projectionLine(results.projection),
+    lensLines(results.lens, figures),
     findingLines(results.findings),
     notMeasured(results),
   ]
@@ -33,38 +30,34 @@ export function measureTable(results: WalkResults): string {
     .join('\n')
 }
 
-function promiseTable(
-  promises: readonly PromiseEntry[],
-  grading: Grading,
-  judge: Judge,
-  units: UnitSystem,
-): string {
+function promiseTable({ promises, grading, walk: { judge } }: WalkResults, figures: Figures): string {
   if (promises.length === 0) return ''
-  const inFeet = units === 'imperial'
-  const rows = promises.map((promise) => ({
-    cells: [
+  const inFeet = !figures.isMetric
+  const inMetres = figuresFor('metric', limitsOf(grading))
+  const rows = promises.map((promise) => {
+    const { value, low, high } = promise
+    const density = value === null || low === null || high === null ? null : { value, low, high }
+    const cells = [
       gradeNameOf(promise.grade, grading),
-      distanceText(promise.distance, units),
+      figures.distance(promise.distance),
       promise.light,
       promise.reference ?? 'every',
       promise.verdict,
-      promise.value === null ? '-' : densityAgainst(promise.value, promise.limit, units),
-      promise.low === null || promise.high === null
-        ? ''
-        : `${densityAgainst(promise.low, promise.limit, units)} to ${densityAgainst(promise.high, promise.limit, units)}`,
-      ...(inFeet ? [promise.value === null ? '-' : densityAgainst(promise.value, promise.limit)] : []),
-      limitFigure(promise.limit),
+      density === null ? '-' : figures.density(density).value,
+      density === null ? '' : figures.interval(density),
+      ...(inFeet ? [density === null ? '-' : inMetres.density(density).value] : []),
+      figures.bareLimit(promise.limit),
       ...(judge === 'detail' ? [promise.byPixels] : []),
-    ],
-    note: promise.why,
-  }))
+    ]
+    return { cells, note: promise.why }
+  })
   const head = ['promised', 'at', 'light', 'reference', 'verdict', 'px/m', '95 %', 'limit']
   if (inFeet) head.splice(5, 3, 'px/ft', '95 %', 'px/m', 'limit, px/m')
   if (judge === 'detail') head.push('by pixels')
   return `Promises\n${textTable(head, rows, ['left', 'right', 'left', 'left', 'left', 'right', 'left', 'right', ...(inFeet ? (['right'] as const) : [])])}`
 }
 
-function rangeTable(ranges: readonly Range[], grading: Grading, judge: Judge, units: UnitSystem): string {
+function rangeTable({ ranges, grading, walk: { judge } }: WalkResults, figures: Figures): string {
   const told = groupBy(
     ranges.filter(({ kind, basis }) => kind !== 'none' && (judge === 'detail' || basis === 'pixels')),
     (range) => [range.light, range.reference, range.grade].join('\n'),
@@ -75,7 +68,7 @@ function rangeTable(ranges: readonly Range[], grading: Grading, judge: Judge, un
     const reachBy = (basis: Range['basis']): string =>
       reach(
         bases.find((range) => range.basis === basis),
-        units,
+        figures,
       )
     const cells = [light, reference, gradeNameOf(grade, grading), reachBy('pixels')]
     return { cells: judge === 'detail' ? [...cells, reachBy('detail')] : cells }
@@ -84,43 +77,44 @@ function rangeTable(ranges: readonly Range[], grading: Grading, judge: Judge, un
   return `How far each grade holds\n${textTable(head, rows)}`
 }
 
-/** How far a grade holds, in words: "17.6 m (17.4 to 17.9)", "between 16 and 20 m", "at least 20 m". */
-function reach(range: Range | undefined, units: UnitSystem): string {
+/** How far a grade holds, in words: "17.63 m (17.41 to 17.88)", "between 16 and 20 m", "at least 20 m". */
+function reach(range: Range | undefined, figures: Figures): string {
   if (range === undefined) return 'not shown'
-  const { distance, low, high } = range
-  const measures = measuresFor(units)
-  const unit = measures.lengthUnit
-  const from = range.from === null ? '' : `, from ${distanceText(range.from, units)} on`
-  const figure = (lengthM: number | null): string =>
-    lengthM === null ? '?' : trimmed(lengthIn(measures, lengthM), 1)
-  if (range.kind === 'bracketed') return `between ${figure(low)} and ${figure(high)} ${unit}${from}`
-  if (distance === null)
-    return low === null ? `under ${figure(high)} ${unit}${from}` : `at least ${figure(low)} ${unit}${from}`
-  const beyond = range.kind === 'extrapolated' ? ', beyond the marks' : ''
-  return `${figure(distance)} ${unit} (${figure(low)} to ${figure(high)})${beyond}${from}`
+  const { distance, low, high, kind } = range
+  const from = range.from === null ? '' : `, from ${figures.distance(range.from)} on`
+  const mark = (distanceM: number | null): string =>
+    distanceM === null ? '?' : figures.bareDistance(distanceM)
+  const unit = figures.lengthUnit
+  if (kind === 'bracketed') return `between ${mark(low)} and ${mark(high)} ${unit}${from}`
+  if (distance === null || low === null || high === null)
+    return low === null ? `under ${mark(high)} ${unit}${from}` : `at least ${mark(low)} ${unit}${from}`
+  const printed = figures.reach({ value: distance, low, high })
+  const beyond = kind === 'extrapolated' ? ', beyond the marks' : ''
+  return `${printed.value} ${unit} (${printed.low} to ${printed.high})${beyond}${from}`
 }
 
-function projectionLine(projection: NonNullable<WalkResults['projection']> | null): string {
+function projectionLine(projection: WalkResults['projection']): string {
   if (projection === null) return ''
-  const { p, low, high, from, pixelsPerRadian } = projection
-  const source = from === 'walk' ? 'measured on this walk' : "the data sheet's, which the walk agrees with"
+  const { from, pixelsPerRadian } = projection
+  const p = printedEstimate({ value: projection.p, low: projection.low, high: projection.high })
   const figures = pixelsPerRadian
-    .map(
-      (each) => `${each.light} ${each.value.toFixed(0)} (${each.low.toFixed(0)} to ${each.high.toFixed(0)})`,
-    )
+    .map((each) => {
+      const { value, low, high } = printedEstimate(each)
+      return `${each.light} ${value} (${low} to ${high})`
+    })
     .join(', ')
-  return `Corners were read through the lens, ${source}: p = ${p.toFixed(2)} (${low.toFixed(2)} to ${high.toFixed(2)}), px per radian in the middle of the picture: ${figures}\n`
+  const interval = `${p.value} (${p.low} to ${p.high})`
+  return `${cliSays['read-through-lens'](from === 'walk', interval, figures).message}\n`
 }
 
-function lensLines(lenses: WalkResults['lens'], units: UnitSystem): string {
-  const lines = lenses.flatMap((lens) =>
-    lens.suspect === null
-      ? []
-      : [
-          `${lens.light}, ${lens.reference}: the ${distanceText(lens.suspect.distance, units)} mark does not fit the others, it fits ${distanceText(lens.suspect.fits, units)}: left out, tape it again`,
-        ],
-  )
-  return lines.length === 0 ? '' : `${lines.join('\n')}\n`
+function lensLines(lenses: WalkResults['lens'], figures: Figures): string {
+  return lenses
+    .flatMap(({ light, reference, suspect }) => {
+      if (suspect === null) return []
+      const [mark, fits] = [figures.distance(suspect.distance), figures.distance(suspect.fits)]
+      return [`${cliSays['mark-fits-elsewhere'](`${light}, ${reference}`, mark, fits).message}\n`]
+    })
+    .join('')
 }
 
 function findingLines(findings: WalkResults['findings']): string {

@@ -1,31 +1,27 @@
-import type { Grading } from '../../grade/gradings/grading.js'
+import type { Estimate } from '../../math/interval.js'
+import { gradeNameOf, type Grading, limitsOf } from '../../grade/gradings/grading.js'
 import type { StillEntry } from '../../walk/schemas/resultsSchema.js'
-import { densityText, gradeNameOf } from '../../units/oldFigures.js'
+import { figuresFor } from '../../units/figures.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `measure STILL` prints: its figures, a line each, then what the reader should know of it. */
 export function stillTable(still: StillEntry, grading: Grading): string {
   const { density, effectiveDensity: effective, sharpness, tone } = still
-  const rows: string[][] = [
-    [
-      'density',
-      `${densityText(density.onTarget)} px/m`,
-      `${densityText(density.low)} to ${densityText(density.high)}`,
-    ],
-  ]
-  if (density.horizontal !== null && density.vertical !== null) {
-    rows.push(['along its width', `${densityText(density.horizontal)} px/m`, plusMinus(density.horizontalU)])
-    rows.push(['along its height', `${densityText(density.vertical)} px/m`, plusMinus(density.verticalU)])
-  }
-  rows.push(
-    effective === null
-      ? ['with detail', '-', '']
+  const figures = figuresFor('metric', limitsOf(grading))
+  const estimate = (of: Estimate): string[] => [`${figures.density(of).value} px/m`, figures.interval(of)]
+  const axis = (value: number, U: number | null): string[] =>
+    U === null
+      ? [`${figures.plainDensity(value)} px/m`, '']
       : [
-          'with detail',
-          `${densityText(effective.value)} px/m`,
-          `${densityText(effective.low)} to ${densityText(effective.high)}`,
-        ],
-  )
+          `${figures.density({ value, low: value - U, high: value + U }).value} px/m`,
+          `\u00b1 ${figures.uncertainty(U)}`,
+        ]
+  const rows: string[][] = [['density', ...estimate({ ...density, value: density.onTarget })]]
+  if (density.horizontal !== null && density.vertical !== null) {
+    rows.push(['along its width', ...axis(density.horizontal, density.horizontalU)])
+    rows.push(['along its height', ...axis(density.vertical, density.verticalU)])
+  }
+  rows.push(['with detail', ...(effective === null ? ['-', ''] : estimate(effective))])
   if (sharpness !== null) {
     const f10 = Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)
     rows.push([
@@ -51,8 +47,4 @@ export function stillTable(still: StillEntry, grading: Grading): string {
 
 function percent(share: number): string {
   return `${(share * 100).toFixed(0)} %`
-}
-
-function plusMinus(U: number | null): string {
-  return U === null ? '' : `\u00b1 ${densityText(U)}`
 }

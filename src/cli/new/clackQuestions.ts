@@ -1,5 +1,6 @@
 import { isCancel, log, select, text } from '@clack/prompts'
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import type { Questions } from './questions.js'
 
 /** Asks on this process's terminal. */
@@ -16,26 +17,22 @@ export function clackQuestions(): Questions {
         options,
         ...(first === undefined ? {} : { initialValue: first }),
       })
-      if (isCancel(chosen)) throw stopped()
+      if (isCancel(chosen)) throw fault(cliSays.stopped())
       return chosen as (typeof choices)[number]['value']
     },
-    async line(question, { ifEmpty, fault }) {
+    async line(question, { ifEmpty, fault: faultIn }) {
       const typed = await text({
         message: question,
         placeholder: ifEmpty === '' ? 'Enter skips' : ifEmpty,
         validate: (value) => {
           const meant = value === undefined || value.trim() === '' ? ifEmpty : value.trim()
-          return meant === '' ? undefined : (fault?.(meant) ?? undefined)
+          return meant === '' ? undefined : (faultIn?.(meant) ?? undefined)
         },
       })
-      if (isCancel(typed)) throw stopped()
+      if (isCancel(typed)) throw fault(cliSays.stopped())
       const meant = (typed as string | undefined) ?? ''
       return meant.trim() === '' ? ifEmpty : meant.trim()
     },
     say: (said) => log.info(said),
   }
-}
-
-function stopped(): ProofwalkError {
-  return new ProofwalkError('stopped', 'stopped; nothing was written')
 }

@@ -1,6 +1,7 @@
 import { lstat, mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import { openStill } from '../../still/openStill.js'
 import { isChart } from '../../measure/reference/reference.js'
 import { BY_PIXELS_REASON, judgesByPixels, newWalkText, type NewWalk } from '../../walk/new/newWalk.js'
@@ -69,7 +70,7 @@ async function asked(options: NewOptions): Promise<NewOptions> {
 
 async function sizeOf(file: string): Promise<{ readonly width: number; readonly height: number }> {
   const still = await openStill(file)
-  if (!still.ok) throw new ProofwalkError(still.code, still.message, { file, field: '--still' })
+  if (!still.ok) throw fault(still, { file, field: '--still' })
   return { width: still.value.width, height: still.value.height }
 }
 
@@ -81,15 +82,10 @@ async function expectNoWalk(dir: string, file: string): Promise<void> {
       return null
     }
   }
-  if ((await kind(file)) !== null) {
-    throw new ProofwalkError('already-there', 'is there already and is not overwritten', {
-      file,
-      mend: 'edit it, or name another folder',
-    })
-  }
+  if ((await kind(file)) !== null) throw fault(cliSays['already-there'](), { file })
   if ((await kind(dir)) === 'file') {
     const isLink = (await lstat(dir)).isSymbolicLink()
-    if (!isLink) throw new ProofwalkError('not-a-folder', 'is no folder', { file: dir, mend: 'name another' })
+    if (!isLink) throw fault(cliSays['not-a-folder'](), { file: dir })
   }
 }
 
@@ -98,9 +94,6 @@ async function madeFolder(path: string): Promise<void> {
     await mkdir(path, { recursive: true })
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code ?? 'unknown reason'
-    throw new ProofwalkError('cannot-write', `cannot be made (${code})`, {
-      file: path,
-      mend: 'choose another place',
-    })
+    throw fault(cliSays['cannot-make'](code), { file: path })
   }
 }

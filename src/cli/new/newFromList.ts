@@ -1,7 +1,8 @@
 import { randomBytes } from 'node:crypto'
 import { cp, lstat, mkdir, readFile, rename, rm, rmdir, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import { listedWalks, type ListedWalk } from '../../walk/new/camerasCsv.js'
 import { readGrading } from '../../walk/read/readGrading.js'
 import { textOf } from '../../files/readInnerFile.js'
@@ -46,12 +47,7 @@ async function listText(list: string): Promise<string> {
   try {
     bytes = await readFile(list)
   } catch (error) {
-    const { code } = error as NodeJS.ErrnoException
-    const message = code === 'ENOENT' ? 'is not there' : `cannot be read (${code ?? 'unknown reason'})`
-    throw new ProofwalkError('no-list', message, {
-      file: list,
-      mend: 'name a CSV with a line for each camera',
-    })
+    throw fault(cliSays['no-list']((error as NodeJS.ErrnoException).code), { file: list })
   }
   return textOf(bytes, list)
 }
@@ -68,9 +64,7 @@ async function expectFree(dir: string, walks: readonly ListedWalk[]): Promise<vo
       () => true,
       () => false,
     )
-    if (!isThere) continue
-    const mend = 'move it away, or name another folder; nothing was written'
-    throw new ProofwalkError('already-there', 'is there already and is not overwritten', { file: path, mend })
+    if (isThere) throw fault(cliSays['one-of-many-already-there'](), { file: path })
   }
 }
 
@@ -105,11 +99,6 @@ async function makeAll(
 }
 
 function cannotWrite(dir: string, error: unknown): unknown {
-  const fault = writeFault(error)
-  return fault === null
-    ? error
-    : new ProofwalkError('cannot-write', `cannot be written: ${fault.reason}`, {
-        file: dir,
-        mend: fault.mend,
-      })
+  const told = writeFault(error)
+  return told === null ? error : fault(cliSays['cannot-write'](told.reason, told.mend), { file: dir })
 }

@@ -1,5 +1,7 @@
 import { basename, resolve } from 'node:path'
-import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { type ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import { builtInGradings } from '../../grade/gradings/builtInGradings.js'
 import type { Outcome } from '../../math/outcome.js'
 import { parseLength } from '../../units/parseLength.js'
@@ -13,7 +15,6 @@ import { parseNewPromise, referenceForTask } from '../../walk/new/newPromise.js'
 import type { Carried, NewPromise, NewWalk } from '../../walk/new/newWalk.js'
 import { parseCarried } from '../../walk/new/parseCarried.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
-import { mendByNearest } from '../../files/suggestNearest.js'
 import { lightAsWritten, lightOfWalk } from '../../walk/read/walkWords.js'
 
 /** What `new` takes on the command line, as typed. */
@@ -36,8 +37,8 @@ export interface NewOptions {
   readonly promise?: readonly string[]
 }
 
-const MARKS_M = [4, 6, 9, 12, 16, 20]
-const MARKS_FT = [12, 20, 30, 40, 50, 65]
+const MARKS_M = '4 m, 6 m, 9 m, 12 m, 16 m, 20 m'
+const MARKS_FT = '12 ft, 20 ft, 30 ft, 40 ft, 50 ft, 65 ft'
 
 /** What the options leave out and the caller knows: today, and the size of the still they name. */
 export interface NewSurroundings {
@@ -46,99 +47,41 @@ export interface NewSurroundings {
 }
 
 /** The walk the options of `new` describe. Throws `ProofwalkErrors` with every option that is at fault. */
-export function newWalkOf(dir: string, options: NewOptions, surroundings: NewSurroundings): NewWalk {
+export function newWalkOf(dir: string, options: NewOptions, { today, image }: NewSurroundings): NewWalk {
   const faults: ProofwalkError[] = []
-  const take = <Value>(field: string, outcome: Outcome<Value>, otherwise: Value): Value => {
-    if (outcome.ok) return outcome.value
-    faults.push(new ProofwalkError(outcome.code, outcome.message, { field }))
-    return otherwise
-  }
-  const complain = (field: string, code: string, message: string, mend: string) =>
-    void faults.push(new ProofwalkError(code, message, { field, mend }))
-  const aLength = (field: string, text: string | undefined): string | null => {
-    if (text !== undefined && take(field, parseLength(text), 1) <= 0) {
-      complain(field, 'no-length', `"${text}" is no length`, 'write one above 0')
-    }
-    return text ?? null
-  }
-  const { focalLength } = options
-  const lens = focalLength === undefined ? null : focalLengthSchema.safeParse(focalLength)
-  if (lens?.success === false) {
-    const message = lens.error.issues[0]!.message
-    faults.push(new ProofwalkError('bad-value', message, { field: '--focal-length' }))
-  }
   const feet = options.feet === true
   const folderName = basename(resolve(dir))
   const grading = options.grading ?? builtInGradings[0]!.grading.id
-  const ids = builtInGradings.map((one) => one.grading.id)
-  if (!ids.includes(grading)) {
-    complain(
-      '--grading',
-      'unknown-grading',
-      `"${grading}" is no built-in grading`,
-      mendByNearest(grading, ids),
-    )
-  }
-  const carried: Carried[] = []
-  for (const text of options.carry ?? []) {
-    const one = take<Carried | null>(
-      '--carry',
-      parseCarried(
-        text,
-        carried.map(({ name }) => name),
-      ),
-      null,
-    )
-    if (one !== null) carried.push(one)
-  }
-  if (options.carry === undefined) {
-    const mend =
-      'give --carry plate-eu, --carry 600x400mm, --carry 2m or --carry "chart A2", or run it on a terminal to be asked'
-    complain('--carry', 'option-missing', 'what is carried must be told', mend)
-  }
-  const promises: NewPromise[] = []
-  for (const text of options.promise ?? []) {
-    const one = take<NewPromise | null>('--promise', parseNewPromise(text, grading), null)
-    if (one !== null) promises.push(one)
-  }
+  checkFocalLength(options.focalLength, faults)
+  checkGrading(grading, faults)
+  const carried = carriedOf(options.carry, faults)
+  const promises = (options.promise ?? []).flatMap(
+    (text) => taken('--promise', parseNewPromise(text, grading), faults) ?? [],
+  )
   const lights = listed(options.lights ?? 'day, infrared').map(lightAsWritten)
   for (const { light } of promises)
     if (lightOfWalk(light, lights) === null) lights.push(lightAsWritten(light))
-  const marks = listed(
-    options.marks ??
-      (feet ? MARKS_FT.map((mark) => `${mark} ft`) : MARKS_M.map((mark) => `${mark} m`)).join(', '),
-  )
-  for (const mark of marks) aLength('--marks', mark)
-  const sensor = options.sensor ?? null
-  if (sensor !== null && !sensorSchema.safeParse(sensor).success) {
-    complain(
-      '--sensor',
-      'bad-value',
-      `"${sensor}" is neither an inch type nor a size`,
-      'write 1/2.8 or "5.6 x 3.1 mm"',
-    )
-  }
-  if (options.date !== undefined && !dateSchema('', '').safeParse(options.date).success) {
-    const mend = `write it as YYYY-MM-DD, such as ${surroundings.today}`
-    complain('--date', 'bad-value', `"${options.date}" is no date`, mend)
-  }
-  const walk: NewWalk = {
+  const marks = listed(options.marks ?? (feet ? MARKS_FT : MARKS_M))
+  for (const mark of marks) checkLength('--marks', mark, faults)
+  checkSensor(options.sensor, faults)
+  checkDate(options.date, today, faults)
+  const fieldOfViewDeg = taken('--field-of-view', parseFieldOfView(options.fieldOfView), faults)
+  checkLength('--mount-height', options.mountHeight, faults)
+  if (faults.length > 0) throw new ProofwalkErrors(faults)
+  return {
     site: options.site ?? folderName,
-    date: options.date ?? surroundings.today,
+    date: options.date ?? today,
     cameraName: options.camera ?? folderName,
     feet,
-    image: surroundings.image,
-    fieldOfViewDeg: take('--field-of-view', parseFieldOfView(options.fieldOfView), {
-      horizontal: null,
-      vertical: null,
-    }),
+    image,
+    fieldOfViewDeg: fieldOfViewDeg!,
     focalLength: options.focalLength ?? null,
-    mountHeight: aLength('--mount-height', options.mountHeight),
-    sensor,
+    mountHeight: options.mountHeight ?? null,
+    sensor: options.sensor ?? null,
     carried,
     measuredWith: options.measuredWith ?? 'tape',
     grading,
-    marks: faults.length > 0 ? marks : withPromised(marks, promises),
+    marks: withPromised(marks, promises),
     lights,
     promises: promises.map((one) => ({
       ...one,
@@ -146,8 +89,54 @@ export function newWalkOf(dir: string, options: NewOptions, surroundings: NewSur
       reference: referenceForTask(one.task ?? null, carried),
     })),
   }
-  if (faults.length > 0) throw new ProofwalkErrors(faults)
-  return walk
+}
+
+/** The value of a sound outcome; null of another, whose fault joins the others. */
+function taken<Value>(field: string, outcome: Outcome<Value>, faults: ProofwalkError[]): Value | null {
+  if (outcome.ok) return outcome.value
+  faults.push(fault(outcome, { field }))
+  return null
+}
+
+function checkFocalLength(text: string | undefined, faults: ProofwalkError[]): void {
+  const read = focalLengthSchema.safeParse(text)
+  if (text === undefined || read.success) return
+  const { message } = read.error.issues[0]!
+  faults.push(fault({ code: 'bad-value', message }, { field: '--focal-length' }))
+}
+
+function checkGrading(grading: string, faults: ProofwalkError[]): void {
+  const ids = builtInGradings.map((one) => one.grading.id)
+  if (ids.includes(grading)) return
+  faults.push(fault(cliSays['unknown-grading'](grading, ids), { field: '--grading' }))
+}
+
+function carriedOf(texts: readonly string[] | undefined, faults: ProofwalkError[]): Carried[] {
+  if (texts === undefined) faults.push(fault(cliSays['carry-missing'](), { field: '--carry' }))
+  const carried: Carried[] = []
+  for (const text of texts ?? []) {
+    const names = carried.map(({ name }) => name)
+    const one = taken('--carry', parseCarried(text, names), faults)
+    if (one !== null) carried.push(one)
+  }
+  return carried
+}
+
+function checkLength(field: string, text: string | undefined, faults: ProofwalkError[]): void {
+  if (text === undefined) return
+  const lengthM = taken(field, parseLength(text), faults)
+  if (lengthM === null || lengthM > 0) return
+  faults.push(fault(cliSays['no-length'](text), { field }))
+}
+
+function checkSensor(text: string | undefined, faults: ProofwalkError[]): void {
+  if (text === undefined || sensorSchema.safeParse(text).success) return
+  faults.push(fault(cliSays['bad-sensor'](text), { field: '--sensor' }))
+}
+
+function checkDate(text: string | undefined, today: string, faults: ProofwalkError[]): void {
+  if (text === undefined || dateSchema('', '').safeParse(text).success) return
+  faults.push(fault(cliSays['bad-date'](text, today), { field: '--date' }))
 }
 
 /** A field of view as typed, `100`, `100 x 52` or `x 52`, degrees. */
@@ -159,8 +148,7 @@ export function parseFieldOfView(
   const sides = [parts?.[1], parts?.[2]].map((side) => (side === undefined ? null : Number(side)))
   const sound = sides.every((side) => side === null || (side > 0 && side < 360))
   if (parts === null || !sound || sides.every((side) => side === null)) {
-    const message = `"${text}" is no field of view; write 100 or "100 x 52", degrees`
-    return { ok: false, code: 'bad-field-of-view', message }
+    return { ok: false, ...cliSays['bad-field-of-view'](text) }
   }
   return { ok: true, value: { horizontal: sides[0] ?? null, vertical: sides[1] ?? null } }
 }

@@ -8,3 +8,8 @@ export function wholeNumber(least: number, most: number): (text: string) => numb
     throw new InvalidArgumentError(`It must be a whole number from ${least} to ${most}.`)
   }
 }
+
+/** An option as it is typed, from its name in the program: `printedWidth` is `--printed-width`. */
+export function optionAsTyped(name: string): string {
+  return `--${name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`
+}

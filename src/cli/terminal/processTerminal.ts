@@ -1,3 +1,6 @@
+import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
+import { printFault } from './printFault.js'
 import type { Terminal } from './terminal.js'
 
 /**
@@ -11,9 +14,8 @@ export function processTerminal(): Terminal {
     if (error.code === 'EPIPE' || outputLost) return
     outputLost = true
     process.exitCode = 2
-    process.stderr.write(
-      `proofwalk: standard output: cannot be written (${error.code ?? error.message}); make room or send it elsewhere\n`,
-    )
+    const said = cliSays['output-lost'](error.code ?? error.message)
+    printFault(fault(said, { file: 'standard output' }), { err: (text) => process.stderr.write(text) })
   })
   const noColour = (process.env['NO_COLOR'] ?? '') !== ''
   return {

@@ -1,5 +1,5 @@
 import type { MarkPair } from './densityChange.js'
-import type { PromiseResult, GradePromise, Verdict, WalkFinding } from '../judgement.js'
+import type { PromiseResult, Verdict, WalkFinding } from '../judgement.js'
 import type { LogChange } from './logChange.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import type { UnitSystem } from '../../units/formatLength.js'
@@ -70,7 +70,7 @@ export interface ComparedSeries {
 
 /** What a promise came to before and after; null where it was not made. */
 export interface ComparedPromise {
-  readonly grade: GradePromise['grade']
+  readonly grade: PromiseResult['grade']
   readonly distance: number
   readonly light: string
   readonly reference: string | null
@@ -79,7 +79,7 @@ export interface ComparedPromise {
 }
 
 /** What a finding amounts to: nothing can be said, something changed for the worse or otherwise, or it is only to be known. */
-type FindingWeight = 'not comparable' | 'changed' | 'to know'
+export type FindingWeight = 'not comparable' | 'changed' | 'to know'
 
 export interface ComparisonFinding extends WalkFinding {
   readonly weight: FindingWeight

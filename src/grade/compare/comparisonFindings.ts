@@ -1,9 +1,18 @@
-import type { Compared, ComparableWalk, ComparedSeries, ComparisonFinding } from './comparison.js'
+import { problem, type Said } from '../../sentences.js'
+import { figuresFor } from '../../units/figures.js'
+import { printedEstimate, printedUncertainty } from '../../units/printedEstimate.js'
+import { gradeSays } from '../sentences.js'
+import type {
+  Compared,
+  ComparableWalk,
+  ComparedSeries,
+  ComparisonFinding,
+  FindingWeight,
+} from './comparison.js'
 import { groupBy } from '../../math/groupBy.js'
 import { contrastFindings } from './contrastFindings.js'
 import { movedOrZoomed } from './movedOrZoomed.js'
-import { signedPercent, underLights } from './changeWords.js'
-import { wording } from '../wording.js'
+import { changeInPrint, changeWithInterval, underLights } from './changeWords.js'
 
 /** What the changes mean, in words: the camera's place and zoom first, then its focus, then single lights and single marks, then what could not be compared. */
 export function comparisonFindings(compared: Compared): ComparisonFinding[] {
@@ -17,42 +26,49 @@ export function comparisonFindings(compared: Compared): ComparisonFinding[] {
   ]
 }
 
+/** A sentence as a finding of so much weight. */
+function finding(said: Said, weight: FindingWeight = 'changed'): ComparisonFinding {
+  return { ...problem(said), weight }
+}
+
 function densityFindings(compared: Compared): ComparisonFinding[] {
-  return splitByLight(compared.series, ({ density }) => density).flatMap((split): ComparisonFinding[] => {
-    if (split.everywhere) {
-      return [{ code: 'moved-or-zoomed', message: movedOrZoomed(split.changed, compared), weight: 'changed' }]
-    }
-    const message = `another density ${underLights(split.lights)} alone, ${rangeOf(split.changed, ({ density }) => density)}: the picture is scaled or cropped there, or these stills are of another stream`
-    return [{ code: 'one-light', message, weight: 'changed' }]
-  })
+  return splitByLight(compared.series, ({ density }) => density).map(({ changed, lights, everywhere }) =>
+    finding(
+      everywhere
+        ? movedOrZoomed(changed, compared)
+        : gradeSays['density-in-one-light'](
+            underLights(lights),
+            strongest(changed, ({ density }) => density),
+          ),
+    ),
+  )
 }
 
 function pointingFindings({ pointing }: Compared): ComparisonFinding[] {
   if (pointing === null || !pointing.significant) return []
-  const degrees = (angleRad: number): string => ((Math.abs(angleRad) * 180) / Math.PI).toFixed(1)
-  const half = (pointing.high - pointing.low) / 2
-  const message = `the camera looks ${degrees(pointing.downRad)} degrees ${pointing.downRad > 0 ? 'lower' : 'higher'} than before (within ${degrees(half)}): it was knocked or turned`
-  return [{ code: 'points-elsewhere', message, weight: 'changed' }]
+  const { downRad, low, high } = pointing
+  const degrees = (angleRad: number): number => (angleRad * 180) / Math.PI
+  const U = degrees((high - low) / 2)
+  const value = Math.abs(degrees(downRad))
+  const printed = printedEstimate({ value, low: value - U, high: value + U }).value
+  return [finding(gradeSays['points-elsewhere'](printed, downRad > 0, printedUncertainty(U)))]
 }
 
 function detailFindings({ series }: Compared): ComparisonFinding[] {
   const sameDensity = !series.some(({ density }) => density.significant)
   const f10 = (each: ComparedSeries) => each.f10
-  return splitByLight(series, f10).flatMap((split): ComparisonFinding[] => {
-    const amount = rangeOf(split.changed, f10)
-    const less = f10(split.changed[0]!)!.change < 0
-    if (!split.everywhere) {
-      const cause = less
-        ? `${lampWords(split.lights)} focus or lamp, or dirt that shows in that light`
-        : 'that light was focused or cleaned'
-      const message = `${less ? 'less' : 'more'} detail ${underLights(split.lights)} alone: ${F10_WORDS} changed by ${amount}; ${cause}`
-      return [{ code: 'one-light', message, weight: 'changed' }]
+  return splitByLight(series, f10).map(({ changed, lights, everywhere }) => {
+    const change = strongest(changed, f10)
+    const less = f10(changed[0]!)!.change < 0
+    if (!everywhere) {
+      return finding(
+        less
+          ? gradeSays['less-detail-in-one-light'](underLights(lights), change, lampWords(lights))
+          : gradeSays['more-detail-in-one-light'](underLights(lights), change),
+      )
     }
     const density = sameDensity ? 'the same density' : 'beside another density'
-    const message = less
-      ? `${density}, less detail: ${F10_WORDS} changed by ${amount}; the focus, or dirt or damp on the window`
-      : `${density}, more detail: ${F10_WORDS} changed by ${amount}; it was focused or cleaned`
-    return [{ code: less ? 'focus-or-dirt' : 'sharper', message, weight: 'changed' }]
+    return finding(gradeSays[less ? 'focus-or-dirt' : 'sharper'](density, change))
   })
 }
 
@@ -62,41 +78,34 @@ function lampWords(lights: readonly string[]): string {
 
 /** Single marks that changed where their series did not. */
 function markFindings({ marks, series, after }: Compared): ComparisonFinding[] {
-  const say = wording(after.units)
+  const figures = figuresFor(after.units)
   return marks.flatMap((mark): ComparisonFinding[] => {
-    const whole = series.find(({ light, reference }) => light === mark.light && reference === mark.reference)!
-    const place = `${mark.light}, ${mark.reference}: the ${say.length(mark.distance)} mark alone`
-    const found: ComparisonFinding[] = []
-    if (mark.density.significant && !whole.density.significant) {
-      const message = `${place} has another density, ${signedPercent(mark.density.change)}: its tape, its still or how the reference was held`
-      found.push({ code: 'one-mark', message, weight: 'changed' })
+    const { light, reference, distance, density, detail } = mark
+    const whole = series.find((each) => each.light === light && each.reference === reference)!
+    const place = `${light}, ${reference}: the ${figures.distance(distance)}`
+    const found: Said[] = []
+    if (density.significant && !whole.density.significant) {
+      found.push(gradeSays['density-at-one-mark'](place, changeInPrint(density).change))
     }
-    if (mark.detail?.significant === true && whole.f10?.significant !== true) {
-      const message = `${place} has another share of detail, ${signedPercent(mark.detail.change)}: its still, or motion`
-      found.push({ code: 'one-mark', message, weight: 'changed' })
+    if (detail?.significant === true && whole.f10?.significant !== true) {
+      found.push(gradeSays['detail-at-one-mark'](place, changeInPrint(detail).change))
     }
-    return found
+    return found.map((said) => finding(said))
   })
 }
 
 function notShared({ before, after, shared }: Compared): ComparisonFinding[] {
-  const tell = (code: string, message: string): ComparisonFinding => ({ code, message, weight: 'to know' })
-  if (shared.length === 0)
-    return [
-      { code: 'no-shared-mark', message: 'no mark was measured in both walks', weight: 'not comparable' },
-    ]
-  const say = wording(after.units)
-  const only = (walk: ComparableWalk, side: 'before' | 'after', word: string): ComparisonFinding[] => {
+  if (shared.length === 0) return [finding(gradeSays['no-shared-mark'](), 'not comparable')]
+  const figures = figuresFor(after.units)
+  const only = (walk: ComparableWalk, side: 'before' | 'after'): ComparisonFinding[] => {
     const alone = walk.marks.filter((mark) => !shared.some((pair) => pair[side] === mark))
     const groups = groupBy(alone, ({ measured }) => `${measured.light}, ${measured.reference}`)
-    return [...groups].map(([title, marks]) =>
-      tell(
-        'mark-not-shared',
-        `${title}: measured ${word} only, not compared: ${say.lengths(marks.map(({ measured }) => measured.distanceM))}`,
-      ),
-    )
+    return [...groups].map(([title, marks]) => {
+      const distances = figures.distances(marks.map(({ measured }) => measured.distanceM))
+      return finding(gradeSays['mark-not-shared'](title, side, distances), 'to know')
+    })
   }
-  return [...only(before, 'before', 'before'), ...only(after, 'after', 'after')]
+  return [...only(before, 'before'), ...only(after, 'after')]
 }
 
 /** The lights that changed one way, and whether all that were walked in both did, or could have. */
@@ -133,15 +142,13 @@ function splitByLight(series: readonly ComparedSeries[], figure: Figure): LightS
   })
 }
 
-const F10_WORDS = 'f10, the frequency at which contrast falls to 10 %,'
-
 /** A light whose interval reaches this share of the change found elsewhere does not speak against it. This project's convention. */
 const SHARE_HELD = 0.5
 
-function rangeOf(changed: readonly ComparedSeries[], figure: Figure): string {
+/** The greatest of the changes, with its interval. */
+function strongest(changed: readonly ComparedSeries[], figure: Figure): string {
   const figures = changed.map((each) => figure(each)!)
-  const strongest = figures.reduce((most, each) =>
-    Math.abs(each.change) > Math.abs(most.change) ? each : most,
+  return changeWithInterval(
+    figures.reduce((most, each) => (Math.abs(each.change) > Math.abs(most.change) ? each : most)),
   )
-  return `${signedPercent(strongest.change)} (${signedPercent(strongest.low)} to ${signedPercent(strongest.high)})`
 }

@@ -1,4 +1,6 @@
 import { groupBy } from '../../math/groupBy.js'
+import { problem } from '../../sentences.js'
+import { gradeSays } from '../sentences.js'
 import { signedPercent, underLights } from './changeWords.js'
 import type { ComparisonFinding, SharedMark, Compared } from './comparison.js'
 
@@ -26,10 +28,10 @@ export function contrastFindings({ before, after, shared }: Compared): Compariso
   const lights = lost.map(({ light }) => light)
   const what = lost.map(({ light, words }) => `${light}: ${words}`).join('; ')
   const alone = lights.length < new Set([...byLight.keys(), ...lights]).size
-  const message = alone
-    ? `less stands out ${underLights(lights)} alone (${what}): its lamp or infrared light has failed, fouled or turned away`
-    : `less stands out in every light (${what}): exposure, dirt or damp on the window, or a failing imager`
-  return [{ code: alone ? 'one-light' : 'less-contrast', message, weight: 'changed' }]
+  const said = alone
+    ? gradeSays['contrast-in-one-light'](underLights(lights), what)
+    : gradeSays['less-contrast'](what)
+  return [{ ...problem(said), weight: 'changed' }]
 }
 
 function lostWords(marks: readonly SharedMark[]): string | null {

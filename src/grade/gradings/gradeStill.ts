@@ -1,4 +1,7 @@
 import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { printedValue } from '../../units/printedEstimate.js'
+import { gradeSays } from '../sentences.js'
 import { gradeMeasured } from './gradeMeasured.js'
 import type { Grading } from './grading.js'
 import type { Basis, StillGrades } from '../judgement.js'
@@ -57,11 +60,10 @@ function unusableProblems({ tone, problems }: StillMeasurement, grading: Grading
   if (told.length === 0 || !told.every((rose) => standsOut(rose, grading) === 'not met')) return []
   const best = Math.max(...told.map(({ k }) => k))
   if (tone.clippedBright >= MUCH_AT_WHITE || tone.michelson < LITTLE_CONTRAST) {
-    const message = `washed out: ${percent(tone.clippedBright)} of it is at white, contrast ${percent(tone.michelson)}`
-    return [{ code: WASHED_OUT, message }]
+    return [problem(gradeSays[WASHED_OUT](percent(tone.clippedBright), percent(tone.michelson)))]
   }
-  const message = `too noisy: a stroke stands out ${best.toFixed(1)} times, ${leastRoseK(grading)} is needed`
-  return [{ code: TOO_NOISY, message }]
+  const least = leastRoseK(grading)
+  return [problem(gradeSays[TOO_NOISY](printedValue(best, 1, [least]), least))]
 }
 
 function percent(share: number): string {

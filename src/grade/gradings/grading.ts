@@ -27,3 +27,16 @@ export const DEFAULT_FULL_DETAIL_AT = 0.4
 export function elementM(grade: Grade): number {
   return grade.element ?? 2 / grade.limit
 }
+
+/** The name of a grade; a dash where it could not be judged. */
+export function gradeNameOf(
+  id: string | null,
+  { grades }: { readonly grades: readonly Pick<Grade, 'id' | 'name'>[] },
+): string {
+  return id === null ? '-' : (grades.find((grade) => grade.id === id)?.name ?? id)
+}
+
+/** The limits of a grading, px/m: what no printed density may be rounded across. */
+export function limitsOf({ grades }: { readonly grades: readonly Pick<Grade, 'limit'>[] }): number[] {
+  return grades.map(({ limit }) => limit)
+}

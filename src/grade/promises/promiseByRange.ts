@@ -1,4 +1,7 @@
 import type { Estimate } from '../../math/interval.js'
+import { roundNumbers } from '../../units/roundNumbers.js'
+import type { Said } from '../../sentences.js'
+import type { Figures } from '../../units/figures.js'
 import { densityOnLine } from '../range/densityOnLine.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import { gradeMeasured } from '../gradings/gradeMeasured.js'
@@ -8,7 +11,7 @@ import type { PromiseAnswer } from './promiseAtMark.js'
 import { detailShare } from '../range/ranges.js'
 import { onTargetOnLine } from '../range/rangeOnLine.js'
 import { keptMarks, type Series, sightM } from '../range/series.js'
-import type { Wording } from '../wording.js'
+import { gradeSays } from '../sentences.js'
 
 /** Judges a promise where no mark stands at its distance (metres, as taped): by how far the grade holds over the marks of the series. */
 export function promiseByRange(
@@ -18,7 +21,7 @@ export function promiseByRange(
   grade: Grade,
   grading: Grading,
   judge: Basis,
-  say: Wording,
+  figures: Figures,
 ): PromiseAnswer {
   const rangeOn = (basis: Basis): RangeResult =>
     rangesOfSeries.find((range) => range.grade === grade.id && range.basis === basis)!
@@ -33,12 +36,21 @@ export function promiseByRange(
     return stands !== null && stands !== 'met'
   })
   const density = densityThere(series, distanceM, judge)
-  const start = `no measured still at ${say.length(distanceM)}; `
+  const promised = figures.distance(distanceM)
   if (verdict === 'met' && unclear !== undefined) {
-    const why = `${start}a stroke is not shown to stand out at the ${say.length(unclear.distanceM)} mark: walk ${say.length(distanceM)}`
+    const { message } = gradeSays['stroke-not-shown'](figures.distance(unclear.distanceM))
+    const why = gradeSays['between-marks'](promised, message, true).message
     return { verdict: 'not shown', byPixels, density, why }
   }
-  const why = `${start}${whyOf(range, verdict, distanceM, reaches.detail, series, grade.limit, say)}`
+  const turned =
+    verdict === 'not shown' &&
+    range.high !== null &&
+    range.high <= distanceM &&
+    wouldReachFacing(series, distanceM, grade.limit)
+  const told = turned
+    ? gradeSays['turned-around-there'](range.reference, promised)
+    : howFar(range, verdict, distanceM, reaches.detail, keptMarks(series).length, figures)
+  const why = gradeSays['between-marks'](promised, told.message, verdict === 'not shown' && !turned).message
   return { verdict, byPixels, density, why }
 }
 
@@ -82,44 +94,33 @@ function densityThere(series: Series, distanceM: number, judge: Basis): Estimate
   return share === null ? null : onTargetOnLine(series.fit, lineM, share)
 }
 
-function whyOf(
+/** What the marks show of a grade, and, where that does not decide, what is wanting. */
+function howFar(
   range: RangeResult,
   verdict: Verdict,
   distanceM: number,
   farthestM: number,
-  series: Series,
-  limit: number,
-  say: Wording,
-): string {
-  const { from, distance, low, high, kind } = range
-  const held = stretch(range, say)
-  if (verdict !== 'not shown') return held
-  const walkIt = `walk ${say.length(distanceM)}`
-  if (high !== null && high <= distanceM && wouldReachFacing(series, distanceM, limit)) {
-    return `${range.reference} was held turned around there: ${walkIt}, held square to the camera`
+  markCount: number,
+  figures: Figures,
+): Said {
+  const { from, low, high, kind, basis } = range
+  const isDecided = verdict !== 'not shown'
+  if (!isDecided) {
+    if (kind === 'none' && high === null) {
+      return basis === 'pixels' && markCount < 3
+        ? gradeSays['too-few-marks-for-range']()
+        : gradeSays['no-mark-holds']()
+    }
+    if (distanceM > farthestM) return gradeSays['beyond-usable'](figures.distance(farthestM))
+    if (from !== null && from > distanceM) return gradeSays['holds-from'](figures.distance(from))
   }
-  if (kind === 'none' && high === null) {
-    const marks = keptMarks(series).length
-    if (range.basis === 'pixels' && marks < 3) return `too few marks to say how far it holds: ${walkIt}`
-    return `no mark shows it to hold: ${walkIt}`
-  }
-  if (distanceM > farthestM) {
-    return `the farthest usable mark is ${say.length(farthestM)}, beyond it nothing is shown to hold: ${walkIt}`
-  }
-  if (from !== null && from > distanceM)
-    return `it is shown to hold from ${say.length(from)} on only: ${walkIt}`
-  return distance === null && low === null
-    ? `${held}: ${walkIt}`
-    : `${held}, which decides neither: ${walkIt}`
-}
-
-function stretch({ distance, low, high }: RangeResult, say: Wording): string {
+  const { distance } = range
   if (distance !== null && low !== null && high !== null) {
-    return `by the marks the grade holds to ${say.length(distance)} (${say.length(low)} to ${say.length(high)})`
+    const reach = figures.reach(roundNumbers({ value: distance, low, high }))
+    const { lengthUnit } = figures
+    return gradeSays['holds-to'](`${reach.value} ${lengthUnit}`, `${reach.low} to ${reach.high}`, isDecided)
   }
-  const parts = [
-    ...(low === null ? [] : [`it holds at the ${say.length(low)} mark`]),
-    ...(high === null ? [] : [`it fails at the ${say.length(high)} mark`]),
-  ]
-  return parts.length === 0 ? 'no mark shows it to hold' : parts.join(' and ')
+  const fails = high === null ? null : figures.distance(high)
+  if (low !== null) return gradeSays['holds-at'](figures.distance(low), fails, isDecided)
+  return fails === null ? gradeSays['no-mark-holds']() : gradeSays['fails-at'](fails)
 }

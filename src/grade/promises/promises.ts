@@ -1,11 +1,12 @@
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import type { Figures } from '../../units/figures.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import type { Basis, GradePromise, PromiseResult, RangeResult, Verdict } from '../judgement.js'
 import { type MarkMeasurement, ONE_MARK_M } from '../marks/markMeasurement.js'
 import { type PromiseAnswer, promiseAtMark } from './promiseAtMark.js'
 import { promiseByRange } from './promiseByRange.js'
 import type { Series } from '../range/series.js'
-import type { Wording } from '../wording.js'
+import { gradeSays } from '../sentences.js'
 
 /** A series with its ranges, ready to be held against promises. */
 export interface RangedSeries {
@@ -25,7 +26,7 @@ export function judgePromise(
   all: readonly RangedSeries[],
   grading: Grading,
   judge: Basis,
-  say: Wording,
+  figures: Figures,
 ): PromiseResult {
   const grade = gradeOf(promise, grading)
   const inLight = all.filter(
@@ -37,7 +38,7 @@ export function judgePromise(
   const candidates = measuredThere.length > 0 ? measuredThere : inLight
   const answers = candidates.map(({ series, ranges }) => ({
     reference: series.reference,
-    ...answerOf(promise.distanceM, { series, ranges }, grade, grading, judge, say),
+    ...answerOf(promise.distanceM, { series, ranges }, grade, grading, judge, figures),
   }))
   const worst = answers.toSorted(worseFirst)[0]
   const isNamed =
@@ -50,11 +51,12 @@ export function judgePromise(
     basis: judge,
     limit: grade.limit,
   }
+  const said = { task: promise.task ?? null, what: promise.what ?? null, kind: 'least' } as const
   if (worst === undefined) {
-    const of = promise.reference === undefined ? '' : ` of ${promise.reference}`
-    const why = `no still${of} in ${promise.light} could be measured yet: give the stills their corners, or walk ${say.length(promise.distanceM)}`
+    const { reference, light, distanceM } = promise
+    const why = gradeSays['nothing-measured'](reference, light, figures.distance(distanceM)).message
     const nothing = { value: null, low: null, high: null, decidedBy: null }
-    return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why }
+    return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why, ...said }
   }
   return {
     ...result,
@@ -65,17 +67,15 @@ export function judgePromise(
     high: worst.density?.high ?? null,
     decidedBy: worst.reference,
     why: isNamed ? `${worst.reference}: ${worst.why}` : worst.why,
+    ...said,
   }
 }
 
 function gradeOf(promise: GradePromise, grading: Grading): Grade {
   const grade = grading.grades.find(({ id }) => id === promise.grade)
   if (grade !== undefined) return grade
-  const known = grading.grades.map(({ id }) => id).join(', ')
-  throw new ProofwalkError('unknown-grade', `${grading.name} has no grade ${promise.grade}`, {
-    field: 'promises',
-    mend: `write one of ${known}`,
-  })
+  const known = grading.grades.map(({ id }) => id)
+  throw fault(gradeSays['unknown-grade'](grading.name, promise.grade, known), { field: 'promises' })
 }
 
 function markAt(series: Series, distanceM: number): MarkMeasurement | undefined {
@@ -89,12 +89,12 @@ function answerOf(
   grade: Grade,
   grading: Grading,
   judge: Basis,
-  say: Wording,
+  figures: Figures,
 ): PromiseAnswer {
   const mark = markAt(series, distanceM)
   return mark === undefined
-    ? promiseByRange(distanceM, series, ranges, grade, grading, judge, say)
-    : promiseAtMark(mark, series, grade, grading, judge, say)
+    ? promiseByRange(distanceM, series, ranges, grade, grading, judge, figures)
+    : promiseAtMark(mark, series, grade, grading, judge, figures)
 }
 
 function worseFirst(a: PromiseAnswer, b: PromiseAnswer): number {

@@ -6,6 +6,7 @@ import { type FittedConstant, fitConstant } from './fitConstant.js'
 import { stillAngleRad } from '../marks/markDirection.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import type { FittedMark, RangeFit } from './rangeFit.js'
+import { gradeSays } from '../sentences.js'
 import { findSuspect } from './suspectMark.js'
 
 /** Fewer marks than this fit no range. */
@@ -34,7 +35,8 @@ export function fitRange(
 ): Outcome<RangeFit, 'too-few-marks'> {
   const usable = marks.filter(({ lineOfSightM }) => lineOfSightM > 0)
   if (usable.length < LEAST_MARKS) {
-    return failure('too-few-marks', `a range needs ${LEAST_MARKS} marks, there are ${usable.length}`)
+    const { code, message } = gradeSays['too-few-marks'](LEAST_MARKS, usable.length)
+    return failure(code, message)
   }
   const fitted = withModelFreedom(
     usable.map((mark) => fittedMark(mark, conditions)),

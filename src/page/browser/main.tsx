@@ -1,6 +1,6 @@
 import { render } from 'preact'
 import { App } from './frame/App.js'
-import { createDesk } from './desk/desk.js'
+import { Desk } from './desk/desk.js'
 import { pageKeys } from './desk/pageKeys.js'
 import { emptyStore, StoreOfPage } from './state/pageStore.js'
 import { saveUnsaved } from './state/saveUnsaved.js'
@@ -8,7 +8,7 @@ import { listenToServer, readResults, readWalk } from './state/takeNews.js'
 import { startTheme } from './frame/theme.js'
 
 const store = emptyStore()
-const desk = createDesk(store)
+const desk = new Desk(store)
 
 startTheme()
 render(

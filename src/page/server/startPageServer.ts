@@ -8,7 +8,7 @@ import type { PageContext } from './routes/pageContext.js'
 import { pageEvents } from './routes/pageEvents.js'
 import { pageFiles, type PageFile } from './reply/pageFiles.js'
 import { pageGate, type PageGate } from './reply/pageGate.js'
-import { openPageWalk } from './walk/pageWalk.js'
+import { PageWalk } from './walk/pageWalk.js'
 import { quietTime } from './reply/quietTime.js'
 import { SAFETY_HEADERS, sendReply, sendText } from './reply/reply.js'
 import { stillThumbs } from './pictures/stillThumbs.js'
@@ -42,7 +42,7 @@ export async function startPageServer(options: PageServerOptions): Promise<PageS
   const files = await pageFiles(options.filesDir ?? fileURLToPath(new URL('../browser', import.meta.url)))
   const events = pageEvents()
   const quiet = quietTime()
-  const walk = await openPageWalk(options.dir, events.tell, quiet)
+  const walk = await PageWalk.open(options.dir, events.tell, quiet)
   const gate = pageGate()
   let end: () => void = () => undefined
   const ended = new Promise<void>((resolve) => (end = resolve))

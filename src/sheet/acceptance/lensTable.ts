@@ -1,4 +1,5 @@
-import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { groupBy } from '../../math/groupBy.js'
+import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { drawTable } from '../tables/dataTable.js'
 import { distanceText, lengthIn, trimmed } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
@@ -41,7 +42,7 @@ export function drawLensTable(pen: Pen, context: SheetContext): void {
 /** How corners were read: through which lens, and what is left unknown of it. */
 function projectionText({ results }: SheetContext): string {
   const { projection } = results
-  if (projection === null || projection === undefined)
+  if (projection === null)
     return 'Corners were read as they lie: the projection of the lens is not known well enough, so its greatest bend stands in every uncertainty.'
   const { p, low, high, from, stills, leftOut } = projection
   const lights = projection.pixelsPerRadian
@@ -67,14 +68,12 @@ function suspectText({ suspect }: WalkResults['lens'][number], { measures }: She
 }
 
 function exportSizes({ results }: SheetContext): string | null {
-  const sizes = new Map<string, number>()
-  for (const { width, height } of results.stills) {
-    const size = `${width} × ${height} px`
-    sizes.set(size, (sizes.get(size) ?? 0) + 1)
-  }
+  const sizes = groupBy(results.stills, ({ width, height }) => `${width} × ${height} px`)
   const { image } = results.walk.camera
   const promised = image === null ? null : `${image.width} × ${image.height} px`
   if (sizes.size === 0) return promised === null ? null : `Export size promised: ${promised}. None measured.`
-  const measured = [...sizes].map(([size, count]) => `${size} on ${count} of ${results.stills.length} stills`)
+  const measured = [...sizes].map(
+    ([size, stills]) => `${size} on ${countStills(stills)} of ${countStills(results.stills)} stills`,
+  )
   return `Export size promised: ${promised ?? 'not stated'}. Measured: ${measured.join('; ')}.`
 }

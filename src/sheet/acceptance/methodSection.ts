@@ -1,3 +1,4 @@
+import { countStills } from '../../walk/schemas/resultsSchema.js'
 import { columnsWithDetail } from './detailColumns.js'
 import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../../grade/gradings/grading.js'
@@ -46,7 +47,7 @@ function steps({ results }: SheetContext): string[] {
 
 /** How corners went through the lens, where it was known. */
 function lensStep({ projection }: SheetContext['results']): string[] {
-  if (projection === null || projection === undefined) return []
+  if (projection === null) return []
   return [
     'The lens: one family of projections, r/F = tan(p t)/p above p = 0, t at 0, sin(-p t)/(-p) below, fitted to all corners at once by least squares, where each reference stood and how it was turned being free; corners then go through it as rays. A data sheet’s lens is used only where the walk’s own px per radian and stills agree with it.',
   ]
@@ -90,7 +91,7 @@ function quietStills(results: SheetContext['results']): string[] {
   const count =
     quiet.length === results.stills.length
       ? 'every still'
-      : `${quiet.length} of ${results.stills.length} stills`
+      : `${countStills(quiet)} of ${countStills(results.stills)} stills`
   return [
     `Noise is under one code value in ${count}: what the camera smoothed away does not count, so contrast against noise is an upper bound there.`,
   ]

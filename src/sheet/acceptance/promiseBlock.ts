@@ -22,6 +22,7 @@ import {
 } from '../document/typography.js'
 import { drawVerdictFrame, VERDICT_FRAME_PT } from '../tables/verdictFrame.js'
 import { gradeText } from '../input/walkFacts.js'
+import { strokePath } from '../document/strokePath.js'
 
 type Promised = WalkResults['promises'][number]
 
@@ -183,16 +184,14 @@ function drawStrip(pen: Pen, promise: Promised, figures: Figures, columns: Grid,
   const { doc } = pen
   const middle = columns.strip + columns.stripWidth / 2
   artifact(pen, () => {
-    doc
-      .lineWidth(LINE_PT.hair)
-      .moveTo(columns.strip, top + 11)
-      .lineTo(columns.strip + columns.stripWidth, top + 11)
-      .stroke(GREY)
-    doc
-      .lineWidth(LINE_PT.frame)
-      .moveTo(middle, top + 1)
-      .lineTo(middle, top + 21)
-      .stroke(INK)
+    strokePath(
+      doc,
+      LINE_PT.hair,
+      GREY,
+      [columns.strip, top + 11],
+      [columns.strip + columns.stripWidth, top + 11],
+    )
+    strokePath(doc, LINE_PT.frame, INK, [middle, top + 1], [middle, top + 21])
     if (figures.detail !== null)
       drawWhisker(doc, figures.detail, promise.limit, 'detail', columns.strip, top + 6, columns.stripWidth)
     if (figures.pixels !== null)

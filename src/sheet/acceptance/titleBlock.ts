@@ -1,12 +1,12 @@
+import { countStills } from '../../walk/schemas/resultsSchema.js'
 import type { Pen } from '../document/pen.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { drawRule } from '../document/drawRule.js'
 import { baselineBelow, drawLine, drawLines, lineHeightPt, wrapText } from '../document/text.js'
 import { tagged, within } from '../document/tagged.js'
-import { GREY, INK, LINE_PT, SIZE_PT, SMALL, type TextStyle, TINY_GREY } from '../document/typography.js'
+import { drawBlock } from '../document/prose.js'
+import { GREY, INK, LEAD, LINE_PT, SMALL, TINY_GREY, TITLE } from '../document/typography.js'
 
-const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
-const CAMERA: TextStyle = { sizePt: SIZE_PT.lead }
 const COLUMNS = 4
 const GUTTER_PT = 14
 const LOGO_PT = { width: 110, height: 40 } as const
@@ -20,17 +20,13 @@ interface Fact {
 
 /** The head of the first page: site, camera, who issued it, and the facts of the walk in four columns. */
 export function drawTitleBlock(pen: Pen, context: SheetContext, logo: Uint8Array | undefined): void {
-  const { doc, frame } = pen
   const { facts } = context
   const top = pen.y
-  const titleWidth = frame.right - frame.left - LOGO_PT.width - 2 * GUTTER_PT
+  const widthPt = pen.frame.right - pen.frame.left - LOGO_PT.width - 2 * GUTTER_PT
   if (logo !== undefined) drawLogo(pen, logo, facts.issuer)
-  const siteLines = wrapText(doc, facts.site, titleWidth, TITLE, 3)
-  tagged(pen, 'H1', () => void drawLines(doc, siteLines, frame.left, pen.y - 3, TITLE))
-  pen.y += siteLines.length * lineHeightPt(TITLE) - 2
-  const cameraLines = wrapText(doc, facts.camera, titleWidth, CAMERA, 2)
-  tagged(pen, 'P', () => void drawLines(doc, cameraLines, frame.left, pen.y, CAMERA))
-  pen.y += cameraLines.length * lineHeightPt(CAMERA) + 9
+  pen.y -= 3
+  drawBlock(pen, 'H1', facts.site, TITLE, { mostLines: 3, gapPt: 1, widthPt })
+  drawBlock(pen, 'P', facts.camera, LEAD, { mostLines: 2, gapPt: 9, widthPt })
   if (logo !== undefined) pen.y = Math.max(pen.y, top + LOGO_PT.height + 10)
   drawFacts(pen, factsOf(context, logo !== undefined))
 }
@@ -48,7 +44,7 @@ function factsOf({ facts, results }: SheetContext, hasLogo: boolean): Fact[] {
     ['Grades judged', facts.judge === 'detail' ? 'by pixels that carry detail' : 'by pixel count', 1],
     [
       'Stills',
-      `${results.stills.length} measured, ${results.failed.length + results.unassigned.length} not`,
+      `${countStills(results.stills)} measured, ${results.failed.length + results.unassigned.length} not`,
       1,
     ],
     ['Grading', gradingSource(results.grading), 2],

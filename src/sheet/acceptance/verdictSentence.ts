@@ -1,11 +1,11 @@
-import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
 
 /** The one sentence a buyer reads first: "2 of 5 promised grades met, 2 not met, 1 undecided." */
 export function verdictSentence(results: WalkResults): string {
   const { promises, stills, marks } = results
   if (promises.length === 0) {
     if (stills.length === 0) return 'No still could be measured, and no grade was promised.'
-    return `No grade was promised; ${counted(marks.length, 'mark')} measured on ${counted(stills.length, 'still')}.`
+    return `No grade was promised; ${counted(marks.length, 'mark')} measured on ${counted(countStills(stills), 'still')}.`
   }
   const met = promises.filter(({ verdict }) => verdict === 'met').length
   const notMet = promises.filter(({ verdict }) => verdict === 'not met').length

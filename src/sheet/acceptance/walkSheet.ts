@@ -4,7 +4,6 @@ import { ProofwalkError } from '../../errors.js'
 import { failure } from '../../math/outcome.js'
 import { openStill } from '../../still/openStill.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
-import { resultsText } from '../../walk/schemas/resultsText.js'
 import type { Walk } from '../../walk/read/walk.js'
 import { cutCrops } from '../pictures/cutCrops.js'
 import type { PaperName } from '../input/sheetInput.js'
@@ -21,7 +20,7 @@ export interface WalkSheetOptions {
 
 /**
  * The acceptance sheet of a walk as the bytes of one PDF, from the results that belong to it: cuts the pictures out of the stills (only of
- * stills that are still the measured ones) and attaches results, walk and picks. Throws `ProofwalkError` `no-logo` where the logo the walk names is not there.
+ * stills that are still the measured ones) and attaches the folder's results.json, which these are, its walk and picks. Throws `ProofwalkError` `no-logo` where the logo the walk names is not there.
  */
 export async function walkSheet(
   walk: Walk,
@@ -41,7 +40,7 @@ export async function walkSheet(
     results,
     crops,
     attachments: {
-      results: Buffer.from(resultsText(results)),
+      results: await readFile(join(walk.dir, 'results.json')),
       walk: await readFile(join(walk.dir, 'walk.yaml')),
       picks: await readFile(join(walk.dir, 'picks.json')).catch(() => null),
     },

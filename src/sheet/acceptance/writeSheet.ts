@@ -1,4 +1,4 @@
-import { asSentence, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { asSentence, drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
 import { attachFiles } from './attachFiles.js'
 import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from '../document/cautions.js'
 import { beginPages, type Pen, roomLeftPt, turnPage } from '../document/pen.js'
@@ -23,14 +23,12 @@ import { SEAL_XML, sealed } from '../input/seal.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import type { SheetInput } from '../input/sheetInput.js'
 import { drawSignatures, SIGNATURES_PT } from '../document/signatures.js'
-import { tagged, within } from '../document/tagged.js'
-import { drawLines, lineHeightPt, wrapText } from '../document/text.js'
+import { within } from '../document/tagged.js'
 import { drawTitleBlock } from './titleBlock.js'
-import { SIZE_PT, SMALL, type TextStyle } from '../document/typography.js'
+import { LEAD_STRONG, SMALL } from '../document/typography.js'
 import { verdictSentence } from './verdictSentence.js'
 import { walkFacts } from '../input/walkFacts.js'
 
-const SENTENCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
 const TALLEST_PLOT_PT = 258
 
 /**
@@ -89,10 +87,8 @@ function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undef
   drawTitleBlock(pen, context, logo)
   const whole = pen.frame
   const first: Pen = { ...pen, frame: { ...whole, bottom: whole.bottom - cautionsPt } }
-  const sentence = wrapText(pen.doc, verdictSentence(context.results), whole.right - whole.left, SENTENCE)
   first.y += 8
-  tagged(first, 'P', () => void drawLines(pen.doc, sentence, whole.left, first.y, SENTENCE))
-  first.y += sentence.length * lineHeightPt(SENTENCE) + 7
+  drawBlock(first, 'P', verdictSentence(context.results), LEAD_STRONG, { gapPt: 7 })
   drawPromiseBlock(first, context)
   if (context.results.marks.length > 0) {
     first.y += 8

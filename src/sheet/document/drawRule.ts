@@ -1,6 +1,7 @@
 import type { Pen } from './pen.js'
 import { artifact } from './tagged.js'
 import { GREY, LINE_PT } from './typography.js'
+import { strokePath } from './strokePath.js'
 
 /** A horizontal rule across the type area or between two positions, points; decoration, not content. */
 export function drawRule(
@@ -12,6 +13,6 @@ export function drawRule(
   colour = GREY,
 ): void {
   artifact(pen, () => {
-    pen.doc.lineWidth(widthPt).moveTo(fromPt, yPt).lineTo(toPt, yPt).stroke(colour)
+    strokePath(pen.doc, widthPt, colour, [fromPt, yPt], [toPt, yPt])
   })
 }

@@ -1,6 +1,10 @@
 import PDFDocument from 'pdfkit'
+import { productVersion } from '../../version.js'
 import { fontPath, type Face } from './typography.js'
 import type { PageFrame } from './pageFrame.js'
+
+/** What a sheet says it was written by: only the same release is held to print its figures as this one does. */
+export const PRODUCER = `Proofwalk ${productVersion}`
 
 export interface DocumentProperties {
   readonly title: string
@@ -40,7 +44,7 @@ export function openDocument(frame: PageFrame, properties: DocumentProperties): 
       Subject: properties.subject,
       ...(properties.author === null ? {} : { Author: properties.author }),
       Creator: 'Proofwalk',
-      Producer: 'Proofwalk',
+      Producer: PRODUCER,
       CreationDate: properties.date,
       ModDate: properties.date,
     },

@@ -2,10 +2,7 @@ import { ensureRoom, type Pen } from './pen.js'
 import { baselineBelow, drawLine, drawLines, lineHeightPt, wrapText } from './text.js'
 import { drawRule } from './drawRule.js'
 import { tagged, within } from './tagged.js'
-import { BODY, GREY, INK, LINE_PT, SIZE_PT, type TextStyle } from './typography.js'
-
-const SECTION: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
-const SUBHEAD: TextStyle = { sizePt: SIZE_PT.body, face: 'semibold' }
+import { BODY, BODY_STRONG, GREY, INK, LEAD_STRONG, LINE_PT, type TextStyle } from './typography.js'
 
 /** A section's head with a rule above it; keeps `followPt` of room for what comes below. Also a bookmark. */
 export function drawSectionHead(pen: Pen, text: string, followPt: number): void {
@@ -13,17 +10,30 @@ export function drawSectionHead(pen: Pen, text: string, followPt: number): void 
   ensureRoom(pen, 30 + followPt)
   drawRule(pen, pen.y, LINE_PT.rule, pen.frame.left, pen.frame.right, INK)
   pen.doc.outline.addItem(text)
-  tagged(pen, 'H2', () => drawLine(pen.doc, text, pen.frame.left, pen.y + 18, SECTION))
+  tagged(pen, 'H2', () => drawLine(pen.doc, text, pen.frame.left, pen.y + 18, LEAD_STRONG))
   pen.y += 28
 }
 
 /** A head within a section. */
 export function drawSubhead(pen: Pen, text: string, followPt: number): void {
-  const lines = wrapText(pen.doc, text, pen.frame.right - pen.frame.left, SUBHEAD, 3)
-  ensureRoom(pen, 9 + lines.length * lineHeightPt(SUBHEAD) + followPt)
+  const lines = wrapText(pen.doc, text, pen.frame.right - pen.frame.left, BODY_STRONG, 3)
+  ensureRoom(pen, 9 + lines.length * lineHeightPt(BODY_STRONG) + followPt)
   pen.y += 6
-  tagged(pen, 'H3', () => void drawLines(pen.doc, lines, pen.frame.left, pen.y, SUBHEAD))
-  pen.y += lines.length * lineHeightPt(SUBHEAD) + 3
+  tagged(pen, 'H3', () => void drawLines(pen.doc, lines, pen.frame.left, pen.y, BODY_STRONG))
+  pen.y += lines.length * lineHeightPt(BODY_STRONG) + 3
+}
+
+/** A text that stays on one page, over the measure given, cut after `mostLines`. */
+export function drawBlock(
+  pen: Pen,
+  type: 'H1' | 'H3' | 'P',
+  text: string,
+  style: TextStyle,
+  { gapPt = 0, mostLines = Infinity, widthPt = pen.frame.right - pen.frame.left } = {},
+): void {
+  const lines = wrapText(pen.doc, text, widthPt, style, mostLines)
+  tagged(pen, type, () => void drawLines(pen.doc, lines, pen.frame.left, pen.y, style))
+  pen.y += lines.length * lineHeightPt(style) + gapPt
 }
 
 /** A paragraph over the measure given; it goes on over pages, each part a paragraph of its own. */

@@ -2,6 +2,7 @@ import type { PageFrame } from './pageFrame.js'
 import { artifact } from './tagged.js'
 import { drawLine, textWidthPt, wrapText } from './text.js'
 import { GREY, INK, LINE_PT, SIZE_PT, type TextStyle, TINY_GREY } from './typography.js'
+import { strokePath } from './strokePath.js'
 
 const SIMULATED: TextStyle = { sizePt: SIZE_PT.small, face: 'semibold', trackingPt: 0.7 }
 const HEAD_AT_PT = 36
@@ -44,11 +45,7 @@ function drawHead(doc: PDFKit.PDFDocument, frame: PageFrame, head: RunningHead):
       .rect(middle - half + 6, HEAD_AT_PT - 9, 2 * half - 12, 13)
       .stroke(INK)
   }
-  doc
-    .lineWidth(LINE_PT.hair)
-    .moveTo(frame.left, HEAD_AT_PT + 8)
-    .lineTo(frame.right, HEAD_AT_PT + 8)
-    .stroke(GREY)
+  strokePath(doc, LINE_PT.hair, GREY, [frame.left, HEAD_AT_PT + 8], [frame.right, HEAD_AT_PT + 8])
 }
 
 function drawFoot(
@@ -65,10 +62,6 @@ function drawFoot(
   const middle = (frame.left + frame.right) / 2
   drawLine(doc, 'Initials', middle - 62, y, TINY_GREY, 'right')
   for (const left of [middle - 56, middle + 8]) {
-    doc
-      .lineWidth(LINE_PT.hair)
-      .moveTo(left, y + 1)
-      .lineTo(left + 54, y + 1)
-      .stroke(INK)
+    strokePath(doc, LINE_PT.hair, INK, [left, y + 1], [left + 54, y + 1])
   }
 }

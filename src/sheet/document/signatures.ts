@@ -3,6 +3,7 @@ import type { SheetContext } from '../input/sheetContext.js'
 import { artifact, tagged } from './tagged.js'
 import { baselineBelow, drawLine, wrapText } from './text.js'
 import { INK, LINE_PT, SMALL_STRONG, TINY_GREY } from './typography.js'
+import { strokePath } from './strokePath.js'
 
 /** Height of the room for two signatures, points. */
 export const SIGNATURES_PT = 128
@@ -36,6 +37,6 @@ export function drawSignatures(pen: Pen, { facts }: Signing): void {
 }
 
 function signingLine(pen: Pen, label: string, left: number, right: number, y: number): void {
-  artifact(pen, () => pen.doc.lineWidth(LINE_PT.hair).moveTo(left, y).lineTo(right, y).stroke(INK))
+  artifact(pen, () => strokePath(pen.doc, LINE_PT.hair, INK, [left, y], [right, y]))
   tagged(pen, 'P', () => drawLine(pen.doc, label, left, y + 9, TINY_GREY))
 }

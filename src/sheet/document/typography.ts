@@ -25,6 +25,9 @@ export interface TextStyle {
   readonly trackingPt?: number
 }
 
+export const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
+export const LEAD: TextStyle = { sizePt: SIZE_PT.lead }
+export const LEAD_STRONG: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
 export const BODY: TextStyle = { sizePt: SIZE_PT.body }
 export const BODY_STRONG: TextStyle = { sizePt: SIZE_PT.body, face: 'semibold' }
 export const SMALL: TextStyle = { sizePt: SIZE_PT.small }

@@ -4,8 +4,9 @@ import type { PixelRegion } from '../../still/raster.js'
 
 /** A picture cut out of a still, as JPEG or PNG without alpha and without any EXIF. */
 export interface SheetCrop {
-  /** The still's path, as in `results.stills[].file`. */
+  /** The entry of `results.stills` it shows. */
   readonly file: string
+  readonly reference: string
   readonly image: Uint8Array
   /** Which pixels of the still as displayed the picture shows; the picture may have been scaled since. */
   readonly region: PixelRegion

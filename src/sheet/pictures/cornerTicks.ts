@@ -1,5 +1,6 @@
 import type { PlannedCrop } from './cropPlan.js'
 import { INK, PAPER_WHITE } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 const GAP_PT = 1.6
 const LENGTH_PT = 6
@@ -36,10 +37,13 @@ export function drawCornerTicks(
         const length = Math.hypot(dx, dy)
         if (!(length > 0)) continue
         const [ux, uy] = [dx / length, dy / length]
-        doc
-          .moveTo(corner[0] + ux * GAP_PT, corner[1] + uy * GAP_PT)
-          .lineTo(corner[0] + ux * (GAP_PT + LENGTH_PT), corner[1] + uy * (GAP_PT + LENGTH_PT))
-          .stroke(colour)
+        strokePath(
+          doc,
+          null,
+          colour,
+          [corner[0] + ux * GAP_PT, corner[1] + uy * GAP_PT],
+          [corner[0] + ux * (GAP_PT + LENGTH_PT), corner[1] + uy * (GAP_PT + LENGTH_PT)],
+        )
       }
     })
   }

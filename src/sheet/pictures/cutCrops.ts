@@ -3,7 +3,7 @@ import type { Outcome } from '../../math/outcome.js'
 import { loadSharp } from '../../still/loadSharp.js'
 import type { StillFile } from '../../still/openStill.js'
 import type { PixelRegion } from '../../still/raster.js'
-import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { cropPlan } from './cropPlan.js'
 import type { SheetCrop } from '../input/sheetInput.js'
 
@@ -28,7 +28,7 @@ export async function cutCrops(
     if (cell === null || cell.region === null) continue
     const still = await open(cell.still.file)
     if (!still.ok) continue
-    const crop = await cutCrop(still.value, cell.still.file, cell.region)
+    const crop = await cutCrop(still.value, cell.still, cell.region)
     if (crop !== null) crops.push(crop)
   }
   return crops
@@ -36,11 +36,11 @@ export async function cutCrops(
 
 async function cutCrop(
   still: Pick<StillFile, 'crop'>,
-  file: string,
+  entry: StillEntry,
   region: PixelRegion,
 ): Promise<SheetCrop | null> {
   try {
-    return await cutAtItsSize(still, file, region)
+    return { file: entry.file, reference: entry.reference, ...(await cutAtItsSize(still, region)) }
   } catch (fault) {
     if (fault instanceof ProofwalkError) return null
     throw fault
@@ -49,22 +49,21 @@ async function cutCrop(
 
 async function cutAtItsSize(
   still: Pick<StillFile, 'crop'>,
-  file: string,
   region: PixelRegion,
-): Promise<SheetCrop> {
+): Promise<Pick<SheetCrop, 'image' | 'region'>> {
   const longest = Math.max(region.width, region.height)
   if (longest > KEPT_SIDE_PX) {
     const options = { format: 'jpeg', quality: QUALITY, longestSidePx: LONGEST_SIDE_PX } as const
     const { bytes, region: cut } = await still.crop(region, options)
-    return { file, image: bytes, region: cut }
+    return { image: bytes, region: cut }
   }
   const { bytes, width, height, region: cut } = await still.crop(region, { format: 'png' })
   const factor = Math.max(1, Math.ceil(SHOWN_SIDE_PX / longest))
-  if (factor === 1) return { file, image: bytes, region: cut }
+  if (factor === 1) return { image: bytes, region: cut }
   const sharp = await loadSharp({ threads: 1 })
   const image = await sharp(bytes)
     .resize({ width: width * factor, height: height * factor, kernel: 'nearest', fit: 'fill' })
     .png({ compressionLevel: 9 })
     .toBuffer()
-  return { file, image, region: cut }
+  return { image, region: cut }
 }

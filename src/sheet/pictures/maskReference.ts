@@ -7,13 +7,24 @@ import { maskPolygon } from './maskPolygon.js'
 const SIGMA_OF_SHORT_SIDE = 0.5
 const LARGEST_SIGMA = 900
 
-/** The crop with the surface of its still's reference blurred past reading; the rest of the picture stays as it is. */
-export async function maskReference(crop: SheetCrop, still: StillEntry): Promise<SheetCrop> {
+/** The crop with the surface of every reference measured on its still blurred past reading; the rest of the picture stays as it is. */
+export async function maskReferences(crop: SheetCrop, entries: readonly StillEntry[]): Promise<SheetCrop> {
   const sharp = await loadSharp({ threads: 1 })
-  const { width, height, format } = await sharp(crop.image).metadata()
+  const { format } = await sharp(crop.image).metadata()
+  const surfaces = await Promise.all(entries.map((entry) => blurredSurface(crop, entry)))
+  const whole = sharp(crop.image)
+    .composite(surfaces.map((input) => ({ input })))
+    .removeAlpha()
+  const image = await (format === 'png' ? whole.png() : whole.jpeg({ quality: 90 })).toBuffer()
+  return { ...crop, image }
+}
+
+async function blurredSurface(crop: SheetCrop, entry: StillEntry): Promise<Buffer> {
+  const sharp = await loadSharp({ threads: 1 })
+  const { width, height } = await sharp(crop.image).metadata()
   const scaleX = width / crop.region.width
   const scaleY = height / crop.region.height
-  const { polygon, shortSidePx } = maskPolygon(still)
+  const { polygon, shortSidePx } = maskPolygon(entry)
   const points = polygon
     .map(([x, y]) => `${(x - crop.region.left) * scaleX},${(y - crop.region.top) * scaleY}`)
     .join(' ')
@@ -22,28 +33,23 @@ export async function maskReference(crop: SheetCrop, still: StillEntry): Promise
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}"><polygon points="${points}" fill="#fff"/></svg>`,
   )
   const blurred = await sharp(crop.image).removeAlpha().blur(sigma).png().toBuffer()
-  const surface = await sharp(blurred)
+  return sharp(blurred)
     .ensureAlpha()
     .composite([{ input: shape, blend: 'dest-in' }])
     .png()
     .toBuffer()
-  const whole = sharp(crop.image)
-    .composite([{ input: surface }])
-    .removeAlpha()
-  const image = await (format === 'png' ? whole.png() : whole.jpeg({ quality: 90 })).toBuffer()
-  return { ...crop, image }
 }
 
-/** The crops with the surface of the reference blurred in each. */
+/** The crops with the surface of every known reference blurred in each, whichever of them the crop is of. */
 export async function maskCrops(
   crops: readonly SheetCrop[],
   results: WalkResults,
 ): Promise<readonly SheetCrop[]> {
   const masked: SheetCrop[] = []
   for (const crop of crops) {
-    const still = results.stills.find(({ file }) => file === crop.file)
+    const entries = results.stills.filter(({ file }) => file === crop.file)
     // A picture whose reference is not known cannot be masked, so it is not shown.
-    if (still !== undefined) masked.push(await maskReference(crop, still))
+    if (entries.length > 0) masked.push(await maskReferences(crop, entries))
   }
   return masked
 }

@@ -4,7 +4,7 @@ import { drawCornerTicks } from './cornerTicks.js'
 import { densityFigure, densityIn, distanceText } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
 import type { PictureSizes } from './pictureSizes.js'
-import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { countStills, type StillEntry, type WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import { type Series, seriesText } from '../../plot/series.js'
 import type { SheetContext } from '../input/sheetContext.js'
@@ -146,7 +146,7 @@ function pictureAlt(
   return (
     `${kind} ${still.file}: the ${series.reference} at ${distanceText(measures, distanceM)} in the light "${series.light}"; ` +
     `${densityFigure(measures, still.density.onTarget)} ${measures.densityUnit}, ${gradeText(results.grading, still.grade)}` +
-    `, one of ${results.stills.length} stills. ${seriesText(series)}.`
+    `, one of ${countStills(results.stills)} stills. ${seriesText(series)}.`
   )
 }
 

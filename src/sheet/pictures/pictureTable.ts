@@ -9,22 +9,15 @@ import { GUTTER_PT, LABEL_PT, type PictureSizes, pictureSizes } from './pictureS
 import { drawSectionHead, drawSubhead } from '../document/prose.js'
 import { drawScaleNote } from './scaleNote.js'
 import { type Series, seriesText } from '../../plot/series.js'
+import { entryKey } from '../../walk/schemas/resultsSchema.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import type { SheetCrop } from '../input/sheetInput.js'
 import { artifact, tagged, within } from '../document/tagged.js'
 import { baselineBelow, drawLine, lineHeightPt, wrapText } from '../document/text.js'
-import {
-  LINE_PT,
-  SIZE_PT,
-  SMALL_GREY,
-  SMALL_STRONG,
-  type TextStyle,
-  TINY_GREY,
-} from '../document/typography.js'
+import { LINE_PT, LEAD_STRONG, SMALL_GREY, SMALL_STRONG, TINY_GREY } from '../document/typography.js'
 
 const MOST_COLUMNS = 5
 const HEADS_PT = 60
-const DISTANCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
 
 /**
  * The picture table: a row per mark, a column per light and reference, every picture at the table's one physical scale. More than
@@ -33,14 +26,14 @@ const DISTANCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
 export function drawPictureSection(pen: Pen, context: SheetContext, crops: readonly SheetCrop[]): void {
   const tables = cropPlan(context.results).flatMap(partsOf)
   if (tables.length === 0) return
-  const byFile = new Map(crops.map((crop) => [crop.file, crop]))
+  const byEntry = new Map(crops.map((crop) => [entryKey(crop), crop]))
   drawSectionHead(pen, 'What the camera saw', 150)
   tables.forEach((table, index) => {
     const sizes = pictureSizes(pen, table, hasNotes(context, table), tables.length > 1)
     if (tables.length > 1) drawSubhead(pen, table.columns.map(seriesText).join(' · '), sizes.rowPt + HEADS_PT)
     else ensureRoom(pen, sizes.rowPt + HEADS_PT)
     drawScaleNote(pen, context, table, sizes, index === 0)
-    drawTable(pen, context, table, sizes, byFile)
+    drawTable(pen, context, table, sizes, byEntry)
   })
 }
 
@@ -114,7 +107,7 @@ function drawRow(
       pen,
       'TH',
       () => {
-        drawLine(pen.doc, `${figure} `, leftPt, baselineBelow(pen.y, DISTANCE) - 3, DISTANCE)
+        drawLine(pen.doc, `${figure} `, leftPt, baselineBelow(pen.y, LEAD_STRONG) - 3, LEAD_STRONG)
         drawLine(pen.doc, context.measures.lengthUnit, leftPt, pen.y + 22, SMALL_GREY)
       },
       { scope: 'Row' },
@@ -127,7 +120,7 @@ function drawRow(
         drawFailedCell(pen, failed, columnLeft(leftPt, sizes, index), sizes)
         return
       }
-      const crop = cell === null ? undefined : crops.get(cell.still.file)
+      const crop = cell === null ? undefined : crops.get(entryKey(cell.still))
       drawPictureCell(
         pen,
         context,

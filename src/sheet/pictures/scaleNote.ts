@@ -6,6 +6,7 @@ import type { SheetContext } from '../input/sheetContext.js'
 import { artifact, tagged } from '../document/tagged.js'
 import { baselineBelow, drawLine, drawLines, lineHeightPt, wrapText } from '../document/text.js'
 import { INK, LINE_PT, SMALL, SMALL_GREY, TINY_GREY } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 const FULL =
   'Every picture of this table is cut at one physical scale. Corner ticks: where the reference was taken. ' +
@@ -29,13 +30,15 @@ export function drawScaleNote(
   tagged(pen, 'P', () => void drawLines(pen.doc, lines, left, pen.y, SMALL_GREY))
   const y = baselineBelow(pen.y, SMALL)
   artifact(pen, () => {
-    pen.doc
-      .lineWidth(LINE_PT.rule)
-      .moveTo(right - barPt, y - 6)
-      .lineTo(right - barPt, y - 3)
-      .lineTo(right, y - 3)
-      .lineTo(right, y - 6)
-      .stroke(INK)
+    strokePath(
+      pen.doc,
+      LINE_PT.rule,
+      INK,
+      [right - barPt, y - 6],
+      [right - barPt, y - 3],
+      [right, y - 3],
+      [right, y - 6],
+    )
     drawLine(pen.doc, label, right - barPt / 2, y + 6, TINY_GREY, 'centre')
   })
   pen.y += 2 * lineHeightPt(SMALL) + 5

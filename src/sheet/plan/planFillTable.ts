@@ -8,6 +8,7 @@ import { OUTSIDE_GREY, OUTSIDE_STRONG } from './planHead.js'
 import { artifact, tagged, within } from '../document/tagged.js'
 import { drawLine, drawLines, wrapText } from '../document/text.js'
 import { GREY, INK, LINE_PT, SIZE_PT, TINY_GREY } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 /** A cell that a cold hand can write into. */
 const ROW_PT = 31
@@ -85,11 +86,7 @@ function drawOne(pen: Pen, walk: Walk, plan: WalkPlan, measures: Measures, light
     })
     artifact(pen, () => {
       for (const x of edges) {
-        pen.doc
-          .lineWidth(LINE_PT.hair)
-          .moveTo(x, pen.y)
-          .lineTo(x, pen.y + rowPt)
-          .stroke(GREY)
+        strokePath(pen.doc, LINE_PT.hair, GREY, [x, pen.y], [x, pen.y + rowPt])
       }
     })
     pen.y += rowPt

@@ -1,30 +1,19 @@
-import { GREY, SIZE_PT, type TextStyle, INK, LINE_PT } from '../document/typography.js'
+import { GREY, SIZE_PT, type TextStyle, INK, LEAD, LINE_PT, TITLE } from '../document/typography.js'
 import { lensWords, noLensWords } from '../../walk/plan/planWords.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
 import type { Walk } from '../../walk/read/walk.js'
-import { asSentence, drawList, drawParagraph } from '../document/prose.js'
+import { asSentence, drawBlock, drawList, drawParagraph } from '../document/prose.js'
 import { drawRule } from '../document/drawRule.js'
 import type { Pen } from '../document/pen.js'
-import { tagged } from '../document/tagged.js'
-import { drawLines, lineHeightPt, wrapText } from '../document/text.js'
-
-const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
-const CAMERA: TextStyle = { sizePt: SIZE_PT.lead }
 
 /** Site, camera, how its data sheet was read, and where that contradicts itself. */
 export function drawPlanHead(pen: Pen, walk: Walk, plan: WalkPlan): void {
-  const { doc, frame } = pen
-  const width = frame.right - frame.left
-  const block = (type: 'H1' | 'P', text: string, style: TextStyle): void => {
-    const lines = wrapText(doc, text, width, style, 2)
-    tagged(pen, type, () => void drawLines(doc, lines, frame.left, pen.y, style))
-    pen.y += lines.length * lineHeightPt(style)
-  }
-  pen.y -= 3
-  block('H1', walk.site, TITLE)
+  const { frame } = pen
   const { name, id } = walk.camera
-  block('P', `${name}${id === null ? '' : `, ${id}`}: walk plan`, CAMERA)
-  pen.y += 5
+  pen.y -= 3
+  drawBlock(pen, 'H1', walk.site, TITLE, { mostLines: 2 })
+  const camera = `${name}${id === null ? '' : `, ${id}`}: walk plan`
+  drawBlock(pen, 'P', camera, LEAD, { mostLines: 2, gapPt: 5 })
   drawRule(pen, pen.y, LINE_PT.rule, frame.left, frame.right, INK)
   pen.y += 6
   const lens = lensWords(plan)

@@ -6,6 +6,7 @@ import { OUTSIDE_NOTE, OUTSIDE_STRONG } from './planHead.js'
 import { tagged } from '../document/tagged.js'
 import { drawLine, textWidthPt } from '../document/text.js'
 import { INK, LINE_PT, PAPER_WHITE } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 const LABELS_PT = 26
 const ROW_PT = 15
@@ -27,7 +28,7 @@ export function drawPlanRuler(pen: Pen, plan: WalkPlan, measures: Measures): voi
     pen,
     'Figure',
     () => {
-      doc.lineWidth(2.4).moveTo(frame.left, rulerAt).lineTo(frame.right, rulerAt).stroke(INK)
+      strokePath(doc, 2.4, INK, [frame.left, rulerAt], [frame.right, rulerAt])
       drawTicks(doc, plan, measures, at, rulerAt, frame.left, frame.right)
       grades.forEach((range, index) =>
         drawEnd(doc, range, measures, at, rulerAt + 16 + index * ROW_PT, frame.left, frame.right, farthestM),
@@ -56,17 +57,9 @@ function drawTicks(
   const centres = placeFlags(flags, left, right)
   flags.forEach(({ x, text, style }, index) => {
     const centre = centres[index] ?? x
-    doc
-      .lineWidth(LINE_PT.frame)
-      .moveTo(x, rulerAt)
-      .lineTo(x, rulerAt - 8)
-      .stroke(INK)
+    strokePath(doc, LINE_PT.frame, INK, [x, rulerAt], [x, rulerAt - 8])
     if (Math.abs(centre - x) > 1) {
-      doc
-        .lineWidth(LINE_PT.hair)
-        .moveTo(x, rulerAt - 8)
-        .lineTo(centre, rulerAt - 13)
-        .stroke(INK)
+      strokePath(doc, LINE_PT.hair, INK, [x, rulerAt - 8], [centre, rulerAt - 13])
     }
     drawLine(doc, text, centre, rulerAt - 15, style, 'centre')
   })

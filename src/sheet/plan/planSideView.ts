@@ -8,6 +8,7 @@ import { OUTSIDE_NOTE } from './planHead.js'
 import { tagged } from '../document/tagged.js'
 import { drawLine } from '../document/text.js'
 import { INK, LINE_PT } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 const TALLEST_PT = 130
 const WORDS_PT = 14
@@ -43,28 +44,16 @@ export function drawPlanSideView(pen: Pen, walk: Walk, plan: WalkPlan, measures:
     pen,
     'Figure',
     () => {
-      doc.lineWidth(LINE_PT.rule).moveTo(mast, ground).lineTo(right, ground).stroke(INK)
-      doc
-        .lineWidth(LINE_PT.hair)
-        .moveTo(mast, ground)
-        .lineTo(mast, ground - mastPt)
-        .stroke(INK)
+      strokePath(doc, LINE_PT.rule, INK, [mast, ground], [right, ground])
+      strokePath(doc, LINE_PT.hair, INK, [mast, ground], [mast, ground - mastPt])
       const [endX, endY] = axisEnd(mast, ground, mastPt, tiltDeg, right)
-      doc
-        .lineWidth(LINE_PT.hair)
-        .moveTo(mast, ground - mastPt)
-        .lineTo(endX, endY)
-        .stroke(INK)
+      strokePath(doc, LINE_PT.hair, INK, [mast, ground - mastPt], [endX, endY])
       const words = `${length(measures, mountHeightM)} up, ${trimmed(tiltDeg, 1)} degrees down`
       drawLine(doc, words, mast + 4, ground - mastPt - 4, OUTSIDE_NOTE)
       for (const { distanceM, alongGroundM } of plan.marks) {
         const x = mast + (alongGroundM ?? distanceM) * ptPerM
         if (x > right + 0.01) continue
-        doc
-          .lineWidth(LINE_PT.rule)
-          .moveTo(x, ground)
-          .lineTo(x, ground + 4)
-          .stroke(INK)
+        strokePath(doc, LINE_PT.rule, INK, [x, ground], [x, ground + 4])
       }
     },
     {

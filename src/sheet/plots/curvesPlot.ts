@@ -1,3 +1,4 @@
+import type { Point } from '../../math/point.js'
 import { DEFAULT_FULL_DETAIL_AT } from '../../grade/gradings/grading.js'
 import type { SharpnessCurve } from '../../measure/stillMeasurement.js'
 import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
@@ -5,12 +6,13 @@ import { distanceText } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
 import { evenScale, type PlotScale } from '../../plot/plotScales.js'
 import { drawSubhead } from '../document/prose.js'
-import { setDash } from './seriesInk.js'
+import { strokeDashed } from './seriesInk.js'
 import { lightDash } from '../../plot/seriesStyle.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { tagged } from '../document/tagged.js'
 import { drawLine } from '../document/text.js'
 import { GREY, INK, LINE_PT, TINY_GREY } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 /** One mark's curve of the direction that decides, and what its key says. */
 interface MarkCurve {
@@ -78,21 +80,15 @@ function drawAxes(
   field: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number },
 ): void {
   const { left, right, top, bottom } = field
-  doc.lineWidth(LINE_PT.hair).moveTo(left, top).lineTo(left, bottom).lineTo(right, bottom).stroke(INK)
+  strokePath(doc, LINE_PT.hair, INK, [left, top], [left, bottom], [right, bottom])
   for (const tick of x.ticks) {
     const at = x.at(tick)
-    doc
-      .moveTo(at, bottom)
-      .lineTo(at, bottom + 3)
-      .stroke(INK)
+    strokePath(doc, null, INK, [at, bottom], [at, bottom + 3])
     drawLine(doc, String(tick), at, bottom + 11, TINY_GREY, 'centre')
   }
   for (const tick of y.ticks) {
     const at = y.at(tick)
-    doc
-      .moveTo(left - 3, at)
-      .lineTo(left, at)
-      .stroke(INK)
+    strokePath(doc, null, INK, [left - 3, at], [left, at])
     drawLine(doc, String(tick), left - 6, at + 2, TINY_GREY, 'right')
   }
   drawLine(
@@ -107,8 +103,8 @@ function drawAxes(
 /** The tenth that counts, and the frequency from which every pixel counts. */
 function drawLevels(doc: PDFKit.PDFDocument, x: PlotScale, y: PlotScale, { results }: SheetContext): void {
   const fullAt = results.grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT
-  doc.lineWidth(LINE_PT.hair).moveTo(x.at(0), y.at(0.1)).lineTo(x.at(HIGHEST), y.at(0.1)).stroke(GREY)
-  doc.moveTo(x.at(fullAt), y.at(0)).lineTo(x.at(fullAt), y.at(1)).stroke(GREY)
+  strokePath(doc, LINE_PT.hair, GREY, [x.at(0), y.at(0.1)], [x.at(HIGHEST), y.at(0.1)])
+  strokePath(doc, null, GREY, [x.at(fullAt), y.at(0)], [x.at(fullAt), y.at(1)])
   drawLine(doc, '10 %', x.at(HIGHEST) + 3, y.at(0.1) + 2, TINY_GREY)
   drawLine(doc, 'every pixel counts from here', x.at(fullAt) + 3, y.at(1) + 6, TINY_GREY)
 }
@@ -120,26 +116,14 @@ function drawCurve(
   { step, modulation }: MarkCurve,
   index: number,
 ): void {
-  doc.save().lineWidth(LINE_PT.rule)
-  setDash(doc, lightDash(index))
-  modulation.forEach((value, at) => {
-    if (at * step > HIGHEST + 1e-9) return
-    const point = [x.at(at * step), y.at(Math.max(0, Math.min(y.high, value)))] as const
-    if (at === 0) doc.moveTo(...point)
-    else doc.lineTo(...point)
-  })
-  doc.stroke(INK)
-  doc.restore()
+  const places = modulation
+    .filter((_, at) => at * step <= HIGHEST + 1e-9)
+    .map((value, at): Point => [x.at(at * step), y.at(Math.max(0, Math.min(y.high, value)))])
+  strokeDashed(doc, LINE_PT.rule, lightDash(index), INK, ...places)
 }
 
 function drawKey(doc: PDFKit.PDFDocument, curve: MarkCurve, index: number, x: number, y: number): void {
-  doc.save().lineWidth(LINE_PT.rule)
-  setDash(doc, lightDash(index))
-  doc
-    .moveTo(x, y)
-    .lineTo(x + SAMPLE_PT, y)
-    .stroke(INK)
-  doc.restore()
+  strokeDashed(doc, LINE_PT.rule, lightDash(index), INK, [x, y], [x + SAMPLE_PT, y])
   drawLine(doc, curve.text, x + SAMPLE_PT + 5, y + 2.2, { ...TINY_GREY, colour: INK })
 }
 

@@ -10,6 +10,7 @@ import { seriesOf } from '../../plot/series.js'
 import { tagged } from '../document/tagged.js'
 import { baselineBelow, drawLine, textWidthPt } from '../document/text.js'
 import { GREY, INK, LINE_PT, SMALL_STRONG, TINY_GREY } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 /** Least height at which the plot is worth drawing, points, its key included. */
 export const LEAST_PLOT_PT = 150
@@ -89,23 +90,17 @@ function limitLabel(
 }
 
 function drawAxes(doc: PDFKit.PDFDocument, field: PlotField, { measures }: SheetContext): void {
-  doc.lineWidth(LINE_PT.hair).moveTo(field.left, field.top).lineTo(field.left, field.bottom).stroke(INK)
-  doc.moveTo(field.left, field.bottom).lineTo(field.right, field.bottom).stroke(INK)
+  strokePath(doc, LINE_PT.hair, INK, [field.left, field.top], [field.left, field.bottom])
+  strokePath(doc, null, INK, [field.left, field.bottom], [field.right, field.bottom])
   for (const tick of field.x.ticks) {
     const x = field.x.at(tick)
-    doc
-      .moveTo(x, field.bottom)
-      .lineTo(x, field.bottom + 3)
-      .stroke(INK)
+    strokePath(doc, null, INK, [x, field.bottom], [x, field.bottom + 3])
     drawLine(doc, trimmed(tick, 2), x, field.bottom + 11, TINY_GREY, 'centre')
   }
   drawLine(doc, measures.lengthUnit, field.right + 6, field.bottom + 11, TINY_GREY)
   for (const tick of field.y.ticks) {
     const y = field.y.at(tick)
-    doc
-      .moveTo(field.left - 3, y)
-      .lineTo(field.left, y)
-      .stroke(INK)
+    strokePath(doc, null, INK, [field.left - 3, y], [field.left, y])
     drawLine(doc, trimmed(tick, 2), field.left - 6, y + 2, TINY_GREY, 'right')
   }
 }
@@ -115,7 +110,7 @@ function drawLimits(doc: PDFKit.PDFDocument, field: PlotField, context: SheetCon
     const limit = densityIn(context.measures, grade.limit)
     if (limit < field.y.low || limit > field.y.high) continue
     const y = field.y.at(limit)
-    doc.lineWidth(LINE_PT.hair).moveTo(field.left, y).lineTo(field.right, y).stroke(GREY)
+    strokePath(doc, LINE_PT.hair, GREY, [field.left, y], [field.right, y])
     drawLine(doc, limitLabel(grade, context), field.right + 5, y + 2.1, { ...TINY_GREY, colour: INK })
   }
 }

@@ -3,10 +3,11 @@ import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import type { Pen } from '../document/pen.js'
 import { type Series, seriesText } from '../../plot/series.js'
-import { drawMarker, setDash } from './seriesInk.js'
+import { drawMarker, strokeDashed } from './seriesInk.js'
 import { lightDash, referenceShape } from '../../plot/seriesStyle.js'
 import { drawLine, textWidthPt } from '../document/text.js'
 import { INK, LINE_PT, TINY_GREY } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 type Mark = WalkResults['marks'][number]
 
@@ -60,13 +61,7 @@ function entriesOf({ results }: SheetContext, series: readonly Series[]): Entry[
     text: seriesText(one),
     sampleWidth: SAMPLE_PT,
     draw: (doc, x, y) => {
-      doc.save().lineWidth(LINE_PT.rule)
-      setDash(doc, lightDash(lights.indexOf(one.light)))
-      doc
-        .moveTo(x, y)
-        .lineTo(x + SAMPLE_PT, y)
-        .stroke(INK)
-      doc.restore()
+      strokeDashed(doc, LINE_PT.rule, lightDash(lights.indexOf(one.light)), INK, [x, y], [x + SAMPLE_PT, y])
       drawMarker(doc, referenceShape(references.indexOf(one.reference)), true, x + SAMPLE_PT / 2, y)
     },
   }))
@@ -107,13 +102,6 @@ function standBeside(marks: readonly Mark[]): boolean {
 
 function drawCrossed(doc: PDFKit.PDFDocument, x: number, y: number): void {
   drawMarker(doc, 'circle', false, x + 4.5, y)
-  doc
-    .lineWidth(LINE_PT.rule)
-    .moveTo(x, y - 4.5)
-    .lineTo(x + 9, y + 4.5)
-    .stroke(INK)
-  doc
-    .moveTo(x, y + 4.5)
-    .lineTo(x + 9, y - 4.5)
-    .stroke(INK)
+  strokePath(doc, LINE_PT.rule, INK, [x, y - 4.5], [x + 9, y + 4.5])
+  strokePath(doc, null, INK, [x, y + 4.5], [x + 9, y - 4.5])
 }

@@ -2,9 +2,10 @@ import type { PlotField } from './plotField.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { placeFlags } from '../../plot/placeFlags.js'
 import { densityIn, lengthIn } from '../../units/measures.js'
-import { setDash } from './seriesInk.js'
+import { strokeDashed } from './seriesInk.js'
 import { drawLine, textWidthPt } from '../document/text.js'
 import { GREY, INK, LINE_PT, PAPER_WHITE, SIZE_PT, type TextStyle } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 const NUMBER: TextStyle = { sizePt: SIZE_PT.tiny, face: 'semibold' }
 const FLAG_PT = 9
@@ -36,19 +37,10 @@ export function plotPromises(doc: PDFKit.PDFDocument, field: PlotField, context:
   flags.forEach(({ x, limits, text, width }, index) => {
     const centre = centres[index] ?? x
     // Grey and dotted, with a stretch of the limit itself at its end: nothing that could be taken for an error bar.
-    doc.save().lineWidth(LINE_PT.hair)
-    setDash(doc, [0.8, 1.6])
-    doc
-      .moveTo(centre, top)
-      .lineTo(x, top - BEND_PT)
-      .lineTo(x, Math.min(...limits))
-      .stroke(GREY)
-    doc.restore().lineWidth(LINE_PT.frame)
-    for (const y of limits)
-      doc
-        .moveTo(x - 4, y)
-        .lineTo(x + 4, y)
-        .stroke(GREY)
+    const upTo = Math.min(...limits)
+    strokeDashed(doc, LINE_PT.hair, [0.8, 1.6], GREY, [centre, top], [x, top - BEND_PT], [x, upTo])
+    doc.lineWidth(LINE_PT.frame)
+    for (const y of limits) strokePath(doc, null, GREY, [x - 4, y], [x + 4, y])
     doc
       .roundedRect(centre - width / 2, top, width, FLAG_PT, FLAG_PT / 2)
       .lineWidth(LINE_PT.hair)

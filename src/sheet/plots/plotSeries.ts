@@ -6,6 +6,7 @@ import { belongsTo, type Series } from '../../plot/series.js'
 import { drawMarker, setDash } from './seriesInk.js'
 import { lightDash, referenceShape } from '../../plot/seriesStyle.js'
 import { INK, LINE_PT } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 type Mark = WalkResults['marks'][number]
 
@@ -67,23 +68,13 @@ function drawMark(
   drawMarker(doc, shape, !mark.leftOut, x, y)
   if (!mark.leftOut) return
   doc.lineWidth(LINE_PT.rule)
-  doc
-    .moveTo(x - 4.5, y - 4.5)
-    .lineTo(x + 4.5, y + 4.5)
-    .stroke(INK)
-  doc
-    .moveTo(x - 4.5, y + 4.5)
-    .lineTo(x + 4.5, y - 4.5)
-    .stroke(INK)
+  strokePath(doc, null, INK, [x - 4.5, y - 4.5], [x + 4.5, y + 4.5])
+  strokePath(doc, null, INK, [x - 4.5, y + 4.5], [x + 4.5, y - 4.5])
 }
 
 function drawInterval(doc: PDFKit.PDFDocument, x: number, yLow: number, yHigh: number): void {
-  doc.lineWidth(LINE_PT.hair).moveTo(x, yLow).lineTo(x, yHigh).stroke(INK)
-  for (const y of [yLow, yHigh])
-    doc
-      .moveTo(x - 1.8, y)
-      .lineTo(x + 1.8, y)
-      .stroke(INK)
+  strokePath(doc, LINE_PT.hair, INK, [x, yLow], [x, yHigh])
+  for (const y of [yLow, yHigh]) strokePath(doc, null, INK, [x - 1.8, y], [x + 1.8, y])
 }
 
 function clampTo(field: PlotField, y: number): number {

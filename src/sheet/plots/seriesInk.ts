@@ -1,4 +1,6 @@
+import type { Point } from '../../math/point.js'
 import type { DashPt, MarkerShape } from '../../plot/seriesStyle.js'
+import { strokePath } from '../document/strokePath.js'
 import { INK, PAPER_WHITE } from '../document/typography.js'
 
 /** Sets a dash pattern, or none. */
@@ -6,6 +8,20 @@ export function setDash(doc: PDFKit.PDFDocument, dash: DashPt): void {
   if (dash.length === 0) doc.undash()
   // pdfkit takes a pattern where its types know a single length only.
   else doc.dash([...dash] as unknown as number, {})
+}
+
+/** Strokes a line from place to place with a dash pattern, and leaves neither pattern nor width behind. */
+export function strokeDashed(
+  doc: PDFKit.PDFDocument,
+  widthPt: number,
+  dash: DashPt,
+  colour: string,
+  ...places: readonly Point[]
+): void {
+  doc.save().lineWidth(widthPt)
+  setDash(doc, dash)
+  strokePath(doc, null, colour, ...places)
+  doc.restore()
 }
 
 /** A marker around a point: filled for a density by pixels, open for one with detail. */

@@ -8,6 +8,7 @@ import { drawSubhead } from '../document/prose.js'
 import { tagged } from '../document/tagged.js'
 import { baselineBelow, drawLine } from '../document/text.js'
 import { GREY, INK, LINE_PT, PAPER_WHITE, SMALL, SMALL_STRONG, TINY_GREY } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 const ROW_PT = 13
 const HEAD_PT = 26
@@ -77,11 +78,7 @@ function drawSeries(
         drawLine(doc, '0', left + width / 2, y, TINY_GREY, 'centre')
         drawLine(doc, signedPercent(reach[word]), left + width, y, TINY_GREY, 'right')
         const bottom = top + HEAD_PT + marks.length * ROW_PT
-        doc
-          .lineWidth(LINE_PT.rule)
-          .moveTo(left + width / 2, top + HEAD_PT)
-          .lineTo(left + width / 2, bottom)
-          .stroke(INK)
+        strokePath(doc, LINE_PT.rule, INK, [left + width / 2, top + HEAD_PT], [left + width / 2, bottom])
       }
       marks.forEach((mark, row) => {
         const y = top + HEAD_PT + (row + 0.5) * ROW_PT

@@ -1,7 +1,14 @@
 import type { ComparisonInput } from '../input/sheetInput.js'
 import { measuresFor } from '../../units/measures.js'
-import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
-import { asSentence, drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
+import {
+  asSentence,
+  drawBlock,
+  drawList,
+  drawParagraph,
+  drawSectionHead,
+  drawSubhead,
+} from '../document/prose.js'
 import { drawChangeStrips } from './changeStrips.js'
 import { beginPages, type Pen } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
@@ -10,13 +17,8 @@ import { drawComparisonTables } from './comparisonTables.js'
 import { drawRule } from '../document/drawRule.js'
 import { pageFrame } from '../document/pageFrame.js'
 import { drawRunningHeads } from '../document/runningHeads.js'
-import { tagged, within } from '../document/tagged.js'
-import { drawLines, lineHeightPt, wrapText } from '../document/text.js'
-import { BODY, INK, LINE_PT, SIZE_PT, SMALL, type TextStyle } from '../document/typography.js'
-
-const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
-const LEAD: TextStyle = { sizePt: SIZE_PT.lead }
-const SENTENCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
+import { within } from '../document/tagged.js'
+import { BODY, INK, LEAD, LEAD_STRONG, LINE_PT, SMALL, TITLE } from '../document/typography.js'
 
 /** What a reader must not take a comparison for. */
 const LIMITS: readonly string[] = [
@@ -71,22 +73,17 @@ export async function comparisonPdf(input: ComparisonInput): Promise<Uint8Array>
 }
 
 function drawHead(pen: Pen, { before, after, comparison }: ComparisonInput): void {
-  const { doc, frame } = pen
-  const block = (type: 'H1' | 'P', text: string, style: TextStyle, gapPt: number): void => {
-    const lines = wrapText(doc, text, frame.right - frame.left, style, 4)
-    tagged(pen, type, () => void drawLines(doc, lines, frame.left, pen.y, style))
-    pen.y += lines.length * lineHeightPt(style) + gapPt
-  }
+  const { frame } = pen
   const { walk } = after
   const id = walk.camera.id === null ? '' : `, ${walk.camera.id}`
   pen.y -= 3
-  block('H1', walk.site, TITLE, 0)
-  block('P', `${walk.camera.name}${id}: two walks compared`, LEAD, 6)
+  drawBlock(pen, 'H1', walk.site, TITLE, { mostLines: 4 })
+  drawBlock(pen, 'P', `${walk.camera.name}${id}: two walks compared`, LEAD, { mostLines: 4, gapPt: 6 })
   drawRule(pen, pen.y, LINE_PT.rule, frame.left, frame.right, INK)
   pen.y += 6
   const told = ({ walk: one, stills, marks }: WalkResults): string =>
-    `${one.date}: ${marks.length} marks on ${stills.length} stills${one.people.walkedBy === null ? '' : `, walked by ${one.people.walkedBy}`}`
+    `${one.date}: ${marks.length} marks on ${countStills(stills)} stills${one.people.walkedBy === null ? '' : `, walked by ${one.people.walkedBy}`}`
   drawParagraph(pen, `Before, ${told(before)}. After, ${told(after)}.`, SMALL)
-  block('P', comparisonSentence(comparison), SENTENCE, 6)
+  drawBlock(pen, 'P', comparisonSentence(comparison), LEAD_STRONG, { mostLines: 4, gapPt: 6 })
   if (comparison.findings.length > 0) drawSubhead(pen, 'What was found', 20)
 }

@@ -1,9 +1,8 @@
-import { createHash } from 'node:crypto'
+import { countStills } from '../../walk/schemas/resultsSchema.js'
 import type { Verdict } from '../../grade/judgement.js'
 import { distanceText, limitFigure, measuresFor, densityAgainst } from '../../units/measures.js'
-import { resultsText } from '../../walk/schemas/resultsText.js'
 import { countOf, siteSentence, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
-import { asSentence, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { asSentence, drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
 import { SHEET_CAUTIONS } from '../document/cautions.js'
 import { beginPages, type Pen } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
@@ -14,24 +13,21 @@ import { drawRunningHeads } from '../document/runningHeads.js'
 import type { PaperName } from '../input/sheetInput.js'
 import { drawSignatures, SIGNATURES_PT } from '../document/signatures.js'
 import type { Column, TableRow } from '../tables/tableColumns.js'
-import { tagged, within } from '../document/tagged.js'
-import { drawLines, lineHeightPt, wrapText } from '../document/text.js'
+import { within } from '../document/tagged.js'
 import {
   BODY,
   INK,
+  LEAD,
+  LEAD_STRONG,
   LINE_PT,
-  SIZE_PT,
   SMALL,
   SMALL_GREY,
   SMALL_STRONG,
-  type TextStyle,
   TINY_GREY,
+  TITLE,
 } from '../document/typography.js'
 import { gradeText } from '../input/walkFacts.js'
 
-const TITLE: TextStyle = { sizePt: SIZE_PT.title, face: 'semibold' }
-const LEAD: TextStyle = { sizePt: SIZE_PT.lead }
-const SENTENCE: TextStyle = { sizePt: SIZE_PT.lead, face: 'semibold' }
 const METRIC = measuresFor('metric')
 
 /**
@@ -94,18 +90,13 @@ function same(said: readonly (string | null)[]): string | null {
 }
 
 function drawHead(pen: Pen, summary: SiteSummary, site: string): void {
-  const { doc, frame } = pen
-  const block = (type: 'H1' | 'P', text: string, style: TextStyle, gapPt: number): void => {
-    const lines = wrapText(doc, text, frame.right - frame.left, style, 4)
-    tagged(pen, type, () => void drawLines(doc, lines, frame.left, pen.y, style))
-    pen.y += lines.length * lineHeightPt(style) + gapPt
-  }
+  const { frame } = pen
   pen.y -= 3
-  block('H1', site, TITLE, 0)
-  block('P', 'Summary of all cameras and what was promised of them', LEAD, 6)
+  drawBlock(pen, 'H1', site, TITLE, { mostLines: 4 })
+  drawBlock(pen, 'P', 'Summary of all cameras and what was promised of them', LEAD, { gapPt: 6 })
   drawRule(pen, pen.y, LINE_PT.rule, frame.left, frame.right, INK)
   pen.y += 7
-  block('P', siteSentence(summary), SENTENCE, 4)
+  drawBlock(pen, 'P', siteSentence(summary), LEAD_STRONG, { mostLines: 4, gapPt: 4 })
 }
 
 const GROUPS: readonly (readonly [Verdict, string])[] = [
@@ -174,16 +165,14 @@ function drawWalks(pen: Pen, { walks }: SiteSummary): void {
       { head: 'Promises met', share: 46, align: 'right' },
       { head: 'SHA-256 of its results.json', share: 190, style: TINY_GREY },
     ],
-    walks.map(({ walk, results, why }) => ({
+    walks.map(({ walk, results, resultsSha256, why }) => ({
       cells: [
         cameraText(walk),
         walk.camera.serial ?? '–',
         walk.date,
-        results === null ? '–' : String(results.stills.length),
+        results === null ? '–' : String(countStills(results.stills)),
         results === null ? '–' : metOf(results.promises),
-        results === null
-          ? `no current results: ${why}`
-          : createHash('sha256').update(resultsText(results)).digest('hex'),
+        results === null ? `no current results: ${why}` : resultsSha256,
       ],
     })),
   )

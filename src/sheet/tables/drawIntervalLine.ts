@@ -1,4 +1,5 @@
 import { INK, LINE_PT } from '../document/typography.js'
+import { strokePath } from '../document/strokePath.js'
 
 /** One end of an interval on a strip: where it is drawn, points, and on which side of the strip it truly lies (0: on it). */
 export interface IntervalEnd {
@@ -13,17 +14,9 @@ export function drawIntervalLine(
   high: IntervalEnd,
   yPt: number,
 ): void {
-  doc.lineWidth(LINE_PT.rule).moveTo(low.xPt, yPt).lineTo(high.xPt, yPt).stroke(INK)
+  strokePath(doc, LINE_PT.rule, INK, [low.xPt, yPt], [high.xPt, yPt])
   for (const { xPt, beyond } of [low, high])
-    if (beyond === 0)
-      doc
-        .moveTo(xPt, yPt - 2)
-        .lineTo(xPt, yPt + 2)
-        .stroke(INK)
+    if (beyond === 0) strokePath(doc, null, INK, [xPt, yPt - 2], [xPt, yPt + 2])
     else
-      doc
-        .moveTo(xPt - 2.5 * beyond, yPt - 2.2)
-        .lineTo(xPt, yPt)
-        .lineTo(xPt - 2.5 * beyond, yPt + 2.2)
-        .stroke(INK)
+      strokePath(doc, null, INK, [xPt - 2.5 * beyond, yPt - 2.2], [xPt, yPt], [xPt - 2.5 * beyond, yPt + 2.2])
 }

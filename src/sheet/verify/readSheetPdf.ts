@@ -3,6 +3,8 @@ import { ProofwalkError } from '../../errors.js'
 /** What a sheet's file holds: the text of its pages in the order it is drawn, and its attachments by name. */
 export interface SheetPdf {
   readonly text: string
+  /** What wrote it, its release included where it says so. */
+  readonly producer: string | null
   readonly attachments: ReadonlyMap<string, Uint8Array>
 }
 
@@ -22,12 +24,14 @@ export async function readSheetPdf(bytes: Uint8Array, file: string): Promise<She
       const { items } = await (await document.getPage(page)).getTextContent()
       texts.push(items.map((item: object) => ('str' in item ? String(item.str) : '')).join(''))
     }
+    const { info } = (await document.getMetadata()) as { info: { readonly Producer?: unknown } }
+    const producer = typeof info.Producer === 'string' ? info.Producer : null
     const attached = ((await document.getAttachments()) ?? {}) as Record<string, Attachment>
     await document.destroy()
     const attachments = new Map(
       Object.values(attached).map(({ filename, content }) => [filename, new Uint8Array(content)]),
     )
-    return { text: texts.join('\n'), attachments }
+    return { text: texts.join('\n'), producer, attachments }
   } catch (error) {
     throw new ProofwalkError('not-a-pdf', `cannot be read as a PDF (${(error as Error).message})`, {
       file,

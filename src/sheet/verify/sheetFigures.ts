@@ -36,9 +36,10 @@ export function sheetFigures(results: WalkResults): SheetFigure[] {
     ...rowFigures(marksRows(context), (first) => `the ${first} ${context.measures.lengthUnit} mark`),
     ...rowFigures(rangesRows(context), (first) => `how far ${first} holds`),
     ...results.stills.map(({ file, sha256 }) => ({ what: `the hash of ${file}`, texts: [file, sha256] })),
-    ...Object.entries(results.inputs).flatMap(([name, sha256]) =>
-      sha256 === null ? [] : [{ what: `the hash of its ${name}`, texts: [sha256] }],
-    ),
+    ...(['walk', 'picks', 'grading'] as const).flatMap((name) => {
+      const sha256 = results.inputs[name]
+      return sha256 === null ? [] : [{ what: `the hash of its ${name}`, texts: [sha256] }]
+    }),
   ]
 }
 

@@ -1,8 +1,11 @@
 import { createHash } from 'node:crypto'
-import { picksSchema } from '../../walk/schemas/picksSchema.js'
-import { type WalkResults, resultsSchema } from '../../walk/schemas/resultsSchema.js'
-import { matching, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
+import { pickOfEntry, picksSchema } from '../../walk/schemas/picksSchema.js'
+import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
+import { type ResultsHashes, resultsHashesSchema } from '../../walk/schemas/resultsHashes.js'
+import { resultsSchema } from '../../walk/schemas/resultsSchema.js'
+import { matching, notChecked, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
 import { readSheetPdf, type SheetPdf } from './readSheetPdf.js'
+import { PRODUCER } from '../document/openDocument.js'
 import { sealState } from '../input/seal.js'
 import { type SheetFigure, sheetFigures } from './sheetFigures.js'
 
@@ -13,8 +16,8 @@ export interface VerifiedSheet {
 }
 
 /**
- * Whether a sheet's file is the one that was written, and whether what is attached to it and what is printed on it belong together. `file` is how it is named in the
- * checks. Throws `ProofwalkError` `not-a-pdf` where it cannot be read at all.
+ * Whether a sheet's file is the one that was written, and whether what is attached to it and what is printed on it belong together; the sheet of another method or
+ * release is held to its hashes alone. `file` is how it is named in the checks. Throws `ProofwalkError` `not-a-pdf` where it cannot be read at all.
  */
 export async function verifySheet(bytes: Uint8Array, file: string): Promise<VerifiedSheet> {
   const seal = sealCheck(bytes, file)
@@ -27,16 +30,17 @@ export async function verifySheet(bytes: Uint8Array, file: string): Promise<Veri
     return { checks: [seal], attachments: new Map() }
   }
   const { attachments } = pdf
-  const results = attachedResults(attachments.get('results.json'))
-  if (results === null) {
-    const message = 'is not attached to the sheet as a results.json of this version'
+  const contents = jsonOf(attachments.get('results.json') ?? new Uint8Array())
+  const hashes = resultsHashesSchema.safeParse(contents)
+  if (!hashes.success) {
+    const message = 'is not attached to the sheet as a results.json of ours'
     return { checks: [seal, notMatching(`${file}: results.json`, message)], attachments }
   }
   return {
     checks: [
       seal,
-      ...attachmentChecks(results, attachments, file),
-      figuresCheck(results, pdf.text, file),
+      ...attachmentChecks(hashes.data, attachments, file),
+      figuresCheck(contents, hashes.data.method, pdf, file),
     ].flat(),
     attachments,
   }
@@ -51,51 +55,66 @@ function sealCheck(bytes: Uint8Array, file: string): VerificationCheck {
 }
 
 function attachmentChecks(
-  results: WalkResults,
+  results: ResultsHashes,
   attachments: SheetPdf['attachments'],
   file: string,
 ): VerificationCheck[] {
   const checks = [
-    hashCheck('walk.yaml', results.inputs.walk, attachments, file),
-    hashCheck('picks.json', results.inputs.picks, attachments, file),
+    hashCheck('walk.yaml', [results.inputs.walk, results.inputs.walkPlain], attachments, file),
+    hashCheck('picks.json', [results.inputs.picks], attachments, file),
   ]
   return [...checks, ...pickChecks(results, attachments.get('picks.json'), file)]
 }
 
 function hashCheck(
   name: string,
-  sha256: string | null,
+  hashes: readonly (string | null)[],
   attachments: SheetPdf['attachments'],
   file: string,
 ): VerificationCheck {
   const bytes = attachments.get(name)
   const what = `${file}: ${name}`
   if (bytes === undefined)
-    return sha256 === null
+    return hashes[0] === null
       ? matching(what, 'none was measured with, and none is attached')
       : notMatching(what, 'was measured with and is not attached')
-  if (sha256 === createHash('sha256').update(bytes).digest('hex'))
+  if (hashes.includes(createHash('sha256').update(bytes).digest('hex')))
     return matching(what, 'attached as it was measured with')
   return notMatching(what, 'the one attached is not the one that was measured with')
 }
 
 /** Whether the picks attached were taken on the stills that were measured. */
-function pickChecks(results: WalkResults, bytes: Uint8Array | undefined, file: string): VerificationCheck[] {
+function pickChecks(
+  results: ResultsHashes,
+  bytes: Uint8Array | undefined,
+  file: string,
+): VerificationCheck[] {
   if (bytes === undefined) return []
   const picks = picksSchema.safeParse(jsonOf(bytes))
   if (!picks.success) return [notMatching(`${file}: picks.json`, 'cannot be read')]
   return results.stills.flatMap((still) => {
-    const pick = picks.data.stills[still.file]
+    const pick = pickOfEntry(picks.data, still)
     return pick === undefined || still.method !== 'picks' || pick.sha256 === still.sha256
       ? []
       : [notMatching(`${file}: ${still.file}`, 'its corners were taken on another still than was measured')]
   })
 }
 
-/** What is printed, held against the results attached: every figure in its order. */
-function figuresCheck(results: WalkResults, text: string, file: string): VerificationCheck[] {
+/** What is printed, held against the results attached: every figure in its order, as this release prints it. */
+function figuresCheck(
+  contents: unknown,
+  method: string,
+  { text, producer }: SheetPdf,
+  file: string,
+): VerificationCheck[] {
+  const what = `${file}: what is printed`
+  if (method !== METHOD_VERSION) return [notChecked(what, method)]
+  if (producer !== PRODUCER) return [notChecked(what, `${method} of another release`)]
+  const results = resultsSchema.safeParse(contents)
+  if (!results.success)
+    return [notMatching(`${file}: results.json`, 'cannot be read as results of this release')]
   const printed = squeezed(text)
-  const figures = sheetFigures(results)
+  const figures = sheetFigures(results.data)
   let at = 0
   const missing = figures.filter(({ texts }) => {
     const found = placeAfter(printed, texts, at)
@@ -104,10 +123,10 @@ function figuresCheck(results: WalkResults, text: string, file: string): Verific
   })
   if (missing.length === 0) {
     const message = `${figures.length} printed figures are those of the results attached`
-    return [matching(`${file}: what is printed`, message)]
+    return [matching(what, message)]
   }
-  return missing.map(({ what }: SheetFigure) =>
-    notMatching(`${file}: ${what}`, 'is not printed as the results attached have it'),
+  return missing.map((figure: SheetFigure) =>
+    notMatching(`${file}: ${figure.what}`, 'is not printed as the results attached have it'),
   )
 }
 
@@ -142,12 +161,6 @@ function cutPlace(printed: string, wanted: string, from: number): number | null 
 /** Text without its spaces, and signs in their plain form: what is left of a text once it was broken into lines and drawn. */
 function squeezed(text: string): string {
   return text.normalize('NFKC').replace(/\s+/g, '').replaceAll('...', '…')
-}
-
-function attachedResults(bytes: Uint8Array | undefined): WalkResults | null {
-  if (bytes === undefined) return null
-  const parsed = resultsSchema.safeParse(jsonOf(bytes))
-  return parsed.success ? parsed.data : null
 }
 
 function jsonOf(bytes: Uint8Array): unknown {

@@ -1,4 +1,4 @@
-import { bodyBounds } from './bodyBounds.js'
+import { bodyBounds, type Bounds } from './bodyBounds.js'
 import { stationPosition, viewDirection, type CameraStation } from '../camera/cameraStation.js'
 import type { DemoLight, Irradiance } from './demoLight.js'
 import { demoYard } from './demoYard.js'
@@ -17,45 +17,31 @@ const STEP_SHARE = 0.16
  */
 export function renderBackground(station: CameraStation, light: DemoLight): LinearImage {
   const { width, height } = station
+  const { channels } = light
   const bodies = demoYard()
-  const bounds = bodies.map((body) => bodyBounds(station, body))
   const view: YardView = {
     from: stationPosition(station),
     light,
     shadows: groundShadows(light, bodies),
     pixelsPerRadian: station.lens.pixelsPerRadian,
   }
-  const { channels } = light
-  const data = new Float32Array(width * height * channels)
-  const seen = new Int16Array(width * height)
   const scratch = lookScratch()
   const out: Irradiance = { red: 0, green: 0, blue: 0 }
-  const inRow: number[][] = []
+  /** What is seen at a place of the picture, px, its light left in `out`; -1 is nothing. */
   const look = (x: number, y: number, candidates: readonly number[]): number => {
     const direction = viewDirection(station, [x, y])
-    if (direction === null) {
-      out.red = out.green = out.blue = 0
-      return -1
-    }
-    return seeYard(view, bodies, candidates, direction, scratch, out)
+    if (direction !== null) return seeYard(view, bodies, candidates, direction, scratch, out)
+    out.red = out.green = out.blue = 0
+    return -1
   }
-  const spans = { y: -1, from: 0, to: 0, candidates: [] as number[] }
-  const near = (x: number, y: number): readonly number[] => {
-    if (y === spans.y && x >= spans.from && x < spans.to) return spans.candidates
-    spans.y = y
-    spans.from = x
-    spans.to = width
-    spans.candidates = []
-    for (const index of inRow[y]!) {
-      const { left, right } = bounds[index]!
-      if (x >= left && x < right) spans.candidates.push(index)
-      if (left > x) spans.to = Math.min(spans.to, left)
-      if (right > x) spans.to = Math.min(spans.to, right)
-    }
-    return spans.candidates
-  }
-  for (let y = 0; y < height; y += 1) {
-    inRow.push(bounds.flatMap((bound, index) => (y >= bound.top && y < bound.bottom ? [index] : [])))
+  const near = bodiesNear(
+    bodies.map((body) => bodyBounds(station, body)),
+    width,
+    height,
+  )
+  const data = new Float32Array(width * height * channels)
+  const seen = new Int16Array(width * height)
+  for (let y = 0; y < height; y += 1)
     for (let x = 0; x < width; x += 1) {
       const at = y * width + x
       seen[at] = look(x + 0.5, y + 0.5, near(x, y))
@@ -65,7 +51,49 @@ export function renderBackground(station: CameraStation, light: DemoLight): Line
         data[at * 3 + 2] = out.blue
       }
     }
+  const image = { left: 0, top: 0, width, height, channels, data }
+  for (const at of stepsIn(image, seen)) {
+    const [x, y] = [at % width, Math.floor(at / width)]
+    const candidates = near(x, y)
+    const sum = [0, 0, 0]
+    for (let k = 0; k < FINE_LOOKS * FINE_LOOKS; k += 1) {
+      const fx = x + ((k % FINE_LOOKS) + 0.5) / FINE_LOOKS
+      look(fx, y + (Math.floor(k / FINE_LOOKS) + 0.5) / FINE_LOOKS, candidates)
+      sum[0]! += out.red
+      sum[1]! += out.green
+      sum[2]! += out.blue
+    }
+    for (let channel = 0; channel < channels; channel += 1)
+      data[at * channels + channel] = sum[channel]! / FINE_LOOKS ** 2
   }
+  return image
+}
+
+/** Which bodies' bounds hold a pixel, by their places in the list; the answer is kept along a row while it stays the same. */
+function bodiesNear(
+  bounds: readonly Bounds[],
+  width: number,
+  height: number,
+): (x: number, y: number) => readonly number[] {
+  const inRow = Array.from({ length: height }, (_, y) =>
+    bounds.flatMap((bound, index) => (y >= bound.top && y < bound.bottom ? [index] : [])),
+  )
+  let span = { y: -1, from: 0, to: 0, candidates: [] as number[] }
+  return (x, y) => {
+    if (y === span.y && x >= span.from && x < span.to) return span.candidates
+    span = { y, from: x, to: width, candidates: [] }
+    for (const index of inRow[y]!) {
+      const { left, right } = bounds[index]!
+      if (x >= left && x < right) span.candidates.push(index)
+      if (left > x) span.to = Math.min(span.to, left)
+      if (right > x) span.to = Math.min(span.to, right)
+    }
+    return span.candidates
+  }
+}
+
+/** The pixels an outline or a step of light crosses, row by row; `seen` is what each shows. */
+function stepsIn({ width, height, channels, data }: LinearImage, seen: Int16Array): number[] {
   const middle = channels === 3 ? 1 : 0
   const rough = (at: number, other: number): boolean => {
     if (seen[at] !== seen[other]) return true
@@ -73,30 +101,13 @@ export function renderBackground(station: CameraStation, light: DemoLight): Line
     return Math.abs(a - b) > STEP_SHARE * (a + b) + 0.002
   }
   const marked = new Uint8Array(width * height)
-  for (let y = 0; y < height - 1; y += 1) {
+  for (let y = 0; y < height - 1; y += 1)
     for (let x = 0; x < width - 1; x += 1) {
       const at = y * width + x
       if (rough(at, at + 1)) marked[at] = marked[at + 1] = 1
       if (rough(at, at + width)) marked[at] = marked[at + width] = 1
     }
-  }
-  for (let y = 0; y < height; y += 1) {
-    for (let x = 0; x < width; x += 1) {
-      const at = y * width + x
-      if (marked[at] === 0) continue
-      const candidates = near(x, y)
-      const sum = [0, 0, 0]
-      for (let k = 0; k < FINE_LOOKS * FINE_LOOKS; k += 1) {
-        const fx = x + ((k % FINE_LOOKS) + 0.5) / FINE_LOOKS
-        look(fx, y + (Math.floor(k / FINE_LOOKS) + 0.5) / FINE_LOOKS, candidates)
-        sum[0]! += out.red
-        sum[1]! += out.green
-        sum[2]! += out.blue
-      }
-      for (let channel = 0; channel < channels; channel += 1) {
-        data[at * channels + channel] = sum[channel]! / FINE_LOOKS ** 2
-      }
-    }
-  }
-  return { left: 0, top: 0, width, height, channels, data }
+  const steps: number[] = []
+  marked.forEach((mark, at) => mark === 1 && steps.push(at))
+  return steps
 }

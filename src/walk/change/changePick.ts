@@ -1,13 +1,10 @@
 import { join } from 'node:path'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { changeFile, entryVersion } from '../../files/changeFile.js'
-import { parsePicks, type StillPick } from '../read/readPicks.js'
-import type { PicksFile } from '../schemas/picksSchema.js'
+import { parsePicks, type Picks, type StillPick } from '../read/readPicks.js'
+import type { PickEntry, PicksFile } from '../schemas/picksSchema.js'
 
-/** The entry of a still in picks.json. */
-export type PickEntry = PicksFile['stills'][string]
-
-/** A change of one still's pick. */
+/** A change of one of a still's picks. */
 export interface PickChange {
   /** The still's path from the walk's folder. */
   readonly file: string
@@ -23,8 +20,9 @@ export function pickVersion(pick: StillPick): string {
 }
 
 /**
- * Writes one still's pick into picks.json, whole or not at all; every other entry stays as it stands there, those that came meanwhile included. Fails with
- * `conflict` where the still's own entry is no longer the one that was to be replaced. Throws `ProofwalkErrors` where the file is at fault.
+ * Writes a still's pick of one reference into picks.json, whole or not at all; every other entry stays as it stands there, the still's picks of other references
+ * and what came meanwhile included. Fails with `conflict` where the pick to be replaced is there no longer, or would be of another reference beside others.
+ * @throws `ProofwalkErrors` where the file is at fault
  */
 export async function changePick(
   dir: string,
@@ -33,33 +31,50 @@ export async function changePick(
   let outcome: Outcome<'changed' | 'as it was', 'conflict'> = success('as it was')
   await changeFile(dir, 'picks.json', (text) => {
     const file = join(dir, 'picks.json')
-    const picks = text === null ? new Map<string, StillPick>() : parsePicks(text, file)
+    const picks: Picks['byFile'] = text === null ? new Map() : parsePicks(text, file)
     const name = change.file.normalize('NFC')
-    const known = [...picks].find(([path]) => path.normalize('NFC') === name)?.[1] ?? null
+    const known = [...picks].find(([path]) => path.normalize('NFC') === name)?.[1] ?? []
+    const at = placeOf(known, change)
     outcome = success('as it was')
-    if ((known === null ? null : pickVersion(known)) !== change.was) {
+    if (at === null) {
       outcome = failure('conflict', 'the pick was changed by another hand meanwhile')
       return Promise.resolve(null)
     }
-    if (known === null && change.entry === null) return Promise.resolve(null)
+    if (at < 0 && change.entry === null) return Promise.resolve(null)
     outcome = success('changed')
-    return Promise.resolve(withEntry(text, name, change))
+    return Promise.resolve(withEntry(text, name, at, change))
   })
   return outcome
 }
 
-function withEntry(text: string | null, name: string, { file, entry }: PickChange): string {
+/** Where the pick stands that is to be replaced, -1 for a still's first pick; null where it cannot be. Beside other picks it keeps its reference. */
+function placeOf(known: readonly StillPick[], { was, entry }: PickChange): number | null {
+  if (was === null) return known.length === 0 ? -1 : null
+  const at = known.findIndex((pick) => pickVersion(pick) === was)
+  const before = known[at]
+  if (before === undefined) return null
+  return entry === null || known.length === 1 || entry.reference === before.reference ? at : null
+}
+
+function withEntry(text: string | null, name: string, at: number, { file, entry }: PickChange): string {
   // parsePicks has found it sound
   const picks = (text === null ? { format: 'proofwalk-picks/1', stills: {} } : JSON.parse(text)) as PicksFile
   const plain = (path: string): string => path.replace(/^(\.\/)+/, '').normalize('NFC')
-  const stills = Object.entries(picks.stills).map(([path, one]): [string, PickEntry | null] =>
-    plain(path) === name ? [path, entry] : [path, one],
+  const stills = Object.entries(picks.stills).map(([path, one]): [string, PickEntry[]] =>
+    plain(path) === name ? [path, changed([one].flat(), at, entry)] : [path, [one].flat()],
   )
-  if (!stills.some(([path]) => plain(path) === name)) stills.push([file, entry])
+  if (!stills.some(([path]) => plain(path) === name)) stills.push([file, changed([], at, entry)])
   return picksText({
     ...picks,
-    stills: Object.fromEntries(stills.filter((pair): pair is [string, PickEntry] => pair[1] !== null)),
+    stills: Object.fromEntries(
+      stills.flatMap(([path, all]) => (all.length === 0 ? [] : [[path, all.length === 1 ? all[0]! : all]])),
+    ) as PicksFile['stills'],
   })
+}
+
+function changed(all: readonly PickEntry[], at: number, entry: PickEntry | null): PickEntry[] {
+  const now = entry === null ? [] : [entry]
+  return at < 0 ? [...all, ...now] : all.toSpliced(at, 1, ...now)
 }
 
 /** JSON of two spaces, with points and rows of numbers on one line each. */

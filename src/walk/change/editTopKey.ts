@@ -1,5 +1,6 @@
 import { isDeepStrictEqual } from 'node:util'
-import { CST, Document, isMap, isNode, isScalar, Parser, YAMLMap, type Pair } from 'yaml'
+import { Document, isMap, isNode, isScalar, YAMLMap, type Pair } from 'yaml'
+import { yamlComments } from '../../files/plainYaml.js'
 import { walkDocument } from './writtenStills.js'
 
 const LAYOUT = { lineWidth: 0, flowCollectionPadding: true } as const
@@ -11,7 +12,7 @@ const LAYOUT = { lineWidth: 0, flowCollectionPadding: true } as const
  */
 export function editTopKey(text: string, key: string, edit: (document: Document.Parsed) => void): string {
   const document = walkDocument(text)
-  const before = commentsOf(text).length
+  const before = yamlComments(text).length
   const pairBefore = topPair(document, key)
   const range = pairBefore === null ? null : linesOf(text, pairBefore)
   edit(document)
@@ -24,7 +25,7 @@ export function editTopKey(text: string, key: string, edit: (document: Document.
   const spliced =
     range === null ? appended(text, lines) : `${text.slice(0, range[0])}${lines}${text.slice(range[1])}`
   const same = isDeepStrictEqual(walkDocument(spliced).toJS(), walkDocument(whole).toJS())
-  const kept = commentsOf(spliced).length >= Math.min(before, commentsOf(whole).length)
+  const kept = yamlComments(spliced).length >= Math.min(before, yamlComments(whole).length)
   return same && kept ? spliced : whole
 }
 
@@ -66,18 +67,4 @@ function appended(text: string, lines: string): string {
   if (lines === '') return text
   const end = text === '' || text.endsWith('\n') ? '' : text.includes('\r\n') ? '\r\n' : '\n'
   return `${text}${end}${lines}`
-}
-
-function commentsOf(text: string): string[] {
-  const comments: string[] = []
-  const collect = (token: unknown): void => {
-    if (Array.isArray(token)) token.forEach(collect)
-    else if (typeof token === 'object' && token !== null) {
-      if ('type' in token && token.type === 'comment' && 'source' in token)
-        comments.push(String(token.source))
-      Object.values(token).forEach(collect)
-    }
-  }
-  for (const token of new Parser().parse(text)) collect(token as CST.Token)
-  return comments
 }

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { join } from 'node:path'
+import { isDeepStrictEqual } from 'node:util'
 import { ProofwalkError } from '../../errors.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { findStills } from '../stills/findStills.js'
@@ -12,6 +13,12 @@ import type { Walk } from '../read/walk.js'
 /** Failures that follow from walk.yaml and picks.json alone. */
 const OF_INPUTS: ReadonlySet<string> = new Set([PICK_WITHOUT_STILL, 'reference-untold', 'reference-unknown'])
 
+/** Results that belong to their walk: as they are read, fields that came after their release filled in, and the hash of the file's own bytes. */
+export interface CurrentResults {
+  readonly results: WalkResults
+  readonly sha256: string
+}
+
 /** Why results cannot stand for a walk: in the reader's words. */
 export interface StaleResults {
   readonly results: null
@@ -22,12 +29,14 @@ export interface StaleResults {
  * The results of a walk's folder, where they still belong to its walk.yaml, picks.json, grading and stills, by their hashes; else why not.
  * Every still is read to be hashed; nothing is decoded.
  */
-export async function currentResults(walk: Walk): Promise<{ readonly results: WalkResults } | StaleResults> {
+export async function currentResults(walk: Walk): Promise<CurrentResults | StaleResults> {
   const bytes = await readResults(walk.dir)
   if (bytes === null) return stale('there are no results yet')
   const contents = jsonOf(new TextDecoder().decode(bytes))
-  if (!isResults(contents)) return stale('results.json is not of this version')
-  const results = contents
+  const read = resultsSchema.safeParse(contents)
+  if (!read.success) return stale('results.json is not of this version')
+  // As they lie in the file, keys in their order, unless something had to be filled in.
+  const results = isDeepStrictEqual(read.data, contents) ? (contents as WalkResults) : read.data
   if (results.method !== METHOD_VERSION) return stale('the way of measuring has changed since')
   if (results.inputs.walk !== walk.walkSha256) return stale('walk.yaml has changed since')
   if (results.inputs.grading !== walk.gradingSha256) return stale('the grading file has changed since')
@@ -38,7 +47,7 @@ export async function currentResults(walk: Walk): Promise<{ readonly results: Wa
     return stale('some stills could not be opened then')
   }
   const changed = await changedStill(walk, results)
-  return changed === null ? { results } : stale(`${changed} has changed since`)
+  return changed === null ? { results, sha256: sha256Of(bytes) } : stale(`${changed} has changed since`)
 }
 
 /** The bytes of results.json; null where there is no ordinary file to read: measuring puts one in its place. */
@@ -54,16 +63,15 @@ async function readResults(dir: string): Promise<Uint8Array | null> {
 /** As the results know it. Throws `ProofwalkError` where picks.json cannot be read: measuring would as well. */
 async function picksSha256(dir: string): Promise<string | null> {
   const bytes = await readInnerFile(dir, 'picks.json')
-  return bytes === null ? null : createHash('sha256').update(bytes).digest('hex')
+  return bytes === null ? null : sha256Of(bytes)
+}
+
+function sha256Of(bytes: Uint8Array): string {
+  return createHash('sha256').update(bytes).digest('hex')
 }
 
 function stale(why: string): StaleResults {
   return { results: null, why }
-}
-
-/** The contents are checked and not rebuilt: a rebuilt copy has its keys in another order, and the sheet attaches the file's own bytes. */
-function isResults(contents: unknown): contents is WalkResults {
-  return resultsSchema.safeParse(contents).success
 }
 
 function jsonOf(text: string): unknown {

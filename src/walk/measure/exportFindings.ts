@@ -1,4 +1,6 @@
+import { groupBy } from '../../math/groupBy.js'
 import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.js'
+import { countStills } from '../schemas/resultsSchema.js'
 
 /** A measured still, as far as its export goes. */
 export interface ExportedStill {
@@ -19,14 +21,13 @@ export function exportFindings(stills: readonly ExportedStill[]): readonly Probl
 }
 
 function sizesDiffer(stills: readonly ExportedStill[]): Problem | null {
-  const counts = new Map<string, string[]>()
-  for (const { file, measurement } of stills) {
-    const size = `${measurement.width} x ${measurement.height} px`
-    counts.set(size, [...(counts.get(size) ?? []), file])
-  }
-  if (counts.size < 2) return null
-  const [most, ...others] = [...counts].sort((a, b) => b[1].length - a[1].length)
-  const told = others.map(([size, files]) => `${files.length} of ${size} (${files[0]!})`)
+  const bySize = groupBy(
+    [...new Map(stills.map((still) => [still.file, still])).values()],
+    ({ measurement }) => `${measurement.width} x ${measurement.height} px`,
+  )
+  if (bySize.size < 2) return null
+  const [most, ...others] = [...bySize].sort((a, b) => b[1].length - a[1].length)
+  const told = others.map(([size, files]) => `${files.length} of ${size} (${files[0]!.file})`)
   return {
     code: 'export-sizes-differ',
     message: `${most![1].length} stills have ${most![0]}, but ${told.join(', ')}: another stream, or scaled; densities are those of each still itself, export all of them from the main stream`,
@@ -34,8 +35,10 @@ function sizesDiffer(stills: readonly ExportedStill[]): Problem | null {
 }
 
 function detailUnderSize(stills: readonly ExportedStill[]): Problem | null {
-  const sharp = stills.flatMap(({ measurement }) => (measurement.sharpness === null ? [] : [measurement]))
-  if (sharp.length < LEAST_STILLS) return null
+  const sharp = stills.flatMap(({ file, measurement }) =>
+    measurement.sharpness === null ? [] : [{ file, ...measurement }],
+  )
+  if (countStills(sharp) < LEAST_STILLS) return null
   const best = Math.max(
     ...sharp.map(({ sharpness }) => Math.max(sharpness!.horizontal.mtf10, sharpness!.vertical.mtf10)),
   )

@@ -11,6 +11,7 @@ export function measuredWalk(walk: Walk): MeasuredWalk {
   return {
     site: walk.site,
     date: walk.date,
+    dateFrom: 'walk',
     people: { ...walk.people },
     issuer: { ...walk.issuer },
     conditions: walk.conditions.map((condition) => ({ ...condition })),
@@ -32,7 +33,7 @@ export function measuredWalk(walk: Walk): MeasuredWalk {
     units: walk.units,
     judge: walk.judge,
     references: Object.fromEntries(walk.references.map((entry) => [entry.name, measuredReference(entry)])),
-    distance: { from: walk.distance.from, tolerance: walk.distance.toleranceM },
+    distance: { from: walk.distance.from, tolerance: walk.distance.toleranceM, begins: 0 },
     marks: [...walk.marksM],
     lights: [...walk.lights],
     promises: walk.promises.map((promise) => ({
@@ -40,6 +41,8 @@ export function measuredWalk(walk: Walk): MeasuredWalk {
       at: promise.distanceM,
       light: promise.light,
       reference: promise.reference ?? null,
+      task: promise.task ?? null,
+      what: promise.what ?? null,
     })),
     observations: walk.observations.map((seen) => ({
       mark: seen.distanceM,

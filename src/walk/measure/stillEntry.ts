@@ -1,7 +1,7 @@
 import type { StillGrades } from '../../grade/judgement.js'
 import type { Problem, Sharpness, StillMeasurement } from '../../measure/stillMeasurement.js'
 import type { StillEntry } from '../schemas/resultsSchema.js'
-import { roundNumbers } from '../schemas/roundNumbers.js'
+import { roundNumbers } from '../../units/roundNumbers.js'
 
 /** Where a still stands in its walk; light and distance are null for a still measured on its own. */
 export interface StillPlace {
@@ -40,6 +40,10 @@ export function stillEntry(
     grade: grades.grade,
     gradeByPixels: grades.gradeByPixels,
     problems: oncePerCode([...measurement.problems, ...moreProblems]),
+    resolved: null,
+    detailFrom: null,
+    bound: null,
+    sameAs: null,
   })
 }
 

@@ -67,88 +67,36 @@ export interface ListSource {
  */
 export async function listedWalks(listText: string, source: ListSource): Promise<ListedWalk[]> {
   const { rows, unclosed } = parseCsv(listText)
-  const fault = (field: string, code: string, message: string, mend: string): ProofwalkError =>
+  const tell: Tell = (field, code, message, mend) =>
     new ProofwalkError(code, message, { file: source.file, field, mend })
   if (unclosed !== null) {
+    const mend = 'close it, or double it to mean itself'
     throw new ProofwalkErrors([
-      fault(
-        `line ${unclosed}`,
-        'bad-csv',
-        'a quote opens there and never ends',
-        'close it, or double it to mean itself',
-      ),
+      tell(`line ${unclosed}`, 'bad-csv', 'a quote opens there and never ends', mend),
     ])
   }
   const [head, ...cameras] = rows
   const names = head?.fields ?? []
-  const faults = names.flatMap((name, index): ProofwalkError[] => {
-    const known = Object.keys(COLUMNS)
-    if (!Object.hasOwn(COLUMNS, name))
-      return [
-        fault(
-          name || `column ${index + 1}`,
-          'unknown-column',
-          'is no known column',
-          mendByNearest(name, known),
-        ),
-      ]
-    if (names.indexOf(name) < index)
-      return [fault(name, 'duplicate-column', 'stands there twice', 'keep one of the two')]
-    return []
-  })
-  if (!names.includes('name')) {
-    faults.push(
-      fault(
-        'name',
-        'missing',
-        'is missing: a column with what each camera is called',
-        'name it in the first line',
-      ),
-    )
-  }
+  const faults = columnFaults(names, tell)
   if (cameras.length === 0)
-    faults.push(fault('line 2', 'no-camera', 'there is no camera in the list', 'write one a line'))
+    faults.push(tell('line 2', 'no-camera', 'there is no camera in the list', 'write one a line'))
   const walks: ListedWalk[] = []
   for (const { line, fields } of cameras) {
-    const told = (name: string): string => fields[names.indexOf(name)] ?? ''
-    if (fields.length > names.length)
-      faults.push(
-        fault(
-          `line ${line}`,
-          'too-many-fields',
-          `has ${fields.length} fields, the first line ${names.length}`,
-          'put what holds a comma in quotes',
-        ),
-      )
-    const folder =
-      told('folder') || folderName([told('id'), told('name')].filter((part) => part !== '').join(' '))
-    if (!/^[^/\\\0]+$/.test(folder) || folder.startsWith('.'))
-      faults.push(
-        fault(
-          `line ${line}, folder`,
-          'bad-folder',
-          `"${folder}" is no name of a folder`,
-          'write a plain name, or give the camera a name',
-        ),
-      )
-    else if (walks.some((walk) => walk.folder.toLowerCase() === folder.toLowerCase()))
-      faults.push(
-        fault(
-          `line ${line}`,
-          'duplicate-folder',
-          `two cameras would lie in ${folder}`,
-          'give them different names, ids or folders',
-        ),
-      )
-    const made = walkTextOf(source.walkText, names, fields)
+    if (fields.length > names.length) {
+      const message = `has ${fields.length} fields, the first line ${names.length}`
+      faults.push(tell(`line ${line}`, 'too-many-fields', message, 'put what holds a comma in quotes'))
+    }
+    const folder = folderOf(names, fields)
+    faults.push(...folderFaults(folder, line, walks, tell))
+    const text = walkTextOf(source.walkText, names, fields)
     try {
-      const { lights } = await parseWalk(made, {
+      const { lights } = await parseWalk(text, {
         file: source.file,
         dir: folder,
         sha256: '',
         findGrading: source.findGrading,
       })
-      walks.push({ folder, text: made, lights })
+      walks.push({ folder, text, lights })
     } catch (error) {
       if (!(error instanceof ProofwalkError)) throw error
       const several = error instanceof ProofwalkErrors ? error.faults : [error]
@@ -157,6 +105,44 @@ export async function listedWalks(listText: string, source: ListSource): Promise
   }
   if (faults.length > 0) throw new ProofwalkErrors(faults)
   return walks
+}
+
+/** A fault at a place of the list. */
+type Tell = (field: string, code: string, message: string, mend: string) => ProofwalkError
+
+function columnFaults(names: readonly string[], tell: Tell): ProofwalkError[] {
+  const faults = names.flatMap((name, index): ProofwalkError[] => {
+    if (!Object.hasOwn(COLUMNS, name)) {
+      const mend = mendByNearest(name, Object.keys(COLUMNS))
+      return [tell(name || `column ${index + 1}`, 'unknown-column', 'is no known column', mend)]
+    }
+    if (names.indexOf(name) === index) return []
+    return [tell(name, 'duplicate-column', 'stands there twice', 'keep one of the two')]
+  })
+  if (names.includes('name')) return faults
+  const message = 'is missing: a column with what each camera is called'
+  return [...faults, tell('name', 'missing', message, 'name it in the first line')]
+}
+
+/** The folder of a camera: as its row says, or called by its id and name. */
+function folderOf(names: readonly string[], fields: readonly string[]): string {
+  const told = (name: string): string => fields[names.indexOf(name)] ?? ''
+  return told('folder') || folderName([told('id'), told('name')].filter((part) => part !== '').join(' '))
+}
+
+function folderFaults(
+  folder: string,
+  line: number,
+  before: readonly ListedWalk[],
+  tell: Tell,
+): ProofwalkError[] {
+  if (!/^[^/\\\0]+$/.test(folder) || folder.startsWith('.')) {
+    const mend = 'write a plain name, or give the camera a name'
+    return [tell(`line ${line}, folder`, 'bad-folder', `"${folder}" is no name of a folder`, mend)]
+  }
+  if (!before.some((walk) => walk.folder.toLowerCase() === folder.toLowerCase())) return []
+  const mend = 'give them different names, ids or folders'
+  return [tell(`line ${line}`, 'duplicate-folder', `two cameras would lie in ${folder}`, mend)]
 }
 
 /** The walk's text with a camera's columns in it; an empty field leaves what the walk says, but a name is always the camera's own. */

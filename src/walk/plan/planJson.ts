@@ -1,4 +1,4 @@
-import { roundNumbers } from '../schemas/roundNumbers.js'
+import { roundNumbers } from '../../units/roundNumbers.js'
 import type { WalkPlan } from './planWalk.js'
 
 /** What `plan --json` prints; lengths metres as taped, densities px/m, null where the walk's data sheet does not tell. */

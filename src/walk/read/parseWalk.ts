@@ -1,7 +1,9 @@
+import { createHash } from 'node:crypto'
 import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
 import { groundFaults } from './groundFaults.js'
 import { jsonSchemaOf } from '../../files/jsonSchemaNode.js'
 import { parseYaml } from '../../files/parseYaml.js'
+import { plainYaml } from '../../files/plainYaml.js'
 import { namedGrading, type FoundGrading } from './readGrading.js'
 import { resolveWalk } from './resolveWalk.js'
 import { fieldFault, schemaFaults } from '../../files/schemaFaults.js'
@@ -53,7 +55,8 @@ export async function parseWalk(text: string, about: WalkText): Promise<Walk> {
     ...groundFaults(of),
   ]
   if (faults.length > 0 || !parsed.success || found === null) throw new ProofwalkErrors(faults)
-  return resolveWalk(parsed.data, found, about.dir, about.sha256)
+  const walkPlainSha256 = createHash('sha256').update(plainYaml(text)).digest('hex')
+  return resolveWalk(parsed.data, found, { dir: about.dir, walkSha256: about.sha256, walkPlainSha256 })
 }
 
 /** What the walk names as its grading; the default where it names none or where the schema will complain. */

@@ -4,7 +4,7 @@ import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
 import type { Pick } from '../../measure/reference/pick.js'
 import { jsonSchemaOf } from '../../files/jsonSchemaNode.js'
 import { jsonSlip } from '../../files/jsonSlip.js'
-import { picksSchema, type PicksFile } from '../schemas/picksSchema.js'
+import { type PickEntry, picksSchema } from '../schemas/picksSchema.js'
 import { readInnerFile, textOf } from '../../files/readInnerFile.js'
 import { schemaFaults } from '../../files/schemaFaults.js'
 
@@ -14,12 +14,13 @@ export interface StillPick {
   readonly reference: string | null
   readonly sha256: string
   readonly pick: Pick
+  readonly doubts?: PickEntry['doubts']
 }
 
-/** All picks of a walk by the still's path from the walk's folder; `sha256` of picks.json, null where there is none. */
+/** All picks of a walk, one a reference, by the still's path from the walk's folder; `sha256` of picks.json, null where there is none. */
 export interface Picks {
   readonly sha256: string | null
-  readonly byFile: ReadonlyMap<string, StillPick>
+  readonly byFile: ReadonlyMap<string, readonly StillPick[]>
 }
 
 /**
@@ -37,7 +38,7 @@ export async function readPicks(dir: string): Promise<Picks> {
 }
 
 /** Reads picks from the text of their file. Throws `ProofwalkErrors` with every fault. */
-export function parsePicks(text: string, file: string): ReadonlyMap<string, StillPick> {
+export function parsePicks(text: string, file: string): Picks['byFile'] {
   const contents = parseJson(text, file)
   const parsed = picksSchema.safeParse(contents)
   if (!parsed.success) {
@@ -45,11 +46,16 @@ export function parsePicks(text: string, file: string): ReadonlyMap<string, Stil
     throw new ProofwalkErrors(schemaFaults(parsed.error.issues, { file, schema, contents, format: 'json' }))
   }
   return new Map(
-    Object.entries(parsed.data.stills).map(([path, one]) => [
+    Object.entries(parsed.data.stills).map(([path, entry]) => [
       path.replace(/^(\.\/)+/, ''),
-      { reference: one.reference ?? null, sha256: one.sha256, pick: pickOf(one) },
+      [entry].flat().map(stillPickOf),
     ]),
   )
+}
+
+function stillPickOf(entry: PickEntry): StillPick {
+  const { reference = null, sha256, doubts } = entry
+  return { reference, sha256, pick: pickOf(entry), ...(doubts === undefined ? {} : { doubts }) }
 }
 
 function parseJson(text: string, file: string): unknown {
@@ -70,7 +76,7 @@ function parseJson(text: string, file: string): unknown {
 }
 
 /** The pick of an entry. */
-export function pickOf(one: PicksFile['stills'][string]): Pick {
+export function pickOf(one: PickEntry): Pick {
   const noise = {
     method: one.method,
     sigmaPx: one.sigma,

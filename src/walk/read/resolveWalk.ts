@@ -17,7 +17,11 @@ const DEFAULT_DISTANCE_TOLERANCE_M = 0.05
  * The walk a sound file stands for: defaults filled in, names in one spelling, presets looked up, distances that
  * are one mark made one number (the planned one where there is one). The file must have passed `walkFaults`.
  */
-export function resolveWalk(file: WalkFile, found: FoundGrading, dir: string, walkSha256: string): Walk {
+export function resolveWalk(
+  file: WalkFile,
+  found: FoundGrading,
+  source: Pick<Walk, 'dir' | 'walkSha256' | 'walkPlainSha256'>,
+): Walk {
   const lights = file.lights.map(lightAsWritten)
   const light = (name: string) => lightOfWalk(name, lights) ?? lightAsWritten(name)
   const marksM = [...(file.marks ?? [])].sort((a, b) => a - b)
@@ -28,8 +32,7 @@ export function resolveWalk(file: WalkFile, found: FoundGrading, dir: string, wa
     return oneM
   }
   return {
-    dir,
-    walkSha256,
+    ...source,
     gradingSha256: found.sha256,
     site: file.site.trim(),
     date: file.date,
@@ -57,12 +60,11 @@ export function resolveWalk(file: WalkFile, found: FoundGrading, dir: string, wa
     },
     marksM,
     lights,
-    promises: (file.promises ?? []).map((one): GradePromise => ({
-      grade: gradeOfGrading(one.grade, found.grading) ?? one.grade,
-      distanceM: mark(one.at),
-      light: light(one.light),
-      ...(one.reference === undefined ? {} : { reference: one.reference }),
-    })),
+    promises: (file.promises ?? []).map(({ at, ...one }): GradePromise => {
+      if ('atMost' in one) throw notBuilt('atMost')
+      const grade = gradeOfGrading(one.grade, found.grading) ?? one.grade
+      return { ...one, grade, distanceM: mark(at), light: light(one.light) }
+    }),
     stills: (file.stills ?? []).map((one) => ({
       file: one.file,
       distanceM: mark(one.mark),
@@ -99,8 +101,14 @@ function cameraOf(camera: WalkFile['camera']): WalkCamera {
   }
 }
 
+/** The schema refuses these keys before. */
+function notBuilt(key: string): ProofwalkError {
+  return new ProofwalkError('not-built-yet', `${key} is not built yet`)
+}
+
 function referenceOf(name: string, file: WalkFile['references'][string]): WalkReference {
   const carriedAtM = file.carriedAt ?? null
+  if ('letters' in file) throw notBuilt('letters')
   if ('preset' in file) {
     const preset = referencePresets.find(({ id }) => id === file.preset)
     if (preset === undefined) throw new ProofwalkError('unknown-preset', `"${file.preset}" is no preset`)

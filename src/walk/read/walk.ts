@@ -48,6 +48,8 @@ export interface Walk {
   readonly dir: string
   /** SHA-256 of the bytes of walk.yaml. */
   readonly walkSha256: string
+  /** SHA-256 of its text without comments (`plainYaml`). */
+  readonly walkPlainSha256: string
   /** SHA-256 of the bytes of the walk's own grading file; null for a built-in grading. */
   readonly gradingSha256: string | null
   readonly site: string

@@ -17,88 +17,81 @@ type Path = readonly PropertyKey[]
  */
 export function walkFaults(of: FaultyFile, grading: Grading | null): ProofwalkError[] {
   const walk = groupOf(of.contents)
-  const writtenLights = textsOf(walk.lights)
-  const lights = writtenLights.filter((light) => light.trim() !== '')
+  const lights = textsOf(walk.lights)
   const references = groupOf(walk.references)
   const promises = groupsOf(walk.promises)
   const stills = groupsOf(walk.stills)
-  const fault = (path: Path, code: string, message: string, mend: string) =>
-    fieldFault(of, path, code, message, mend)
-
-  const unknownLight = (key: string, rows: readonly Row[]) =>
-    rows.flatMap(({ index, group: { light } }) =>
-      typeof light !== 'string' || lights.length === 0 || lightOfWalk(light, lights) !== null
-        ? []
-        : [
-            fault(
-              [key, index, 'light'],
-              'unknown-light',
-              `"${light}" is none of the lights`,
-              lightMend(light, lights),
-            ),
-          ],
-    )
-  const unknownReference = (key: string, rows: readonly Row[]) =>
-    rows.flatMap(({ index, group: { reference } }) => {
-      if (typeof reference !== 'string' || Object.hasOwn(references, reference)) return []
-      const mend = mendByNearest(reference, Object.keys(references))
-      return [
-        fault([key, index, 'reference'], 'unknown-reference', `"${reference}" is not under references`, mend),
-      ]
-    })
-
+  const tell: Tell = (path, code, message, mend) => fieldFault(of, path, code, message, mend)
   return [
-    ...Object.entries(references).flatMap(([name, reference]) => {
-      const preset = groupOf(reference).preset
-      if (typeof preset !== 'string' || referencePresets.some(({ id }) => id === preset)) return []
-      const near = suggestNearest(
-        preset,
-        referencePresets.map(({ id }) => id),
-      )
-      const mend = near === null ? 'list references shows them all' : `did you mean ${near}?`
-      return [fault(['references', name, 'preset'], 'unknown-preset', `"${preset}" is no preset`, mend)]
-    }),
+    ...unknownPresets(references, tell),
     ...Object.keys(references).flatMap((name) => chartFaults(of, name, groupOf(references[name]))),
-    ...twice(writtenLights, (a, b) => a.trim() !== '' && lightOfWalk(a, [b]) !== null).map((index) =>
-      fault(
-        ['lights', index],
-        'duplicate-light',
-        `"${writtenLights[index]}" stands there twice`,
-        'delete one',
-      ),
+    ...twice(lights, (a, b) => a.trim() !== '' && lightOfWalk(a, [b]) !== null).map((index) =>
+      tell(['lights', index], 'duplicate-light', `"${lights[index]}" stands there twice`, 'delete one'),
     ),
-    ...twice(marksOf(walk.marks), (a, b) => isSameMark(a, b)).map((index) =>
-      fault(
-        ['marks', index],
-        'duplicate-mark',
-        'is one with a mark before it (within 0.01 m)',
-        'delete or correct it',
-      ),
-    ),
-    ...promises.flatMap(({ index, group: { grade } }) => {
-      if (typeof grade !== 'string' || grading === null || gradeOfGrading(grade, grading) !== null) return []
-      const mend = mendByNearest(
-        grade,
-        grading.grades.map(({ id }) => id),
-      )
-      return [
-        fault(
-          ['promises', index, 'grade'],
-          'unknown-grade',
-          `"${grade}" is no grade of ${grading.name}`,
-          mend,
-        ),
-      ]
+    ...twice(marksOf(walk.marks), isSameMark).map((index) => {
+      const message = 'is one with a mark before it (within 0.01 m)'
+      return tell(['marks', index], 'duplicate-mark', message, 'delete or correct it')
     }),
-    ...unknownLight('promises', promises),
-    ...unknownReference('promises', promises),
-    ...unknownReference('stills', stills),
+    ...(grading === null ? [] : unknownGrades(promises, grading, tell)),
+    ...unknownLights('promises', promises, lights, tell),
+    ...unknownReferences('promises', promises, references, tell),
+    ...unknownReferences('stills', stills, references, tell),
     ...twice(stills, (a, b) => a.group.file === b.group.file).map((index) =>
-      fault(['stills', index, 'file'], 'duplicate-still', 'is named twice', 'keep one of the two'),
+      tell(['stills', index, 'file'], 'duplicate-still', 'is named twice', 'keep one of the two'),
     ),
-    ...unknownLight('observations', groupsOf(walk.observations)),
-    ...unknownLight('conditions', groupsOf(walk.conditions)),
+    ...unknownLights('observations', groupsOf(walk.observations), lights, tell),
+    ...unknownLights('conditions', groupsOf(walk.conditions), lights, tell),
   ]
+}
+
+type Tell = (path: Path, code: string, message: string, mend: string) => ProofwalkError
+
+function unknownPresets(references: Record<string, unknown>, tell: Tell): ProofwalkError[] {
+  const ids = referencePresets.map(({ id }) => id)
+  return Object.entries(references).flatMap(([name, reference]) => {
+    const { preset } = groupOf(reference)
+    if (typeof preset !== 'string' || ids.includes(preset)) return []
+    const near = suggestNearest(preset, ids)
+    const mend = near === null ? 'list references shows them all' : `did you mean ${near}?`
+    return [tell(['references', name, 'preset'], 'unknown-preset', `"${preset}" is no preset`, mend)]
+  })
+}
+
+function unknownGrades(promises: readonly Row[], grading: Grading, tell: Tell): ProofwalkError[] {
+  const ids = grading.grades.map(({ id }) => id)
+  return promises.flatMap(({ index, group: { grade } }) => {
+    if (typeof grade !== 'string' || gradeOfGrading(grade, grading) !== null) return []
+    const message = `"${grade}" is no grade of ${grading.name}`
+    return [tell(['promises', index, 'grade'], 'unknown-grade', message, mendByNearest(grade, ids))]
+  })
+}
+
+function unknownLights(
+  key: string,
+  rows: readonly Row[],
+  writtenLights: readonly string[],
+  tell: Tell,
+): ProofwalkError[] {
+  const lights = writtenLights.filter((light) => light.trim() !== '')
+  return rows.flatMap(({ index, group: { light } }) => {
+    if (typeof light !== 'string' || lights.length === 0 || lightOfWalk(light, lights) !== null) return []
+    const message = `"${light}" is none of the lights`
+    return [tell([key, index, 'light'], 'unknown-light', message, lightMend(light, lights))]
+  })
+}
+
+function unknownReferences(
+  key: string,
+  rows: readonly Row[],
+  references: Record<string, unknown>,
+  tell: Tell,
+): ProofwalkError[] {
+  return rows.flatMap(({ index, group: { reference } }) => {
+    if (typeof reference !== 'string' || Object.hasOwn(references, reference)) return []
+    const mend = mendByNearest(reference, Object.keys(references))
+    const message = `"${reference}" is not under references`
+    return [tell([key, index, 'reference'], 'unknown-reference', message, mend)]
+  })
 }
 
 function lightMend(light: string, lights: readonly string[]): string {

@@ -150,6 +150,15 @@ export const plainName = (description: string, example: string) =>
     )
     .meta({ description, examples: [example], minLength: 1, maxLength: 60 })
 
+/** A key of the format that this release does not build yet: refused, never ignored. */
+export const notBuiltYet = <Field extends z.ZodType>(field: Field) =>
+  field
+    .superRefine((_written, context) => {
+      const message = 'is not built yet; leave it out until a release builds it'
+      context.addIssue({ code: 'custom', message, params: { code: 'not-built-yet' } })
+    })
+    .meta({ ...field.meta(), description: `${field.meta()?.description ?? ''}; not built yet` })
+
 /** Yes or no as people write it, to a boolean. */
 export const yesOrNo = (description: string) =>
   z

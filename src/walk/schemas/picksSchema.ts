@@ -5,12 +5,15 @@ import { pathFault, text } from './fieldSchemas.js'
 
 const point = z.tuple([z.number(), z.number()])
 
+const corners = z.tuple([point, point, point, point])
+
 const covariance = z.array(z.array(z.number())).meta({
   description:
     'px^2, in the order x1, y1, x2, y2, ...: 8 rows of 8 for corners, 4 of 4 for ends; overrides sigma',
 })
 
-const stillPick = z
+/** One pick of a still. */
+export const pickSchema = z
   .strictObject({
     sha256: z
       .string()
@@ -23,20 +26,17 @@ const stillPick = z
       "a name under the walk's references; may be left out where it has only one",
       'plate',
     ).optional(),
-    corners: z
-      .tuple([point, point, point, point])
-      .optional()
-      .meta({
-        description: "clockwise from the reference's own top left, px",
-        examples: [
-          [
-            [812.5, 402],
-            [1012, 404.5],
-            [1011, 447],
-            [812, 444],
-          ],
+    corners: corners.optional().meta({
+      description: "clockwise from the reference's own top left, px",
+      examples: [
+        [
+          [812.5, 402],
+          [1012, 404.5],
+          [1011, 447],
+          [812, 444],
         ],
-      }),
+      ],
+    }),
     ends: z
       .tuple([point, point])
       .optional()
@@ -59,6 +59,10 @@ const stillPick = z
       .enum(['hand', 'snapped'])
       .default('hand')
       .meta({ description: 'how the points were got', examples: ['hand'] }),
+    doubts: z
+      .array(z.strictObject({ code: z.string(), corners: corners.optional() }))
+      .optional()
+      .meta({ description: 'what the fit doubted; corners: the other outline, px' }),
   })
   .superRefine((pick, context) => {
     const complain = (path: string[], message: string) =>
@@ -78,6 +82,25 @@ const stillPick = z
     })),
   })
 
+const severalPicks = z
+  .array(pickSchema)
+  .min(1)
+  .superRefine((picks, context) => {
+    picks.forEach(({ reference }, index) => {
+      const complain = (message: string) =>
+        context.addIssue({
+          code: 'custom',
+          path: [index, 'reference'],
+          message,
+          params: { code: 'bad-pick' },
+        })
+      if (reference === undefined && picks.length > 1)
+        complain('is missing beside other picks; name the reference of each')
+      if (picks.slice(0, index).some((other) => other.reference === reference))
+        complain(`"${reference}" is picked twice on this still; keep one`)
+    })
+  })
+
 /**
  * `picks.json`: the points of the references, clicked by a person. Image coordinates: px, x right, y down, (0,0) at
  * the outer corner of the top-left pixel of the still as displayed.
@@ -90,13 +113,29 @@ export const picksSchema = z.strictObject({
         const fault = pathFault(path)
         if (fault !== null) context.addIssue({ code: 'custom', message: fault })
       }),
-      stillPick,
+      z.union([pickSchema, severalPicks]),
     )
-    .meta({ description: "by the still's path from the walk's folder, with forward slashes" }),
+    .meta({
+      description:
+        "by the still's path from the walk's folder, with forward slashes: one pick, or a list of them, one a reference",
+    }),
 })
 
 /** Picks as they stand in the file. */
 export type PicksFile = z.output<typeof picksSchema>
+
+/** One pick of a still as it stands in the file. */
+export type PickEntry = z.output<typeof pickSchema>
+
+/** The pick an entry of the results was measured on; undefined where there is none. A pick that names no reference is of the walk's only one. */
+export function pickOfEntry(
+  { stills }: PicksFile,
+  entry: { readonly file: string; readonly reference: string },
+): PickEntry | undefined {
+  return [stills[entry.file] ?? []]
+    .flat()
+    .find(({ reference = entry.reference }) => reference === entry.reference)
+}
 
 /** Why a matrix is no covariance of that many coordinates, or null. */
 function covarianceFault(rows: readonly (readonly number[])[] | undefined, size: number): string | null {

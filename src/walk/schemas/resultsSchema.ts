@@ -1,60 +1,63 @@
 import { z } from 'zod'
 
+/**
+ * Read leniently, written strictly: a reader keeps keys it does not know, for another release may have written them; the type has only those it knows, so that
+ * nothing else is written. A field added since the first release has a default, which a reader takes where it is not there.
+ */
+const group = z.looseObject as unknown as typeof z.strictObject
+
 const number = z.number()
 const nullable = number.nullable()
+const addedNumber = nullable.default(null)
+const addedWords = z.string().nullable().default(null)
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/)
 const point = z.tuple([number, number])
-const estimate = z.strictObject({ value: number, low: number, high: number })
+const estimate = group({ value: number, low: number, high: number })
 const verdict = z.enum(['met', 'not met', 'not shown'])
 const words = z.string().nullable()
 const basis = z.enum(['pixels', 'detail'])
+const numbers = <Key extends string>(...keys: readonly Key[]) =>
+  group(Object.fromEntries(keys.map((key) => [key, number])) as Record<Key, typeof number>)
 const gradeId = z
   .string()
   .nullable()
   .describe('a grade id; "none" where judged and no limit is reached; null where it could not be judged')
 
-const density = z
-  .strictObject({
-    horizontal: nullable,
-    horizontalU: nullable,
-    vertical: nullable,
-    verticalU: nullable,
-    onTarget: number,
-    low: number,
-    high: number,
-    facing: nullable,
+const density = group({
+  horizontal: nullable,
+  horizontalU: nullable,
+  vertical: nullable,
+  verticalU: nullable,
+  onTarget: number,
+  low: number,
+  high: number,
+  facing: nullable,
+}).describe('px/m; U is expanded, 95 %; low and high are the interval of onTarget')
+
+const axisBudget = group({
+  densityPxPerM: number,
+  cornersRel: number,
+  sizeRel: number,
+  bendRel: number,
+  clickBiasRel: number,
+  lens: group({
+    loadsRel: z.tuple([number, number]).readonly(),
+    gain: number,
+    gainLoadsRel: z.tuple([number, number]).readonly(),
   })
-  .describe('px/m; U is expanded, 95 %; low and high are the interval of onTarget')
+    .optional()
+    .describe(
+      'where the points went through a known lens (bendRel is then 0): what its two unknown draws move, and px per radian here over those in the middle of the picture',
+    ),
+}).nullable()
 
-const axisBudget = z
-  .strictObject({
-    densityPxPerM: number,
-    cornersRel: number,
-    sizeRel: number,
-    bendRel: number,
-    clickBiasRel: number,
-    lens: z
-      .strictObject({
-        loadsRel: z.tuple([number, number]).readonly(),
-        gain: number,
-        gainLoadsRel: z.tuple([number, number]).readonly(),
-      })
-      .optional()
-      .describe(
-        'where the points went through a known lens (bendRel is then 0): what its two unknown draws move, and px per radian here over those in the middle of the picture',
-      ),
-  })
-  .nullable()
+const budget = group({ horizontal: axisBudget, vertical: axisBudget, along: axisBudget }).describe(
+  'the uncertainty of the density taken apart: relative standard uncertainties per axis; corners are of this still alone, the others are shared by all stills of the reference in the walk',
+)
 
-const budget = z
-  .strictObject({ horizontal: axisBudget, vertical: axisBudget, along: axisBudget })
-  .describe(
-    'the uncertainty of the density taken apart: relative standard uncertainties per axis; corners are of this still alone, the others are shared by all stills of the reference in the walk',
-  )
+const direction = group({ mtf50: number, mtf10: number, overshoot: number })
 
-const direction = z.strictObject({ mtf50: number, mtf10: number, overshoot: number })
-
-const sharpness = z.strictObject({
+const sharpness = group({
   method: z.enum(['edge', 'fit']),
   horizontal: direction,
   vertical: direction,
@@ -63,24 +66,23 @@ const sharpness = z.strictObject({
   f10OwnU: number
     .optional()
     .describe('expanded uncertainty of f10 of the deciding direction that is of this still alone, cycles/px'),
-  curve: z
-    .strictObject({ step: number, horizontal: z.array(number), vertical: z.array(number) })
+  curve: group({ step: number, horizontal: z.array(number), vertical: z.array(number) })
     .optional()
     .describe('modulation at 0, step, 2 step ... cycles/px, where a chart showed it'),
 })
 
-const tone = z.strictObject({
+const tone = group({
   bright: number,
   dim: number,
   michelson: number,
   noise: number,
   contrastToNoise: number,
-  roseK: z.record(z.string(), z.strictObject({ k: number, U: number }).nullable()),
+  roseK: z.record(z.string(), group({ k: number, U: number }).nullable()),
   clippedBright: number,
   clippedDim: number,
 })
 
-const failedEntrySchema = z.strictObject({
+const failedEntrySchema = group({
   file: z.string(),
   code: z.string(),
   message: z.string(),
@@ -92,7 +94,7 @@ const failedEntrySchema = z.strictObject({
   reference: words.optional(),
 })
 
-const stillEntrySchema = z.strictObject({
+export const stillEntrySchema = group({
   file: z.string(),
   sha256,
   width: number,
@@ -104,17 +106,21 @@ const stillEntrySchema = z.strictObject({
   corners: z.array(point),
   density,
   budget: budget.optional(),
-  pose: z.strictObject({ yaw: number, pitch: number, roll: number }).nullable(),
+  pose: group({ yaw: number, pitch: number, roll: number }).nullable(),
   sharpness: sharpness.nullable(),
   tone: tone.nullable(),
   effectiveDensity: estimate.nullable(),
   usable: z.boolean().nullable(),
   grade: gradeId,
   gradeByPixels: gradeId,
-  problems: z.array(z.strictObject({ code: z.string(), message: z.string() })),
+  problems: z.array(group({ code: z.string(), message: z.string() })),
+  resolved: estimate.nullable().default(null).describe('detail on the reference, cycles per metre'),
+  detailFrom: addedWords.describe('the reference its detail was taken from'),
+  bound: z.boolean().nullable().default(null).describe('whether its detail is an upper bound'),
+  sameAs: addedWords.describe('the still this one shows again'),
 })
 
-const mark = z.strictObject({
+const mark = group({
   light: z.string(),
   reference: z.string(),
   distance: number,
@@ -129,7 +135,7 @@ const mark = z.strictObject({
   leftOut: z.boolean(),
 })
 
-const range = z.strictObject({
+const range = group({
   light: z.string(),
   reference: z.string(),
   grade: z.string(),
@@ -138,43 +144,40 @@ const range = z.strictObject({
   distance: nullable,
   low: nullable,
   high: nullable,
-  kind: z.enum(['fitted', 'bracketed', 'extrapolated', 'none']),
+  kind: z.enum(['fitted', 'bracketed', 'extrapolated', 'too-few', 'none']),
 })
 
-const lens = z.strictObject({
+const lens = group({
   light: z.string(),
   reference: z.string(),
   pixelsPerRadian: estimate,
   offsetM: number,
-  suspect: z.strictObject({ distance: number, fits: number }).nullable(),
-  promised: z.strictObject({ rectilinear: nullable, asRead: nullable }).nullable(),
+  suspect: group({ distance: number, fits: number }).nullable(),
+  promised: group({ rectilinear: nullable, asRead: nullable }).nullable(),
 })
 
-const projection = z
-  .strictObject({
-    p: number,
-    low: number,
-    high: number,
-    pixelsPerRadian: z.array(z.strictObject({ light: z.string(), value: number, low: number, high: number })),
-    from: z
-      .enum(['walk', 'data-sheet'])
-      .describe("fitted from the walk's own stills, or the data sheet's, with which they agree"),
-    stills: number.describe('how many stills it was fitted to'),
-    leftOut: z
-      .strictObject({ light: z.string(), lineOfSight: number })
-      .nullable()
-      .describe('the mark that fits none of the others'),
-  })
-  .describe(
-    'the lens that corners went through: its projection p and px per radian in the middle of the picture, 95 %',
-  )
+const projection = group({
+  p: number,
+  low: number,
+  high: number,
+  pixelsPerRadian: z.array(group({ light: z.string(), value: number, low: number, high: number })),
+  from: z
+    .enum(['walk', 'data-sheet'])
+    .describe("fitted from the walk's own stills, or the data sheet's, with which they agree"),
+  stills: number.describe('how many stills it was fitted to'),
+  leftOut: group({ light: z.string(), lineOfSight: number })
+    .nullable()
+    .describe('the mark that fits none of the others'),
+}).describe(
+  'the lens that corners went through: its projection p and px per radian in the middle of the picture, 95 %',
+)
 
-const promise = z.strictObject({
-  grade: z.string(),
+const promise = group({
+  grade: words.describe('null where text is to be read'),
   distance: number,
   light: z.string(),
   reference: z.string().nullable(),
-  basis,
+  basis: z.enum([...basis.options, 'reading']),
   verdict,
   byPixels: verdict,
   value: nullable,
@@ -183,10 +186,13 @@ const promise = z.strictObject({
   limit: number,
   decidedBy: words.describe('the reference whose figures these are; null where none was measured'),
   why: z.string(),
+  task: addedWords.describe("the buyer's own words"),
+  what: addedWords.describe('what must not be seen'),
+  kind: z.enum(['least', 'most', 'read']).default('least').describe('at least, at most, or text read'),
 })
 
 const walkReference = z.union([
-  z.strictObject({
+  group({
     preset: words,
     width: number,
     height: number,
@@ -195,36 +201,60 @@ const walkReference = z.union([
     marking: z.enum(['characters', 'plain']),
     carriedAt: nullable,
   }),
-  z
-    .strictObject({
-      chart: z.string(),
-      printedWidth: nullable,
-      width: number,
-      height: number,
-      widthTolerance: number,
-      heightTolerance: number,
-      carriedAt: nullable,
-    })
-    .describe("the printed chart: its paper, the black frame's outer width as taped, and its size"),
-  z.strictObject({ preset: words, length: number, tolerance: number, carriedAt: nullable }),
+  group({
+    chart: z.string(),
+    printedWidth: nullable,
+    width: number,
+    height: number,
+    widthTolerance: number,
+    heightTolerance: number,
+    carriedAt: nullable,
+  }).describe("the printed chart: its paper, the black frame's outer width as taped, and its size"),
+  group({ preset: words, length: number, tolerance: number, carriedAt: nullable }),
 ])
 
+const pointing = {
+  turn: numbers('pan', 'tilt', 'roll').nullable(),
+  shift: numbers('x', 'y'),
+  scale: number,
+  u: numbers('turn', 'shift', 'scale'),
+  matches: number,
+}
+
+const scene = group({
+  stills: z.array(group({ file: z.string(), group: number, ...pointing })),
+  lights: z.array(group({ light: z.string(), against: z.string(), ...pointing })),
+}).describe(
+  'how the camera stood from still to still and from light to light: turned by degrees where a lens is known, shifted by px',
+)
+
+const readDistance = numbers('distance', 'low', 'high').nullable()
+
+const reading = group({
+  light: z.string(),
+  reference: z.string(),
+  marks: z.array(numbers('distance', 'right', 'asked', 'share', 'low', 'high')),
+  read50: readDistance,
+  read95: readDistance,
+})
+
 /** The walk as it was measured: the keys of walk.yaml, defaults filled in, lengths in metres, null where it says nothing. */
-const measuredWalk = z.strictObject({
+const measuredWalk = group({
   site: z.string(),
   date: z.string(),
-  people: z.strictObject({ client: words, walkedBy: words, measuredBy: words }),
-  issuer: z.strictObject({ name: words, logo: words }),
-  conditions: z.array(z.strictObject({ light: z.string(), note: words, illuminance: words })),
+  dateFrom: z.enum(['walk', 'stills']).default('walk').describe('what the date was taken from'),
+  people: group({ client: words, walkedBy: words, measuredBy: words }),
+  issuer: group({ name: words, logo: words }),
+  conditions: z.array(group({ light: z.string(), note: words, illuminance: words })),
   notes: words,
   simulated: z.boolean(),
-  camera: z.strictObject({
+  camera: group({
     name: z.string(),
     id: words,
     serial: words,
     settings: words,
-    image: z.strictObject({ width: number, height: number }).nullable(),
-    fieldOfView: z.strictObject({ horizontal: nullable, vertical: nullable }).nullable(),
+    image: group({ width: number, height: number }).nullable(),
+    fieldOfView: group({ horizontal: nullable, vertical: nullable }).nullable(),
     focalLength: nullable,
     sensor: words,
     pixelPitch: nullable,
@@ -234,12 +264,25 @@ const measuredWalk = z.strictObject({
   units: z.enum(['metric', 'imperial']),
   judge: z.enum(['detail', 'pixels']),
   references: z.record(z.string(), walkReference),
-  distance: z.strictObject({ from: z.enum(['camera', 'ground']), tolerance: number }),
+  distance: group({
+    from: z.enum(['camera', 'ground']),
+    tolerance: number,
+    begins: number.default(0).describe("how far before the lens the tape's zero lies"),
+  }),
   marks: z.array(number),
   lights: z.array(z.string()),
-  promises: z.array(z.strictObject({ grade: z.string(), at: number, light: z.string(), reference: words })),
+  promises: z.array(
+    group({
+      grade: z.string(),
+      at: number,
+      light: z.string(),
+      reference: words,
+      task: addedWords,
+      what: addedWords,
+    }),
+  ),
   observations: z.array(
-    z.strictObject({
+    group({
       mark: number,
       light: z.string(),
       triggered: z.boolean().nullable(),
@@ -251,44 +294,53 @@ const measuredWalk = z.strictObject({
   ),
 })
 
-const measuredGrading = z.strictObject({
+const measuredGrading = group({
   id: z.string(),
   name: z.string(),
   source: z.string(),
-  grades: z.array(
-    z.strictObject({ id: z.string(), name: z.string(), limit: number, element: number.optional() }),
-  ),
+  grades: z.array(group({ id: z.string(), name: z.string(), limit: number, element: number.optional() })),
   leastRoseK: number.optional(),
   fullDetailAt: number.optional(),
 })
 
 /** `results.json`: the contract other programs read. Lengths metres, densities px/m, angles degrees, frequencies cycles/px. */
-export const resultsSchema = z.strictObject({
+export const resultsSchema = group({
   format: z.literal('proofwalk-results/1'),
   method: z.string().describe('version of the measuring'),
-  inputs: z.strictObject({
+  inputs: group({
     walk: sha256.nullable(),
     picks: sha256.nullable(),
     grading: sha256.nullable(),
+    walkPlain: sha256.nullable().default(null).describe('of walk.yaml without its comments'),
   }),
   walk: measuredWalk,
   grading: measuredGrading,
   stills: z.array(stillEntrySchema),
   marks: z.array(mark),
   ranges: z.array(range),
-  triggers: z.array(
-    z.strictObject({ light: z.string(), farthestTriggered: nullable, nearestNotTriggered: nullable }),
-  ),
+  triggers: z.array(group({ light: z.string(), farthestTriggered: nullable, nearestNotTriggered: nullable })),
   lens: z.array(lens),
   projection: projection
     .nullable()
-    .optional()
+    .default(null)
     .describe('null where the lens is not known: corners were read as they lie, the bend being in U'),
   promises: z.array(promise),
   findings: z
-    .array(z.strictObject({ code: z.string(), message: z.string() }))
+    .array(
+      group({
+        code: z.string(),
+        message: z.string(),
+        light: addedWords,
+        reference: addedWords,
+        value: addedNumber,
+        low: addedNumber,
+        high: addedNumber,
+      }),
+    )
     .describe('what the reader should know of the walk as a whole'),
-  unassigned: z.array(z.strictObject({ file: z.string(), message: z.string() })),
+  scene: scene.nullable().default(null),
+  readings: z.array(reading).default([]).describe('the blind reading trial'),
+  unassigned: z.array(group({ file: z.string(), message: z.string() })),
   failed: z.array(failedEntrySchema),
 })
 
@@ -297,3 +349,13 @@ export type ProjectionResult = z.infer<typeof projection>
 export type StillEntry = z.infer<typeof stillEntrySchema>
 export type FailedEntry = z.infer<typeof failedEntrySchema>
 export type WalkResults = z.infer<typeof resultsSchema>
+
+/** What names an entry everywhere: its file and its reference, for one still may show two. */
+export function entryKey({ file, reference }: { readonly file: string; readonly reference: string | null }) {
+  return JSON.stringify([file, reference])
+}
+
+/** How many stills entries are of. */
+export function countStills(entries: readonly { readonly file: string }[]): number {
+  return new Set(entries.map(({ file }) => file)).size
+}

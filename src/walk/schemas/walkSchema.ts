@@ -5,6 +5,7 @@ import {
   focalLength,
   innerPath,
   length,
+  notBuiltYet,
   pixelPitch,
   plainName,
   sensor,
@@ -61,6 +62,7 @@ const reference = z
   .union([
     z.strictObject({
       preset: text('an id of list references', 'plate-eu'),
+      text: notBuiltYet(text('what is written on it', 'AB12 CDE')).optional(),
       tolerance: tolerance(),
       carriedAt: carriedAt(),
     }),
@@ -87,11 +89,23 @@ const reference = z
       printedWidth: length("outer width of the chart's black frame as taped", '485 mm').optional(),
       carriedAt: carriedAt(),
     }),
+    z.strictObject({
+      letters: notBuiltYet(innerPath('letter cards of the reading trial', 'cards.json')),
+      carriedAt: carriedAt(),
+    }),
   ])
   .meta({
     description: 'a thing of known size',
     examples: [{ preset: 'plate-eu' }, { width: '600 mm', height: '400 mm' }],
   })
+
+const promised = {
+  at: length('distance promised', '16 m'),
+  light: lightName(),
+  reference: referenceName().optional(),
+  task: text("the buyer's own words", 'read a plate').optional(),
+  what: text('what is looked at there', "the neighbour's window").optional(),
+}
 
 /** `walk.yaml` as people write it; its output has lengths in metres. */
 export const walkSchema = z.strictObject({
@@ -165,6 +179,7 @@ export const walkSchema = z.strictObject({
           examples: ['camera'],
         }),
       tolerance: length('how far a taped distance may be off; 0.05 m by default', '0.05 m').optional(),
+      begins: notBuiltYet(length("how far before the lens the tape's zero lies", '0.1 m')).optional(),
     })
     .optional()
     .meta({ examples: [{ from: 'camera', tolerance: '0.05 m' }] }),
@@ -178,12 +193,13 @@ export const walkSchema = z.strictObject({
     .meta({ examples: [['day', 'infrared']] }),
   promises: z
     .array(
-      z.strictObject({
-        grade: text('a grade of the grading', 'recognise'),
-        at: length('distance promised', '16 m'),
-        light: lightName(),
-        reference: referenceName().optional(),
-      }),
+      z.union([
+        z.strictObject({ grade: text('a grade of the grading', 'recognise'), ...promised }),
+        z.strictObject({
+          atMost: notBuiltYet(text('the grade it must not reach', 'observe')),
+          ...promised,
+        }),
+      ]),
     )
     .optional()
     .meta({
@@ -197,6 +213,10 @@ export const walkSchema = z.strictObject({
         mark: markDistance(),
         light: lightName(),
         reference: referenceName().optional(),
+        sameAs: notBuiltYet(innerPath('the still it shows again', 'stills/day/16m.jpg')).optional(),
+        distinct: notBuiltYet(
+          yesOrNo('whether it is another picture than one that looks the same'),
+        ).optional(),
       }),
     )
     .optional()

@@ -10,6 +10,8 @@ export interface SiteWalk {
   readonly dir: string
   readonly walk: Walk
   readonly results: WalkResults | null
+  /** Of the bytes of its results.json; empty where there are none. */
+  readonly resultsSha256: string
   /** Why there are no results; empty where there are. */
   readonly why: string
 }
@@ -44,6 +46,6 @@ async function siteWalk(dir: string): Promise<SiteWalk> {
   const walk = await readWalk(dir)
   const current = await currentResults(walk)
   return current.results === null
-    ? { dir, walk, results: null, why: current.why }
-    : { dir, walk, results: current.results, why: '' }
+    ? { dir, walk, results: null, resultsSha256: '', why: current.why }
+    : { dir, walk, results: current.results, resultsSha256: current.sha256, why: '' }
 }

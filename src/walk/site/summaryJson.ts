@@ -1,3 +1,4 @@
+import { countStills } from '../schemas/resultsSchema.js'
 import { countOf, type SiteSummary } from './siteSummary.js'
 
 /** What `summary --json` prints: every walk in the order given, with its promises, and every promise again, the worst first, by its walk's folder. */
@@ -19,7 +20,7 @@ export function summaryJson(summary: SiteSummary): unknown {
       simulated: walk.simulated,
       current: results !== null,
       why,
-      stills: results?.stills.length ?? null,
+      stills: results === null ? null : countStills(results.stills),
       promises: results?.promises.length ?? null,
     })),
     promises: summary.promises.map(({ site, promise }) => ({ dir: site.dir, ...promise })),

@@ -3,11 +3,11 @@ import { join } from 'node:path'
 import { ProofwalkError } from '../../errors.js'
 import { fileSha256 } from '../../files/fileSha256.js'
 import { listStillFiles } from '../stills/listStillFiles.js'
-import { picksSchema } from '../schemas/picksSchema.js'
+import { pickOfEntry, picksSchema } from '../schemas/picksSchema.js'
 import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
 import { readInnerFile } from '../../files/readInnerFile.js'
 import { readWalk } from '../read/readWalk.js'
-import { type WalkResults, resultsSchema } from '../schemas/resultsSchema.js'
+import { type ResultsHashes, resultsHashesSchema } from '../schemas/resultsHashes.js'
 import { matching, notMatching, type VerificationCheck } from './verification.js'
 
 /** The files of a walk's folder held against its results. */
@@ -18,8 +18,8 @@ export interface VerifiedFiles {
 }
 
 /**
- * Whether walk.yaml, picks.json, the grading file and every still of a walk's folder are the ones its results.json was measured from, by their hashes. No still is
- * decoded. Throws `ProofwalkError` `no-results` where there is nothing to hold them against.
+ * Whether walk.yaml, picks.json, the grading file and every still of a walk's folder are the ones its results.json was measured from, by their hashes, whichever release
+ * measured it. No still is decoded. Throws `ProofwalkError` `no-results` where there is nothing to hold them against.
  */
 export async function verifyFiles(dir: string): Promise<VerifiedFiles> {
   const files = new Map<string, Uint8Array | null>()
@@ -34,9 +34,9 @@ export async function verifyFiles(dir: string): Promise<VerifiedFiles> {
       mend,
     })
   }
-  const results = resultsSchema.safeParse(jsonOf(bytes))
+  const results = resultsHashesSchema.safeParse(jsonOf(bytes))
   if (!results.success) {
-    return { checks: [notMatching('results.json', 'cannot be read as results of this version')], files }
+    return { checks: [notMatching('results.json', 'cannot be read as results')], files }
   }
   const checks = [
     hashCheck('walk.yaml', files.get('walk.yaml') ?? null, results.data.inputs.walk),
@@ -60,7 +60,7 @@ function hashCheck(name: string, bytes: Uint8Array | null, sha256: string | null
 }
 
 /** The walk's own grading file is named in walk.yaml, so that has to be readable. */
-async function gradingCheck(dir: string, results: WalkResults): Promise<VerificationCheck[]> {
+async function gradingCheck(dir: string, results: ResultsHashes): Promise<VerificationCheck[]> {
   const { grading } = results.inputs
   if (grading === null) return []
   try {
@@ -76,12 +76,13 @@ async function gradingCheck(dir: string, results: WalkResults): Promise<Verifica
   }
 }
 
-async function stillChecks(dir: string, results: WalkResults): Promise<VerificationCheck[]> {
+async function stillChecks(dir: string, results: ResultsHashes): Promise<VerificationCheck[]> {
   const hashed = [...results.stills, ...results.failed].flatMap(({ file, sha256 }) =>
-    sha256 === undefined || sha256 === null ? [] : [{ file, sha256 }],
+    sha256 === null ? [] : [{ file, sha256 }],
   )
+  const once = new Map(hashed.map((one) => [JSON.stringify(one), one]))
   const checks = await Promise.all(
-    hashed.map(async ({ file, sha256 }) => {
+    [...once.values()].map(async ({ file, sha256 }) => {
       const now = await fileSha256(join(dir, file))
       if (now === sha256) return matching(file, 'is the still that was measured')
       const message =
@@ -106,12 +107,12 @@ async function stillChecks(dir: string, results: WalkResults): Promise<Verificat
   ]
 }
 
-function pickChecks(results: WalkResults, bytes: Uint8Array | null): VerificationCheck[] {
+function pickChecks(results: ResultsHashes, bytes: Uint8Array | null): VerificationCheck[] {
   if (bytes === null) return []
   const picks = picksSchema.safeParse(jsonOf(bytes))
   if (!picks.success) return []
   return results.stills.flatMap((still) => {
-    const pick = picks.data.stills[still.file]
+    const pick = pickOfEntry(picks.data, still)
     if (still.method !== 'picks' || (pick !== undefined && pick.sha256 === still.sha256)) return []
     const message =
       pick === undefined

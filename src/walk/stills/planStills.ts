@@ -26,54 +26,49 @@ export interface StillPlan {
   readonly failed: readonly FailedStill[]
 }
 
-/** What to measure of a walk's stills (where nobody picked, its chart is looked for), which have no corners yet, and which cannot be measured: no reference told, no corners, a pick for a still that is not there. */
+/** What to measure of a walk's stills, one task a pick (where nobody picked, its chart is looked for), which have no corners yet, and which cannot be measured: no reference told, no corners, a pick for a still that is not there. */
 export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillPlan {
   const needs = gradingNeeds(walk.grading)
   const planned: PlannedStill[] = []
   const unpicked: UnpickedStill[] = []
   const failed: FailedStill[] = []
-  const picked = new Map([...picks.byFile].map(([file, pick]) => [file.normalize('NFC'), pick]))
+  const picked = new Map([...picks.byFile].map(([file, one]) => [file.normalize('NFC'), one]))
   for (const still of found.assigned) {
-    const pick = picked.get(still.file.normalize('NFC')) ?? null
+    const picksHere = picked.get(still.file.normalize('NFC')) ?? []
+    const { file, problems } = still
     const place = { light: still.lightId, distanceM: still.distanceM }
-    const common = {
-      file: still.file,
-      lens: null,
-      promisedSize: walk.camera.image,
-      ...needs,
+    const taskOn = (subject: StillTask['subject'], reference: string): PlannedStill['task'] => {
+      const distanceM = lineOfSightM(walk, reference, still.distanceM)
+      return { file, subject, distanceM, lens: null, promisedSize: walk.camera.image, ...needs }
     }
-    const search = pick === null ? chartSearch(walk, still) : null
+    const search = picksHere.length === 0 ? chartSearch(walk, still) : null
     if (search !== null) {
       // Which of several charts it is shows later; they are carried alike enough for what the distance is used for, the lens's bend.
-      const sightM = lineOfSightM(walk, search.charts[0]!.name, still.distanceM)
-      const task = { ...common, distanceM: sightM, subject: search }
-      planned.push({ task, ...place, problems: still.problems })
+      planned.push({ task: taskOn(search, search.charts[0]!.name), ...place, problems })
       continue
     }
-    const resolved = resolveReference(walk, still, pick)
-    if (!resolved.ok) {
-      const { code, message } = resolved
-      failed.push({ file: still.file, code, message, sha256: null, ...place, reference: null })
-      continue
+    // walk.yaml names one reference of a still: where one of several picks is of it, nothing disagrees.
+    const isPicked = picksHere.length > 1 && picksHere.some((one) => one.reference === still.referenceName)
+    const named = isPicked ? { referenceName: null } : still
+    for (const pick of picksHere.length === 0 ? [null] : picksHere) {
+      const resolved = resolveReference(walk, named, pick)
+      if (!resolved.ok) {
+        const { code, message } = resolved
+        failed.push({ file, code, message, sha256: null, ...place, reference: null })
+        continue
+      }
+      const { reference } = resolved.value.reference
+      if (pick === null) {
+        unpicked.push({ file, ...place, reference })
+        continue
+      }
+      const subject = { kind: 'picked', reference, pick: pick.pick, pickedSha256: pick.sha256 } as const
+      planned.push({
+        task: taskOn(subject, reference.name),
+        ...place,
+        problems: [...problems, ...resolved.value.problems],
+      })
     }
-    if (pick === null) {
-      unpicked.push({ file: still.file, ...place, reference: resolved.value.reference.reference })
-      continue
-    }
-    planned.push({
-      task: {
-        ...common,
-        distanceM: lineOfSightM(walk, resolved.value.reference.name, still.distanceM),
-        subject: {
-          kind: 'picked',
-          reference: resolved.value.reference.reference,
-          pick: pick.pick,
-          pickedSha256: pick.sha256,
-        },
-      },
-      ...place,
-      problems: [...still.problems, ...resolved.value.problems],
-    })
   }
   const known = new Set([...found.assigned, ...found.unassigned].map(({ file }) => file.normalize('NFC')))
   for (const file of picks.byFile.keys()) {

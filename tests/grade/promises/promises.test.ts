@@ -52,7 +52,7 @@ describe('a promise with a mark at its distance', () => {
     })
     expect(judged([at(16, 125.5)], { distanceM: 16 })).toMatchObject({
       verdict: 'not shown',
-      why: '124.2 to 126.8 px/m with detail at the 16 m mark, 125 lies between: carry a larger board, or take more stills there',
+      why: 'undecided: 124.2 to 126.8 px/m with detail at the 16 m mark; the limit, 125, lies inside that interval: carry a larger board, or take more stills there',
     })
   })
 
@@ -65,7 +65,7 @@ describe('a promise with a mark at its distance', () => {
 
   it('writes its reason in feet where the walk is in feet', () => {
     expect(judged([at(16, 130)], { distanceM: 16 }, { units: 'imperial' }).why).toBe(
-      '39.2 to 40 px/ft with detail at the 52.5 ft mark, 125 px/m (38.1 px/ft) needed',
+      '39.22 to 40.03 px/ft with detail at the 52.49 ft mark, 125 px/m (38.1 px/ft) needed',
     )
   })
 
@@ -157,7 +157,7 @@ describe('a promise with a mark at its distance', () => {
       verdict: 'not shown',
       byPixels: 'not shown',
       value: null,
-      why: 'the 16 m mark fits 19.2 m by the others and is left out: check the tape and the still, and walk it again',
+      why: 'the 16 m mark is left out, judging by the others it was taken at 19.2 m: check the tape and the still, and walk it again',
     })
   })
 
@@ -174,7 +174,7 @@ describe('a promise between the marks', () => {
     expect(met).toMatchObject({ verdict: 'met', byPixels: 'met' })
     expectNear(met.value!, 150, { rel: 1e-6 }, '2100 / 14')
     expect(met.why).toMatch(
-      /^no measured still at 14 m; by the marks the grade holds to 16\.8 m \(16\.6\d m to 16\.8\d m\)$/,
+      /^no measured still at 14 m; by the marks the grade holds to 16\.80 m \(16\.6\d to 16\.8\d\)$/,
     )
     expect(judged(walked, { distanceM: 18 })).toMatchObject({ verdict: 'not met', byPixels: 'not met' })
     expect(judged(walked, { distanceM: 16.8 })).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })

@@ -52,7 +52,12 @@ describe('saving picks', () => {
     const answer = await savePick(page, await page.still(FILE), PICK)
     expect(answer.status).toBe(200)
     const after = (await readPicks(page.dir)).byFile
-    expect(after.get(FILE)!.pick).toEqual({ kind: 'corners', corners: CORNERS, method: 'hand', sigmaPx: 0.3 })
+    expect(after.get(FILE)![0]!.pick).toEqual({
+      kind: 'corners',
+      corners: CORNERS,
+      method: 'hand',
+      sigmaPx: 0.3,
+    })
     expect(after.get(OTHER)).toEqual(before.get(OTHER))
     expect([...after.keys()]).toEqual([...before.keys()])
     const [view] = (answer.json as Saved).stills
@@ -76,7 +81,7 @@ describe('saving picks', () => {
       covariance,
     }
     expect((await savePick(page, await page.still(FILE), pick)).status).toBe(200)
-    expect((await readPicks(page.dir)).byFile.get(FILE)!.pick).toMatchObject({
+    expect((await readPicks(page.dir)).byFile.get(FILE)![0]!.pick).toMatchObject({
       method: 'snapped',
       covariancePx2: covariance,
     })
@@ -91,7 +96,7 @@ describe('saving picks', () => {
     expect(late.status).toBe(409)
     const conflict = late.json as Conflict
     expect(conflict).toMatchObject({ code: 'conflict', stills: [{ file: FILE, pick: { sigma: 0.3 } }] })
-    expect((await readPicks(page.dir)).byFile.get(FILE)!.pick.sigmaPx).toBe(0.3)
+    expect((await readPicks(page.dir)).byFile.get(FILE)![0]!.pick.sigmaPx).toBe(0.3)
     // and once it has seen that, it may
     expect((await savePick(other, conflict.stills[0]!, { ...PICK, sigma: 0.9 })).status).toBe(200)
     await until(async () => (await page.still(FILE)).pick?.sigma === 0.9)
@@ -112,7 +117,7 @@ describe('saving picks', () => {
     )
     expect(answers.map(({ status }) => status)).toEqual(files.map(() => 200))
     const saved = (await readPicks(dir)).byFile
-    for (const file of files) expect(saved.get(file)!.pick).toMatchObject({ corners: CORNERS })
+    for (const file of files) expect(saved.get(file)![0]!.pick).toMatchObject({ corners: CORNERS })
     expect(saved.has(OTHER)).toBe(true)
   })
 
@@ -125,7 +130,7 @@ describe('saving picks', () => {
     const conflict = await savePick(page, still, PICK)
     expect(conflict.status).toBe(409) // its own entry was changed too
     expect((await savePick(page, (conflict.json as Conflict).stills[0]!, PICK)).status).toBe(200)
-    expect((await readPicks(page.dir)).byFile.get(OTHER)!.pick.sigmaPx).toBe(0.7)
+    expect((await readPicks(page.dir)).byFile.get(OTHER)![0]!.pick.sigmaPx).toBe(0.7)
     const now = await page.still(FILE)
     await writeFile(file, `${byHand.slice(0, -20)}`)
     const refused = await savePick(page, now, null)
@@ -289,7 +294,35 @@ describe('saving where stills belong', () => {
       pick: { reference: 'panel' },
       entry: { reference: 'panel' },
     })
-    expect((await readPicks(page.dir)).byFile.get(FILE)!.reference).toBe('panel')
+    expect((await readPicks(page.dir)).byFile.get(FILE)![0]!.reference).toBe('panel')
+  })
+
+  it("saves a still's pick of one reference and keeps that of the other, which is shown once the first is gone", async () => {
+    const page = await serveWalk()
+    const yaml = join(page.dir, 'walk.yaml')
+    const more = '  panel: { width: 300 mm, height: 200 mm }\nmarks:'
+    await writeFile(yaml, (await readFile(yaml, 'utf8')).replace('marks:', more))
+    const file = join(page.dir, 'picks.json')
+    const picks = JSON.parse(await readFile(file, 'utf8')) as { stills: Record<string, object> }
+    const board = picks.stills[OTHER]!
+    const panel = { ...board, reference: 'panel', sigma: 0.4, doubts: [{ code: 'outline-doubtful' }] }
+    picks.stills[OTHER] = [board, panel]
+    await writeFile(file, JSON.stringify(picks))
+    await until(async () => (await page.walk()).references.length === 2)
+    await until(async () => (await page.still(OTHER)).state === 'picked')
+    const entryOf = async (): Promise<unknown> =>
+      (JSON.parse(await readFile(file, 'utf8')) as { stills: Record<string, unknown> }).stills[OTHER]
+
+    expect((await savePick(page, await page.still(OTHER), { ...PICK, reference: 'board' })).status).toBe(200)
+    expect(await entryOf()).toMatchObject([{ reference: 'board', sigma: 0.3, corners: CORNERS }, panel])
+
+    const shown = await page.still(OTHER)
+    const onPanel = await savePick(page, shown, { ...PICK, reference: 'panel' })
+    expect([onPanel.status, await entryOf()]).toMatchObject([409, [{ reference: 'board' }, panel]])
+
+    expect((await savePick(page, shown, null)).status).toBe(200)
+    expect(await entryOf()).toEqual(panel)
+    expect((await page.still(OTHER)).pick).toMatchObject({ reference: 'panel', sigma: 0.4 })
   })
 
   it('tells a walk.yaml that was broken by hand, goes on with the sound one, and saves nothing over it', async () => {

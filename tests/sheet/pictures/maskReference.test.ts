@@ -1,6 +1,6 @@
 import sharp from 'sharp'
 import { expect, it } from 'vitest'
-import { maskCrops, maskReference } from '../../../src/sheet/pictures/maskReference.js'
+import { maskCrops, maskReferences } from '../../../src/sheet/pictures/maskReference.js'
 import type { SheetCrop } from '../../../src/sheet/input/sheetInput.js'
 import type { StillEntry } from '../../../src/walk/schemas/resultsSchema.js'
 import { inventedResults } from '../inventedResults.js'
@@ -34,9 +34,10 @@ it('leaves no stroke of the plate standing out, near or far', async () => {
   for (const crop of await inventedCrops(results)) {
     const still = results.stills.find(({ file }) => file === crop.file)!
     expect(strokes(await alongMiddle(crop, still)), 'strokes before').toBeGreaterThan(80)
-    expect(strokes(await alongMiddle(await maskReference(crop, still), still)), 'strokes after').toBeLessThan(
-      14,
-    )
+    expect(
+      strokes(await alongMiddle(await maskReferences(crop, [still]), still)),
+      'strokes after',
+    ).toBeLessThan(14)
   }
 })
 
@@ -46,7 +47,7 @@ it('leaves the picture away from the reference as it is', async () => {
   const corner = async (crop: SheetCrop): Promise<number[]> => [
     ...(await sharp(crop.image).extract({ left: 0, top: 0, width: 40, height: 30 }).raw().toBuffer()),
   ]
-  expect(await corner(await maskReference(far!, still))).toEqual(await corner(far!))
+  expect(await corner(await maskReferences(far!, [still]))).toEqual(await corner(far!))
 })
 
 it('covers what lies beside a length, which may be the height of characters', async () => {
@@ -58,10 +59,23 @@ it('covers what lies beside a length, which may be the height of characters', as
     (p[1] + q[1]) / 2,
   ]
   const length = { ...still, corners: [middle(a!, b!), middle(d!, c!)] }
-  expect(strokes(await alongMiddle(await maskReference(near!, length), still))).toBeLessThan(14)
+  expect(strokes(await alongMiddle(await maskReferences(near!, [length]), still))).toBeLessThan(14)
 })
 
 it('shows no picture at all whose reference is not known', async () => {
   const crops = await inventedCrops(results)
   expect(await maskCrops(crops, { ...results, stills: [] })).toEqual([])
+})
+
+it('masks a plate in the crop of the board above it, where both are known', async () => {
+  const [near] = await inventedCrops(results)
+  const plate = results.stills.find(({ file }) => file === near!.file)!
+  const above = plate.corners.map(([x, y]): [number, number] => [x, y - 0.3 * plate.density.onTarget])
+  const board = { ...plate, reference: 'board', corners: above }
+  const ofBoard = { ...near!, reference: 'board' }
+  const [without] = await maskCrops([ofBoard], { ...results, stills: [board] })
+  expect(strokes(await alongMiddle(without!, plate)), 'the board alone known').toBeGreaterThan(80)
+  const [both] = await maskCrops([ofBoard], { ...results, stills: [board, plate] })
+  expect(strokes(await alongMiddle(both!, plate)), 'both known').toBeLessThan(14)
+  expect(both!.reference).toBe('board')
 })

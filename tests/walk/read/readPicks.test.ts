@@ -37,26 +37,41 @@ test('corners, ends, sigma and covariance are read', () => {
     [3, 400.5],
   ]
   const covariance = identity(8)
-  expect(parsePicks(file(sound), 'picks.json').get('stills/day/16m.jpg')).toEqual({
+  expect(parsePicks(file(sound), 'picks.json').get('stills/day/16m.jpg')?.[0]).toEqual({
     sha256,
     reference: 'plate',
     pick: { kind: 'corners', corners, sigmaPx: 0.5, method: 'hand' },
   })
   expect(
-    parsePicks(file({ ...withoutPoints, ends, method: 'snapped' }), 'p').get('stills/day/16m.jpg')?.pick,
+    parsePicks(file({ ...withoutPoints, ends, method: 'snapped' }), 'p').get('stills/day/16m.jpg')?.[0]?.pick,
   ).toEqual({
     kind: 'ends',
     ends,
     sigmaPx: 0.5,
     method: 'snapped',
   })
-  expect(parsePicks(file({ ...sound, covariance }), 'p').get('stills/day/16m.jpg')?.pick).toMatchObject({
+  expect(parsePicks(file({ ...sound, covariance }), 'p').get('stills/day/16m.jpg')?.[0]?.pick).toMatchObject({
     covariancePx2: covariance,
   })
 })
 
+test('a still may have a list of picks, one a reference, and what a fit doubted is kept', () => {
+  const doubts = [{ code: 'outline-doubtful', corners }, { code: 'few-edges' }]
+  const both = parsePicks(
+    file([
+      { ...sound, doubts },
+      { ...sound, reference: 'board' },
+    ]),
+    'p',
+  )
+  expect(both.get('stills/day/16m.jpg')).toMatchObject([
+    { reference: 'plate', doubts },
+    { reference: 'board' },
+  ])
+})
+
 test('sigma, method and the reference may be left out', () => {
-  expect(parsePicks(file({ sha256, corners }), 'picks.json').get('stills/day/16m.jpg')).toEqual({
+  expect(parsePicks(file({ sha256, corners }), 'picks.json').get('stills/day/16m.jpg')?.[0]).toEqual({
     sha256,
     reference: null,
     pick: { kind: 'corners', corners, sigmaPx: HAND_SIGMA_PX, method: 'hand' },
@@ -115,6 +130,16 @@ describe('a faulty pick says file, field and mend in one line', () => {
     [`${field}.covariance: is not symmetric`, file({ ...sound, covariance: skew })],
     [`${field}.covariance: is no covariance`, file({ ...sound, covariance: negative })],
     [`${field}.method: "hnad" is not understood; did you mean "hand"?`, file({ ...sound, method: 'hnad' })],
+    [
+      `${field}[1].reference: "plate" is picked twice on this still; keep one`,
+      file([sound, { ...sound, sigma: 1 }]),
+    ],
+    [
+      `${field}[1].reference: is missing beside other picks; name the reference of each`,
+      file([sound, { sha256, corners }]),
+    ],
+    [`${field}: is an empty list`, file([])],
+    [`${field}[1].corner: is not a known key`, file([sound, { ...sound, reference: 'board', corner: 1 }])],
     ['slip/picks.json: stills["../16m.jpg"]: leaves the walk\'s folder', file(sound, '../16m.jpg')],
     [
       'slip/picks.json: format: "proofwalk-picks/2" is not understood',

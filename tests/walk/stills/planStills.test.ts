@@ -24,7 +24,7 @@ const PICK: StillPick = {
 }
 
 function picksOf(...files: string[]): Picks {
-  return { sha256: null, byFile: new Map(files.map((file) => [file, PICK])) }
+  return { sha256: null, byFile: new Map(files.map((file) => [file, [PICK]])) }
 }
 
 function found(assigned: string[], unassigned: string[] = []): FoundStills {
@@ -72,6 +72,25 @@ test('without corners the chart is looked for, unless walk.yaml names another re
     expect(subjectWith(named)).toMatchObject({ kind: 'chart', charts: [{ name: 'chart' }] })
   expect(subjectWith('plate')).toBe('plate')
   expect(subjectWith(null, picksOf(file))).toMatchObject({ kind: 'picked', reference: { name: 'plate' } })
+})
+
+test('a still with a pick on each of two references is planned for both, and what walk.yaml names of them is no disagreement', async () => {
+  const text = SHORT_WALK.replace('plate-eu } }', 'plate-eu }, board: { width: 600 mm, height: 400 mm } }')
+  const two = await parseWalk(text, { file: 'walk.yaml', dir: '.', sha256: '' })
+  const file = 'stills/day/6m.jpg'
+  const picks = { sha256: null, byFile: new Map([[file, [PICK, { ...PICK, reference: 'board' }]]]) }
+  const planFor = (referenceName: string | null) => {
+    const still = { file, lightId: 'day', distanceM: 6, problems: [], referenceName }
+    return planStills(two, { assigned: [still], unassigned: [] }, picks).planned
+  }
+  for (const named of [null, 'board', 'plate']) {
+    const planned = planFor(named)
+    expect(planned.map(({ task: { file: of, subject } }) => [of, subject])).toMatchObject([
+      [file, { reference: { name: 'plate' } }],
+      [file, { reference: { name: 'board' } }],
+    ])
+    expect(planned.flatMap(({ problems }) => problems)).toEqual([])
+  }
 })
 
 test('corners of a still that is there and unassigned are not said to have no still', () => {

@@ -26,55 +26,24 @@ export function RangePlot() {
   const results = usePart((state) => state.results?.results ?? null)
   if (results === null || results.marks.length === 0) return null
   const measures = measuresFor(results.walk.units)
-  const densities = results.marks.flatMap(({ density, effectiveDensity }) => [
-    density,
-    effectiveDensity ?? density,
-  ])
-  const limits = results.promises.map(({ limit }) => limit)
-  const positive = [
-    ...densities.flatMap(({ low, high, value }) => [Math.max(low, value / 2), high]),
-    ...limits,
-  ]
-    .filter((density) => density > 0 && Number.isFinite(density))
-    .map((density) => densityIn(measures, density))
-  const farthest = Math.max(
-    ...[...results.marks, ...results.promises].map(({ distance }) => lengthIn(measures, distance)),
-  )
-  const x = evenScale(farthest, LEFT, WIDTH - RIGHT, 12)
-  const y = logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.2, HEIGHT - BOTTOM, TOP)
-  const series = seriesOf(results)
-  const lights = [...new Set(series.map(({ light }) => light))]
-  const references = [...new Set(series.map(({ reference }) => reference))]
+  const { x, y } = scalesOf(results, measures)
+  const drawn = drawnSeries(results)
   return (
     <figure class="plot">
       <figcaption>
         Density against distance, {measures.densityUnit}. Filled: by pixels; open: with detail.
-        {series.map((one) => (
-          <span key={seriesText(one)} class="plot-key">
+        {drawn.map(({ series, dash, shape }) => (
+          <span key={seriesText(series)} class="plot-key">
             <svg viewBox="0 0 36 12" width="36" height="12" aria-hidden="true">
-              <line x1={0} x2={36} y1={6} y2={6} class="line" stroke-dasharray={dashOf(lights, one)} />
-              <Marker shape={referenceShape(references.indexOf(one.reference))} x={18} y={6} filled={true} />
+              <line x1={0} x2={36} y1={6} y2={6} class="line" stroke-dasharray={dash} />
+              <Marker shape={shape} x={18} y={6} filled={true} />
             </svg>
-            {seriesText(one)}
+            {seriesText(series)}
           </span>
         ))}
       </figcaption>
       <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={inWords(results, measures)}>
-        <line x1={LEFT} x2={LEFT} y1={TOP} y2={HEIGHT - BOTTOM} class="line" />
-        <line x1={LEFT} x2={WIDTH - RIGHT} y1={HEIGHT - BOTTOM} y2={HEIGHT - BOTTOM} class="line" />
-        {x.ticks.map((tick) => (
-          <text key={tick} x={x.at(tick)} y={HEIGHT - BOTTOM + 18} text-anchor="middle">
-            {trimmed(tick, 2)}
-          </text>
-        ))}
-        <text x={WIDTH - RIGHT + 8} y={HEIGHT - BOTTOM + 18}>
-          {measures.lengthUnit}
-        </text>
-        {y.ticks.map((tick) => (
-          <text key={tick} x={LEFT - 8} y={y.at(tick) + 4} text-anchor="end">
-            {trimmed(tick, 2)}
-          </text>
-        ))}
+        <Axes measures={measures} x={x} y={y} />
         {results.grading.grades.map(({ id, name, limit }) => {
           const at = densityIn(measures, limit)
           return at < y.low || at > y.high ? null : (
@@ -86,17 +55,14 @@ export function RangePlot() {
             </g>
           )
         })}
-        {series.map((one, index) => (
+        {drawn.map((one) => (
           <SeriesLine
-            key={seriesText(one)}
+            key={seriesText(one.series)}
             results={results}
-            series={one}
             measures={measures}
             x={x}
             y={y}
-            aside={(index - (series.length - 1) / 2) * 7}
-            dash={dashOf(lights, one)}
-            shape={referenceShape(references.indexOf(one.reference))}
+            {...one}
           />
         ))}
       </svg>
@@ -104,16 +70,74 @@ export function RangePlot() {
   )
 }
 
-interface LineProps {
-  readonly results: WalkResults
+/** The scales that hold all densities with their intervals, the promised limits and all distances. */
+function scalesOf({ marks, promises }: WalkResults, measures: Measures) {
+  const densities = marks
+    .flatMap(({ density, effectiveDensity }) => [density, effectiveDensity ?? density])
+    .flatMap(({ low, high, value }) => [Math.max(low, value / 2), high])
+  const positive = [...densities, ...promises.map(({ limit }) => limit)]
+    .filter((density) => density > 0 && Number.isFinite(density))
+    .map((density) => densityIn(measures, density))
+  const farthest = Math.max(...[...marks, ...promises].map(({ distance }) => lengthIn(measures, distance)))
+  return {
+    x: evenScale(farthest, LEFT, WIDTH - RIGHT, 12),
+    y: logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.2, HEIGHT - BOTTOM, TOP),
+  }
+}
+
+interface DrawnSeries {
   readonly series: Series
+  readonly dash: string
+  readonly shape: MarkerShape
+  /** Series at one distance stand side by side, px. */
+  readonly aside: number
+}
+
+function drawnSeries(results: WalkResults): DrawnSeries[] {
+  const all = seriesOf(results)
+  const lights = [...new Set(all.map(({ light }) => light))]
+  const references = [...new Set(all.map(({ reference }) => reference))]
+  return all.map((series, index) => ({
+    series,
+    dash: lightDash(lights.indexOf(series.light))
+      .map((length) => length * 1.6)
+      .join(' '),
+    shape: referenceShape(references.indexOf(series.reference)),
+    aside: (index - (all.length - 1) / 2) * 7,
+  }))
+}
+
+interface AxesProps {
   readonly measures: Measures
   readonly x: PlotScale
   readonly y: PlotScale
-  /** Series at one distance stand side by side, px. */
-  readonly aside: number
-  readonly dash: string
-  readonly shape: MarkerShape
+}
+
+function Axes({ measures, x, y }: AxesProps) {
+  const [right, bottom] = [WIDTH - RIGHT, HEIGHT - BOTTOM]
+  return (
+    <>
+      <line x1={LEFT} x2={LEFT} y1={TOP} y2={bottom} class="line" />
+      <line x1={LEFT} x2={right} y1={bottom} y2={bottom} class="line" />
+      {x.ticks.map((tick) => (
+        <text key={tick} x={x.at(tick)} y={bottom + 18} text-anchor="middle">
+          {trimmed(tick, 2)}
+        </text>
+      ))}
+      <text x={right + 8} y={bottom + 18}>
+        {measures.lengthUnit}
+      </text>
+      {y.ticks.map((tick) => (
+        <text key={tick} x={LEFT - 8} y={y.at(tick) + 4} text-anchor="end">
+          {trimmed(tick, 2)}
+        </text>
+      ))}
+    </>
+  )
+}
+
+interface LineProps extends AxesProps, DrawnSeries {
+  readonly results: WalkResults
 }
 
 function SeriesLine({ results, series, measures, x, y, aside, dash, shape }: LineProps) {
@@ -166,12 +190,6 @@ function Marker({ shape, x, y, filled }: MarkerProps) {
   if (shape === 'square') return <rect x={x - 4} y={y - 4} width={8} height={8} class={look} />
   if (shape === 'triangle') return <path d={`M${x} ${y - 5}l5 9h-10z`} class={look} />
   return <path d={`M${x} ${y - 5.5}l5.5 5.5l-5.5 5.5l-5.5 -5.5z`} class={look} />
-}
-
-function dashOf(lights: readonly string[], { light }: Series): string {
-  return lightDash(lights.indexOf(light))
-    .map((length) => length * 1.6)
-    .join(' ')
 }
 
 function inWords(results: WalkResults, measures: Measures): string {

@@ -3,7 +3,6 @@ import { isWashedOut } from '../../../grade/gradings/gradeStill.js'
 import type { Grade } from '../../../grade/gradings/grading.js'
 import type { Verdict } from '../../../grade/judgement.js'
 import { standsOut } from '../../../grade/gradings/standsOut.js'
-import type { Interval } from '../../../math/interval.js'
 import { isSameMark } from '../../../walk/read/sameMark.js'
 import type { StillEntry } from '../../../walk/schemas/resultsSchema.js'
 import type { StillView, WalkView } from '../../api.js'
@@ -20,11 +19,6 @@ export function promisedHere(walk: WalkView, still: StillView, reference: string
         (promise.reference === undefined || promise.reference === reference),
     )
     .flatMap(({ grade }) => walk.grading.grades.find(({ id }) => id === grade) ?? [])
-}
-
-/** What a density alone makes of a grade, px/m. */
-export function verdictByPixels(density: Interval, grade: Grade): Verdict {
-  return decide(density, grade.limit)
 }
 
 /** What a measured still makes of a grade, judged as the walk is: what shows no contrast, or too little of it, does not reach it. */

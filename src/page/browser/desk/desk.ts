@@ -1,9 +1,8 @@
 import type { Point } from '../../../math/point.js'
 import { clickPoint, shownPoints } from './editPoints.js'
 import { openingWindow } from './openingWindow.js'
+import { paintDesk, type DeskElements, type ShownStill } from './paintDesk.js'
 import type { PageStore } from '../state/pageStore.js'
-import { LOUPE_SIDE, paintLoupe } from './paintLoupe.js'
-import { paintPoints } from './paintPoints.js'
 import { pickOf, stillOf } from '../state/shownPick.js'
 import {
   inOtherBox,
@@ -16,219 +15,170 @@ import {
   type Size,
   type StillWindow,
 } from './stillWindow.js'
-import { type TilePyramid, tilePyramid } from './tilePyramid.js'
+import { tilePyramid } from './tilePyramid.js'
 
-/** What the desk draws on. */
-interface DeskElements {
-  readonly box: HTMLElement
-  readonly canvas: HTMLCanvasElement
-  readonly loupe: HTMLCanvasElement
-  /** The points as buttons, for keyboard and reading aloud; moved along with the picture. */
-  readonly handles: HTMLElement
-}
+/** The cursor moved by keyboard stays this far within the box, CSS px. */
+const CURSOR_MARGIN = 20
 
-/** The large still: what of it is shown, and where the cursor is. */
-export interface Desk {
-  attach(elements: DeskElements): () => void
-  /** Draws anew with the next frame. */
-  redraw(): void
-  zoom(factor: number, at?: Point): void
-  pan(by: Point): void
-  whole(): void
+/** The large still: what of it is shown, and where the cursor is. Places on the screen are CSS px of the box. */
+export class Desk {
+  readonly #store: PageStore
+  #elements: DeskElements | null = null
+  #box: Size = { width: 1, height: 1 }
+  #shown: ShownStill | null = null
+  /** The file that is up and its version; empty: none. */
+  #key = ''
+  #cursor: Point | null = null
+  #asked = false
+
+  constructor(store: PageStore) {
+    this.#store = store
+  }
+
+  /** Draws on these elements until the returned function is called. */
+  attach(elements: DeskElements): () => void {
+    this.#elements = elements
+    const observer = new ResizeObserver(() => this.#fitBox(elements))
+    observer.observe(elements.box)
+    this.#fitBox(elements)
+    const stop = this.#store.listen(() => this.#redraw())
+    return () => {
+      observer.disconnect()
+      stop()
+      this.#elements = null
+    }
+  }
+
+  zoom(factor: number, at: Point = this.#middle()): void {
+    this.#change((size, now) => zoomAbout(now, at, factor, size, this.#box))
+  }
+
+  pan(by: Point): void {
+    this.#change((size, now) => panBy(now, by, size, this.#box))
+  }
+
+  whole(): void {
+    this.#change((size) => wholeWindow(size, this.#box))
+  }
+
   /** A pixel of the still on a pixel of the screen. */
-  pixels(): void
-  /** The points, or where they likely are. */
-  place(): void
-  /** Where the pointer is over the box, CSS px; null: nowhere. */
-  hover(at: Point | null): void
-  /** Moves the cursor by keyboard, CSS px, and keeps it in view. */
-  moveCursor(by: Point): void
-  clickCursor(): void
-  /** The index of the point that a hand at this place means, and where that point is on the screen; null: none near. */
-  pointNear(at: Point, within: number): { readonly index: number; readonly at: Point } | null
-  stillAt(at: Point): Point | null
-}
-
-/** The desk of a page. */
-export function createDesk(store: PageStore): Desk {
-  let elements: DeskElements | null = null
-  let box: Size = { width: 1, height: 1 }
-  let window: StillWindow | null = null
-  let pyramid: TilePyramid | null = null
-  let shown = ''
-  let cursor: Point | null = null
-  let asked = false
-
-  const redraw = (): void => {
-    if (asked || elements === null) return
-    asked = true
-    requestAnimationFrame(() => {
-      asked = false
-      paint()
-    })
-  }
-
-  /** Takes the current still up where it is another one, or another version of it. */
-  const follow = (): void => {
-    const still = stillOf(store.state, store.state.current)
-    const key = still === null || still.head === null ? '' : `${still.file} ${still.stamp}`
-    if (key === shown) return
-    shown = key
-    cursor = null
-    pyramid = null
-    window = null
-    if (still === null || still.head === null) return
-    const size: Size = { width: still.head.width, height: still.head.height }
-    pyramid = tilePyramid(still.file, still.stamp, size, redraw)
-    window = openingWindow(store.state, still, size, box)
-  }
-
-  const paint = (): void => {
-    if (elements === null) return
-    follow()
-    const density = devicePixelRatio
-    const { canvas, handles } = elements
-    const context = canvas.getContext('2d')!
-    context.setTransform(density, 0, 0, density, 0, 0)
-    context.clearRect(0, 0, box.width, box.height)
-    handles.hidden = window === null
-    if (pyramid === null || window === null) return
-    pyramid.draw(context, window, box, density)
-    elements.box.dataset.drawn = pyramid.hasAny() ? pyramid.file : ''
-    // Which part is shown, for whoever drives the page by program.
-    elements.box.dataset.window = `${window.scale} ${window.left} ${window.top}`
-    const { state } = store
-    const still = stillOf(state, state.current)
-    const points = still?.state === 'chart' ? (still.chartCorners ?? []) : shownPoints(state)
-    const placing = points.length === 0 && still !== null
-    const { snap } = state
-    const fitted =
-      snap !== null && snap.file === state.current && snap.answer?.ok === true ? snap.answer : null
-    paintPoints(context, window, box.width, box.height, {
-      points,
-      chosen: state.point,
-      found: still?.state === 'chart',
-      fitted: fitted === null ? null : fitted.pick.corners,
-      first: placing ? state.firstClick : null,
-      cursor: placing ? cursor : null,
-    })
-    placeHandles(points)
-    paintLoupeAt(
-      placing ? cursor : state.point === null ? cursor : (points[state.point] ?? null),
-      points,
-      density,
+  pixels(): void {
+    this.#change((size, now) =>
+      windowAround(toStill(now, this.#middle()), 1 / devicePixelRatio, size, this.#box),
     )
   }
 
-  const placeHandles = (points: readonly Point[]): void => {
-    const buttons = elements!.handles.querySelectorAll<HTMLElement>('button')
-    buttons.forEach((button, index) => {
-      const point = points[index]
-      if (point === undefined) return
-      const [x, y] = toScreen(window!, point)
-      button.style.transform = `translate(${x}px, ${y}px)`
+  /** The points, or where they likely are. */
+  place(): void {
+    const { state } = this.#store
+    const still = stillOf(state, state.current)
+    if (still !== null) this.#change((size) => openingWindow(state, still, size, this.#box))
+  }
+
+  /** Where the pointer is over the box; null: nowhere. */
+  hover(at: Point | null): void {
+    this.#cursor = at === null ? null : this.stillAt(at)
+    this.#redraw()
+  }
+
+  /** Moves the cursor by keyboard and keeps it in view. */
+  moveCursor([dx, dy]: Point): void {
+    if (this.#shown === null) return
+    const { window, pyramid } = this.#shown
+    const { width, height } = pyramid.still
+    const from = this.#cursor ?? toStill(window, this.#middle())
+    const cursor: Point = [
+      Math.max(0, Math.min(width, from[0] + dx / window.scale)),
+      Math.max(0, Math.min(height, from[1] + dy / window.scale)),
+    ]
+    this.#cursor = cursor
+    const [x, y] = toScreen(window, cursor)
+    const [right, bottom] = [this.#box.width - CURSOR_MARGIN, this.#box.height - CURSOR_MARGIN]
+    if (x < CURSOR_MARGIN || y < CURSOR_MARGIN || x > right || y > bottom)
+      this.#change((size, now) => windowAround(cursor, now.scale, size, this.#box))
+    this.#redraw()
+  }
+
+  clickCursor(): void {
+    if (this.#cursor !== null) clickPoint(this.#store, this.#cursor)
+  }
+
+  /** The index of the point that a hand at this place means, and where that point is on the screen; null: none near. */
+  pointNear(at: Point, within: number): { readonly index: number; readonly at: Point } | null {
+    const { state } = this.#store
+    const still = stillOf(state, state.current)
+    if (this.#shown === null || still === null || pickOf(state, still) === null) return null
+    let best: { index: number; at: Point; far: number } | null = null
+    for (const [index, point] of shownPoints(state).entries()) {
+      const place = toScreen(this.#shown.window, point)
+      const far = Math.hypot(place[0] - at[0], place[1] - at[1])
+      if (far <= within && (best === null || far < best.far)) best = { index, at: place, far }
+    }
+    return best
+  }
+
+  /** The place of the still there, px of the still; null where no still is up. */
+  stillAt(at: Point): Point | null {
+    return this.#shown === null ? null : toStill(this.#shown.window, at)
+  }
+
+  #middle(): Point {
+    return [this.#box.width / 2, this.#box.height / 2]
+  }
+
+  #change(next: (size: Size, now: StillWindow) => StillWindow): void {
+    if (this.#shown === null) return
+    const { pyramid, window } = this.#shown
+    this.#shown = { pyramid, window: next(pyramid.still, window) }
+    this.#redraw()
+  }
+
+  /** Draws anew with the next frame. */
+  #redraw(): void {
+    if (this.#asked || this.#elements === null) return
+    this.#asked = true
+    requestAnimationFrame(() => {
+      this.#asked = false
+      this.#paint()
     })
   }
 
-  const paintLoupeAt = (at: Point | null, points: readonly Point[], density: number): void => {
-    const { loupe } = elements!
-    loupe.hidden = at === null
-    if (at === null || pyramid === null || window === null) return
-    const side = Math.round(LOUPE_SIDE * density)
-    if (loupe.width !== side) {
-      loupe.width = side
-      loupe.height = side
+  #paint(): void {
+    if (this.#elements === null) return
+    this.#follow()
+    paintDesk(this.#store, this.#elements, this.#box, this.#shown, this.#cursor)
+  }
+
+  /** Takes the current still up where it is another one, or another version of it. */
+  #follow(): void {
+    const { state } = this.#store
+    const still = stillOf(state, state.current)
+    const key = still === null || still.head === null ? '' : `${still.file} ${still.stamp}`
+    if (key === this.#key) return
+    this.#key = key
+    this.#cursor = null
+    this.#shown = null
+    if (still === null || still.head === null) return
+    const size: Size = { width: still.head.width, height: still.head.height }
+    this.#shown = {
+      pyramid: tilePyramid(still.file, still.stamp, size, () => this.#redraw()),
+      window: openingWindow(state, still, size, this.#box),
     }
-    paintLoupe(loupe.getContext('2d')!, pyramid, at, points, density)
-    // Out of the way of the place it shows.
-    const [x, y] = toScreen(window, at)
-    loupe.dataset.side = x < box.width / 2 ? 'right' : 'left'
-    loupe.dataset.end = y < box.height / 3 && Math.abs(x - box.width / 2) < box.width / 4 ? 'bottom' : 'top'
   }
 
-  const change = (next: (size: Size, now: StillWindow) => StillWindow): void => {
-    if (pyramid === null || window === null) return
-    window = next(pyramid.still, window)
-    redraw()
-  }
-
-  const fitBox = (): void => {
-    if (elements === null) return
-    const { clientWidth, clientHeight } = elements.box
-    const was = box
-    box = { width: Math.max(1, clientWidth), height: Math.max(1, clientHeight) }
-    const { canvas } = elements
-    canvas.width = Math.round(box.width * devicePixelRatio)
-    canvas.height = Math.round(box.height * devicePixelRatio)
-    const wasWhole =
-      window !== null &&
-      pyramid !== null &&
-      Math.abs(window.scale / wholeWindow(pyramid.still, was).scale - 1) < 0.01
-    change((size, now) => (wasWhole ? wholeWindow(size, box) : inOtherBox(now, was, size, box)))
+  /** Follows a box that became larger or smaller: a still shown whole stays so. */
+  #fitBox({ box, canvas }: DeskElements): void {
+    const was = this.#box
+    const now = { width: Math.max(1, box.clientWidth), height: Math.max(1, box.clientHeight) }
+    this.#box = now
+    canvas.width = Math.round(now.width * devicePixelRatio)
+    canvas.height = Math.round(now.height * devicePixelRatio)
+    this.#change((size, window) =>
+      Math.abs(window.scale / wholeWindow(size, was).scale - 1) < 0.01
+        ? wholeWindow(size, now)
+        : inOtherBox(window, was, size, now),
+    )
     // At once: a canvas whose size changed is empty until it is drawn.
-    paint()
-  }
-
-  return {
-    attach(given) {
-      elements = given
-      const observer = new ResizeObserver(fitBox)
-      observer.observe(given.box)
-      fitBox()
-      const stop = store.listen(redraw)
-      return () => {
-        observer.disconnect()
-        stop()
-        elements = null
-      }
-    },
-    redraw,
-    zoom: (factor, at) =>
-      change((size, now) => zoomAbout(now, at ?? [box.width / 2, box.height / 2], factor, size, box)),
-    pan: (by) => change((size, now) => panBy(now, by, size, box)),
-    whole: () => change((size) => wholeWindow(size, box)),
-    pixels: () =>
-      change((size, now) =>
-        windowAround(toStill(now, [box.width / 2, box.height / 2]), 1 / devicePixelRatio, size, box),
-      ),
-    place: () =>
-      change((size, now) => {
-        const still = stillOf(store.state, store.state.current)
-        return still === null ? now : openingWindow(store.state, still, size, box)
-      }),
-    hover(at) {
-      cursor = at === null || window === null ? null : toStill(window, at)
-      redraw()
-    },
-    moveCursor([dx, dy]) {
-      if (window === null || pyramid === null) return
-      const { width, height } = pyramid.still
-      const from = cursor ?? toStill(window, [box.width / 2, box.height / 2])
-      cursor = [
-        Math.max(0, Math.min(width, from[0] + dx / window.scale)),
-        Math.max(0, Math.min(height, from[1] + dy / window.scale)),
-      ]
-      const [x, y] = toScreen(window, cursor)
-      if (x < 20 || y < 20 || x > box.width - 20 || y > box.height - 20) {
-        const middle = cursor
-        change((size, now) => windowAround(middle, now.scale, size, box))
-      }
-      redraw()
-    },
-    clickCursor() {
-      if (cursor !== null) clickPoint(store, cursor)
-    },
-    pointNear(at, within) {
-      const still = stillOf(store.state, store.state.current)
-      if (window === null || still === null || pickOf(store.state, still) === null) return null
-      let best: { index: number; at: Point; far: number } | null = null
-      for (const [index, point] of shownPoints(store.state).entries()) {
-        const place = toScreen(window, point)
-        const far = Math.hypot(place[0] - at[0], place[1] - at[1])
-        if (far <= within && (best === null || far < best.far)) best = { index, at: place, far }
-      }
-      return best
-    },
-    stillAt: (at) => (window === null ? null : toStill(window, at)),
+    this.#paint()
   }
 }

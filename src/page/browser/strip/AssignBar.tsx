@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
+import type { ReferenceView, StillView } from '../../api.js'
 import { assign } from '../state/changeWalk.js'
 import type { Assignment } from '../state/pageState.js'
 import { usePart, useStore } from '../state/pageStore.js'
@@ -6,111 +7,75 @@ import { stillOf } from '../state/shownPick.js'
 import { marksInOrder, suggestAssignments } from './suggestAssignment.js'
 import { takeSuggestions } from './takeSuggestions.js'
 
+/** What stands in the three fields. */
+interface Typed {
+  readonly mark: string
+  readonly light: string
+  readonly reference: string
+}
+
+const typedOf = (still: StillView | null): Typed => ({
+  mark: still?.mark?.text ?? '',
+  light: still?.light ?? '',
+  reference: still?.reference ?? '',
+})
+
 /** Mark, light and reference of the chosen stills: what they have, what is suggested, and fields to give others. */
 export function AssignBar() {
   const store = useStore()
   const walk = usePart((state) => state.walk)!
   const chosen = usePart((state) => state.chosen)
   const current = usePart((state) => stillOf(state, state.current))
-  const [mark, setMark] = useState('')
-  const [light, setLight] = useState('')
-  const [reference, setReference] = useState('')
+  const [typed, setTyped] = useState<Typed>(typedOf(null))
   const isMany = chosen.length > 1
   const suggestions = useMemo(() => suggestAssignments(walk, chosen), [walk, chosen])
+  const [first] = suggestions
   // The fields say what the still has; with several chosen, an empty field leaves each as it is.
   useEffect(() => {
-    setMark(isMany ? '' : (current?.mark?.text ?? ''))
-    setLight(isMany ? '' : (current?.light ?? ''))
-    setReference(isMany ? '' : (current?.reference ?? ''))
+    setTyped(typedOf(isMany ? null : current))
   }, [current?.file, current?.mark?.text, current?.light, current?.reference, isMany])
 
-  const give = (): void => {
+  const give = (event: Event): void => {
+    event.preventDefault()
     const wanted = chosen.flatMap((file) => {
       const still = stillOf(store.state, file)
-      if (still === null) return []
-      const field = (typed: string, now: string | null, had: string | null): string | null =>
-        typed.trim() === '' || typed.trim() === now ? had : typed.trim()
-      // A mark alone or a light alone gives a still no place yet: the other one is as suggested.
       const likely = suggestions.find((suggestion) => suggestion.file === file)
-      const mend = (own: string | null, now: string | null, suggested: string | undefined): string | null =>
-        own ?? (now === null ? (suggested ?? null) : null)
-      const to: Assignment = {
-        mark: mend(
-          field(mark, still.mark?.text ?? null, still.entry?.mark ?? null),
-          still.mark?.text ?? null,
-          likely?.mark,
-        ),
-        light: mend(field(light, still.light, still.entry?.light ?? null), still.light, likely?.light),
-        reference: field(reference, still.reference, still.entry?.reference ?? null),
-      }
-      const had = still.entry
-      const isSame =
-        to.mark === (had?.mark ?? null) &&
-        to.light === (had?.light ?? null) &&
-        to.reference === (had?.reference ?? null)
-      return isSame ? [] : [{ file, to }]
+      const to = still === null ? null : assignmentOf(still, typed, likely)
+      return to === null ? [] : [{ file, to }]
     })
     assign(store, wanted)
     document.querySelector<HTMLElement>('.desk-box')?.focus()
   }
   const inOrder = (from: 'nearest' | 'farthest'): void =>
-    assign(
-      store,
-      marksInOrder(walk, chosen, from, light.trim() === '' ? (first?.light ?? null) : light.trim()),
-    )
-  const [first] = suggestions
+    assign(store, marksInOrder(walk, chosen, from, typed.light.trim() || (first?.light ?? null)))
 
   return (
-    <form
-      class="assign"
-      aria-label="Mark, light and reference"
-      onSubmit={(event) => {
-        event.preventDefault()
-        give()
-      }}
-    >
+    <form class="assign" aria-label="Mark, light and reference" onSubmit={give}>
       <h1 class="assign-name">
         {isMany ? `${chosen.length} stills` : (current?.file.replace(/^stills\//, '') ?? 'No still')}
       </h1>
-      <div class="field">
-        <label for="field-mark">Mark</label>
-        <input
-          id="field-mark"
-          list="known-marks"
-          value={mark}
-          placeholder={isMany ? 'each its' : (first?.mark ?? '16 m')}
-          data-empty={mark === ''}
-          autocomplete="off"
-          onInput={(event) => setMark(event.currentTarget.value)}
-        />
-      </div>
-      <div class="field">
-        <label for="field-light">Light</label>
-        <input
-          id="field-light"
-          list="known-lights"
-          value={light}
-          placeholder={isMany ? 'each its' : (first?.light ?? 'day')}
-          data-empty={light === ''}
-          autocomplete="off"
-          onInput={(event) => setLight(event.currentTarget.value)}
-        />
-      </div>
-      <div class="field">
-        <label for="field-reference">Reference</label>
-        <select
-          id="field-reference"
-          value={reference}
-          onChange={(event) => setReference(event.currentTarget.value)}
-        >
-          <option value="">{isMany ? 'each its own' : 'not told'}</option>
-          {walk.references.map(({ name, size }) => (
-            <option value={name} key={name}>
-              {name}, {size}
-            </option>
-          ))}
-        </select>
-      </div>
+      <TypedField
+        name="mark"
+        label="Mark"
+        value={typed.mark}
+        placeholder={isMany ? 'each its' : (first?.mark ?? '16 m')}
+        known={walk.marks.map(({ text }) => text)}
+        onTyped={(mark) => setTyped({ ...typed, mark })}
+      />
+      <TypedField
+        name="light"
+        label="Light"
+        value={typed.light}
+        placeholder={isMany ? 'each its' : (first?.light ?? 'day')}
+        known={walk.lights}
+        onTyped={(light) => setTyped({ ...typed, light })}
+      />
+      <ReferenceField
+        value={typed.reference}
+        none={isMany ? 'each its own' : 'not told'}
+        known={walk.references}
+        onChosen={(reference) => setTyped({ ...typed, reference })}
+      />
       <button type="submit">Assign</button>
       {isMany ? (
         <span class="in-order" role="group" aria-label="The planned marks in order">
@@ -129,19 +94,87 @@ export function AssignBar() {
           title="As suggested by the stills before"
           onClick={() => takeSuggestions(store)}
         >
-          {isMany ? `${first.mark}, ${first.light} and on? (y)` : `${first.mark}, ${first.light}? (y)`}
+          {`${first.mark}, ${first.light}${isMany ? ' and on' : ''}? (y)`}
         </button>
       )}
-      <datalist id="known-marks">
-        {walk.marks.map(({ text }) => (
+    </form>
+  )
+}
+
+interface TypedFieldProps {
+  readonly name: string
+  readonly label: string
+  readonly value: string
+  readonly placeholder: string
+  /** What the walk has of the kind, offered while typing. */
+  readonly known: readonly string[]
+  readonly onTyped: (text: string) => void
+}
+
+function TypedField({ name, label, value, placeholder, known, onTyped }: TypedFieldProps) {
+  return (
+    <div class="field">
+      <label for={`field-${name}`}>{label}</label>
+      <input
+        id={`field-${name}`}
+        list={`known-${name}s`}
+        value={value}
+        placeholder={placeholder}
+        data-empty={value === ''}
+        autocomplete="off"
+        onInput={(event) => onTyped(event.currentTarget.value)}
+      />
+      <datalist id={`known-${name}s`}>
+        {known.map((text) => (
           <option value={text} key={text} />
         ))}
       </datalist>
-      <datalist id="known-lights">
-        {walk.lights.map((name) => (
-          <option value={name} key={name} />
-        ))}
-      </datalist>
-    </form>
+    </div>
   )
+}
+
+interface ReferenceFieldProps {
+  readonly value: string
+  /** What stands there where none is chosen. */
+  readonly none: string
+  readonly known: readonly ReferenceView[]
+  readonly onChosen: (name: string) => void
+}
+
+function ReferenceField({ value, none, known, onChosen }: ReferenceFieldProps) {
+  return (
+    <div class="field">
+      <label for="field-reference">Reference</label>
+      <select id="field-reference" value={value} onChange={(event) => onChosen(event.currentTarget.value)}>
+        <option value="">{none}</option>
+        {known.map(({ name, size }) => (
+          <option value={name} key={name}>
+            {name}, {size}
+          </option>
+        ))}
+      </select>
+    </div>
+  )
+}
+
+/** What a still is to be assigned by what was typed; null where that changes nothing. */
+function assignmentOf(
+  { mark, light, reference, entry }: StillView,
+  typed: Typed,
+  likely: { readonly mark: string; readonly light: string } | undefined,
+): Assignment | null {
+  const had = { mark: entry?.mark ?? null, light: entry?.light ?? null, reference: entry?.reference ?? null }
+  const field = (text: string, now: string | null, own: string | null): string | null =>
+    text.trim() === '' || text.trim() === now ? own : text.trim()
+  // A mark alone or a light alone gives a still no place yet: the other one is as suggested.
+  const mend = (own: string | null, now: string | null, suggested: string | undefined): string | null =>
+    own ?? (now === null ? (suggested ?? null) : null)
+  const markNow = mark?.text ?? null
+  const to: Assignment = {
+    mark: mend(field(typed.mark, markNow, had.mark), markNow, likely?.mark),
+    light: mend(field(typed.light, light, had.light), light, likely?.light),
+    reference: field(typed.reference, reference, had.reference),
+  }
+  const isSame = to.mark === had.mark && to.light === had.light && to.reference === had.reference
+  return isSame ? null : to
 }

@@ -39,5 +39,3 @@ export const requestSchemas = {
   sheet: z.strictObject({ paper: z.enum(['A4', 'Letter']), maskPlates: z.boolean() }),
   nothing: z.strictObject({}),
 } as const
-
-export type PickBody = z.output<typeof pick>

@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { Outcome } from '../../../math/outcome.js'
+import { failure, success, type Outcome } from '../../../math/outcome.js'
 import type { Reference } from '../../../measure/reference/reference.js'
 import { parseLength } from '../../../units/parseLength.js'
 import { changePick } from '../../../walk/change/changePick.js'
@@ -74,7 +74,7 @@ export async function assignRoute(context: PageContext, body: AssignBody, by: st
     }
     const entry = entryFor(change, walk, newLights)
     if (!entry.ok) return refusal(422, entry.code, entry.message, change.file)
-    changes.push({ file: change.file, was: change.was, entry: entry.entry })
+    changes.push({ file: change.file, was: change.was, entry: entry.value })
   }
   if (newLights.size > 0 && body.addLights !== true) {
     const lights = [...newLights.values()].join(', ')
@@ -91,30 +91,22 @@ export async function assignRoute(context: PageContext, body: AssignBody, by: st
 
 /** A pick that was changed meanwhile is left: the page is told of it as it is. */
 async function moveTo(context: PageContext, view: StillView, reference: string): Promise<void> {
-  const known = context.walk.reading().picks.get(view.file.normalize('NFC'))
+  const [known] = context.walk.reading().picks.get(view.file.normalize('NFC')) ?? []
   if (known === undefined || view.pick === null) return
   const { corners, ends, method, sigma, covariance } = view.pick
-  const entry = pickEntryOf(
-    {
-      reference,
-      method,
-      sigma,
-      ...(corners === undefined ? {} : { corners: corners.map(([x, y]) => [x, y]) as never }),
-      ...(ends === undefined ? {} : { ends: ends.map(([x, y]) => [x, y]) as never }),
-      ...(covariance === undefined ? {} : { covariance: covariance.map((row) => [...row]) }),
-    },
-    known.sha256,
-  )
-  if (entry.ok)
-    await changePick(context.walk.dir, { file: view.file, was: view.pick.version, entry: entry.value })
+  const entry = pickEntryOf({ reference, method, sigma, corners, ends, covariance }, known.sha256)
+  if (!entry.ok) return
+  const { doubts } = known
+  const moved = { ...entry.value, ...(doubts === undefined ? {} : { doubts }) }
+  await changePick(context.walk.dir, { file: view.file, was: view.pick.version, entry: moved })
 }
 
-type Entry =
-  | { readonly ok: true; readonly entry: StillChange['entry'] }
-  | { readonly ok: false; readonly code: string; readonly message: string }
-
 /** The words for walk.yaml; none where they tell no more than the still's own path. Lights the walk does not have are gathered by how they compare. */
-function entryFor(change: AssignBody['changes'][number], walk: Walk, newLights: Map<string, string>): Entry {
+function entryFor(
+  change: AssignBody['changes'][number],
+  walk: Walk,
+  newLights: Map<string, string>,
+): Outcome<StillChange['entry']> {
   const told = toldByPath(change.file, walk.lights)
   let light = told.light
   if (change.light !== null) {
@@ -126,22 +118,21 @@ function entryFor(change: AssignBody['changes'][number], walk: Walk, newLights: 
   let distanceM = told.distanceM
   if (change.mark !== null) {
     const length = parseLength(change.mark)
-    if (!length.ok) return { ok: false, code: length.code, message: length.message }
-    if (length.value <= 0) return { ok: false, code: 'no-length', message: 'a mark lies above 0' }
+    if (!length.ok) return length
+    if (length.value <= 0) return failure('no-length', 'a mark lies above 0')
     distanceM = length.value
   }
-  const saysNothing = change.mark === null && change.light === null && change.reference === null
-  if (saysNothing) return { ok: true, entry: null }
-  if (distanceM === null) return { ok: false, code: 'no-mark', message: 'its mark is not told yet' }
-  if (light === null) return { ok: false, code: 'no-light', message: 'its light is not told yet' }
+  if (change.mark === null && change.light === null && change.reference === null) return success(null)
+  if (distanceM === null) return failure('no-mark', 'its mark is not told yet')
+  if (light === null) return failure('no-light', 'its light is not told yet')
   const asNamed =
     told.distanceM !== null &&
     isSameMark(told.distanceM, distanceM) &&
     told.light === light &&
     change.reference === null
-  if (asNamed) return { ok: true, entry: null }
+  if (asNamed) return success(null)
   const mark = change.mark?.trim() ?? `${Number(distanceM.toFixed(4))} m`
-  return { ok: true, entry: { file: change.file, mark, light, reference: change.reference } }
+  return success({ file: change.file, mark, light, reference: change.reference })
 }
 
 function referenceOf(context: PageContext, name: string): Reference | null {

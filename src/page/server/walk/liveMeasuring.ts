@@ -1,4 +1,6 @@
-import { judgeMeasured } from '../../../walk/measure/measureWalk.js'
+import { judgeMeasured } from '../../../walk/measure/judgeMeasured.js'
+import { resultsOf } from '../../../walk/measure/resultsOf.js'
+import { entryKey } from '../../../walk/schemas/resultsSchema.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { workerCount } from '../../../walk/measure/stillPool.js'
 import { stillRunner, type StillRunner } from '../../../walk/measure/stillRunner.js'
@@ -12,115 +14,141 @@ interface Progress {
   readonly all: number
 }
 
-/** Measures a walk's stills in the background as they are picked, and keeps what it measured. */
-export interface LiveMeasuring {
-  /** From now on the stills of this reading count. What was measured of the same still, points and reference stands. */
-  follow(reading: FolderReading): void
-  /** What came of a still, null while it is not measured; undefined where nothing is to be measured on it. */
-  resultOf(file: string): StillTaskResult | null | undefined
-  progress(): Progress
-  /** Counts what changes `results`: the same number, the same results. */
-  identity(): number
-  /** The walk judged by what is measured so far. */
-  results(): Promise<WalkResults>
-  /** Measures the rest on all cores; resolves once all is measured. */
-  finish(): Promise<void>
-  close(): Promise<void>
-}
-
 /** Measuring in the background is put off while somebody waits for something else, but no longer than this: this project's convention. */
 const MOST_PUT_OFF_MS = 1500
 
-/** Live measuring of one walk; `onMeasured` is told the path of each still as it is measured. */
-export function liveMeasuring(
-  first: FolderReading,
-  onMeasured: (file: string) => void,
-  quiet: QuietTime,
-): LiveMeasuring {
-  const known = new Map<string, StillTaskResult>()
-  const running = new Map<string, Promise<void>>()
-  let reading = first
-  let keys: readonly string[] = []
-  let keyOfFile: ReadonlyMap<string, string> = new Map()
-  let runner: Promise<StillRunner> | null = null
-  let atOnce = 1
-  let closed = false
-  let version = 0
-  let judged: { readonly of: number; readonly results: Promise<WalkResults> } | null = null
-  let waiting: (() => void)[] = []
+/** A task by its still and the reference it was picked on, null where a chart is looked for. */
+function entryOf({ file, subject }: StillTask): string {
+  return entryKey({ file, reference: subject.kind === 'picked' ? subject.reference.name : null })
+}
 
-  const keyOf = (task: StillTask): string => JSON.stringify([reading.stamps.get(task.file), task])
-  const pending = (): number[] =>
-    [...keys.keys()].filter((index) => !known.has(keys[index]!) && !running.has(keys[index]!))
+/** Measures a walk's stills in the background as they are picked, and keeps what it measured. */
+export class LiveMeasuring {
+  readonly #onMeasured: (file: string) => void
+  readonly #quiet: QuietTime
+  readonly #known = new Map<string, StillTaskResult>()
+  readonly #running = new Set<string>()
+  #reading: FolderReading
+  /** What each task of the reading is known by: the same key, the same still, points and reference. */
+  #keys: readonly string[] = []
+  #runner: Promise<StillRunner> | null = null
+  #atOnce = 1
+  #closed = false
+  #version = 0
+  #judged: { readonly of: number; readonly results: Promise<WalkResults> } | null = null
+  #waiting: (() => void)[] = []
 
-  const pump = (): void => {
+  /** `onMeasured` is told the path of each still as it is measured. */
+  constructor(first: FolderReading, onMeasured: (file: string) => void, quiet: QuietTime) {
+    this.#onMeasured = onMeasured
+    this.#quiet = quiet
+    this.#reading = first
+    this.follow(first)
+  }
+
+  /** From now on the stills of this reading count. What was measured of the same still, points and reference stands. */
+  follow(reading: FolderReading): void {
+    this.#reading = reading
+    this.#version++
+    this.#keys = reading.plan.tasks.map((task) => JSON.stringify([reading.stamps.get(task.file), task]))
+    setImmediate(() => this.#pump())
+  }
+
+  /**
+   * What came of a still's pick of a reference, or of looking for a chart where `reference` is null: null while it is not measured; undefined where nothing
+   * is to be measured.
+   */
+  resultOf(file: string, reference: string | null): StillTaskResult | null | undefined {
+    const entry = entryKey({ file, reference })
+    const index = this.#reading.plan.tasks.findLastIndex((task) => entryOf(task) === entry)
+    return index < 0 ? undefined : (this.#known.get(this.#keys[index]!) ?? null)
+  }
+
+  progress(): Progress {
+    return { done: this.#done().filter((one) => one !== null).length, all: this.#keys.length }
+  }
+
+  /** Counts what changes `results`: the same number, the same results. */
+  identity(): number {
+    return this.#version
+  }
+
+  /** The walk judged by what is measured so far. */
+  results(): Promise<WalkResults> {
+    if (this.#judged?.of !== this.#version) {
+      const { walk, plan } = this.#reading
+      const results = judgeMeasured(walk, plan, this.#done()).then((all) => resultsOf(walk, plan, all))
+      this.#judged = { of: this.#version, results }
+    }
+    return this.#judged.results
+  }
+
+  /** Measures the rest on all cores; resolves once all is measured. */
+  async finish(): Promise<void> {
+    this.#atOnce = workerCount(null, 8)
+    this.#pump()
+    if (!this.#isIdle()) await new Promise<void>((resolve) => this.#waiting.push(resolve))
+  }
+
+  async close(): Promise<void> {
+    this.#closed = true
+    this.#wake()
+    await (await this.#runner)?.close()
+  }
+
+  #done(): (StillTaskResult | null)[] {
+    return this.#keys.map((key) => this.#known.get(key) ?? null)
+  }
+
+  #pending(): number[] {
+    return [...this.#keys.keys()].filter(
+      (index) => !this.#known.has(this.#keys[index]!) && !this.#running.has(this.#keys[index]!),
+    )
+  }
+
+  #isIdle(): boolean {
+    return this.#closed || (this.#running.size === 0 && this.#pending().length === 0)
+  }
+
+  #wake(): void {
+    for (const wake of this.#waiting.splice(0)) wake()
+  }
+
+  #pump(): void {
+    const { tasks } = this.#reading.plan
     for (;;) {
-      const open = pending()
-      // a pick takes a moment and somebody waits for it, so it goes before and beside the search for a chart
-      const pick = open.find((index) => reading.plan.tasks[index]!.subject.kind === 'picked')
+      const open = this.#pending()
+      // A pick takes a moment and somebody waits for it, so it goes before and beside the search for a chart.
+      const pick = open.find((index) => tasks[index]!.subject.kind === 'picked')
       const next = pick ?? open[0]
-      if (closed || next === undefined || running.size >= atOnce + (pick === undefined ? 0 : 1)) break
-      start(reading.plan.tasks[next]!, keys[next]!)
+      const most = this.#atOnce + (pick === undefined ? 0 : 1)
+      if (this.#closed || next === undefined || this.#running.size >= most) break
+      void this.#start(tasks[next]!, this.#keys[next]!)
     }
-    if (closed || (running.size === 0 && pending().length === 0)) {
-      atOnce = 1
-      for (const wake of waiting.splice(0)) wake()
+    if (!this.#isIdle()) return
+    this.#atOnce = 1
+    this.#wake()
+  }
+
+  async #start(task: StillTask, key: string): Promise<void> {
+    this.#running.add(key)
+    const result = await this.#measured(task)
+    this.#running.delete(key)
+    if (this.#closed) return
+    this.#known.set(key, result)
+    this.#version++
+    this.#onMeasured(task.file)
+    this.#pump()
+  }
+
+  async #measured(task: StillTask): Promise<StillTaskResult> {
+    try {
+      if (this.#atOnce === 1) await this.#quiet.come(MOST_PUT_OFF_MS)
+      this.#runner ??= stillRunner(workerCount(null, 8))
+      return await (await this.#runner).run(task)
+    } catch (error) {
+      const message = error instanceof Error ? error.message : String(error)
+      return { ok: false, code: 'fault', sha256: null, message }
     }
-  }
-  const start = (task: StillTask, key: string): void => {
-    const run = (atOnce === 1 ? quiet.come(MOST_PUT_OFF_MS) : Promise.resolve())
-      .then(() => (runner ??= stillRunner(workerCount(null, 8))))
-      .then((threads) => threads.run(task))
-      .catch((error: unknown): StillTaskResult => ({
-        ok: false,
-        code: 'fault',
-        sha256: null,
-        message: error instanceof Error ? error.message : String(error),
-      }))
-      .then((result) => {
-        running.delete(key)
-        if (closed) return
-        known.set(key, result)
-        version++
-        onMeasured(task.file)
-        pump()
-      })
-    running.set(key, run)
-  }
-  const done = (): (StillTaskResult | null)[] => keys.map((key) => known.get(key) ?? null)
-  const follow = (next: FolderReading): void => {
-    reading = next
-    version++
-    keys = reading.plan.tasks.map(keyOf)
-    keyOfFile = new Map(reading.plan.tasks.map(({ file }, index) => [file, keys[index]!]))
-    setImmediate(pump)
-  }
-  follow(first)
-  return {
-    identity: () => version,
-    follow,
-    resultOf(file) {
-      const key = keyOfFile.get(file)
-      return key === undefined ? undefined : (known.get(key) ?? null)
-    },
-    progress: () => ({ done: done().filter((one) => one !== null).length, all: keys.length }),
-    results() {
-      if (judged?.of !== version)
-        judged = { of: version, results: judgeMeasured(reading.walk, reading.plan, done()) }
-      return judged.results
-    },
-    async finish() {
-      atOnce = workerCount(null, 8)
-      pump()
-      if (!closed && (running.size > 0 || pending().length > 0)) {
-        await new Promise<void>((resolve) => waiting.push(resolve))
-      }
-    },
-    async close() {
-      closed = true
-      for (const wake of waiting.splice(0)) wake()
-      waiting = []
-      await (await runner)?.close()
-    },
   }
 }

@@ -7,7 +7,7 @@ import { folderState } from '../../../files/folderState.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { resultsText } from '../../../walk/schemas/resultsText.js'
 import type { PageEvent, ResultsView, StillView, WalkView } from '../../api.js'
-import { liveMeasuring, type LiveMeasuring } from './liveMeasuring.js'
+import { LiveMeasuring } from './liveMeasuring.js'
 import type { QuietTime } from '../reply/quietTime.js'
 import { stillHeads, type StillHeads } from '../pictures/stillHeads.js'
 import { stillView, stillViews } from './stillViews.js'
@@ -16,30 +16,6 @@ import { walkView } from './walkView.js'
 /** So often the folder is looked at for what other programs change. */
 const LOOK_EVERY_MS = 700
 
-/** The walk that is open on the page: what its folder holds, what was measured of it, and news of both. */
-export interface PageWalk {
-  readonly dir: string
-  readonly heads: StillHeads
-  readonly measuring: LiveMeasuring
-  /** The folder as last soundly read. */
-  reading(): FolderReading
-  /** What is wrong with its files as they stand, a line each. */
-  faults(): readonly string[]
-  revision(): number
-  view(): WalkView
-  /** The views of these stills, in this order; those that are not there are left out. */
-  stills(files: readonly string[]): StillView[]
-  results(): Promise<ResultsView>
-  /**
-   * Changes walk.yaml or picks.json by `work`, one change after the other, reads them anew and tells of it. `work` says by which page (null where it
-   * changed nothing itself) and all stills that it can have changed, null where it may be more.
-   */
-  change<Value>(work: () => Promise<WalkChange<Value>>): Promise<Value>
-  /** Says that results.json holds what is measured now. */
-  resultsWritten(): void
-  close(): Promise<void>
-}
-
 /** What came of a change of a walk's files. */
 interface WalkChange<Value> {
   readonly value: Value
@@ -47,121 +23,174 @@ interface WalkChange<Value> {
   readonly stills: readonly string[] | null
 }
 
-/** Opens a walk for the page and follows its folder. Throws `ProofwalkErrors` where walk.yaml or picks.json is at fault at the start. */
-export async function openPageWalk(
-  dir: string,
-  tell: (event: PageEvent) => void,
-  quiet: QuietTime,
-): Promise<PageWalk> {
-  let reading = await readFolder(dir)
-  let faults: readonly string[] = []
-  let revision = 1
-  let writtenOf = -1
-  let closed = false
+/** The walk that is open on the page: what its folder holds, what was measured of it, and news of both. */
+export class PageWalk {
+  readonly dir: string
+  readonly heads: StillHeads
+  readonly measuring: LiveMeasuring
+  readonly #tell: (event: PageEvent) => void
+  readonly #watch: NodeJS.Timeout
+  #reading: FolderReading
+  #faults: readonly string[] = []
+  #revision = 1
+  /** Identity of the results that results.json holds. */
+  #writtenOf = -1
+  /** What other programs' changes are told by: the folder's state as last read. */
+  #seen: string
+  #closed = false
+  #working: Promise<void> = Promise.resolve()
 
-  const tellStills = (files: readonly string[], by: string | null): void =>
-    tell({ kind: 'stills', revision: ++revision, by, stills: viewsOf(files) })
-  const heads = stillHeads(dir, (files) => tellStills(files, null), quiet)
-  const onMeasured = (file: string): void => {
-    tellStills([file], null)
-    tellResults()
+  private constructor(
+    dir: string,
+    reading: FolderReading,
+    tell: (event: PageEvent) => void,
+    quiet: QuietTime,
+  ) {
+    this.dir = dir
+    this.#reading = reading
+    this.#seen = stateText(reading.state)
+    this.#tell = tell
+    this.heads = stillHeads(dir, (files) => this.#tellStills(files, null), quiet)
+    const onMeasured = (file: string): void => {
+      this.#tellStills([file], null)
+      this.#tellResults()
+    }
+    this.measuring = new LiveMeasuring(reading, onMeasured, quiet)
+    this.#watch = setInterval(() => void this.#look(), LOOK_EVERY_MS)
+    this.#readHeads()
   }
-  const measuring = liveMeasuring(reading, onMeasured, quiet)
-  const viewsOf = (files: readonly string[]): StillView[] =>
-    files.flatMap((file) => stillView(file, reading, heads, measuring) ?? [])
-  const tellResults = (): void =>
-    tell({ kind: 'results', ...measuring.progress(), written: writtenOf === measuring.identity() })
-  const readHeads = (): void =>
-    void heads.readAll([...reading.stamps].map(([file, stamp]) => ({ file, stamp })))
 
-  let working: Promise<void> = Promise.resolve()
+  /**
+   * Opens a walk for the page and follows its folder.
+   * @throws ProofwalkErrors where walk.yaml or picks.json is at fault at the start.
+   */
+  static async open(dir: string, tell: (event: PageEvent) => void, quiet: QuietTime): Promise<PageWalk> {
+    return new PageWalk(dir, await readFolder(dir), tell, quiet)
+  }
+
+  /** The folder as last soundly read. */
+  reading(): FolderReading {
+    return this.#reading
+  }
+
+  /** What is wrong with its files as they stand, a line each. */
+  faults(): readonly string[] {
+    return this.#faults
+  }
+
+  revision(): number {
+    return this.#revision
+  }
+
+  view(): WalkView {
+    const stills = stillViews(this.#reading, this.heads, this.measuring)
+    return walkView(basename(resolve(this.dir)), this.#revision, this.#reading.walk, stills, this.#faults)
+  }
+
+  /** The views of these stills, in this order; those that are not there are left out. */
+  stills(files: readonly string[]): StillView[] {
+    return files.flatMap((file) => stillView(file, this.#reading, this.heads, this.measuring) ?? [])
+  }
+
+  async results(): Promise<ResultsView> {
+    const [progress, of] = [this.measuring.progress(), this.measuring.identity()]
+    const results = progress.all === 0 ? null : await this.measuring.results()
+    if (results !== null && progress.done === progress.all && (await isWritten(this.dir, results)))
+      this.#writtenOf = of
+    return { revision: this.#revision, ...progress, written: this.#writtenOf === of, results }
+  }
+
+  /**
+   * Changes walk.yaml or picks.json by `work`, one change after the other, reads them anew and tells of it. `work` says by which page (null where it
+   * changed nothing itself) and all stills that it can have changed, null where it may be more.
+   */
+  change<Value>(work: () => Promise<WalkChange<Value>>): Promise<Value> {
+    return this.#inTurn(async () => {
+      const { value, by, stills } = await work()
+      const before = this.#reading
+      await this.#read(before)
+      this.#seen = stateText(this.#reading.state)
+      const isMore = stills !== null && changedElsewhere(before, this.#reading, stills)
+      if (stills !== null && !isMore) this.#tellStills(stills, by)
+      else if (isMore) this.#tellWalk(null, 'walk.yaml or picks.json was changed by another hand')
+      else this.#tellWalk(by, null)
+      this.#tellResults()
+      return value
+    })
+  }
+
+  /** Says that results.json holds what is measured now. */
+  resultsWritten(): void {
+    this.#writtenOf = this.measuring.identity()
+    this.#tellResults()
+  }
+
+  async close(): Promise<void> {
+    this.#closed = true
+    clearInterval(this.#watch)
+    this.heads.stop()
+    await this.measuring.close()
+    await this.#working
+  }
+
+  #tellStills(files: readonly string[], by: string | null): void {
+    this.#tell({ kind: 'stills', revision: ++this.#revision, by, stills: this.stills(files) })
+  }
+
+  #tellWalk(by: string | null, message: string | null): void {
+    this.#tell({ kind: 'walk', revision: ++this.#revision, by, message })
+  }
+
+  #tellResults(): void {
+    const written = this.#writtenOf === this.measuring.identity()
+    this.#tell({ kind: 'results', ...this.measuring.progress(), written })
+  }
+
+  #readHeads(): void {
+    void this.heads.readAll([...this.#reading.stamps].map(([file, stamp]) => ({ file, stamp })))
+  }
+
   /** One reading after the other, so that an older one never takes the place of a newer. */
-  const inTurn = <Value>(work: () => Promise<Value>): Promise<Value> => {
-    const done = working.then(work)
-    working = done.then(
+  #inTurn<Value>(work: () => Promise<Value>): Promise<Value> {
+    const done = this.#working.then(work)
+    this.#working = done.then(
       () => undefined,
       () => undefined,
     )
     return done
   }
-  const read = async (before: FolderReading | null): Promise<void> => {
+
+  async #read(before: FolderReading | null): Promise<void> {
     try {
-      reading = await readFolder(dir, before)
-      faults = []
+      this.#reading = await readFolder(this.dir, before)
+      this.#faults = []
     } catch (error) {
       if (!(error instanceof ProofwalkError)) throw error
-      faults = (error instanceof ProofwalkErrors ? error.faults : [error]).map(faultLine)
+      this.#faults = (error instanceof ProofwalkErrors ? error.faults : [error]).map(faultLine)
     }
-    measuring.follow(reading)
-    readHeads()
+    this.measuring.follow(this.#reading)
+    this.#readHeads()
   }
 
-  let seen = stateText(reading.state)
-  const look = (): Promise<void> =>
-    inTurn(async () => {
-      const now = await folderState(dir)
-      if (closed || stateText(now) === seen) return
-      const message = whatChanged(seen, now)
-      seen = stateText(now)
-      await read(null)
-      tell({ kind: 'walk', revision: ++revision, by: null, message })
-      tellResults()
-    }).catch((error: unknown) => {
-      tell({
+  /** Looks for what other programs changed in the folder, and reads it anew. */
+  async #look(): Promise<void> {
+    try {
+      await this.#inTurn(async () => {
+        const now = await folderState(this.dir)
+        if (this.#closed || stateText(now) === this.#seen) return
+        const message = whatChanged(this.#seen, now)
+        this.#seen = stateText(now)
+        await this.#read(null)
+        this.#tellWalk(null, message)
+        this.#tellResults()
+      })
+    } catch (error) {
+      this.#tell({
         kind: 'fault',
         code: 'fault',
         message: error instanceof Error ? error.message : String(error),
       })
-    })
-  const watch = setInterval(() => void look(), LOOK_EVERY_MS)
-  readHeads()
-
-  return {
-    dir,
-    heads,
-    measuring,
-    reading: () => reading,
-    faults: () => faults,
-    revision: () => revision,
-    view: () =>
-      walkView(basename(resolve(dir)), revision, reading.walk, stillViews(reading, heads, measuring), faults),
-    stills: viewsOf,
-    results: async () => {
-      const [progress, of] = [measuring.progress(), measuring.identity()]
-      const results = progress.all === 0 ? null : await measuring.results()
-      if (results !== null && progress.done === progress.all && (await isWritten(dir, results)))
-        writtenOf = of
-      return { revision, ...progress, written: writtenOf === of, results }
-    },
-    change: (work) =>
-      inTurn(async () => {
-        const { value, by, stills } = await work()
-        const before = reading
-        await read(before)
-        seen = stateText(reading.state)
-        const isMore = stills !== null && changedElsewhere(before, reading, stills)
-        if (stills !== null && !isMore) tellStills(stills, by)
-        else
-          tell({
-            kind: 'walk',
-            revision: ++revision,
-            by: isMore ? null : by,
-            message: isMore ? 'walk.yaml or picks.json was changed by another hand' : null,
-          })
-        tellResults()
-        return value
-      }),
-    resultsWritten() {
-      writtenOf = measuring.identity()
-      tellResults()
-    },
-    async close() {
-      closed = true
-      clearInterval(watch)
-      heads.stop()
-      await measuring.close()
-      await working
-    },
+    }
   }
 }
 

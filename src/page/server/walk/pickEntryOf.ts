@@ -1,17 +1,15 @@
 import { failure, success, type Outcome } from '../../../math/outcome.js'
-import type { PickEntry } from '../../../walk/change/changePick.js'
-import { picksSchema } from '../../../walk/schemas/picksSchema.js'
-import type { PickBody } from '../reply/requestSchemas.js'
+import { type PickEntry, pickSchema } from '../../../walk/schemas/picksSchema.js'
 
 /** The entry of picks.json that a pick of the page becomes, taken on the still of this hash; fails with `bad-pick` where it is none. */
-export function pickEntryOf(pick: PickBody, sha256: string): Outcome<PickEntry, 'bad-pick'> {
+export function pickEntryOf(
+  pick: Readonly<Record<string, unknown>> & { readonly reference: string | null },
+  sha256: string,
+): Outcome<PickEntry, 'bad-pick'> {
   const { reference, ...points } = pick
   const entry = { sha256, ...(reference === null ? {} : { reference }), ...points }
-  const parsed = picksSchema.safeParse({ format: 'proofwalk-picks/1', stills: { still: entry } })
-  if (parsed.success) return success(parsed.data.stills['still']!)
+  const parsed = pickSchema.safeParse(entry)
+  if (parsed.success) return success(parsed.data)
   const [issue] = parsed.error.issues
-  return failure(
-    'bad-pick',
-    `${issue?.path.slice(2).join('.') ?? 'the pick'}: ${issue?.message ?? 'is none'}`,
-  )
+  return failure('bad-pick', `${issue?.path.join('.') ?? 'the pick'}: ${issue?.message ?? 'is none'}`)
 }

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { join } from 'node:path'
-import { planMeasuring, type MeasuringPlan } from '../../../walk/measure/measureWalk.js'
+import { planMeasuring, type MeasuringPlan } from '../../../walk/measure/planMeasuring.js'
 import { folderState, fileStamp } from '../../../files/folderState.js'
 import { readInnerFile, textOf } from '../../../files/readInnerFile.js'
 import { readWalk } from '../../../walk/read/readWalk.js'
@@ -20,8 +20,8 @@ export interface FolderReading {
   /** What becomes of each still, by its path. */
   readonly assigned: ReadonlyMap<string, AssignedStill>
   readonly unassigned: ReadonlyMap<string, UnassignedFile>
-  /** Picks and the walk's own words on a still, by its path in NFC. */
-  readonly picks: ReadonlyMap<string, StillPick>
+  /** Picks, one a reference, and the walk's own words on a still, by its path in NFC. */
+  readonly picks: ReadonlyMap<string, readonly StillPick[]>
   readonly named: ReadonlyMap<string, NamedStill>
   /** Changes with the file, by the still's path. */
   readonly stamps: ReadonlyMap<string, string>
@@ -56,7 +56,7 @@ export async function readFolder(dir: string, before: FolderReading | null = nul
       written: isSame ? writtenStills(textOf(bytes, join(dir, 'walk.yaml'))) : new Map(),
       assigned: new Map(plan.found.assigned.map((still) => [still.file, still])),
       unassigned: new Map(plan.found.unassigned.map((still) => [still.file, still])),
-      picks: new Map([...plan.picks.byFile].map(([file, pick]) => [file.normalize('NFC'), pick])),
+      picks: new Map([...plan.picks.byFile].map(([file, picks]) => [file.normalize('NFC'), picks])),
       named: new Map(walk.stills.map((still) => [still.file, still])),
       stamps: new Map(await Promise.all(stamps)),
       state,

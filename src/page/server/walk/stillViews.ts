@@ -56,14 +56,15 @@ export function stillView(
   const named = reading.named.get(name) ?? null
   const written = reading.written.get(plainPath(file)) ?? null
   const head = heads.of({ file, stamp })
-  const pick = reading.picks.get(name) ?? null
-  const result = here === null ? undefined : measuring.resultOf(file)
+  // Of several picks the first is shown; saving it keeps the others.
+  const pick = reading.picks.get(name)?.[0] ?? null
   const reference = resolveReference(walk, { referenceName: named?.reference ?? null }, pick)
+  const resolved = reference.ok ? reference.value.reference.name : null
+  const result = here === null ? undefined : measuring.resultOf(file, pick === null ? null : resolved)
   const distanceM = here?.distanceM ?? named?.distanceM ?? told.distanceM
   const isStale = pick !== null && head?.ok === true && head.head.sha256 !== pick.sha256
   const searched = pick === null && result !== undefined
   const state = stateOf({ left, head, pick, isStale, result, searched })
-  const resolved = reference.ok ? reference.value.reference.name : null
   const shown = state === 'chart' && result?.ok === true ? result.reference.name : resolved
   return {
     file,

@@ -1,0 +1,175 @@
+import { CHART_PAPERS } from '../chart/printed/chartPapers.js'
+import { mendByNearest } from '../files/suggestNearest.js'
+import { catalogue } from '../sentences.js'
+
+/** How the options that name what one still shows are written. */
+export const STILL_OPTIONS = {
+  reference: 'name a preset or a size: 600x400mm, or --chart A2 for the printed chart',
+  ends: 'give both ends: --ends "x,y x,y"',
+  corners: 'give the four corners clockwise from its top left: --corners "x,y x,y x,y x,y"',
+} as const
+type StillOption = keyof typeof STILL_OPTIONS
+
+/** Where an option is that is out of place, and what to do about it. */
+const OUT_OF_PLACE = {
+  'chart-alone': ['the chart is found by itself', 'leave it out'],
+  'width-without-chart': ['is of the chart', 'give --chart A2 as well'],
+  'for-one-still': ['is for one still', 'measure stills one at a time'],
+  'for-one-still-not-walk': ['is for one still', 'in a walk this stands in walk.yaml and picks.json'],
+  'watches-one-walk': ['is for one walk', 'watch one folder at a time'],
+  'for-a-folder': ["is for a walk's folder", 'leave it out'],
+  'sheet-of-one-walk': ['is for one walk', 'leave it out: every sheet is written into its walk as sheet.pdf'],
+  'from-is-needed': ['is needed with --cameras', 'name the walk that all are made alike'],
+  'cameras-are-needed': ['is needed with --from', 'name a CSV with a line for each camera'],
+  'not-with-cameras': [
+    'does not go with --cameras',
+    'write it into the walk that is copied, or as a column of the list',
+  ],
+} as const
+
+/** All that commands say of how they were called and of the places they were given. */
+export const cliSays = catalogue({
+  'unknown-paper': {
+    topic: 'usage',
+    say: (id: string) => `there is no chart for paper "${id}"`,
+    mend: `use one of ${CHART_PAPERS.map(({ id }) => id).join(', ')}`,
+  },
+  'option-out-of-place': {
+    topic: 'usage',
+    say: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][0],
+    mend: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][1],
+  },
+  'points-of-other-kind': {
+    code: 'option-out-of-place',
+    topic: 'usage',
+    say: (kind: 'rectangle' | 'length') => `the reference is a ${kind}`,
+    mend: (kind: 'rectangle' | 'length') =>
+      kind === 'length' ? 'a length has --ends' : 'a rectangle has --corners',
+  },
+  'option-missing': {
+    topic: 'usage',
+    say: (_option: StillOption) => 'it is needed to measure one still',
+    mend: (option: StillOption) => STILL_OPTIONS[option],
+  },
+  'carry-missing': {
+    code: 'option-missing',
+    topic: 'usage',
+    say: 'what is carried must be told',
+    mend: 'give --carry plate-eu, --carry 600x400mm, --carry 2m or --carry "chart A2", or run it on a terminal to be asked',
+  },
+  'bad-sigma': {
+    topic: 'usage',
+    say: (text: string) => `"${text}" is no number of pixels above 0 and up to 100`,
+    mend: 'write --sigma 0.5',
+  },
+  'not-above-nought': {
+    code: 'no-length',
+    topic: 'usage',
+    say: (option: string, _example: string) => `a ${option.replace('-', ' ')} must be above 0`,
+    mend: (option: string, example: string) => `write --${option} ${example}`,
+  },
+  'no-length': { topic: 'usage', say: (text: string) => `"${text}" is no length`, mend: 'write one above 0' },
+  'bad-sensor': {
+    code: 'bad-value',
+    topic: 'usage',
+    say: (text: string) => `"${text}" is neither an inch type nor a size`,
+    mend: 'write 1/2.8 or "5.6 x 3.1 mm"',
+  },
+  'bad-date': {
+    code: 'bad-value',
+    topic: 'usage',
+    say: (text: string, _today: string) => `"${text}" is no date`,
+    mend: (_text: string, today: string) => `write it as YYYY-MM-DD, such as ${today}`,
+  },
+  'bad-field-of-view': {
+    topic: 'usage',
+    say: (text: string) => `"${text}" is no field of view; write 100 or "100 x 52", degrees`,
+  },
+  'unknown-grading': {
+    topic: 'usage',
+    say: (id: string, _known: readonly string[]) => `"${id}" is no built-in grading`,
+    mend: (id: string, known: readonly string[]) => mendByNearest(id, known),
+  },
+  'same-folder': {
+    topic: 'usage',
+    say: 'is named twice',
+    mend: 'name the folder of the later walk second; every walk has a folder of its own',
+  },
+  stopped: { topic: 'usage', say: 'stopped; nothing was written' },
+
+  'no-folder-or-still': {
+    code: 'not-there',
+    topic: 'files',
+    say: 'there is no such folder or still',
+    mend: 'name a walk\'s folder ("proofwalk new DIR" makes one) or a still',
+  },
+  'no-folder-or-sheet': {
+    code: 'not-there',
+    topic: 'files',
+    say: 'there is no such folder or sheet',
+    mend: "name a walk's folder or a sheet.pdf",
+  },
+  'no-list': {
+    topic: 'files',
+    say: (reason: string | undefined) =>
+      reason === 'ENOENT' ? 'is not there' : `cannot be read (${reason ?? 'unknown reason'})`,
+    mend: 'name a CSV with a line for each camera',
+  },
+  'file-of-walk': {
+    topic: 'files',
+    say: (_folder: string) => 'is a file of a walk and no still',
+    mend: (folder: string) => `name its folder: proofwalk measure ${folder}`,
+  },
+  unreadable: {
+    topic: 'files',
+    say: (reason: string | null) => `cannot be read${reason === null ? '' : ` (${reason})`}`,
+    mend: 'allow reading it',
+  },
+  'not-a-csv': { topic: 'files', say: 'is not called a CSV', mend: 'give --csv a name that ends in .csv' },
+  'already-there': {
+    topic: 'files',
+    say: 'is there already and is not overwritten',
+    mend: 'edit it, or name another folder',
+  },
+  'one-of-many-already-there': {
+    code: 'already-there',
+    topic: 'files',
+    say: 'is there already and is not overwritten',
+    mend: 'move it away, or name another folder; nothing was written',
+  },
+  'not-a-folder': { topic: 'files', say: 'is no folder', mend: 'name another' },
+  'cannot-write': {
+    topic: 'files',
+    say: (reason: string, _mend: string) => `cannot be written: ${reason}`,
+    mend: (_reason: string, mend: string) => mend,
+  },
+  'cannot-make': {
+    code: 'cannot-write',
+    topic: 'files',
+    say: (reason: string) => `cannot be made (${reason})`,
+    mend: 'choose another place',
+  },
+  'output-lost': {
+    topic: 'files',
+    say: (reason: string) => `cannot be written (${reason})`,
+    mend: 'make room or send it elsewhere',
+  },
+  'no-sheet-beside': {
+    topic: 'files',
+    say: 'there is no sheet.pdf that holds it down; "proofwalk measure" makes the same again from the same files',
+  },
+  'on-neither': { topic: 'files', say: 'there is none, nor on the sheet' },
+  attached: { topic: 'files', say: 'is the one attached to sheet.pdf' },
+  'not-attached': { topic: 'files', say: 'is not the one attached to sheet.pdf' },
+  'budgets-untold': { topic: 'compare', say: 'results.json does not say how its uncertainties are made up' },
+  'mark-fits-elsewhere': {
+    topic: 'marks',
+    say: (series: string, mark: string, fits: string) =>
+      `${series}: the ${mark} mark does not fit the others, it fits ${fits}: left out, tape it again`,
+  },
+  'read-through-lens': {
+    topic: 'lens',
+    say: (isOfWalk: boolean, p: string, perRadian: string) =>
+      `Corners were read through the lens, ${isOfWalk ? 'measured on this walk' : "the data sheet's, which the walk agrees with"}: p = ${p}, px per radian in the middle of the picture: ${perRadian}`,
+  },
+})

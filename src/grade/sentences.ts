@@ -1,0 +1,253 @@
+import { catalogue } from '../sentences.js'
+
+/** f10 in words, for sentences that go on behind it. */
+const F10 = 'f10, the frequency at which contrast falls to 10 %'
+
+/** All that grading says of marks, promises and pairs of walks. Figures come printed, by the printer of the walk. */
+export const gradeSays = catalogue({
+  'washed-out': {
+    topic: 'contrast',
+    say: (white: string, contrast: string) => `washed out: ${white} of it is at white, contrast ${contrast}`,
+  },
+  'too-noisy': {
+    topic: 'contrast',
+    say: (k: string, least: number) => `too noisy: a stroke stands out ${k} times, ${least} is needed`,
+  },
+  'nothing-stands-out': { topic: 'contrast', say: 'too noisy: a stroke of that size does not stand out' },
+  'no-detail': {
+    topic: 'detail',
+    say: (told: string | undefined) =>
+      `detail could not be measured${told === undefined ? '' : ` (${told})`}`,
+  },
+
+  'left-out': {
+    topic: 'marks',
+    say: (fits: string, _turned: string) => `left out: judging by the other marks it was taken at ${fits}`,
+    mend: (_fits: string, turned: string) => `check the tape and the still${turned}`,
+  },
+  'held-turned': {
+    topic: 'marks',
+    say: (turn: string, grade: string) => `${turn}: held square to the camera it would reach ${grade}`,
+  },
+  'mark-left-out': {
+    topic: 'marks',
+    say: (mark: string, fits: string, turned: string) =>
+      `the ${mark} mark is left out, judging by the others it was taken at ${fits}: check the tape and the still${turned}, and walk it again`,
+  },
+  'nothing-stands-out-there': { topic: 'marks', say: (why: string, at: string) => `${why} ${at}` },
+  'no-detail-there': {
+    topic: 'marks',
+    say: (why: string, at: string, carry: string) => `${why} ${at}: carry a ${carry}, or judge by pixels`,
+  },
+  'turned-there': {
+    topic: 'marks',
+    say: (reference: string, turn: string, at: string) =>
+      `${reference} ${turn} ${at}: walk it again, held square to the camera`,
+  },
+  'stroke-uncertain': {
+    topic: 'marks',
+    say: (counted: string) => `${counted}, but whether a stroke stands out from the noise is not certain`,
+  },
+  undecided: {
+    topic: 'marks',
+    say: (counted: string, limit: string, byHand: boolean) =>
+      `undecided: ${counted}; the limit, ${limit}, lies inside that interval: ` +
+      (byHand
+        ? 'click closer, on the enlarged still, or carry a larger board'
+        : 'carry a larger board, or take more stills there'),
+  },
+  decided: { topic: 'marks', say: (counted: string, limit: string) => `${counted}, ${limit} needed` },
+  'between-marks': {
+    topic: 'marks',
+    means: 'no still was measured at the promised distance: the marks around it decide, as far as they can',
+    say: (promised: string, why: string, walkIt: boolean) =>
+      `no measured still at ${promised}; ${why}${walkIt ? `: walk ${promised}` : ''}`,
+  },
+  'stroke-not-shown': {
+    topic: 'marks',
+    say: (mark: string) => `a stroke is not shown to stand out at the ${mark} mark`,
+  },
+  'turned-around-there': {
+    topic: 'marks',
+    say: (reference: string, promised: string) =>
+      `${reference} was held turned around there: walk ${promised}, held square to the camera`,
+  },
+  'too-few-marks-for-range': { topic: 'marks', say: 'too few marks to say how far it holds' },
+  'no-mark-holds': { topic: 'marks', say: 'no mark shows it to hold' },
+  'beyond-usable': {
+    topic: 'marks',
+    say: (farthest: string) => `the farthest usable mark is ${farthest}, beyond it nothing is shown to hold`,
+  },
+  'holds-from': { topic: 'marks', say: (from: string) => `it is shown to hold from ${from} on only` },
+  'holds-to': {
+    topic: 'marks',
+    say: (value: string, interval: string, isDecided: boolean) =>
+      `by the marks the grade holds to ${value} (${interval})${decidesNeither(isDecided)}`,
+  },
+  'holds-at': {
+    topic: 'marks',
+    say: (holds: string, fails: string | null, isDecided: boolean) =>
+      `it holds at the ${holds} mark${fails === null ? '' : ` and it fails at the ${fails} mark`}${decidesNeither(isDecided)}`,
+  },
+  'fails-at': { topic: 'marks', say: (fails: string) => `it fails at the ${fails} mark` },
+  'nothing-measured': {
+    topic: 'marks',
+    say: (reference: string | undefined, light: string, promised: string) =>
+      `no still${reference === undefined ? '' : ` of ${reference}`} in ${light} could be measured yet: give the stills their corners, or walk ${promised}`,
+  },
+  'unknown-grade': {
+    topic: 'walk',
+    say: (grading: string, grade: string, _known: readonly string[]) => `${grading} has no grade ${grade}`,
+    mend: (_grading: string, _grade: string, known: readonly string[]) => `write one of ${known.join(', ')}`,
+  },
+  'too-few-marks': {
+    topic: 'marks',
+    say: (needed: number, there: number) => `a range needs ${needed} marks, there are ${there}`,
+  },
+
+  'pixels-not-square': {
+    topic: 'marks',
+    means:
+      'the export scales across and upright differently, or the width or height of the reference was entered wrongly: tape it again',
+    say: (series: string, share: string) =>
+      `${series}: density across is ${share} than upright at every mark; the exported pixels are not square, or the sides of the reference are not as entered`,
+  },
+  'infrared-focus': {
+    topic: 'marks',
+    means:
+      'a lens that is focused by day may focus elsewhere under infrared: focus it in the light that was promised',
+    say: (reference: string, figures: string, mostLower: boolean) =>
+      `${reference}: fine detail (${F10}) is ${figures}${mostLower ? ': the lens may focus elsewhere under infrared' : ''}`,
+  },
+  'walking-blur': {
+    topic: 'marks',
+    means:
+      'what moves is blurred by a long exposure, or by noise reduction over several pictures: shorten the one, lower the other',
+    say: (reference: string, figures: string, mostLower: boolean) =>
+      `${reference}: fine detail (${F10}) is ${figures}${mostLower ? ': what walks is drawn blurred' : ''}`,
+  },
+
+  'other-camera': { topic: 'compare', say: (how: string) => `not the same camera: ${how}` },
+  'other-still-size': {
+    topic: 'compare',
+    say: (before: string, after: string) =>
+      `the stills are ${before} px before and ${after} px after: another stream or export, so pixels do not compare`,
+  },
+  'other-method': {
+    topic: 'compare',
+    say: (before: string, after: string) => `measured by method ${before} before and ${after} after`,
+    mend: 'measure both anew',
+  },
+  'other-distances': {
+    topic: 'compare',
+    say: (before: string, after: string) =>
+      `distances were taped from the ${before} before and from the ${after} after, so the marks are not the same places`,
+  },
+  'other-grading': {
+    topic: 'compare',
+    say: (before: string, after: string) =>
+      `judged by ${before} before and by ${after} after: verdicts do not compare, densities do`,
+  },
+  'other-reference': {
+    topic: 'compare',
+    say: (name: string, before: string, after: string) =>
+      `${name} was ${before} before and is ${after} after: taken as another object, its size counts twice`,
+  },
+  'no-shared-mark': { topic: 'compare', say: 'no mark was measured in both walks' },
+  'mark-not-shared': {
+    topic: 'compare',
+    say: (series: string, when: string, distances: string) =>
+      `${series}: measured ${when} only, not compared: ${distances}`,
+  },
+  moved: {
+    code: 'moved-or-zoomed',
+    topic: 'compare',
+    means: 'another density everywhere, more near by than far off: the camera was moved along its view',
+    say: (change: string, by: string, isNearer: boolean) =>
+      `another density everywhere, ${change} on the whole, more near by than far off: the camera stands some ${by} ${isNearer ? 'nearer to' : 'farther from'} the marks`,
+  },
+  zoomed: {
+    code: 'moved-or-zoomed',
+    topic: 'compare',
+    means: 'another density everywhere, by the same share near and far: it was zoomed, or its lens changed',
+    say: (change: string) =>
+      `another density everywhere, ${change}, by the same share near and far: it was zoomed, or its lens changed`,
+  },
+  'moved-or-zoomed': {
+    topic: 'compare',
+    say: (change: string) => `another density everywhere, ${change}: the camera was moved or zoomed`,
+  },
+  'points-elsewhere': {
+    topic: 'compare',
+    means:
+      'the camera looks lower or higher: knocked. Sideways is not told: the line of marks may have been laid elsewhere',
+    say: (degrees: string, isLower: boolean, within: string) =>
+      `the camera looks ${degrees} degrees ${isLower ? 'lower' : 'higher'} than before (within ${within}): it was knocked or turned`,
+  },
+  'density-in-one-light': {
+    code: 'one-light',
+    topic: 'compare',
+    means:
+      'the density changed in one light alone: the picture is scaled or cropped there, or the stills are of another stream',
+    say: (lights: string, change: string) =>
+      `another density ${lights} alone, ${change}: the picture is scaled or cropped there, or these stills are of another stream`,
+  },
+  'less-detail-in-one-light': {
+    code: 'one-light',
+    topic: 'compare',
+    means: 'detail was lost in one light alone: its focus, its lamp, or dirt that shows in that light',
+    say: (lights: string, change: string, whose: string) =>
+      `less detail ${lights} alone: ${F10}, changed by ${change}; ${whose} focus or lamp, or dirt that shows in that light`,
+  },
+  'more-detail-in-one-light': {
+    code: 'one-light',
+    topic: 'compare',
+    means: 'one light alone shows more detail: it was focused or cleaned',
+    say: (lights: string, change: string) =>
+      `more detail ${lights} alone: ${F10}, changed by ${change}; that light was focused or cleaned`,
+  },
+  'focus-or-dirt': {
+    topic: 'compare',
+    means: 'less detail in every light: the focus, or dirt or damp on the window',
+    say: (density: string, change: string) =>
+      `${density}, less detail: ${F10}, changed by ${change}; the focus, or dirt or damp on the window`,
+  },
+  sharper: {
+    topic: 'compare',
+    means: 'more detail in every light: it was focused or cleaned',
+    say: (density: string, change: string) =>
+      `${density}, more detail: ${F10}, changed by ${change}; it was focused or cleaned`,
+  },
+  'contrast-in-one-light': {
+    code: 'one-light',
+    topic: 'compare',
+    means: 'less stands out of the noise in one light alone: its lamp has failed, fouled or turned away',
+    say: (lights: string, what: string) =>
+      `less stands out ${lights} alone (${what}): its lamp or infrared light has failed, fouled or turned away`,
+  },
+  'less-contrast': {
+    topic: 'compare',
+    means:
+      'less stands out of the noise in every light: exposure, dirt or damp on the window, or a failing imager',
+    say: (what: string) =>
+      `less stands out in every light (${what}): exposure, dirt or damp on the window, or a failing imager`,
+  },
+  'density-at-one-mark': {
+    code: 'one-mark',
+    topic: 'compare',
+    means: 'one mark alone has another density: its tape, its still, or how the reference was held',
+    say: (mark: string, change: string) =>
+      `${mark} mark alone has another density, ${change}: its tape, its still or how the reference was held`,
+  },
+  'detail-at-one-mark': {
+    code: 'one-mark',
+    topic: 'compare',
+    means: 'one mark alone has another share of detail: its still, or motion',
+    say: (mark: string, change: string) =>
+      `${mark} mark alone has another share of detail, ${change}: its still, or motion`,
+  },
+})
+
+function decidesNeither(isDecided: boolean): string {
+  return isDecided ? '' : ', which decides neither'
+}

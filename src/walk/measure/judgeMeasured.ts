@@ -1,0 +1,175 @@
+import { gradeStill } from '../../grade/gradings/gradeStill.js'
+import { judgeWalk } from '../../grade/judgeWalk.js'
+import type { JudgedStill, WalkFinding, WalkJudgement } from '../../grade/judgement.js'
+import { measuredLenses } from '../../grade/lensResult.js'
+import type { MeasuredSeries } from '../../grade/range/seriesInOrder.js'
+import type { CameraLens } from '../../lens/cameraLens.js'
+import type { Pick } from '../../measure/reference/pick.js'
+import type { Reference } from '../../measure/reference/reference.js'
+import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.js'
+import { lensEvidence } from '../lens/lensEvidence.js'
+import { type LensOfStills, lensOfStills } from '../lens/lensOfStills.js'
+import { sheetReading } from '../lens/sheetReading.js'
+import { lensOfWalk, posedThroughLens, readThroughLens } from '../lens/walkLens.js'
+import type { Walk } from '../read/walk.js'
+import { lineOfSightM } from '../read/walkHeights.js'
+import type { ProjectionResult } from '../schemas/resultsSchema.js'
+import type { FailedStill, StillTask, StillTaskResult } from '../stills/stillTask.js'
+import { unpickedStill } from '../stills/unpickedStill.js'
+import { chartFindings } from './chartFindings.js'
+import { exportFindings } from './exportFindings.js'
+import type { MeasuringPlan } from './planMeasuring.js'
+
+/** A measured still of the walk with what `results.json` says of it beside the measurement. */
+export interface MeasuredStill extends JudgedStill {
+  readonly measuredOn: { readonly reference: Reference; readonly pick: Pick }
+  readonly sha256: string
+  /** Told before it was opened; and all that is told of it. */
+  readonly planProblems: readonly Problem[]
+  readonly problems: readonly Problem[]
+  /** Whether its points went through the walk's known lens. */
+  readonly throughLens?: boolean
+}
+
+/** A walk judged by what was measured of it. */
+export interface JudgedWalk {
+  readonly stills: readonly MeasuredStill[]
+  /** Sorted by file. */
+  readonly failed: readonly FailedStill[]
+  readonly judgement: WalkJudgement
+  /** The lens its points went through; null where it is not known. */
+  readonly projection: ProjectionResult | null
+  /** What was found on the walk as a whole: of lens, export and charts, then of the judging. */
+  readonly findings: readonly WalkFinding[]
+}
+
+/**
+ * Judges a walk by what came of its tasks, in their order; null where a still is not measured yet, which is then as if it were not there (the page
+ * judges while it measures). The lens is known only once all stills are measured; points are then read through it, which needs no pixels.
+ */
+export async function judgeMeasured(
+  walk: Walk,
+  plan: MeasuringPlan,
+  done: readonly (StillTaskResult | null)[],
+): Promise<JudgedWalk> {
+  const measured = measuredStills(walk, plan, done)
+  const reading = sheetReading(walk)
+  const evidence = lensEvidence(walk, measured, reading)
+  const { lens, findings } = evidence === null ? { lens: null, findings: [] } : lensOfStills(evidence)
+  const pose = lensOfWalk(measuredLenses(seriesOf(walk, measured, false)), reading, measured)
+  const stills = measured.map((still) => throughWalkLens(walk, still, lens, pose))
+  const lensKnown = lens !== null && stills.every(({ throughLens }) => throughLens)
+  const judgement = judgeWalk({
+    ...seriesOf(walk, stills, lensKnown),
+    grading: walk.grading,
+    judge: walk.judge,
+    promises: walk.promises,
+    observations: walk.observations,
+    promisedLens: reading && {
+      rectilinear: reading.rectilinearPixelsPerRadian,
+      asRead: reading.lens?.pixelsPerRadian ?? null,
+    },
+    units: walk.units,
+  })
+  return {
+    stills,
+    failed: await failedStills(walk, plan, done),
+    judgement,
+    projection: lens?.projection ?? null,
+    findings: [
+      ...(reading?.contradictions ?? []),
+      ...findings,
+      ...exportFindings(measured),
+      ...chartFindings(walk, measured),
+      ...judgement.findings,
+    ],
+  }
+}
+
+function measuredStills(
+  walk: Walk,
+  { plan }: MeasuringPlan,
+  done: readonly (StillTaskResult | null)[],
+): MeasuredStill[] {
+  return done.flatMap((result, index): MeasuredStill[] => {
+    if (result?.ok !== true) return []
+    const { task, light, distanceM, problems } = plan.planned[index]!
+    const { measurement, sha256, reference, pick } = result
+    return [
+      {
+        measuredOn: { reference, pick },
+        file: task.file,
+        sha256,
+        light,
+        reference: reference.name,
+        distanceM,
+        lineOfSightM: lineOfSightM(walk, reference.name, distanceM),
+        ...gradedStill(walk, measurement, problems),
+        planProblems: problems,
+      },
+    ]
+  })
+}
+
+async function failedStills(
+  walk: Walk,
+  { plan }: MeasuringPlan,
+  done: readonly (StillTaskResult | null)[],
+): Promise<FailedStill[]> {
+  const failed = [...plan.failed]
+  for (const still of plan.unpicked) failed.push(await unpickedStill(walk.dir, still))
+  for (const [index, result] of done.entries()) {
+    if (result?.ok !== false) continue
+    const { task, light, distanceM } = plan.planned[index]!
+    const { code, message, sha256 } = result
+    failed.push({
+      file: task.file,
+      code,
+      message,
+      sha256,
+      light,
+      distanceM,
+      reference: soughtReference(task.subject),
+    })
+  }
+  return failed.sort((a, b) => (a.file < b.file ? -1 : a.file > b.file ? 1 : 0))
+}
+
+/** What a still was to show: the reference of its pick, or the only chart that was looked for. */
+function soughtReference(subject: StillTask['subject']): string | null {
+  if (subject.kind === 'picked') return subject.reference.name
+  return subject.charts.length === 1 ? (subject.charts[0]?.name ?? null) : null
+}
+
+function seriesOf(walk: Walk, stills: readonly JudgedStill[], lensKnown: boolean): MeasuredSeries {
+  return {
+    stills,
+    lights: walk.lights,
+    references: walk.references.map(({ name }) => name),
+    distanceToleranceM: walk.distance.toleranceM,
+    lensKnown,
+  }
+}
+
+/** A measurement with its grades, and all that is told of the still. */
+function gradedStill(walk: Walk, measurement: StillMeasurement, planProblems: readonly Problem[]) {
+  const graded = gradeStill(measurement, walk.grading, walk.judge)
+  return { measurement, ...graded, problems: [...planProblems, ...graded.problems] }
+}
+
+/** The still with its points read through the walk's lens where that is known, else with pose and facing density by the lens there is. */
+function throughWalkLens(
+  walk: Walk,
+  still: MeasuredStill,
+  known: LensOfStills | null,
+  pose: CameraLens | null,
+): MeasuredStill {
+  const { measurement, measuredOn, lineOfSightM, light } = still
+  const { reference, pick } = measuredOn
+  const fits = known !== null && measurement.width === known.width && measurement.height === known.height
+  const lens = fits ? (known.byLight.get(light) ?? [...known.byLight.values()][0]) : undefined
+  const read = lens === undefined ? null : readThroughLens(measurement, reference, pick, lineOfSightM, lens)
+  if (read !== null) return { ...still, ...gradedStill(walk, read, still.planProblems), throughLens: true }
+  if (pose === null) return still
+  return { ...still, measurement: posedThroughLens(measurement, reference, pick, lineOfSightM, pose) }
+}

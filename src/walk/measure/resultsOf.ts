@@ -1,0 +1,46 @@
+import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
+import type { Walk } from '../read/walk.js'
+import type { WalkResults } from '../schemas/resultsSchema.js'
+import { roundNumbers } from '../../units/roundNumbers.js'
+import type { JudgedWalk } from './judgeMeasured.js'
+import { measuredWalk } from './measuredWalk.js'
+import type { MeasuringPlan } from './planMeasuring.js'
+import { stillEntry } from './stillEntry.js'
+
+/** Of a finding that tells no light, reference or figure of its own. */
+const NO_FIGURES = { light: null, reference: null, value: null, low: null, high: null }
+
+/** What `results.json` says of a judged walk, its numbers rounded. */
+export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: JudgedWalk): WalkResults {
+  const { leastRoseK, fullDetailAt, ...grading } = walk.grading
+  const { judgement } = judged
+  return roundNumbers({
+    format: 'proofwalk-results/1',
+    method: METHOD_VERSION,
+    inputs: {
+      walk: walk.walkSha256,
+      picks: picks.sha256,
+      grading: walk.gradingSha256,
+      walkPlain: walk.walkPlainSha256,
+    },
+    walk: measuredWalk(walk),
+    grading: {
+      ...grading,
+      grades: grading.grades.map((grade) => ({ ...grade })),
+      ...(leastRoseK === undefined ? {} : { leastRoseK }),
+      ...(fullDetailAt === undefined ? {} : { fullDetailAt }),
+    },
+    stills: judged.stills.map((still) => stillEntry(still, still.measurement, still, still.problems)),
+    marks: judgement.marks.map((mark) => ({ ...mark })),
+    ranges: judgement.ranges.map((range) => ({ ...range })),
+    triggers: judgement.triggers.map((trigger) => ({ ...trigger })),
+    lens: judgement.lens.map((lens) => ({ ...lens })),
+    projection: judged.projection,
+    promises: judgement.promises.map((promise) => ({ ...promise })),
+    findings: judged.findings.map(({ code, message }) => ({ code, message, ...NO_FIGURES })),
+    scene: null,
+    readings: [],
+    unassigned: found.unassigned.map(({ file, message }) => ({ file, message })),
+    failed: judged.failed.map(({ distanceM, ...one }) => ({ ...one, distance: distanceM })),
+  })
+}
