@@ -2,7 +2,7 @@ import type { TapePurpose } from '../../grade/marksToTape.js'
 import type { GroundView } from '../../lens/groundView.js'
 import type { UnitSystem } from '../../units/formatLength.js'
 import { NEARLY_STRAIGHT } from '../../lens/readAngles.js'
-import { lengthIn, measuresFor, trimmed } from '../../units/measures.js'
+import { figuresFor, trimmed } from '../../units/figures.js'
 import type { WalkPlan } from './planWalk.js'
 import type { Walk } from '../read/walk.js'
 
@@ -50,7 +50,7 @@ export function groundWords(plan: WalkPlan, walk: Walk): string[] {
   const { ground, atReference, reference, marks } = plan
   const { mountHeightM, tiltDeg } = walk.camera
   if (mountHeightM === null || tiltDeg === null || plan.halfVerticalRad === null) return []
-  const say = lengthWords(walk.units)
+  const say = figuresFor(walk.units).distance
   const first = viewWords({ mountHeightM, tiltDeg, ground }, walk.units)
   if (atReference === null) return [first]
   const below = marks.filter(
@@ -77,7 +77,7 @@ export function viewWords(
   units: UnitSystem,
 ): string {
   const { mountHeightM, tiltDeg, ground } = station
-  const say = lengthWords(units)
+  const say = figuresFor(units).distance
   const from = `from ${say(mountHeightM)} up, looking ${trimmed(tiltDeg, 1)} degrees down`
   if (ground === null) return `${from}, the camera sees no level ground`
   const ends = ground.endsM === null ? 'to the horizon' : `to ${say(ground.endsM)}`
@@ -89,7 +89,7 @@ export function viewWords(
 /** Which chart to print, in one sentence; null where the sheet tells no lens. */
 export function paperWords({ paper: planned }: WalkPlan, units: UnitSystem): string | null {
   if (planned === null) return null
-  const say = lengthWords(units)
+  const say = figuresFor(units).distance
   const { paper, farthestM, light, pxPerModule, reachM, carriedTooSmall } = planned
   const limit = `${trimmed(pxPerModule, 2)} px per module, this project's measurement`
   if (paper === null) {
@@ -97,10 +97,4 @@ export function paperWords({ paper: planned }: WalkPlan, units: UnitSystem): str
   }
   const own = carriedTooSmall === true ? "; the walk's own is smaller and will be missed far out" : ''
   return `the chart on ${paper.name}: in ${light} it is found out to ${say(reachM)} (${limit}), the farthest mark is ${say(farthestM)} away${own}`
-}
-
-/** A length to a decimal, with its unit. */
-function lengthWords(units: UnitSystem): (lengthM: number) => string {
-  const measures = measuresFor(units)
-  return (lengthM) => `${trimmed(lengthIn(measures, lengthM), 1)} ${measures.lengthUnit}`
 }
