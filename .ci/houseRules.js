@@ -82,7 +82,7 @@ const HOUSE = {
     {
       name: 'cli',
       words: ['sentences'],
-      rooms: ['terminal', 'measure', 'folders', 'new', 'commands'],
+      rooms: ['terminal', 'measure', 'folders', 'new', 'help', 'commands'],
       entrances: ['program', 'runProgram', 'main'],
     },
   ],

@@ -16,7 +16,8 @@ export interface HomographyFit {
  * The homography that takes `plane` to `image`, pairs of points in the same order, by the direct linear transform on
  * normalised points (Hartley, IEEE PAMI 19 (1997) 580): exact for four, for more refined by Levenberg-Marquardt to the
  * least squared distance in the image, every point alike.
- * Fails where three of four points are in line or the points determine no homography. Throws for fewer than four pairs.
+ * Fails where three of four points are in line or the points determine no homography.
+ * @throws `ProofwalkError` `bad-argument` for fewer than four pairs
  */
 export function fitHomography(
   plane: readonly Point[],

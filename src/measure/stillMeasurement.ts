@@ -2,7 +2,7 @@ import type { LensLoads } from '../lens/knownLens.js'
 import type { Estimate } from '../math/interval.js'
 import type { Point } from '../math/point.js'
 
-/** Something about a still the reader should know: a stable code (listed in the README) and a sentence. */
+/** Something about a still the reader should know: a stable code (`proofwalk help CODE` says what it means) and a sentence. */
 export interface Problem {
   readonly code: string
   readonly message: string

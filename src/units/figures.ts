@@ -60,6 +60,7 @@ export function figuresOf({ walk, grading, promises }: PrintedWalk): Figures {
 /**
  * The printer of a walk: its units, and what its figures are held against and may not be rounded across: the limits of its grading, px/m, and the
  * distances promised, m.
+ * @throws `ProofwalkError` `bad-argument`, by its `size`, where a length is not finite
  */
 export function figuresFor(
   units: UnitSystem,

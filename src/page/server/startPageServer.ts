@@ -37,7 +37,8 @@ export interface PageServer {
 const LOOPBACK = '127.0.0.1'
 
 /**
- * Serves the page of a walk on this machine alone. Throws `ProofwalkErrors` where the walk is at fault, `ProofwalkError` `port-taken` or `page-not-built`.
+ * Serves the page of a walk on this machine alone.
+ * @throws `ProofwalkErrors` where the walk is at fault, `ProofwalkError` `port-taken` or `page-not-built`
  */
 export async function startPageServer(options: PageServerOptions): Promise<PageServer> {
   const files = await pageFiles(options.filesDir ?? fileURLToPath(new URL('../browser', import.meta.url)))

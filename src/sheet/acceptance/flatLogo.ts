@@ -6,8 +6,8 @@ import { loadSharp } from '../../still/loadSharp.js'
 const LONGEST_SIDE_PX = 640
 
 /**
- * A logo as the sheet embeds it: a PNG on white without transparency, metadata and profile, no larger than print needs. Throws
- * `ProofwalkError` `logo-unreadable` where the bytes are no picture.
+ * A logo as the sheet embeds it: a PNG on white without transparency, metadata and profile, no larger than print needs.
+ * @throws `ProofwalkError` `logo-unreadable` where the bytes are no picture
  */
 export async function flatLogo(bytes: Uint8Array): Promise<Uint8Array> {
   const sharp = await loadSharp({ threads: 1 })

@@ -22,7 +22,8 @@ export interface WalkSheetOptions {
 
 /**
  * The acceptance sheet of a walk as the bytes of one PDF, from the results that belong to it: cuts the pictures out of the stills (only of
- * stills that are still the measured ones) and attaches the folder's results.json, which these are, its walk and picks. Throws `ProofwalkError` `no-logo` where the logo the walk names is not there.
+ * stills that are still the measured ones) and attaches the folder's results.json, which these are, its walk and picks.
+ * @throws `ProofwalkError` `no-logo` where the logo the walk names is not there
  */
 export async function walkSheet(
   walk: Walk,

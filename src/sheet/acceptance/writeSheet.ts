@@ -32,8 +32,8 @@ const TALLEST_PLOT_PT = 258
 
 /**
  * The acceptance sheet as the bytes of one PDF: declares PDF/A-3a, tagged, fonts embedded, the walk's files attached, its own SHA-256 in its XMP.
- * The same input gives the same bytes on every run and in every time zone; no clock is read. Throws `ProofwalkError`
- * `logo-unreadable` where the logo is no picture.
+ * The same input gives the same bytes on every run and in every time zone; no clock is read.
+ * @throws `ProofwalkError` `logo-unreadable` where the logo is no picture
  */
 export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   const { results } = input

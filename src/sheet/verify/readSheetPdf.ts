@@ -14,7 +14,10 @@ interface Attachment {
   readonly content: Uint8Array
 }
 
-/** Reads a PDF's text and attachments. Throws `ProofwalkError` `not-a-pdf` where it cannot be read as one; `file` is how it is named there. */
+/**
+ * Reads a PDF's text and attachments.
+ * @throws `ProofwalkError` `not-a-pdf` where it cannot be read as one; `file` is how it is named there
+ */
 export async function readSheetPdf(bytes: Uint8Array, file: string): Promise<SheetPdf> {
   const { getDocumentProxy } = await import('unpdf')
   try {

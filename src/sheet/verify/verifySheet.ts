@@ -18,7 +18,8 @@ export interface VerifiedSheet {
 
 /**
  * Whether a sheet's file is the one that was written, and whether what is attached to it and what is printed on it belong together; the sheet of another method or
- * release is held to its hashes alone. `file` is how it is named in the checks. Throws `ProofwalkError` `not-a-pdf` where it cannot be read at all.
+ * release is held to its hashes alone. `file` is how it is named in the checks.
+ * @throws `ProofwalkError` `not-a-pdf` where it cannot be read at all
  */
 export async function verifySheet(bytes: Uint8Array, file: string): Promise<VerifiedSheet> {
   const seal = sealCheck(bytes, file)

@@ -19,7 +19,10 @@ export interface PageFile {
   readonly bytes: Uint8Array
 }
 
-/** The page's own files by the path they are asked for, read once: `index.html` is `/`. Throws where the page was not built. */
+/**
+ * The page's own files by the path they are asked for, read once: `index.html` is `/`.
+ * @throws `ProofwalkError` `page-not-built` where the page was not built
+ */
 export async function pageFiles(dir: string): Promise<ReadonlyMap<string, PageFile>> {
   const names = await readdir(dir).catch((): string[] => [])
   if (!names.includes('index.html')) {
