@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto'
 import { join } from 'node:path'
-import { ProofwalkError } from '../errors.js'
 import { lockFolder } from './lockFolder.js'
 import { readInnerFile, textOf } from './readInnerFile.js'
 import { writeWhole } from './writeWhole.js'
+import { fault } from '../sentences.js'
+import { filesSays } from './sentences.js'
 
 /** Another program that writes the same file just now is given way to so many times. */
 const TRIES = 5
@@ -29,8 +30,7 @@ export async function changeFile(
       await writeWhole(file, text)
       return
     }
-    const mend = 'let the other program finish and try again'
-    throw new ProofwalkError('walk-busy', 'is being changed by another program all the time', { file, mend })
+    throw fault(filesSays['walk-busy'](), { file })
   })
 }
 

@@ -2,6 +2,7 @@ import { centralJacobian } from './centralJacobian.js'
 import { choleskyInverse, choleskySolve } from './cholesky.js'
 import { assembleNormal, scatterFree, squareSum } from './normalEquations.js'
 import { failure, success, type Outcome } from './outcome.js'
+import { mathSays } from './sentences.js'
 
 /** Below this share of the greatest curvature it ever had, a parameter counts as having lost its hold on the residuals. */
 const LOST_SHARE = 1e-24
@@ -33,8 +34,7 @@ export function dampedDescent(
 
   problem.residuals(parameters, residuals)
   let sum = squareSum(residuals)
-  if (!Number.isFinite(sum))
-    return failure('not-finite', 'the fit cannot start: its residuals are not finite')
+  if (!Number.isFinite(sum)) return failure(mathSays['start-not-finite']())
   const negligible = 1e-28 * sum
   let damping = firstDamping
   let growth = 2
@@ -43,7 +43,7 @@ export function dampedDescent(
     if (moved) {
       differentiate(parameters, jacobian)
       if (!assembleNormal(jacobian, residuals, free, n, normal, gradient)) {
-        return failure('not-finite', 'the fit met derivatives that are not finite')
+        return failure(mathSays['slopes-not-finite']())
       }
       for (let a = 0; a < k; a++) scale[a] = Math.max(scale[a]!, normal[a * k + a]!)
       moved = false
@@ -92,11 +92,11 @@ export function dampedDescent(
       iterations: iteration,
     })
   }
-  return failure('not-converged', `the fit did not converge in ${maxIterations} steps`)
+  return failure(mathSays['not-converged'](maxIterations))
 }
 
 function notDetermined(): Outcome<never, LeastSquaresFailure> {
-  return failure('not-determined', 'the fit does not determine its parameters')
+  return failure(mathSays['not-determined']())
 }
 
 /** A least-squares problem: `residuals` writes the (weighted) residuals at `parameters` into `out`. */

@@ -4,8 +4,9 @@ import {
   type LeastSquaresFailure,
   dampedDescent,
 } from './dampedDescent.js'
-import { ProofwalkError } from '../errors.js'
 import type { Outcome } from './outcome.js'
+import { fault } from '../sentences.js'
+import { mathSays } from './sentences.js'
 
 /** The first damping, and stronger ones for starts from which a bold first step runs off to where nothing is determined. */
 const FIRST_DAMPINGS = [1e-3, 1e2, 1e4]
@@ -22,10 +23,7 @@ export function levenbergMarquardt(
   const { start, residualCount, fixed } = problem
   const held = fixed?.filter((one) => one).length ?? 0
   if (start.length === 0 || (fixed ?? start).length !== start.length || residualCount < start.length - held) {
-    throw new ProofwalkError(
-      'bad-argument',
-      `${residualCount} residuals, ${start.length} parameters, ${held} of them held`,
-    )
+    throw fault(mathSays['too-few-residuals'](residualCount, start.length, held))
   }
   let fit = dampedDescent(problem, FIRST_DAMPINGS[0]!)
   for (const damping of FIRST_DAMPINGS.slice(1)) {

@@ -1,3 +1,5 @@
+import { problem, type Said } from '../sentences.js'
+
 /** A value, or the named reason why there is none: callers must open it before they can use the value. */
 export type Outcome<Value, Code extends string = string> =
   | { readonly ok: true; readonly value: Value }
@@ -8,10 +10,15 @@ export function success<Value>(value: Value): { readonly ok: true; readonly valu
   return { ok: true, value }
 }
 
-/** The outcome that holds a reason; `message` is one sentence in the reader's words, without a full stop. */
+/** The outcome that holds a reason: a sentence of a room's catalogue. */
+export function failure<Code extends string>(
+  said: Said<Code>,
+): { readonly ok: false; readonly code: Code; readonly message: string }
+/** The same of a code and a sentence, for rooms without a catalogue yet. */
 export function failure<Code extends string>(
   code: Code,
   message: string,
-): { readonly ok: false; readonly code: Code; readonly message: string } {
-  return { ok: false, code, message }
+): { readonly ok: false; readonly code: Code; readonly message: string }
+export function failure<Code extends string>(said: Said<Code> | Code, message = '') {
+  return { ok: false, ...(typeof said === 'string' ? { code: said, message } : problem(said)) }
 }
