@@ -76,6 +76,7 @@ const HOUSE = {
     },
     {
       name: 'simulate',
+      words: ['sentences'],
       rooms: ['camera', 'yard', 'walker', 'demo'],
     },
     {

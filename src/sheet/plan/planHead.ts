@@ -20,7 +20,7 @@ export function drawPlanHead(pen: Pen, walk: Walk, plan: WalkPlan): void {
   drawParagraph(
     pen,
     lens === null
-      ? `Of the data sheet: ${noLensWords(plan)}. Nothing can be foretold; the marks have to tell.`
+      ? `${asSentence(noLensWords(plan))} Nothing can be foretold; the marks have to tell.`
       : `The data sheet is ${lens}. It is a claim; the walk measures.`,
     OUTSIDE_NOTE,
   )
