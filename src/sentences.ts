@@ -16,7 +16,7 @@ export const SENTENCE_TOPICS = {
   files: 'reading and writing files',
   program: 'numbers and fits, for programs that use the package',
 } as const
-export type SentenceTopic = keyof typeof SENTENCE_TOPICS
+type SentenceTopic = keyof typeof SENTENCE_TOPICS
 
 /** One sentence as a room's catalogue holds it. */
 export interface Sentence {

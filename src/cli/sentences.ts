@@ -138,11 +138,6 @@ export const cliSays = catalogue({
     mend: 'move it away, or name another folder; nothing was written',
   },
   'not-a-folder': { topic: 'files', say: 'is no folder', mend: 'name another' },
-  'cannot-write': {
-    topic: 'files',
-    say: (reason: string, _mend: string) => `cannot be written: ${reason}`,
-    mend: (_reason: string, mend: string) => mend,
-  },
   'cannot-make': {
     code: 'cannot-write',
     topic: 'files',

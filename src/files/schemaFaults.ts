@@ -5,7 +5,7 @@ import { knownKeys, nodesAt, type JsonSchemaNode } from './jsonSchemaNode.js'
 import { oneLine } from './oneLine.js'
 import { mendByNearest, suggestNearest } from './suggestNearest.js'
 import type { Said } from '../sentences.js'
-import { filesSays } from './sentences.js'
+import { FIELD_MENDS, filesSays } from './sentences.js'
 
 /** What the faults of a file are told with: its name, its schema, its contents, and the lines of its fields. */
 export interface FaultyFile {
@@ -122,8 +122,8 @@ function notOneOf(of: FaultyFile, path: Path): ProofwalkError {
     words.length === 0
       ? undefined
       : near === null
-        ? mendByNearest('', shown)
-        : `did you mean ${shown[words.indexOf(near)]}?`
+        ? FIELD_MENDS.oneOf(shown)
+        : FIELD_MENDS.near(shown[words.indexOf(near)]!)
   return fieldFault(of, path, {
     ...filesSays['not-understood'](value),
     ...(mend === undefined ? {} : { mend }),
@@ -145,17 +145,14 @@ function mendByExample(of: FaultyFile, path: Path): string | undefined {
   const example = nodes.flatMap((node) => node.examples ?? [])[0]
   if (example === undefined) {
     const description = nodes.find((node) => node.description !== undefined)?.description
-    return description === undefined ? undefined : `it is ${description}`
+    return description === undefined ? undefined : FIELD_MENDS.kind(description)
   }
+  const write = (part: unknown): string =>
+    of.format === 'json'
+      ? JSON.stringify(part)
+      : stringify(part, { collectionStyle: 'flow', lineWidth: 0 }).trim()
   const key = path.at(-1)
-  if (of.format === 'json') {
-    const json = JSON.stringify(example)
-    return typeof key === 'string'
-      ? `write for example ${JSON.stringify(key)}: ${json}`
-      : `write for example ${json}`
-  }
-  const shown = stringify(example, { collectionStyle: 'flow', lineWidth: 0 }).trim()
-  return typeof key === 'string' ? `write for example ${key}: ${shown}` : `write for example ${shown}`
+  return FIELD_MENDS.example(`${typeof key === 'string' ? `${write(key)}: ` : ''}${write(example)}`)
 }
 
 function valueAt(contents: unknown, path: Path): unknown {

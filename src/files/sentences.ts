@@ -119,6 +119,14 @@ export const WRITE_REASONS: Readonly<Record<string, { readonly reason: string; r
   ENAMETOOLONG: { reason: 'its name is too long', mend: 'choose a shorter one' },
 }
 
+/** What to do about a field. */
+export const FIELD_MENDS = {
+  near: (word: string) => `did you mean ${word}?`,
+  oneOf: (words: readonly string[]) => (words.length === 0 ? 'delete it' : `use one of ${words.join(', ')}`),
+  example: (example: string) => `write for example ${example}`,
+  kind: (description: string) => `it is ${description}`,
+} as const
+
 /** Why a text stops being JSON. */
 export const JSON_SLIPS = {
   value: 'a value is missing here',

@@ -1,12 +1,13 @@
 import { randomBytes } from 'node:crypto'
 import { open, rename, rm } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
-import { fault } from '../sentences.js'
+import { fault, type Said } from '../sentences.js'
 import { filesSays, WRITE_REASONS } from './sentences.js'
 
-/** Why the system would not write, in words, and the mend; null for what is no fault of the user's. */
-export function writeFault(error: unknown): { readonly reason: string; readonly mend: string } | null {
-  return WRITE_REASONS[(error as NodeJS.ErrnoException).code ?? ''] ?? null
+/** Why the system would not write; null for what is no fault of the user's. */
+export function writeFault(error: unknown): Said | null {
+  const why = WRITE_REASONS[(error as NodeJS.ErrnoException).code ?? '']
+  return why === undefined ? null : filesSays['cannot-write'](why.reason, why.mend)
 }
 
 /**
@@ -28,6 +29,6 @@ export async function writeWhole(file: string, bytes: string | Uint8Array): Prom
   } catch (error) {
     await rm(beside, { force: true })
     const told = writeFault(error)
-    throw told === null ? error : fault(filesSays['cannot-write'](told.reason, told.mend), { file })
+    throw told === null ? error : fault(told, { file })
   }
 }

@@ -28,6 +28,7 @@ import { areaScale, invertMap, mapPoint, type PlaneMap } from '../../math/planeM
 import { isTrimmedAway, NONE_TRIMMED, trimmedSides, type TrimmedSides } from './trimmedSides.js'
 import { lightIsUneven, underUnevenLight } from './unevenLight.js'
 import { residualWidening } from './residualWidening.js'
+import { chartSays } from '../sentences.js'
 
 const MOST_STEPS = 40
 const DAMPING = 1e-3
@@ -59,7 +60,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   const view = options.view ?? null
   const places = viewPlaces(view)
   const pixels = fitPixels(image, model, first, places)
-  if (pixels === null) return failure('not-determined', 'the chart lies outside the still')
+  if (pixels === null) return failure(chartSays['outside-the-still']())
   let scene = new ChartScene(model, soft, pixels, first)
   const descent: Descent = { parameters: first, damping: DAMPING, steps: 0 }
   const mostSteps = options.mostSteps ?? MOST_STEPS
@@ -90,7 +91,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     if (index === 2) {
       // The first pixels were chosen by a guess of the blur: now it is known.
       const chosen = fitPixels(image, model, descent.parameters, places)
-      if (chosen === null) return failure('not-determined', 'the chart lies outside the still')
+      if (chosen === null) return failure(chartSays['outside-the-still']())
       const next = new ChartScene(model, soft, chosen, first)
       next.noiseDn = scene.noiseDn
       next.noiseVariance = scene.noiseVariance
@@ -100,8 +101,8 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     // A descent ends by trying ever shorter steps; the next one, of other pixels or weights, begins anew.
     descent.damping = Math.min(descent.damping, DAMPING)
     last = descendChart(scene, descent, reach, { settledPx, mostSteps })
-    if (last.end === 'not-determined') return failure('not-determined', 'the chart is too faint to be fitted')
-    if (last.end === 'out-of-steps') return failure('not-converged', 'the chart could not be fitted')
+    if (last.end === 'not-determined') return failure(chartSays['too-faint']())
+    if (last.end === 'out-of-steps') return failure(chartSays['not-converged']())
     if (index < stages.length - 1 && !weigh(reach) && index === 2) break
   }
   const limits = { settledPx: SETTLED_PX, mostSteps }
@@ -116,7 +117,7 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
     }
     return true
   }
-  const failed = failure('not-converged', 'the chart could not be fitted')
+  const failed = failure(chartSays['not-converged']())
   let trimmed = NONE_TRIMMED
   for (let round = 0; options.unevenLight === true && round < TRIMMED_ROUNDS; round += 1) {
     const seen = trimmedSides(scene, descent.parameters, contrastDn(descent.parameters))
@@ -137,12 +138,12 @@ export function fitChart(image: GreyImage, start: PlaneMap, options: FitOptions)
   const parameters = descent.parameters
   const module = Math.sqrt(areaScale(modelMap(parameters)))
   if (Math.max(parameters[BLUR_X]!, parameters[BLUR_Y]!) > MOST_BLUR_MODULES * module)
-    return failure('too-blurred', 'the chart is too blurred for its size to be measured')
+    return failure(chartSays['too-blurred']())
   const sharpened = options.halo === true ? fitHalo(scene, descent, mostSteps) : null
   const { matrix, sum } = sharpened?.sums ?? settledSums
   const p = MODEL_PARAMETERS
   const inverse = choleskyInverse(matrix, p)
-  if (inverse === null) return failure('not-determined', 'the chart is too faint to be fitted')
+  if (inverse === null) return failure(chartSays['too-faint']())
   const used = scene.weights.reduce((a, b) => a + b, 0)
   const variance = sum / Math.max(1, used - p)
   const [across, along, blurX, blurY] = widenings(scene, parameters, inverse, variance)
