@@ -78,6 +78,7 @@ const HOUSE = {
     },
     {
       name: 'simulate',
+      words: ['sentences'],
       rooms: ['camera', 'yard', 'walker', 'demo'],
     },
     {

@@ -1,5 +1,5 @@
-import { createHash } from 'node:crypto'
 import { join } from 'node:path'
+import { sha256Of } from './fileSha256.js'
 import { lockFolder } from './lockFolder.js'
 import { readInnerFile, textOf } from './readInnerFile.js'
 import { writeWhole } from './writeWhole.js'
@@ -40,5 +40,5 @@ function sameBytes(one: Uint8Array | null, other: Uint8Array | null): boolean {
 
 /** A short name of what an entry says, by which a change tells whether it is still the one it was made for: the same words, the same name. */
 export function entryVersion(entry: unknown): string {
-  return createHash('sha256').update(JSON.stringify(entry)).digest('hex').slice(0, 16)
+  return sha256Of(JSON.stringify(entry)).slice(0, 16)
 }

@@ -53,3 +53,12 @@ export function textOf(bytes: Uint8Array, file: string): string {
   if (text.trim() === '') throw fault(filesSays['empty-file'](), { file })
   return text
 }
+
+/** What the bytes of a JSON file hold; null where they are no JSON. */
+export function jsonOrNull(bytes: Uint8Array): unknown {
+  try {
+    return JSON.parse(new TextDecoder().decode(bytes))
+  } catch {
+    return null
+  }
+}

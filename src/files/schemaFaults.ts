@@ -74,17 +74,10 @@ function faultsOfIssue(issue: Issue, path: Path, of: FaultyFile): ProofwalkError
     case 'too_big':
       return [fieldFault(of, path, outOfBounds(issue))]
     case 'custom':
-      return [ownFault(of, path, issue.message, issue.params?.code)]
+      return [fieldFault(of, path, { code: 'bad-value', message: issue.message, ...issue.params })]
     default:
-      return [ownFault(of, path, issue.message)]
+      return [fieldFault(of, path, { code: 'bad-value', message: issue.message })]
   }
-}
-
-/** A fault in the schema's own words. Where they end in a mend ("...; keep one") that is its only one. */
-function ownFault(of: FaultyFile, path: Path, words: string, code?: unknown): ProofwalkError {
-  const parts = /^(.*); ([^;]+)$/s.exec(words)
-  const known = typeof code === 'string' ? code : 'bad-value'
-  return fieldFault(of, path, known, parts?.[1] ?? words, parts?.[2])
 }
 
 /** A key that is not there yet is the likelier meaning of an unknown one than a key that stands there already. */

@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto'
 import type { Metadata } from 'sharp'
 import { type Outcome, failure, success } from '../math/outcome.js'
+import { sha256Of } from '../files/fileSha256.js'
 import { clampRegion, type PixelRegion, type Raster, type StillPixels } from './raster.js'
 import { cropPicture, type CroppedPicture, type CropOptions } from './cropPicture.js'
 import { decodeRegion } from './decodeRegion.js'
@@ -115,7 +115,7 @@ function stillOf(source: PictureSource, head: Metadata, format: PictureFormat): 
   return {
     path: source.path,
     format,
-    sha256: createHash('sha256').update(source.bytes).digest('hex'),
+    sha256: sha256Of(source.bytes),
     sizeBytes: source.bytes.length,
     takenAt: block === null ? null : exifTime(block),
     remarks: stillRemarks(head),

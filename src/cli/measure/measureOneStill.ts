@@ -75,7 +75,7 @@ function chartOf(id: string, options: SingleStillOptions): ChartSearch {
   const { printedWidth } = options
   const width = printedWidth === undefined ? null : lengthOf('printed-width', printedWidth, '485mm')
   const unlikely = width === null ? null : printedWidthFault(paper.id, width)
-  if (unlikely !== null) throw optionFault('printed-width', { code: 'chart-width', ...unlikely })
+  if (unlikely !== null) throw optionFault('printed-width', unlikely)
   return { kind: 'chart', charts: [chartReference('chart', paper, width)], elseMend: null }
 }
 

@@ -1,4 +1,5 @@
-import { createHash } from 'node:crypto'
+import { sha256Of } from '../../files/fileSha256.js'
+import { jsonOrNull } from '../../files/readInnerFile.js'
 import { pickOfEntry, picksSchema } from '../../walk/schemas/picksSchema.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { type ResultsHashes, resultsHashesSchema } from '../../walk/schemas/resultsHashes.js'
@@ -32,7 +33,7 @@ export async function verifySheet(bytes: Uint8Array, file: string): Promise<Veri
     return { checks: [seal], attachments: new Map() }
   }
   const { attachments } = pdf
-  const contents = jsonOf(attachments.get('results.json') ?? new Uint8Array())
+  const contents = jsonOrNull(attachments.get('results.json') ?? new Uint8Array())
   const hashes = resultsHashesSchema.safeParse(contents)
   if (!hashes.success) {
     const { message } = sheetSays['no-results-attached']()
@@ -78,8 +79,7 @@ function hashCheck(
     return hashes[0] === null
       ? matching(what, sheetSays['none-to-attach']().message)
       : notMatching(what, sheetSays['not-attached']().message)
-  if (hashes.includes(createHash('sha256').update(bytes).digest('hex')))
-    return matching(what, sheetSays.attached().message)
+  if (hashes.includes(sha256Of(bytes))) return matching(what, sheetSays.attached().message)
   return notMatching(what, sheetSays['another-attached']().message)
 }
 
@@ -90,7 +90,7 @@ function pickChecks(
   file: string,
 ): VerificationCheck[] {
   if (bytes === undefined) return []
-  const picks = picksSchema.safeParse(jsonOf(bytes))
+  const picks = picksSchema.safeParse(jsonOrNull(bytes))
   if (!picks.success) return [notMatching(`${file}: picks.json`, sheetSays['picks-unreadable']().message)]
   return results.stills.flatMap((still) => {
     const pick = pickOfEntry(picks.data, still)
@@ -158,12 +158,4 @@ function cutPlace(printed: string, wanted: string, from: number): number | null 
 /** Text without its spaces, and signs in their plain form: what is left of a text once it was broken into lines and drawn. */
 function squeezed(text: string): string {
   return text.normalize('NFKC').replace(/\s+/g, '').replaceAll('...', '…')
-}
-
-function jsonOf(bytes: Uint8Array): unknown {
-  try {
-    return JSON.parse(new TextDecoder().decode(bytes))
-  } catch {
-    return null
-  }
 }
