@@ -76,8 +76,7 @@ export const pageSays = catalogue({
   'no-light': { ...PAGE, say: 'its light is not told yet' },
   'no-head': {
     ...PAGE,
-    say: 'the still has not been read yet, or cannot be',
-    mend: 'its points are kept here',
+    say: 'the still has not been read yet, or cannot be; its points are kept here',
   },
 
   'changed-by-another-hand': { ...PAGE, say: (file: string) => `${file} was changed by another hand` },

@@ -32,6 +32,13 @@ const CODES_OF_RESULTS: Readonly<Record<string, string>> = {
 /** The codes of the rooms whose catalogues are in; of a room that says none of them there is nothing to look for. */
 const CODES_TO_FIND = Object.keys(CATALOGUES).flatMap((room) => CODES_OF_RESULTS[room]?.split(/\s+/) ?? [])
 
+test('every room that has sentences is among the catalogues', () => {
+  const files = readdirSync(new URL('../../src/', import.meta.url), { recursive: true }).map(String)
+  const rooms = files.flatMap((file) => /^(.+)\/sentences\.ts$/.exec(file)?.[1] ?? [])
+  expect(rooms.length).toBeGreaterThan(1)
+  expect(Object.keys(CATALOGUES).sort()).toEqual(rooms.sort())
+})
+
 test.each(CODES_TO_FIND)('help %s says what the code means', async (code) => {
   const { out, err, status } = await runCommand('help', code)
   expect([status, err]).toEqual([0, ''])

@@ -1,4 +1,4 @@
-import type { Figures } from '../../units/figures.js'
+import { type Figures, figuresFor } from '../../units/figures.js'
 import type { PlannedRange, WalkPlan } from '../../walk/plan/planWalk.js'
 import { ensureRoom, type Pen } from '../document/pen.js'
 import { placeFlags } from '../../plot/placeFlags.js'
@@ -102,7 +102,9 @@ function endWords({ grade, distanceM, rectilinearDistanceM }: PlannedRange, figu
     rectilinearDistanceM !== null && Math.abs(rectilinearDistanceM / distanceM! - 1) > TELLING
       ? `, ${figures.distance(rectilinearDistanceM)} if rectilinear`
       : ''
-  return `${grade.name} (${figures.limit(grade.limit)}) to ${figures.distance(distanceM!)}${parts}`
+  const limit = figuresFor('metric').limit(grade.limit)
+  const own = figures.isMetric ? '' : `, ${figures.ownLimit(grade.limit)} ${figures.densityUnit}`
+  return `${grade.name} (${limit}${own}) to ${figures.distance(distanceM!)}${parts}`
 }
 
 function altText(plan: WalkPlan, figures: Figures): string {

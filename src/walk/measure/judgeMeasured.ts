@@ -21,7 +21,7 @@ import { exportFindings } from './exportFindings.js'
 import type { MeasuringPlan } from './planMeasuring.js'
 
 /** A measured still of the walk with what `results.json` says of it beside the measurement. */
-export interface MeasuredStill extends JudgedStill {
+interface MeasuredStill extends JudgedStill {
   readonly measuredOn: { readonly reference: Reference; readonly pick: Pick }
   readonly sha256: string
   /** Told before it was opened; and all that is told of it. */
