@@ -47,8 +47,7 @@ export function searchChart(picture: SearchPicture): Outcome<FoundChart, NoChart
     if (framed.length > 0) return theOnly(framed)
   }
   const likeliest = mirrors.sort((a, b) => b.correlation - a.correlation).slice(0, MOST_MIRRORED)
-  if (likeliest.some((sight) => isMirrored(picture, sight)))
-    return failure(chartSays['mirrored-chart']())
+  if (likeliest.some((sight) => isMirrored(picture, sight))) return failure(chartSays['mirrored-chart']())
   const seeds: (readonly BoxSeed[])[] = []
   for (const trim of [undefined, TRIM])
     for (let level = scales.count - 1; level >= 1; level -= 1) {
