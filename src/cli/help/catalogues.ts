@@ -1,3 +1,11 @@
+import { measuringSays } from '../../walk/measure/sentences.js'
+import { newSays } from '../../walk/new/sentences.js'
+import { planSays } from '../../walk/plan/sentences.js'
+import { readSays } from '../../walk/read/sentences.js'
+import { fieldSays } from '../../walk/schemas/sentences.js'
+import { siteSays } from '../../walk/site/sentences.js'
+import { stillsSays } from '../../walk/stills/sentences.js'
+import { simulateSays } from '../../simulate/sentences.js'
 import { chartSays } from '../../chart/sentences.js'
 import { filesSays } from '../../files/sentences.js'
 import { gradeSays } from '../../grade/sentences.js'
@@ -24,7 +32,15 @@ export const CATALOGUES: Readonly<Record<string, Readonly<Record<string, TellSen
   chart: chartSays,
   measure: measureSays,
   grade: gradeSays,
+  'walk/schemas': fieldSays,
+  'walk/read': readSays,
+  'walk/new': newSays,
+  'walk/stills': stillsSays,
+  'walk/measure': measuringSays,
+  'walk/site': siteSays,
+  'walk/plan': planSays,
   sheet: sheetSays,
   page: pageSays,
+  simulate: simulateSays,
   cli: cliSays,
 }
