@@ -30,7 +30,7 @@ const importOrder = [
 ]
 
 // Rooms whose sentences do not all stand in their sentences.ts yet.
-const untoldYet = ['walk', 'sheet', 'page', 'simulate']
+const untoldYet = ['sheet', 'page']
 
 const oneCatalogue = {
   files: ['src/**/*.{ts,tsx}'],
