@@ -46,6 +46,7 @@ const HOUSE = {
     'plot',
     {
       name: 'sheet',
+      words: ['sentences'],
       rooms: [
         'input',
         'document',
@@ -61,7 +62,7 @@ const HOUSE = {
     },
     {
       name: 'page',
-      words: ['api'],
+      words: ['api', 'sentences'],
       rooms: [
         {
           name: 'server',
@@ -83,7 +84,7 @@ const HOUSE = {
     {
       name: 'cli',
       words: ['sentences'],
-      rooms: ['terminal', 'measure', 'folders', 'new', 'commands'],
+      rooms: ['terminal', 'measure', 'folders', 'new', 'help', 'commands'],
       entrances: ['program', 'runProgram', 'main'],
     },
   ],

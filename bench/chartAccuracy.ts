@@ -1,7 +1,7 @@
 import type { FoundChart } from '../src/chart/find/foundChart.js'
 import { FRAME } from '../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
-import { boxTo, movedMap } from '../src/math/planeMap.js'
+import { boxTo, movedHomography } from '../src/math/homography.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
 import { measureDensity } from '../src/measure/density/density.js'
@@ -114,7 +114,7 @@ for (const [condition, sizes] of cells)
           const [left, top] = view.wide ? [Math.round(width / 2 - axis[0]), height / 2 - axis[1]] : [0, 0]
           const inStill = ({ map: m, corners: c, ...rest }: FoundChart): FoundChart => ({
             ...rest,
-            map: movedMap(m, left, top),
+            map: movedHomography(m, left, top),
             corners: c.map(([x, y]) => [x + left, y + top]) as unknown as Quad,
           })
           const chart = measureFoundChart(

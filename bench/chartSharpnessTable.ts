@@ -2,7 +2,7 @@
 // names of the condition or px per module that rows must have.
 import { FRAME } from '../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
-import { boxTo } from '../src/math/planeMap.js'
+import { boxTo } from '../src/math/homography.js'
 import type { Quad } from '../src/math/point.js'
 import { seededRandom } from '../src/math/random.js'
 import { measureChart } from '../src/measure/chart/measureChart.js'

@@ -3,7 +3,7 @@ import { BLUR_X, BLUR_Y, INK, MODEL_PARAMETERS, PAPER, SURROUND } from '../src/c
 import { ChartScene } from '../src/chart/fit/chartScene.js'
 import { FIELD, FRAME, LETTERED_EDGE } from '../src/chart/printed/chartGeometry.js'
 import { choleskyInverse } from '../src/math/cholesky.js'
-import { boxTo, invertMap } from '../src/math/planeMap.js'
+import { boxTo, inverseHomography } from '../src/math/homography.js'
 import type { Point, Quad } from '../src/math/point.js'
 import { centreJacobian } from '../src/measure/pose/cornerDensity.js'
 
@@ -32,7 +32,7 @@ export function densityBound(scene: BoundScene): { readonly horizontal: number; 
   truth[BLUR_X] = truth[BLUR_Y] = Math.sqrt(scene.blurSigmaPx ** 2 + 1 / 12)
   truth[PAPER] = scene.paper
   truth[INK] = scene.ink
-  const back = invertMap(boxTo(FRAME, scene.corners))!
+  const back = inverseHomography(boxTo(FRAME, scene.corners))!
   const [xs, ys]: [number[], number[]] = [[], []]
   const reach = (axis: 0 | 1): readonly [number, number] => {
     const at = scene.corners.map((corner) => corner[axis])

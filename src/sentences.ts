@@ -16,7 +16,7 @@ export const SENTENCE_TOPICS = {
   files: 'reading and writing files',
   program: 'numbers and fits, for programs that use the package',
 } as const
-type SentenceTopic = keyof typeof SENTENCE_TOPICS
+export type SentenceTopic = keyof typeof SENTENCE_TOPICS
 
 /** One sentence as a room's catalogue holds it. */
 export interface Sentence {
@@ -103,4 +103,12 @@ export function problem<Code extends string>({
   readonly message: string
 } {
   return { code, message: mend === undefined ? message : `${message}; ${mend}` }
+}
+
+/** A phrase as a sentence of its own: a capital first, a full stop last. */
+export function asSentence(text: string): string {
+  const trimmed = text.trim()
+  if (trimmed === '') return ''
+  const sentence = trimmed.charAt(0).toUpperCase() + trimmed.slice(1)
+  return /[.!?…]$/.test(sentence) ? sentence : `${sentence}.`
 }

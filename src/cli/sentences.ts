@@ -90,6 +90,17 @@ export const cliSays = catalogue({
     say: (id: string, _known: readonly string[]) => `"${id}" is no built-in grading`,
     mend: (id: string, known: readonly string[]) => mendByNearest(id, known),
   },
+  'unknown-topic': {
+    topic: 'usage',
+    say: (name: string, _near: string | null) => `there is no help on "${name}"`,
+    mend: (_name: string, near: string | null) =>
+      near === null ? '"proofwalk help" lists commands and topics' : `did you mean ${near}?`,
+  },
+  'no-codes': {
+    topic: 'usage',
+    say: (name: string) => `there are no codes under "${name}"`,
+    mend: 'leave --json out, or name a topic with codes',
+  },
   'same-folder': {
     topic: 'usage',
     say: 'is named twice',

@@ -11,8 +11,8 @@ const TRIES = 5
 
 /**
  * Changes a text file of a walk's folder, whole or not at all: `change` is given its text as it stands (null where there is no file) and returns the new
- * one, or null to leave it. Where somebody else wrote it meanwhile it is read and changed again, so that nobody's words are lost. Throws what
- * `change`, reading and writing throw, and `walk-busy` where the file never rests.
+ * one, or null to leave it. Where somebody else wrote it meanwhile it is read and changed again, so that nobody's words are lost.
+ * @throws what `change`, reading and writing throw, and `walk-busy` where the file never rests
  */
 export async function changeFile(
   dir: string,

@@ -2,7 +2,10 @@ import { lstat, open } from 'node:fs/promises'
 import { fault } from '../sentences.js'
 import { filesSays } from './sentences.js'
 
-/** A slip of the pen must not replace walk.yaml, a still, or anything else that is no PDF; `option` is what named the file. Throws `ProofwalkError` `not-a-pdf`. */
+/**
+ * A slip of the pen must not replace walk.yaml, a still, or anything else that is no PDF; `option` is what named the file.
+ * @throws `ProofwalkError` `not-a-pdf`
+ */
 export async function expectNoOtherFile(file: string, option = '--out'): Promise<void> {
   const seen = await lstat(file).catch(() => null)
   if (seen === null || seen.isDirectory() || (seen.isFile() && seen.size === 0)) return

@@ -12,7 +12,8 @@ const LOOK_AGAIN_AFTER_MS = 15
 
 /**
  * Runs `change` while no other process of this machine changes the same folder through this function. The lock is a file outside the folder, so
- * that nothing is left in it; one whose process is gone is taken over. Throws `ProofwalkError` `walk-busy` where it stays locked.
+ * that nothing is left in it; one whose process is gone is taken over.
+ * @throws `ProofwalkError` `walk-busy` where it stays locked
  */
 export async function lockFolder<Value>(dir: string, change: () => Promise<Value>): Promise<Value> {
   const name = sha256Of(await realpath(dir)).slice(0, 32)

@@ -18,7 +18,7 @@ const MOST_ALIASES = 100
 /**
  * Reads YAML 1.2 (so JSON too). Where the schema asks for text, the text is kept as it was written: `id: 007` is
  * "007" and not 7, `serial: 12e3` is "12e3". Duplicate keys, several documents and exploding aliases are faults.
- * Throws `ProofwalkErrors` with every fault of the syntax.
+ * @throws `ProofwalkErrors` with every fault of the syntax
  */
 export function parseYaml(text: string, file: string, schema: JsonSchemaNode): YamlContents {
   const lines = new LineCounter()

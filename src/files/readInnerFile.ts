@@ -9,7 +9,7 @@ const MOST_TEXT_BYTES = 8_000_000
 
 /**
  * Whether a path that exists, links followed, lies inside a folder, which is followed likewise.
- * Throws what `realpath` throws where either is not there.
+ * @throws what `realpath` throws where either is not there
  */
 export async function liesInside(dir: string, file: string): Promise<boolean> {
   const path = relative(await realpath(dir), await realpath(file))
@@ -18,8 +18,8 @@ export async function liesInside(dir: string, file: string): Promise<boolean> {
 
 /**
  * Reads a file of a walk by its path from the walk's folder; null where there is none. Pipes and devices are never
- * opened, links out of the walk not followed. Throws `ProofwalkError`: `not-a-file`, `path-leaves-walk`,
- * `unreadable`, `too-long`.
+ * opened, links out of the walk not followed.
+ * @throws `ProofwalkError`: `not-a-file`, `path-leaves-walk`, `unreadable`, `too-long`
  */
 export async function readInnerFile(dir: string, path: string): Promise<Uint8Array | null> {
   const file = join(dir, path)
@@ -39,7 +39,10 @@ export async function readInnerFile(dir: string, path: string): Promise<Uint8Arr
   }
 }
 
-/** The text of a file in UTF-8. Throws `ProofwalkError` `not-utf8`, or `empty-file` where nothing is in it. */
+/**
+ * The text of a file in UTF-8.
+ * @throws `ProofwalkError` `not-utf8`, or `empty-file` where nothing is in it
+ */
 export function textOf(bytes: Uint8Array, file: string): string {
   let text: string
   try {

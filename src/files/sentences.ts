@@ -75,8 +75,17 @@ export const filesSays = catalogue({
   missing: { ...WALK, say: 'is missing' },
   empty: { ...WALK, say: 'has no value' },
   'wrong-kind': { ...WALK, say: (expected: string) => `must be ${KIND_NAMES[expected] ?? expected}` },
-  'bad-name': { ...BAD_VALUE, say: (why: string | undefined) => why ?? 'is no name', mend: 'rename it' },
-  'not-understood': { ...BAD_VALUE, say: (value: unknown) => `${JSON.stringify(value)} is not understood` },
+  'bad-name': {
+    ...BAD_VALUE,
+    means: 'a name holds what no name may hold',
+    say: (why: string | undefined) => why ?? 'is no name',
+    mend: 'rename it',
+  },
+  'not-understood': {
+    ...BAD_VALUE,
+    means: 'the value is none of those that may stand there',
+    say: (value: unknown) => `${JSON.stringify(value)} is not understood`,
+  },
   'empty-list': { ...OUT_OF_BOUNDS, say: 'is an empty list' },
   'bad-count': {
     ...OUT_OF_BOUNDS,

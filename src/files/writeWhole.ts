@@ -13,7 +13,8 @@ export function writeFault(error: unknown): Said | null {
 /**
  * Writes a file so that readers find the old one or the new one and never a part: the bytes go to a hidden file
  * beside it, reach the disk, and take its name in one step. On failure the hidden file is removed and the old file
- * stays as it was. Throws `ProofwalkError` `cannot-write`.
+ * stays as it was.
+ * @throws `ProofwalkError` `cannot-write`
  */
 export async function writeWhole(file: string, bytes: string | Uint8Array): Promise<void> {
   const beside = join(dirname(file), `.${basename(file)}.${randomBytes(6).toString('hex')}.part`)

@@ -25,7 +25,8 @@ export interface WalkToJudge extends MeasuredSeries {
 
 /**
  * Judges a measured walk, all per light and reference: repeats to marks, marks to one constant, the constant to ranges and the measured lens, marks and
- * ranges to promises. Distances metres as taped, densities px/m. Throws where a promise names a grade the grading has not.
+ * ranges to promises. Distances metres as taped, densities px/m.
+ * @throws `ProofwalkError` `unknown-grade` where a promise names a grade the grading has not
  */
 export function judgeWalk(walk: WalkToJudge): WalkJudgement {
   const { grading, judge } = walk

@@ -15,7 +15,8 @@ import { lensSays } from './sentences.js'
 /**
  * Reads a lens out of a data sheet, and every way in which the sheet contradicts itself. With both fields of view and
  * square pixels p and F follow; with one, p = 1 is assumed; with none, F is the focal length over the pixel pitch. Angles win over focal
- * lengths. Throws `sheet-number` where a number is no size or angle.
+ * lengths.
+ * @throws `ProofwalkError` `sheet-number` where a number is no size or angle
  */
 export function readDataSheet(sheet: DataSheet): LensReading {
   checkNumbers(sheet)

@@ -1,133 +1,134 @@
-import { centralJacobian } from './centralJacobian.js'
-import { choleskyInverse, choleskySolve } from './cholesky.js'
-import { assembleNormal, scatterFree, squareSum } from './normalEquations.js'
-import { failure, success, type Outcome } from './outcome.js'
-import { mathSays } from './sentences.js'
+import { choleskySolve } from './cholesky.js'
+import type { NormalEquations } from './normalEquations.js'
 
-/** Below this share of the greatest curvature it ever had, a parameter counts as having lost its hold on the residuals. */
-const LOST_SHARE = 1e-24
+/** A step, and the fall of the sum of squares it foretells. */
+export interface DampedStep {
+  readonly step: Float64Array
+  readonly foretold: number
+}
+
+/** What a descent sees at a state: its sum of squares, infinite where there is none, and the equations of Gauss and Newton. */
+export interface Look {
+  readonly sum: number
+  /** Solves them with every unknown's own curvature raised by the share `damping`; null where they do not determine a step. */
+  step(damping: number): DampedStep | null
+}
+
+/** A sum of squares to be descended. A state is whatever a step can be added to: a list of parameters, a turn and a place. */
+export interface Descent<State, Seen extends Look> {
+  readonly start: State
+  /** Steps tried, at most. */
+  readonly mostSteps: number
+  readonly firstDamping?: number
+  look(state: State): Seen
+  /** The state a step leads to; null where there is none such. */
+  moved(state: State, step: Float64Array): State | null
+  /** Whether a step that was taken from a state, and lowered the sum by so much, moved nothing that counts. */
+  isSettled(step: Float64Array, from: State, fall: number): boolean
+}
+
+/** `nowhere`: the start has no sum of squares; `not-determined`: no damping made the equations determine a step. */
+export type DescentEnd = 'there' | 'out-of-steps' | 'not-determined' | 'nowhere'
+
+/** Where a descent ended, and what was seen there. */
+export interface Descended<State, Seen extends Look> {
+  readonly end: DescentEnd
+  readonly state: State
+  readonly seen: Seen
+  readonly damping: number
+  readonly steps: number
+}
+
+export const FIRST_DAMPING = 1e-3
+const LEAST_DAMPING = 1e-7
+const MOST_DAMPING = 1e16
+const EASED = 1 / 5
+const TIGHTENED = 10
+/**
+ * Shares of the sum. A step that foretells a fall under the second is taken on trust, as the sum's own rounding may hide it, and where even so it raises the sum, rounding
+ * is all there is; under the first there is nothing left to fall. The third is a share of the first sum, for sums that fall to nothing.
+ */
+const LOST = 1e-18
+const TRUSTED = 1e-12
+const NOTHING = 1e-28
 
 /**
- * One descent of `levenbergMarquardt` from its start, damped by `firstDamping` at first. Each parameter's damping is scaled by the greatest
- * curvature met so far (More, Lecture Notes in Mathematics 630 (1978) 105) and steered by the ratio of the fall
- * got to the fall foretold (Nielsen 1999, IMM-REP-1999-05).
+ * Walks down a sum of squares by damped steps of Gauss and Newton (D. Marquardt, SIAM J. Appl. Math. 11 (1963) 431): the one descent under every fit, held to the certified
+ * values of NIST's nonlinear sets. A step that does not raise the sum is taken and the next one damped a fifth as much; any other is tried again, damped ten times
+ * as much. It is there where a step that was taken moved nothing that counts, and where the fall a step foretells is lost in the sum's rounding.
  */
-export function dampedDescent(
-  problem: LeastSquaresProblem,
-  firstDamping: number,
-): Outcome<LeastSquaresFit, LeastSquaresFailure> {
-  const { residualCount: m, maxIterations = 200, tolerance = 1e-9 } = problem
-  const n = problem.start.length
-  const free = [...problem.start.keys()].filter((j) => problem.fixed?.[j] !== true)
-  const k = free.length
-  let parameters = Float64Array.from(problem.start)
-  let trial = Float64Array.from(problem.start)
-  let residuals = new Float64Array(m)
-  let trialResiduals = new Float64Array(m)
-  const jacobian = new Float64Array(m * n)
-  const differentiate = problem.jacobian?.bind(problem) ?? centralJacobian(problem, free)
-  const normal = new Float64Array(k * k)
-  const damped = new Float64Array(k * k)
-  const scale = new Float64Array(k)
-  const gradient = new Float64Array(k)
-  const step = new Float64Array(k)
-
-  problem.residuals(parameters, residuals)
-  let sum = squareSum(residuals)
-  if (!Number.isFinite(sum)) return failure(mathSays['start-not-finite']())
-  const negligible = 1e-28 * sum
-  let damping = firstDamping
-  let growth = 2
-  let moved = true
-  for (let iteration = 1; iteration <= maxIterations && damping < 1e60; iteration++) {
-    if (moved) {
-      differentiate(parameters, jacobian)
-      if (!assembleNormal(jacobian, residuals, free, n, normal, gradient)) {
-        return failure(mathSays['slopes-not-finite']())
-      }
-      for (let a = 0; a < k; a++) scale[a] = Math.max(scale[a]!, normal[a * k + a]!)
-      moved = false
-    }
-    damped.set(normal)
-    for (let a = 0; a < k; a++) damped[a * k + a] = normal[a * k + a]! + damping * scale[a]!
-    if (!choleskySolve(damped, gradient, step)) return notDetermined()
-    let foretold = 0
-    let share = 0
-    trial.set(parameters)
-    for (let a = 0; a < k; a++) {
-      const j = free[a]!
-      trial[j] = parameters[j]! - step[a]!
-      foretold += step[a]! * (damping * scale[a]! * step[a]! + gradient[a]!)
-      share = Math.max(share, Math.abs(step[a]!) / (Math.abs(parameters[j]!) + 1e-300))
-    }
-    problem.residuals(trial, trialResiduals)
-    const trialSum = squareSum(trialResiduals)
-    const settled = share <= tolerance || foretold <= tolerance * tolerance * sum + negligible
-    // So near the minimum the sum's own rounding hides its fall: a step foretold that small is taken on trust.
-    const trusted = foretold <= 1e-12 * sum + negligible && trialSum <= sum * (1 + 1e-12) + negligible
-    if (trialSum < sum || trusted) {
-      const ratio = foretold > 0 ? (sum - trialSum) / foretold : 1
-      ;[parameters, trial] = [trial, parameters]
-      ;[residuals, trialResiduals] = [trialResiduals, residuals]
-      sum = trialSum
-      moved = true
-      damping *= trusted ? 1 / 3 : Math.max(1 / 3, 1 - (2 * Math.min(ratio, 1) - 1) ** 3)
-      growth = 2
-    } else {
-      damping *= growth
-      growth *= 2
-    }
-    if (!settled) continue
-    differentiate(parameters, jacobian)
-    if (!assembleNormal(jacobian, residuals, free, n, normal, gradient)) return notDetermined()
-    for (let a = 0; a < k; a++) if (!(normal[a * k + a]! > LOST_SHARE * scale[a]!)) return notDetermined()
-    const inverse = choleskyInverse(normal, k)
-    if (inverse === null) return notDetermined()
-    const covariance = scatterFree(inverse, free, n)
-    return success({
-      parameters: [...parameters],
-      residualSum: sum,
-      dof: m - k,
-      covariance,
-      iterations: iteration,
-    })
+export function dampedDescent<State, Seen extends Look>(
+  descent: Descent<State, Seen>,
+): Descended<State, Seen> {
+  let { start: state, firstDamping: damping = FIRST_DAMPING } = descent
+  let seen = descent.look(state)
+  let steps = 0
+  let end: DescentEnd | null = seen.sum < Infinity ? null : 'nowhere'
+  const nothing = NOTHING * seen.sum
+  while (end === null && steps < descent.mostSteps) {
+    steps += 1
+    const next = seen.step(damping)
+    const moved = next === null ? null : descent.moved(state, next.step)
+    const trial = moved === null ? null : descent.look(moved)
+    const foretold = next?.foretold ?? Infinity
+    const isTrusted = foretold <= TRUSTED * seen.sum + nothing
+    const most = isTrusted ? seen.sum * (1 + TRUSTED) + nothing : seen.sum
+    const isTaken = trial !== null && trial.sum <= most
+    if (foretold <= (isTaken ? LOST : TRUSTED) * seen.sum + nothing) end = 'there'
+    if (isTaken) {
+      if (descent.isSettled(next!.step, state, seen.sum - trial.sum)) end = 'there'
+      state = moved!
+      seen = trial
+      damping = Math.max(LEAST_DAMPING, damping * EASED)
+    } else if ((damping *= TIGHTENED) > MOST_DAMPING) end ??= next === null ? 'not-determined' : 'there'
   }
-  return failure(mathSays['not-converged'](maxIterations))
+  return { end: end ?? 'out-of-steps', state, seen, damping, steps }
 }
 
-function notDetermined(): Outcome<never, LeastSquaresFailure> {
-  return failure(mathSays['not-determined']())
+/** A look whose equations are set up where a step is asked for, and once. Null: there are none. */
+export interface LazyLook extends Look {
+  equations(): NormalEquations | null
 }
 
-/** A least-squares problem: `residuals` writes the (weighted) residuals at `parameters` into `out`. */
-export interface LeastSquaresProblem {
-  readonly start: readonly number[]
-  readonly residualCount: number
-  /** Divide each residual by its standard deviation to weight it; the solver itself knows no weights. */
-  residuals(parameters: Float64Array, out: Float64Array): void
-  /** Writes d residual_i / d parameter_j to `out[i * parameters.length + j]`; by central differences where absent. */
-  jacobian?(parameters: Float64Array, out: Float64Array): void
-  /** Parameters held at their start. */
-  readonly fixed?: readonly boolean[]
-  /** Steps tried, accepted or not; default 200. */
-  readonly maxIterations?: number
-  /** Stop where a step moves every parameter by less than this share of it, or foretells a fall of the sum by less than its square; default 1e-9. */
-  readonly tolerance?: number
+/** The look of a sum and of what sets up its equations. `greatest`: see {@link normalStep}. */
+export function lazyLook(
+  sum: number,
+  setUp: () => NormalEquations | null,
+  greatest: Float64Array | null = null,
+): LazyLook {
+  let known: NormalEquations | null | undefined
+  const equations = (): NormalEquations | null => (known === undefined ? (known = setUp()) : known)
+  return {
+    sum,
+    equations,
+    step: (damping) => {
+      const found = equations()
+      return found === null ? null : normalStep(found, damping, greatest)
+    },
+  }
 }
 
-/** A minimum found. */
-export interface LeastSquaresFit {
-  readonly parameters: readonly number[]
-  /** Sum of squared (weighted) residuals. */
-  readonly residualSum: number
-  /** Residuals less free parameters. */
-  readonly dof: number
-  /**
-   * Inverse of J'J, rows and columns of held parameters zero: the covariance where residuals have unit variance;
-   * multiply by residualSum / dof where their scale is unknown.
-   */
-  readonly covariance: readonly (readonly number[])[]
-  readonly iterations: number
+/**
+ * The damped step of normal equations. An unknown is damped by its own curvature; with `greatest`, for starts from afar, from where a step may run off to where
+ * nothing is curved, by the greatest it met so far, which is kept there (J. More, Lecture Notes in Mathematics 630 (1978) 105).
+ */
+export function normalStep(
+  { matrix, right }: NormalEquations,
+  damping: number,
+  greatest: Float64Array | null = null,
+): DampedStep | null {
+  const k = right.length
+  const damped = matrix.slice()
+  const added = new Float64Array(k)
+  for (let a = 0; a < k; a += 1) {
+    let curvature = matrix[a * k + a]!
+    if (greatest !== null) curvature = greatest[a] = Math.max(greatest[a]!, curvature)
+    added[a] = damping * curvature
+    damped[a * k + a]! += added[a]!
+  }
+  const step = new Float64Array(k)
+  if (!choleskySolve(damped, right, step)) return null
+  let foretold = 0
+  for (let a = 0; a < k; a += 1) foretold += step[a]! * (right[a]! + added[a]! * step[a]!)
+  return { step, foretold }
 }
-
-export type LeastSquaresFailure = 'not-finite' | 'not-determined' | 'not-converged'

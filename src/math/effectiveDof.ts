@@ -11,6 +11,7 @@ export interface Contribution {
 /**
  * Effective degrees of freedom of the root sum of squares of independent contributions, by the Welch-Satterthwaite
  * formula (JCGM 100:2008, G.2b): u_c^4 / sum(u_i^4 / dof_i). Infinity where no part has finitely many, or all are 0.
+ * @throws `ProofwalkError` `bad-argument` where a contribution is not finite, or its degrees of freedom are not above 0
  */
 export function effectiveDof(contributions: readonly Contribution[]): number {
   let variance = 0

@@ -1,35 +1,32 @@
+/** The normal equations of Gauss and Newton: J'J (k x k, row by row) and the way down, -J'r. */
+export interface NormalEquations {
+  readonly matrix: Float64Array
+  readonly right: Float64Array
+}
+
 /**
- * Writes J'J (k x k, row by row) and J'r over the free parameters; false where they are not finite. `jacobian` is row by
+ * The normal equations over the free parameters; null where they are not finite. `jacobian` is row by
  * residual with `n` columns, `free` the columns that count.
  */
-export function assembleNormal(
+export function normalEquations(
   jacobian: Float64Array,
   residuals: Float64Array,
   free: readonly number[],
   n: number,
-  normal: Float64Array,
-  gradient: Float64Array,
-): boolean {
+): NormalEquations | null {
   const k = free.length
-  normal.fill(0)
-  gradient.fill(0)
+  const matrix = new Float64Array(k * k)
+  const right = new Float64Array(k)
   for (let i = 0, row = 0; i < residuals.length; i++, row += n) {
     const residual = residuals[i]!
     for (let a = 0; a < k; a++) {
       const slope = jacobian[row + free[a]!]!
-      gradient[a] = gradient[a]! + slope * residual
-      for (let b = 0; b <= a; b++) normal[a * k + b] = normal[a * k + b]! + slope * jacobian[row + free[b]!]!
+      right[a] = right[a]! - slope * residual
+      for (let b = 0; b <= a; b++) matrix[a * k + b] = matrix[a * k + b]! + slope * jacobian[row + free[b]!]!
     }
   }
-  let check = 0
-  for (let a = 0; a < k; a++) {
-    check += gradient[a]!
-    for (let b = 0; b <= a; b++) {
-      normal[b * k + a] = normal[a * k + b]!
-      check += normal[a * k + b]!
-    }
-  }
-  return Number.isFinite(check)
+  for (let a = 0; a < k; a++) for (let b = 0; b < a; b++) matrix[b * k + a] = matrix[a * k + b]!
+  return right.every(Number.isFinite) && matrix.every(Number.isFinite) ? { matrix, right } : null
 }
 
 /** The k x k matrix of the free parameters (row by row) laid into the n x n of all, zero elsewhere. */

@@ -1,23 +1,4 @@
-/** Code value 0..255 and its slope for linear light (IEC 61966-2-1); held at white. */
-export function codeOfLight(light: number): readonly [number, number] {
-  if (light >= 1) return [255, 0]
-  if (light <= 0.0031308) return [255 * 12.92 * light, 255 * 12.92]
-  const power = light ** (1 / 2.4)
-  return [255 * (1.055 * power - 0.055), ((255 * 1.055) / 2.4) * (power / light)]
-}
-
-/** The same of any light, the slope per unit of it, into `out`: for tight loops. */
-export function writeCode(light: number, out: { code: number; slope: number }): void {
-  const [code, slope] = codeOfLight(Math.max(0, light))
-  out.code = code
-  out.slope = slope
-}
-
-/** Linear light of a code value 0..255 (IEC 61966-2-1). */
-export function lightOfCode(code: number): number {
-  const v = code / 255
-  return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4
-}
+// The one tone curve: sRGB's (IEC 61966-2-1), going on beyond white and, by its straight part, below black; who wants it held there holds its light.
 
 const LEAST_POWER_CODE = 0.04045 * 255
 const LEAST_POWER_LINEAR = 0.0031308

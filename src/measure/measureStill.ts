@@ -35,6 +35,7 @@ export interface StillContext {
  * Measures one still: how many pixels fall on a metre of the reference, how much of that is real detail, and whether contrast survives.
  * Points are image coordinates in px, (0,0) the outer corner of the top-left pixel; densities px/m. Only the region around the reference
  * is decoded. Fails, by name, where the points are no outline of the reference.
+ * @throws `ProofwalkError` `bad-argument` where the pick's sigma or covariance is none; what reading the pixels throws
  */
 export async function measureStill(
   still: StillPixels,

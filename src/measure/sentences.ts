@@ -108,6 +108,7 @@ export const measureSays = catalogue({
   'snap-side': {
     ...PICKS,
     code: 'snap-no-fit',
+    means: 'one side of the outline could not be fitted, for the reason that is given: look at that side',
     say: (side: string, reference: string, why: string) => `the ${side} of ${reference}: ${why}`,
   },
   'snap-not-straight': { ...SNAP_BROKEN_EDGE, say: 'what is there is no straight edge' },
@@ -169,6 +170,7 @@ export const measureSays = catalogue({
   'detail-untold': {
     ...DETAIL,
     code: 'detail-no-fit',
+    means: 'the edges of the reference do not tell how sharp the picture is, for the reason that is given',
     say: (edges: string, why: string) => `detail not measured on the ${edges} edges: ${why}`,
   },
   'detail-too-small': {

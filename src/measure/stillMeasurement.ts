@@ -2,7 +2,7 @@ import type { LensLoads } from '../lens/knownLens.js'
 import type { Estimate } from '../math/interval.js'
 import type { Point } from '../math/point.js'
 
-/** Something about a still the reader should know: a stable code (listed in the README) and a sentence. */
+/** Something about a still the reader should know: a stable code (`proofwalk help CODE` says what it means) and a sentence. */
 export interface Problem {
   readonly code: string
   readonly message: string
@@ -138,4 +138,4 @@ export interface ToneElement {
  * The version of the measuring. It must change whenever the same stills, picks and walk would give another figure, code, grade or verdict, in the last printed digit too:
  * results of another version are measured anew, and `verify` holds them to their hashes alone. It stays where only fields or words are added.
  */
-export const METHOD_VERSION = '1'
+export const METHOD_VERSION = '2'

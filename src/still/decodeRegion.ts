@@ -15,7 +15,8 @@ export interface DecodedRegion {
 
 /**
  * Decodes a region (as displayed, inside the still) and no more than it needs: coordinates are turned instead of the picture, and a
- * sequential decode ends with the region's last row. An embedded colour profile is converted to sRGB. Throws `still-damaged`.
+ * sequential decode ends with the region's last row. An embedded colour profile is converted to sRGB.
+ * @throws `ProofwalkError` `still-damaged`
  */
 export async function decodeRegion(source: PictureSource, region: PixelRegion): Promise<DecodedRegion> {
   const stored = storedRegion(region, source.orientation, source.storedWidth, source.storedHeight)

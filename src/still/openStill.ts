@@ -46,8 +46,8 @@ export interface OpenOptions {
 
 /**
  * Opens a still: reads the file once, never changes it, and tells whether it can be measured. Nothing is decoded yet. A fault of
- * the file is an outcome with its own code and the mend in its message; `region` and `crop` throw `ProofwalkError` with
- * `still-damaged` where the pixels turn out spoilt, and `region-outside` where a region holds no pixel.
+ * the file is an outcome with its own code and the mend in its message.
+ * @throws `ProofwalkError` by its `region` and `crop` alone: `still-damaged` where the pixels turn out spoilt, `region-outside` where a region holds no pixel
  */
 export async function openStill(
   path: string,

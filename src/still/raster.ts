@@ -30,8 +30,8 @@ export interface StillPixels {
 }
 
 /**
- * The whole pixels that a region touches, cut to a still of `width` x `height` px. Throws `region-outside` where none is left
- * or a side is no number.
+ * The whole pixels that a region touches, cut to a still of `width` x `height` px.
+ * @throws `ProofwalkError` `region-outside` where none is left or a side is no number
  */
 export function clampRegion(region: PixelRegion, width: number, height: number): PixelRegion {
   const left = Math.max(0, Math.floor(region.left))

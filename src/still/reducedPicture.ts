@@ -7,7 +7,8 @@ import { stillSays } from './sentences.js'
 
 /**
  * The whole still as displayed, reduced to exactly `width` x `height` px: 8-bit RGB in sRGB, row by row, what is not opaque over white. A JPEG is decoded
- * no finer than that needs. For looking at, not for measuring: where a picture is damaged it shows what there is. Throws `still-damaged` where that is nothing.
+ * no finer than that needs. For looking at, not for measuring: where a picture is damaged it shows what there is.
+ * @throws `ProofwalkError` `still-damaged` where that is nothing
  */
 export async function reducedPicture(source: PictureSource, width: number, height: number): Promise<Buffer> {
   const sharp = await loadSharp({ threads: source.threads })

@@ -5,14 +5,23 @@ const AGAIN = { ...STILLS, mend: 'export the still again' } as const
 const NOT_A_FILE = { ...STILLS, code: 'still-not-a-file', mend: 'put a picture file there' } as const
 const UNREADABLE = { ...STILLS, code: 'still-unreadable' } as const
 const WRONG_FORMAT = { ...STILLS, code: 'still-wrong-format' } as const
-const TOO_LARGE = { ...STILLS, code: 'still-too-large', mend: 'export a single still' } as const
+const TOO_LARGE = {
+  ...STILLS,
+  code: 'still-too-large',
+  means: 'the picture has more pixels, or the file more bytes, than are read',
+  mend: 'export a single still',
+} as const
 const DAMAGED = { ...STILLS, code: 'still-damaged' } as const
 
 /** All that is said of a still file: why it cannot be measured, and how it was read. */
 export const stillSays = catalogue({
   'still-missing': { ...STILLS, say: 'there is no such file', mend: 'check its name' },
   'still-link': { ...STILLS, say: 'it is a link', mend: 'put the still itself there' },
-  'still-not-a-file': { ...NOT_A_FILE, say: (kind: string) => `it is a ${kind}` },
+  'still-not-a-file': {
+    ...NOT_A_FILE,
+    means: 'a folder, a pipe or a device stands where a still should',
+    say: (kind: string) => `it is a ${kind}`,
+  },
   'still-not-regular': { ...NOT_A_FILE, say: 'it is no regular file' },
   'still-not-allowed': {
     ...UNREADABLE,
@@ -32,6 +41,7 @@ export const stillSays = catalogue({
   },
   'still-other-format': {
     ...WRONG_FORMAT,
+    means: 'it is a picture of a format that is not read',
     say: (format: string) => `it is ${format}`,
     mend: 'export the still as JPEG, PNG, WebP, TIFF or AVIF',
   },

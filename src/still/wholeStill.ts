@@ -18,7 +18,10 @@ export interface WholeStill extends StillPixels {
   readonly sizeBytes: number
 }
 
-/** Decodes a still of `width` x `height` px (as displayed) once and holds it. Throws `still-damaged`. */
+/**
+ * Decodes a still of `width` x `height` px (as displayed) once and holds it.
+ * @throws `ProofwalkError` `still-damaged`
+ */
 export async function wholeStill(
   source: PictureSource,
   width: number,

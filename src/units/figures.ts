@@ -19,7 +19,9 @@ export interface Figures {
   plainDensity(densityPxPerM: number): string
   /** An expanded uncertainty of a density, no unit. */
   uncertainty(UPxPerM: number): string
-  /** A limit as its source gives it, with the walk's unit beside it: "125 px/m", "125 px/m (38.1 px/ft)"; whole, as what reaches it may be close to it. */
+  /** A limit in the walk's own unit, no unit: "125", "38.1"; whole, as what reaches it may be close to it. */
+  ownLimit(limitPxPerM: number): string
+  /** A limit as its source gives it, with the walk's unit beside it: "125 px/m", "125 px/m (38.1 px/ft)". */
   limit(limitPxPerM: number): string
   /** The same for a column or a sentence that says px/m already: "125", "125 (38.1 px/ft)". */
   bareLimit(limitPxPerM: number): string
@@ -33,6 +35,10 @@ export interface Figures {
   reach(distance: Estimate): PrintedEstimate
   /** A length of a thing: "485 mm", "24 in". */
   size(lengthM: number): string
+  /** A density as a number of its unit, for a plot's axis. */
+  inDensityUnit(densityPxPerM: number): number
+  /** The same of a length. */
+  inLengthUnit(lengthM: number): number
 }
 
 /** What of a walk's results its printer needs. */
@@ -54,6 +60,7 @@ export function figuresOf({ walk, grading, promises }: PrintedWalk): Figures {
 /**
  * The printer of a walk: its units, and what its figures are held against and may not be rounded across: the limits of its grading, px/m, and the
  * distances promised, m.
+ * @throws `ProofwalkError` `bad-argument`, by its `size`, where a length is not finite
  */
 export function figuresFor(
   units: UnitSystem,
@@ -73,8 +80,8 @@ export function figuresFor(
   const promised = promisedM.map((distanceM) => exact(distanceM / perM))
   const lengthUnit = isMetric ? 'm' : 'ft'
   const density = (measured: Estimate): PrintedEstimate => printedEstimate(scaled(measured, perM), limits)
-  const besideIt = (limitPxPerM: number): string =>
-    isMetric ? '' : ` (${trimmed(exact(limitPxPerM * perM), 7)} px/ft)`
+  const ownLimit = (limitPxPerM: number): string => trimmed(exact(limitPxPerM * perM), isMetric ? 3 : 7)
+  const besideIt = (limitPxPerM: number): string => (isMetric ? '' : ` (${ownLimit(limitPxPerM)} px/ft)`)
   const bareDistance = (distanceM: number): string => trimmed(distanceM / perM, 2)
   return {
     units,
@@ -89,6 +96,7 @@ export function figuresFor(
     plainDensity: (densityPxPerM) =>
       printedValue(densityPxPerM * perM, densityPxPerM * perM >= 100 ? 0 : 1, limits),
     uncertainty: (UPxPerM) => printedUncertainty(UPxPerM * perM),
+    ownLimit,
     limit: (limitPxPerM) => `${trimmed(limitPxPerM, 3)} px/m${besideIt(limitPxPerM)}`,
     bareLimit: (limitPxPerM) => `${trimmed(limitPxPerM, 3)}${besideIt(limitPxPerM)}`,
     distance: (distanceM) => `${bareDistance(distanceM)} ${lengthUnit}`,
@@ -96,6 +104,8 @@ export function figuresFor(
     distances: (distancesM) => `${listed(distancesM.map(bareDistance))} ${lengthUnit}`,
     reach: (distance) => printedEstimate(scaled(distance, 1 / perM), promised),
     size: (lengthM) => formatLength(lengthM, units),
+    inDensityUnit: (densityPxPerM) => densityPxPerM * perM,
+    inLengthUnit: (lengthM) => lengthM / perM,
   }
 }
 

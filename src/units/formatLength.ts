@@ -12,7 +12,7 @@ export const INCH_M = 0.0254
 /**
  * A length in metres as the tables print it, which `parseLength` reads back: metric in m to the centimetre
  * (`16 m`, `13.72 m`) and below 1 m in mm to a tenth (`485 mm`); imperial in ft to a tenth, below 1 ft in inches.
- * Throws `ProofwalkError` where the length is not finite.
+ * @throws `ProofwalkError` `bad-argument` where the length is not finite
  */
 export function formatLength(lengthM: number, system: UnitSystem = 'metric'): string {
   if (!Number.isFinite(lengthM)) throw fault(unitsSays['no-finite-length'](lengthM), {}, 3)

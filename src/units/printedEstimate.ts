@@ -31,6 +31,12 @@ export function printedEstimate(
   }
 }
 
+/** An estimate with its interval in one, as sentences and plain tables have it: "0.93 (0.91 to 0.95)". */
+export function estimateText(estimate: Estimate): string {
+  const { value, low, high } = printedEstimate(estimate)
+  return `${value} (${low} to ${high})`
+}
+
 /** An expanded uncertainty by itself, two digits, rounded up: "0.13", "14". */
 export function printedUncertainty(U: number): string {
   return upTo(U, decimalsFor(U))

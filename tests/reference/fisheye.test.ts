@@ -56,14 +56,14 @@ describe("OpenCV's fisheye model", () => {
     const fit = fitHomography(plane, unbent)
     if (!fit.ok) throw new Error(fit.message)
     // Its middle by the unbent corners must be the direction ours is read in, and ours the density of the exact scene.
-    const middle = mapPoint(fit.value.homography, [0, 0])
+    const middle = mapPoint(fit.value.homography, 0, 0)
     const { jacobian, centreRay } = jacobianThroughLens(corners, 0.6, 0.4, lens)!
     expectNear(centreRay[0] / centreRay[2], middle[0], { abs: 1e-7 })
     expectNear(centreRay[1] / centreRay[2], middle[1], { abs: 1e-7 })
     expectNear(Math.hypot(...jacobian.alongX), horizontal, { rel: 1e-6 })
     expectNear(Math.hypot(...jacobian.alongY), vertical, { rel: 1e-6 })
     // Seen through the unbent plane alone (a pinhole of the same F), the same place has another density: what is off the axis is drawn smaller.
-    const pinhole = jacobianAt(fit.value.homography, [0, 0])
+    const pinhole = jacobianAt(fit.value.homography, 0, 0)
     expect(lens.pixelsPerRadian * Math.hypot(...pinhole.alongX)).toBeGreaterThan(1.05 * horizontal)
   })
 })

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { fitHomography } from '../../src/math/fitHomography.js'
-import { boxTo } from '../../src/math/planeMap.js'
 import {
+  boxTo,
   composeHomographies,
   inverseHomography,
   jacobianAt,
@@ -17,7 +17,7 @@ import { withOpenCv } from '../support/openCv.js'
 function fitted(plane: readonly Point[], image: readonly Point[]): Homography {
   const fit = fitHomography(plane, image)
   if (!fit.ok) throw new Error(fit.message)
-  return fit.value.homography.map((value) => value / fit.value.homography[8]) as unknown as Homography
+  return fit.value.homography.map((value) => value / fit.value.homography[8]!)
 }
 
 /** Nine entries, the last scaled to 1. */
@@ -70,7 +70,7 @@ describe('four points', () => {
       const whole = dx1 * dy2 - dx2 * dy1
       const g = (sumX * dy2 - dx2 * sumY) / whole
       const h = (dx1 * sumY - sumX * dy1) / whole
-      const closed: Homography = [
+      const closed = Float64Array.of(
         x1 - x0 + g * x1,
         x3 - x0 + h * x3,
         x0,
@@ -80,11 +80,11 @@ describe('four points', () => {
         g,
         h,
         1,
-      ]
+      )
       const own = fitted(square, quad)
       expectSame(own, closed, 1e-9, JSON.stringify(quad))
       for (const [i, corner] of square.entries()) {
-        const [x, y] = mapPoint(own, corner)
+        const [x, y] = mapPoint(own, ...corner)
         expectNear(x, quad[i]![0], { rel: 1e-12 })
         expectNear(y, quad[i]![1], { rel: 1e-12 })
       }
@@ -127,14 +127,14 @@ describe('four points', () => {
 
 describe('more points', () => {
   const random = seededRandom(4)
-  const truth: Homography = [420, 30, 900, -25, 400, 700, 0.06, -0.04, 1]
+  const truth = Float64Array.of(420, 30, 900, -25, 400, 700, 0.06, -0.04, 1)
   const plane = Array.from({ length: 54 }, (_, i): Point => [(i % 9) / 8 - 0.5, Math.floor(i / 9) / 8 - 0.3])
 
   it('give back the exact homography from exact images', () => {
     expectSame(
       fitted(
         plane,
-        plane.map((point) => mapPoint(truth, point)),
+        plane.map((point) => mapPoint(truth, ...point)),
       ),
       truth,
       1e-9,
@@ -147,7 +147,7 @@ describe('more points', () => {
     // Numbers of single precision, in which OpenCV takes points.
     const known = plane.map(([x, y]): Point => [Math.fround(x), Math.fround(y)])
     const image = known.map((point): Point => {
-      const [x, y] = mapPoint(truth, point)
+      const [x, y] = mapPoint(truth, ...point)
       return [Math.fround(x + random.normal() / 2), Math.fround(y + random.normal() / 2)]
     })
     const theirs = withOpenCv((cv, keep) => {
@@ -161,7 +161,7 @@ describe('more points', () => {
 
   it('are fitted to the least squared distance: no nearby homography does better', () => {
     const image = plane.map((point): Point => {
-      const [x, y] = mapPoint(truth, point)
+      const [x, y] = mapPoint(truth, ...point)
       return [x + random.normal() / 2, y + random.normal() / 2]
     })
     const fit = fitHomography(plane, image)
@@ -169,7 +169,7 @@ describe('more points', () => {
     if (!fit.ok) return
     const squares = (h: Homography): number =>
       plane.reduce((sum, point, i) => {
-        const [x, y] = mapPoint(h, point)
+        const [x, y] = mapPoint(h, ...point)
         return sum + (x - image[i]![0]) ** 2 + (y - image[i]![1]) ** 2
       }, 0)
     const least = squares(fit.value.homography)
@@ -178,26 +178,26 @@ describe('more points', () => {
     for (let i = 0; i < 8; i++) {
       for (const by of [1e-5, -1e-5]) {
         const moved = fit.value.homography.map((value, j) => (j === i ? value * (1 + by) + by : value))
-        expect(squares(moved as unknown as Homography)).toBeGreaterThan(least)
+        expect(squares(moved)).toBeGreaterThan(least)
       }
     }
   })
 })
 
 describe('a homography', () => {
-  const h: Homography = [420, 30, 900, -25, 400, 700, 0.06, -0.04, 1]
+  const h = Float64Array.of(420, 30, 900, -25, 400, 700, 0.06, -0.04, 1)
   it('goes there and back', () => {
-    const [x, y] = mapPoint(inverseHomography(h), mapPoint(h, [0.3, -0.2]))
+    const [x, y] = mapPoint(inverseHomography(h)!, ...mapPoint(h, 0.3, -0.2))
     expectNear(x, 0.3, { rel: 1e-12 })
     expectNear(y, -0.2, { rel: 1e-12 })
-    const identity = composeHomographies(h, inverseHomography(h))
-    for (const i of [1, 2, 3, 5, 6, 7]) expectNear(identity[i]! / identity[8], 0, { abs: 1e-12 })
+    const identity = composeHomographies(h, inverseHomography(h)!)
+    for (const i of [1, 2, 3, 5, 6, 7]) expectNear(identity[i]! / identity[8]!, 0, { abs: 1e-12 })
   })
   it('has the Jacobian of its differences', () => {
-    const { alongX, alongY } = jacobianAt(h, [0.3, -0.2])
+    const { alongX, alongY } = jacobianAt(h, 0.3, -0.2)
     const s = 1e-5
     const difference = (a: Point, b: Point, i: 0 | 1): number =>
-      (mapPoint(h, b)[i] - mapPoint(h, a)[i]) / (2 * s)
+      (mapPoint(h, ...b)[i] - mapPoint(h, ...a)[i]) / (2 * s)
     for (const i of [0, 1] as const) {
       expectNear(alongX[i], difference([0.3 - s, -0.2], [0.3 + s, -0.2], i), { abs: 1e-6 })
       expectNear(alongY[i], difference([0.3, -0.2 - s], [0.3, -0.2 + s], i), { abs: 1e-6 })

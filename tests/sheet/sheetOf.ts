@@ -12,7 +12,7 @@ export async function sheetInputOf(
   const bytes = (text: string): Uint8Array => new TextEncoder().encode(text)
   return {
     results,
-    crops: await inventedCrops(results),
+    crops: more.crops ?? (await inventedCrops(results)),
     attachments: {
       results: bytes(JSON.stringify(results, null, 2)),
       walk: bytes('site: North slipway\n'),

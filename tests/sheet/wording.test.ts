@@ -1,23 +1,18 @@
 import { expect, it } from 'vitest'
-import {
-  densityAgainst,
-  distanceText,
-  limitFigure,
-  limitText,
-  measuresFor,
-  trimmed,
-} from '../../src/units/measures.js'
-import { asSentence } from '../../src/sheet/document/prose.js'
+import { figuresFor, trimmed } from '../../src/units/figures.js'
+import { printedValue } from '../../src/units/printedEstimate.js'
+import { asSentence } from '../../src/sentences.js'
 import { escapeXml, walkDate } from '../../src/sheet/document/openDocument.js'
 import { whiskerPosition } from '../../src/sheet/tables/limitWhisker.js'
 import { evenScale, logScale } from '../../src/plot/plotScales.js'
 import { rangeText } from '../../src/sheet/acceptance/rangesTable.js'
 import { verdictSentence } from '../../src/sheet/acceptance/verdictSentence.js'
-import { gradeText, walkFacts } from '../../src/sheet/input/walkFacts.js'
+import { sheetContext } from '../../src/sheet/input/sheetContext.js'
+import { gradeText } from '../../src/sheet/input/walkFacts.js'
 import { inventedResults } from './inventedResults.js'
 
-const metric = measuresFor('metric')
-const feet = measuresFor('imperial')
+const metric = figuresFor('metric')
+const feet = figuresFor('imperial')
 
 it('says in one sentence what became of the promises', () => {
   expect(verdictSentence(inventedResults())).toBe('2 of 5 promised grades met, 2 not met, 1 undecided.')
@@ -33,42 +28,37 @@ it('says in one sentence what became of the promises', () => {
 })
 
 it('never rounds a density across the limit it was held against', () => {
-  expect(densityAgainst(metric, 124.96, 125)).toBe('124.96')
-  expect(densityAgainst(metric, 124.9996, 125)).toBe('124.9996')
-  expect(densityAgainst(metric, 125.04, 125)).toBe('125.0')
-  expect(densityAgainst(metric, 125, 125)).toBe('125.0')
-  expect(densityAgainst(metric, 62.46, 62.5)).toBe('62.46')
-  expect(densityAgainst(metric, 118.4, 125)).toBe('118.4')
+  expect(printedValue(124.96, 1, [125])).toBe('124.96')
+  expect(printedValue(124.9996, 1, [125])).toBe('124.9996')
+  expect(printedValue(125.04, 1, [125])).toBe('125.0')
+  expect(printedValue(125, 1, [125])).toBe('125.0')
+  expect(printedValue(62.46, 1, [62.5])).toBe('62.46')
+  expect(printedValue(118.4, 1, [125])).toBe('118.4')
 })
 
 it('prints limits in px/m exactly as their source has them, and px/ft beside them where the walk is in feet', () => {
-  expect(limitFigure(62.5)).toBe('62.5')
-  expect(limitFigure(125)).toBe('125')
-  expect(limitText(metric, 62.5)).toBe('62.5 px/m')
-  expect(limitText(feet, 125)).toBe('125 px/m (38.1 px/ft)')
-  expect(limitText(feet, 62.5)).toBe('62.5 px/m (19.05 px/ft)')
-  expect(distanceText(metric, 12.5)).toBe('12.5 m')
-  expect(distanceText(feet, 13.716)).toBe('45 ft')
+  expect(metric.bareLimit(62.5)).toBe('62.5')
+  expect(metric.bareLimit(125)).toBe('125')
+  expect(metric.limit(62.5)).toBe('62.5 px/m')
+  expect(feet.limit(125)).toBe('125 px/m (38.1 px/ft)')
+  expect(feet.limit(62.5)).toBe('62.5 px/m (19.05 px/ft)')
+  expect(metric.distance(12.5)).toBe('12.5 m')
+  expect(feet.distance(13.716)).toBe('45 ft')
   expect(trimmed(100, 2)).toBe('100')
 })
 
 it('puts a range in words', () => {
-  const context = {
-    results: inventedResults(),
-    facts: walkFacts(inventedResults()),
-    measures: metric,
-    simulated: false,
-  }
+  const context = sheetContext(inventedResults())
   const range = { light: 'day', reference: 'board', grade: 'observe', basis: 'detail', from: null } as const
   const say = (rest: Partial<Parameters<typeof rangeText>[0] & object>): string =>
     rangeText({ ...range, distance: null, low: null, high: null, kind: 'none', ...rest }, context)
   expect(say({})).toBe('not shown at any mark')
-  expect(say({ kind: 'fitted', distance: 16.43, low: 15.9, high: 17.04 })).toBe('16.4 (15.9 to 17)')
+  expect(say({ kind: 'fitted', distance: 16.43, low: 15.9, high: 17.04 })).toBe('16.43 (15.90 to 17.04)')
   expect(say({ kind: 'bracketed', low: 12, high: 16 })).toBe('between 12 and 16')
   expect(say({ kind: 'bracketed', low: 12, high: 16, from: 6 })).toBe('between 12 and 16, from 6 on')
   expect(say({ kind: 'extrapolated', low: 20 })).toBe('at least 20; no mark fails it')
   expect(say({ kind: 'extrapolated', distance: 35.2, low: 34, high: 36 })).toBe(
-    '35.2 (34 to 36), beyond the farthest mark',
+    '35.2 (34.0 to 36.0), beyond the farthest mark',
   )
 })
 

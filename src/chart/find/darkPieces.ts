@@ -32,12 +32,34 @@ const MOST_SPREAD = 3.6
 
 /** The pieces among the runs whose size, fill and spread can be those of a chart's frame with its dark half. */
 export function darkPieces(runs: DarkRuns, limits: PieceLimits): DarkPieces {
-  const { count, firstOfRow, start, end, earlier } = runs
-  const height = firstOfRow.length - 1
-  const piece = new Int32Array(count)
+  const boxed = boxedPieces(runs)
+  const pieces = likelyPieces(boxed, limits)
+  const spreads = writeOutlines(runs, boxed.pieceOf, pieces)
+  const { top, rows, first } = pieces
+  let kept = 0
+  for (let index = 0; index < pieces.count; index += 1) {
+    if (spreads[index]! < LEAST_SPREAD || spreads[index]! > MOST_SPREAD) continue
+    top[kept] = top[index]!
+    rows[kept] = rows[index]!
+    first[kept] = first[index]!
+    kept += 1
+  }
+  return { count: kept, top, rows, first, left: pieces.left, right: pieces.right }
+}
+
+/** Every piece's bounding box and area, and which piece each run is of. */
+interface BoxedPieces {
+  readonly count: number
+  /** Left, right, top, bottom, area of one after the other. */
+  readonly box: Int32Array
+  readonly pieceOf: Int32Array
+}
+
+function boxedPieces({ count, firstOfRow, start, end, earlier }: DarkRuns): BoxedPieces {
+  const pieceOf = new Int32Array(count)
   let box = new Int32Array(5 * 4096)
   let pieces = 0
-  for (let y = 0; y < height; y += 1) {
+  for (let y = 0; y < firstOfRow.length - 1; y += 1) {
     const last = firstOfRow[y + 1]!
     for (let run = firstOfRow[y]!; run < last; run += 1) {
       const before = earlier[run]!
@@ -56,11 +78,11 @@ export function darkPieces(runs: DarkRuns, limits: PieceLimits): DarkPieces {
         box[at + 2] = y
         box[at + 3] = y + 1
         box[at + 4] = to - from
-        piece[run] = pieces++
+        pieceOf[run] = pieces++
       } else {
-        const own = piece[before]!
+        const own = pieceOf[before]!
         const at = 5 * own
-        piece[run] = own
+        pieceOf[run] = own
         if (from < box[at]!) box[at] = from
         if (to > box[at + 1]!) box[at + 1] = to
         box[at + 3] = y + 1
@@ -68,24 +90,30 @@ export function darkPieces(runs: DarkRuns, limits: PieceLimits): DarkPieces {
       }
     }
   }
-  const chosen = new Int32Array(pieces)
+  return { count: pieces, box, pieceOf }
+}
+
+/** The pieces that their boxes do not rule out, their rows' ends not yet written. */
+interface LikelyPieces extends DarkPieces {
+  /** One more than the place among these pieces of each of all, 0 for none. */
+  readonly chosen: Int32Array
+  /** Left side of each one's box. */
+  readonly origin: Int32Array
+}
+
+function likelyPieces({ count, box }: BoxedPieces, limits: PieceLimits): LikelyPieces {
+  const chosen = new Int32Array(count)
   let many = 0
   let lines = 0
-  for (let at = 0; at < pieces; at += 1) {
+  for (let at = 0; at < count; at += 1) {
     if (!mayBeFrame(box, 5 * at, limits)) continue
     many += 1
     chosen[at] = many
     lines += box[5 * at + 3]! - box[5 * at + 2]!
   }
-  const top = new Int32Array(many)
-  const rows = new Int32Array(many)
-  const first = new Int32Array(many)
-  const left = new Int32Array(lines).fill(0x7fffffff)
-  const right = new Int32Array(lines)
-  const moments = new Float64Array(6 * many)
-  const origin = new Int32Array(many)
+  const [top, rows, first, origin] = [0, 1, 2, 3].map(() => new Int32Array(many)) as FourLists
   let line = 0
-  for (let at = 0; at < pieces; at += 1) {
+  for (let at = 0; at < count; at += 1) {
     const index = chosen[at]! - 1
     if (index < 0) continue
     top[index] = box[5 * at + 2]!
@@ -94,9 +122,22 @@ export function darkPieces(runs: DarkRuns, limits: PieceLimits): DarkPieces {
     rows[index] = box[5 * at + 3]! - box[5 * at + 2]!
     line += rows[index]!
   }
-  for (let y = 0; y < height; y += 1)
+  const left = new Int32Array(lines).fill(0x7fffffff)
+  return { count: many, chosen, origin, top, rows, first, left, right: new Int32Array(lines) }
+}
+
+type FourLists = [Int32Array, Int32Array, Int32Array, Int32Array]
+
+/** Writes the first and last dark column of every row of the pieces; returns each one's spread. */
+function writeOutlines(
+  { firstOfRow, start, end }: DarkRuns,
+  pieceOf: Int32Array,
+  { count, chosen, origin, top, first, left, right }: LikelyPieces,
+): Float64Array {
+  const moments = new Float64Array(6 * count)
+  for (let y = 0; y < firstOfRow.length - 1; y += 1)
     for (let run = firstOfRow[y]!; run < firstOfRow[y + 1]!; run += 1) {
-      const index = chosen[piece[run]!]! - 1
+      const index = chosen[pieceOf[run]!]! - 1
       if (index < 0) continue
       const line = y - top[index]!
       const at = first[index]! + line
@@ -114,16 +155,7 @@ export function darkPieces(runs: DarkRuns, limits: PieceLimits): DarkPieces {
       moments[m + 4]! += n * x * line
       moments[m + 5]! += n * line * line
     }
-  let kept = 0
-  for (let index = 0; index < many; index += 1) {
-    const spread = spreadOf(moments, 6 * index)
-    if (spread < LEAST_SPREAD || spread > MOST_SPREAD) continue
-    top[kept] = top[index]!
-    rows[kept] = rows[index]!
-    first[kept] = first[index]!
-    kept += 1
-  }
-  return { count: kept, top, rows, first, left, right }
+  return Float64Array.from({ length: count }, (_, index) => spreadOf(moments, 6 * index))
 }
 
 /** `box`: left, right, top, bottom, area. */

@@ -2,7 +2,7 @@ import { halveBytes } from '../../still/searchBytes.js'
 import { frameCorners, type MatchedChart } from '../match/chartCandidate.js'
 import { distinctCharts, type FoundChart } from './foundChart.js'
 import { ANY_DARKNESS, frameCandidates, type ChartSight } from './frameCandidates.js'
-import { movedMap } from '../../math/planeMap.js'
+import { movedHomography } from '../../math/homography.js'
 import { searchPicture, type SearchPicture } from './searchPicture.js'
 import type { SearchScale } from './searchScale.js'
 import { verifyChart } from './verifyChart.js'
@@ -46,7 +46,7 @@ export function fartherCharts(
     for (const match of best.slice(0, MOST_VERIFIED)) {
       const chart = verifyChart(scale, local, match)
       if (chart === null) continue
-      const map = movedMap(chart.map, left, top)
+      const map = movedHomography(chart.map, left, top)
       charts.push({ ...chart, map, corners: frameCorners(map) })
     }
   }

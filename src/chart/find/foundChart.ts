@@ -1,10 +1,10 @@
 import type { Quad } from '../../math/point.js'
-import { mapPoint, type PlaneMap } from '../../math/planeMap.js'
+import { mapPoint, type Homography } from '../../math/homography.js'
 
 /** A chart found in a still. */
 export interface FoundChart {
   /** Modules to image coordinates of the still, px. */
-  readonly map: PlaneMap
+  readonly map: Homography
   /** Outer corners of the frame, clockwise from the chart's own top left, px. */
   readonly corners: Quad
   /** Pixels per module at the chart's middle: the geometric mean of both axes. */
@@ -36,7 +36,7 @@ export function distinctCharts(charts: readonly FoundChart[]): FoundChart[] {
 }
 
 /** Whether a match (modules to pixels of a scale halved `level` times) lies on a found chart. */
-export function sameChart(chart: FoundChart, map: PlaneMap, level: number): boolean {
+export function sameChart(chart: FoundChart, map: Homography, level: number): boolean {
   const [x, y] = middle(chart)
   const [u, v] = mapPoint(map, 7, 5)
   return Math.hypot(x - u * 2 ** level, y - v * 2 ** level) < 5 * chart.pixelsPerModule

@@ -1,4 +1,4 @@
-import type { PlaneMap } from '../../math/planeMap.js'
+import type { Homography } from '../../math/homography.js'
 import type { Quad } from '../../math/point.js'
 import type { PixelRegion } from '../../still/raster.js'
 import { followCandidate, LEAST_CANDIDATE, type MatchedChart } from '../match/chartCandidate.js'
@@ -59,7 +59,7 @@ export interface ChartSight {
 
 /** Where a chart may stand: modules to pixels of the scale, and how it agrees at the first glance. */
 interface ChartStart {
-  readonly map: PlaneMap
+  readonly map: Homography
   readonly correlation: number
 }
 

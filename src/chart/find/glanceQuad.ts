@@ -3,12 +3,12 @@ import type { ByteImage } from '../../still/searchBytes.js'
 import { FRAME } from '../printed/chartGeometry.js'
 import type { ChartTemplate } from '../match/template.js'
 import { sampleThrough, withoutNoise, type MatchRoom } from '../match/matchChart.js'
-import { writeBoxTo, type PlaneMap } from '../../math/planeMap.js'
+import { writeBoxTo, type Homography } from '../../math/homography.js'
 
 /** What a quad looks like as a chart's frame. */
 export interface QuadGlance {
   /** Modules to pixels, the way up that agrees best. */
-  readonly map: PlaneMap
+  readonly map: Homography
   readonly correlation: number
   /** The best agreement of any way up with the chart's mirror image. */
   readonly mirrored: number

@@ -1,4 +1,4 @@
-import type { PlaneMap } from '../../math/planeMap.js'
+import type { Homography } from '../../math/homography.js'
 import type { ByteImage } from '../../still/searchBytes.js'
 import { followCandidate, LEAST_CANDIDATE, type MatchedChart } from '../match/chartCandidate.js'
 import { agreement, matchRoom, sampleThrough } from '../match/matchChart.js'
@@ -35,7 +35,7 @@ export function seededCandidates(
   const room = matchRoom(sets[0]!.common.count)
   const { samples } = room
   for (const seed of trim === undefined ? seeds : seeds.slice(0, MOST_TRIMMED_SEEDS)) {
-    let best: { map: PlaneMap; correlation: number } | null = null
+    let best: { map: Homography; correlation: number } | null = null
     for (const roll of SEED_ROLLS_RAD) {
       const [cos, sin] = [Math.cos(roll), Math.sin(roll)]
       const [a, d] = [2 * seed.acrossPxPerModule, 2 * seed.downPxPerModule]

@@ -1,7 +1,8 @@
+import { modulePx } from '../printed/chartGeometry.js'
 import type { PixelRegion, Raster } from '../../still/raster.js'
 import { frameCorners } from '../match/chartCandidate.js'
 import { fitChart } from '../fit/fitChart.js'
-import { areaScale, movedMap, type PlaneMap } from '../../math/planeMap.js'
+import { movedHomography, type Homography } from '../../math/homography.js'
 import type { SearchPicture } from './searchPicture.js'
 
 /** Charts under so many pixels to a module are verified by the fit of the whole model. */
@@ -13,7 +14,7 @@ const MOST_FIT_MOVE_MODULES = 1.2
 
 /** What the fit of a small chart tells; `blurPx`: across upright and across level edges, without the pixel's aperture; `residualDn`: what it leaves, code values. */
 export interface FittedSmall {
-  readonly map: PlaneMap
+  readonly map: Homography
   readonly face: number
   readonly evidence: number
   readonly blurPx: readonly [number, number]
@@ -26,11 +27,11 @@ const CLEAR_EVIDENCE = 60
 const CALM_DN = 6
 
 /** The whole-model fit of a small chart, with the face that leaves the least residuals; null where it fails or runs off. */
-export function fitSmall(picture: SearchPicture, start: PlaneMap, firstFace: number): FittedSmall | null {
+export function fitSmall(picture: SearchPicture, start: Homography, firstFace: number): FittedSmall | null {
   const image = picture.lumaRegion(regionAround(start))
-  const first = movedMap(start, -image.left, -image.top)
+  const first = movedHomography(start, -image.left, -image.top)
   const still = (fit: FaceFit, evidence: number): FittedSmall => ({
-    map: movedMap(fit.map, image.left, image.top),
+    map: movedHomography(fit.map, image.left, image.top),
     face: fit.face,
     evidence,
     blurPx: fit.blurPx,
@@ -53,7 +54,7 @@ export function fitSmall(picture: SearchPicture, start: PlaneMap, firstFace: num
 
 /** A fit with one face, in its own region, and which faces leave the least residuals at its outline. */
 interface FaceFit {
-  readonly map: PlaneMap
+  readonly map: Homography
   readonly face: number
   readonly best: number
   readonly second: number
@@ -65,7 +66,7 @@ interface FaceFit {
   readonly blurPx: readonly [number, number]
 }
 
-function fitFace(image: Raster, first: PlaneMap, face: number): FaceFit | null {
+function fitFace(image: Raster, first: Homography, face: number): FaceFit | null {
   const fitted = fitChart(image, first, { face, mostSteps: FIT_STEPS })
   if (!fitted.ok) return null
   const { map, corners, faceSums, pixels, residualDn, blur } = fitted.value
@@ -89,7 +90,7 @@ function fitFace(image: Raster, first: PlaneMap, face: number): FaceFit | null {
 }
 
 /** The sheet and a quarter of its size around it. */
-export function regionAround(map: PlaneMap): PixelRegion {
+export function regionAround(map: Homography): PixelRegion {
   const corners = frameCorners(map)
   const xs = corners.map((corner) => corner[0])
   const ys = corners.map((corner) => corner[1])
@@ -99,6 +100,6 @@ export function regionAround(map: PlaneMap): PixelRegion {
 }
 
 /** Pixels to a module at the chart's middle: the geometric mean of both axes. */
-export function pixelsPerModule(map: PlaneMap): number {
-  return Math.sqrt(areaScale(map))
+export function pixelsPerModule(map: Homography): number {
+  return modulePx(map)
 }

@@ -1,4 +1,4 @@
-import { composeMaps } from '../../math/planeMap.js'
+import { composeHomographies } from '../../math/homography.js'
 import { frameCorners, plausibleFrame, type MatchedChart } from '../match/chartCandidate.js'
 import { isBeyondDoubt, isEvenlyLit, lookAt } from '../match/chartLook.js'
 import { chartStructure } from '../match/chartStructure.js'
@@ -28,7 +28,7 @@ const FACE_EVIDENCE = 6
 export function verifyChart(at: SearchScale, picture: SearchPicture, match: MatchedChart): FoundChart | null {
   const { image, sampleVariance: noiseVariance } = at
   const scale = 2 ** at.level
-  let map = composeMaps(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
+  let map = composeHomographies(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
   let face = match.face
   const leastPixels = (at.level === 0 ? LEAST_PIXELS_PER_MODULE : LEAST_AT_COARSE) * scale
   if (pixelsPerModule(map) < leastPixels) return null
@@ -50,7 +50,7 @@ export function verifyChart(at: SearchScale, picture: SearchPicture, match: Matc
     if (at.level === 0) ownVariance = ownNoise(fit.residualDn, noiseVariance)
     if (pixelsPerModule(map) < leastPixels) return null
   }
-  const shrunk = composeMaps(Float64Array.of(1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0, 1), map)
+  const shrunk = composeHomographies(Float64Array.of(1 / scale, 0, 0, 0, 1 / scale, 0, 0, 0, 1), map)
   const fitted = blurPx && fittedTemplate(shrunk, at.level, face, blurPx)
   let look = lookAt(image, shrunk, face, match.mask, ownVariance, fitted)
   if (look === null || (at.level === 0 && !isBeyondDoubt(look))) return null

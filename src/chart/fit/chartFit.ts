@@ -2,7 +2,7 @@ import { APERTURE_VARIANCE, BLUR_X, BLUR_Y, MODEL_PARAMETERS, SHIFT } from './ch
 import type { FlatView } from '../../lens/flatView.js'
 import type { Quad } from '../../math/point.js'
 import type { FittedHalo } from './fitHalo.js'
-import type { PlaneMap } from '../../math/planeMap.js'
+import type { Homography } from '../../math/homography.js'
 import type { TrimmedSides } from './trimmedSides.js'
 
 /** A Gaussian blur without the pixel's aperture, px, and its standard uncertainty. */
@@ -15,7 +15,7 @@ export interface FittedBlur {
 export interface ChartFit {
   /** The flat view through a lens that it was fitted in; null where as it lies in the still. */
   readonly view: FlatView | null
-  readonly map: PlaneMap
+  readonly map: Homography
   readonly corners: Quad
   /** Covariance of the corners x1, y1, ... y4, px^2, from the residuals' scatter and how they hang together. */
   readonly covariancePx2: readonly (readonly number[])[]

@@ -11,7 +11,7 @@ import {
 } from '../printed/chartGeometry.js'
 import { CHART_PAPERS } from '../printed/chartPapers.js'
 import { BLUR_X, BLUR_Y, modelMap, SHIFT } from './chartParameters.js'
-import { mapPoint } from '../../math/planeMap.js'
+import { mapPoint } from '../../math/homography.js'
 
 /** The sheet of the paper with that face, modules: the field and what the paper has beyond it. */
 function sheetBox(face: number): ModuleBox {

@@ -1,6 +1,6 @@
 import type { Quad } from '../../math/point.js'
 import { FRAME } from '../printed/chartGeometry.js'
-import { boxTo, type PlaneMap } from '../../math/planeMap.js'
+import { boxTo, type Homography } from '../../math/homography.js'
 
 // Parameters of the modelled chart, in this order: the frame's corners x1, y1 ... y4 (px), the blur across upright and across level edges with
 // the pixel's aperture in it (px), the edge shift (px), paper and ink (linear light), the light's slopes, and how much lighter than paper the
@@ -27,7 +27,7 @@ export function modelCorners(parameters: Float64Array): Quad {
 }
 
 /** The map, modules to px, of a parameter vector. */
-export function modelMap(parameters: Float64Array): PlaneMap {
+export function modelMap(parameters: Float64Array): Homography {
   return boxTo(FRAME, modelCorners(parameters))
 }
 

@@ -2,7 +2,7 @@ import { choleskyInverse } from '../../math/cholesky.js'
 import { normalIntegral } from '../../math/normalIntegral.js'
 import { BLUR_X, BLUR_Y, HALO, meanBlur, MODEL_PARAMETERS } from './chartParameters.js'
 import { emptySums, type ChartScene, type NormalSums } from './chartScene.js'
-import { descendChart, type Descent } from './descendChart.js'
+import { descendChart, type ChartDescent } from './descendChart.js'
 
 /** The halo a sharpening left around the edges. */
 export interface FittedHalo {
@@ -30,7 +30,7 @@ const AS_GOOD = 0.01
  */
 export function fitHalo(
   scene: ChartScene,
-  descent: Descent,
+  descent: ChartDescent,
   mostSteps: number,
 ): { readonly halo: FittedHalo; readonly sums: NormalSums } | null {
   const count = scene.pixels.count
@@ -44,7 +44,7 @@ export function fitHalo(
   const tried: { sum: number; blur: number }[] = []
   for (const radius of RADII_PX) {
     scene.haloRadiusPx = radius
-    const next: Descent = { parameters: plain.slice(), damping: 1e-3, steps: 0 }
+    const next: ChartDescent = { parameters: plain.slice(), damping: 1e-3, steps: 0 }
     const { end, sums } = descendChart(scene, next, count, { settledPx: 5e-3, mostSteps })
     if (end !== 'there' || next.parameters[HALO]! <= 0) continue
     tried.push({ sum: sums.sum, blur: meanBlur(next.parameters) })

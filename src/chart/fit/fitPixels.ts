@@ -1,9 +1,9 @@
 import { frameCorners } from '../match/chartCandidate.js'
-import { FIELD, LETTERED_EDGE } from '../printed/chartGeometry.js'
+import { FIELD, LETTERED_EDGE, modulePx } from '../printed/chartGeometry.js'
 import type { ChartModel } from './chartModel.js'
 import { MODEL_PARAMETERS, meanBlur, modelMap } from './chartParameters.js'
 import type { GreyImage } from '../match/greyImage.js'
-import { areaScale, invertMap } from '../../math/planeMap.js'
+import { inverseHomography, mapPoint } from '../../math/homography.js'
 import { flatPlaces, type FlatPlaces, type FlatView } from '../../lens/flatView.js'
 
 /** Pixels farther than this many blurs (and a little) from every edge say nothing of where it lies or how soft it is; a few of them carry the levels. */
@@ -43,9 +43,9 @@ export function fitPixels(
 ): FitPixels | null {
   model.set(parameters, false)
   const map = modelMap(parameters)
-  const back = invertMap(map)
+  const back = inverseHomography(map)
   if (back === null) return null
-  const module = Math.sqrt(areaScale(map))
+  const module = modulePx(map)
   const blur = meanBlur(parameters)
   // The paper's own edge stays out by a blur where the quiet zone has room for that.
   const margin = Math.min(0.9, Math.max(LETTERED_EDGE, (1.2 * blur) / module))
@@ -69,9 +69,7 @@ export function fitPixels(
       if (flat === null) continue
       const px = flat === undefined ? i + 0.5 : flat[0]
       const py = flat === undefined ? j + 0.5 : flat[1]
-      const w = back[6]! * px + back[7]! * py + back[8]!
-      const u = (back[0]! * px + back[1]! * py + back[2]!) / w
-      const v = (back[3]! * px + back[4]! * py + back[5]!) / w
+      const [u, v] = mapPoint(back, px, py)
       if (u < margin || v < margin || u > FIELD.width - margin || v > FIELD.height - margin) continue
       if (((i & groundMask) !== 0 || (j & groundMask) !== 0) && model.edgeDistance(px, py) > near) continue
       list.push(j * image.width + i)

@@ -1,4 +1,5 @@
 import { normalDensity, normalIntegral } from '../../math/normalIntegral.js'
+import { codeFromLinear, codeSlope } from '../../math/srgb.js'
 
 /** A code value and its slope against light. */
 export interface SeenCode {
@@ -15,16 +16,8 @@ const CLIP_REACH = 3
  * normal n is m Phi(m/s) + s phi(m/s).
  */
 export function seenCode(light: number, noiseDn: number, out: SeenCode): void {
-  let code: number
-  let slope: number
-  if (light <= 0.0031308) {
-    code = 255 * 12.92 * light
-    slope = 255 * 12.92
-  } else {
-    const power = light ** (1 / 2.4)
-    code = 255 * (1.055 * power - 0.055)
-    slope = ((255 * 1.055) / 2.4) * (power / light)
-  }
+  let code = codeFromLinear(light)
+  let slope = codeSlope(light, code)
   if (code < CLIP_REACH * noiseDn) {
     const z = code / noiseDn
     const inside = normalIntegral(z)

@@ -1,8 +1,8 @@
 import { FIELD } from '../printed/chartGeometry.js'
 import type { ChartScene } from './chartScene.js'
 import { modelMap } from './chartParameters.js'
-import { lightOfCode } from '../../math/srgb.js'
-import { invertMap, mapPoint } from '../../math/planeMap.js'
+import { linearFromCode } from '../../math/srgb.js'
+import { inverseHomography, mapPoint } from '../../math/homography.js'
 
 /** Places where the light is read, half a module apart, and how far around each, modules. */
 const PER_MODULE = 2
@@ -21,7 +21,7 @@ const MOST_STEP = 1.15
  * the picture does not follow the chart, the light of the places around it counts; where it jumps, pixels are blocked. False where it cannot be told.
  */
 export function readShades(scene: ChartScene, parameters: Float64Array): boolean {
-  const back = invertMap(modelMap(parameters))
+  const back = inverseHomography(modelMap(parameters))
   if (back === null) return false
   const { x, y, code, count } = scene.pixels
   const nodes = COLUMNS * ROWS
@@ -34,7 +34,7 @@ export function readShades(scene: ChartScene, parameters: Float64Array): boolean
     const [u, v] = mapPoint(back, x[at]!, y[at]!)
     us[at] = u * PER_MODULE
     vs[at] = v * PER_MODULE
-    const light = lightOfCode(code[at]!)
+    const light = linearFromCode(code[at]!)
     const even = scene.evenLight(parameters, at)
     const reach = AROUND * PER_MODULE
     for (let j = Math.max(0, Math.ceil(vs[at]! - reach)); j <= Math.min(ROWS - 1, vs[at]! + reach); j += 1)

@@ -1,7 +1,7 @@
-import { FRAME } from '../printed/chartGeometry.js'
+import { FRAME, modulePx } from '../printed/chartGeometry.js'
 import { meanBlur, modelMap } from './chartParameters.js'
 import type { ChartScene } from './chartScene.js'
-import { areaScale, invertMap, mapPoint } from '../../math/planeMap.js'
+import { inverseHomography, mapPoint } from '../../math/homography.js'
 
 /** The margin of paper above, to the right of, below and to the left of the frame, each true where it is not to be seen. */
 export type TrimmedSides = readonly [boolean, boolean, boolean, boolean]
@@ -26,9 +26,9 @@ const BAR = 0.5
 /** Which sides of a fitted chart's margin show something else than its paper: it was trimmed off, or fingers lie over it. */
 export function trimmedSides(scene: ChartScene, parameters: Float64Array, contrastDn: number): TrimmedSides {
   const map = modelMap(parameters)
-  const back = invertMap(map)
+  const back = inverseHomography(map)
   if (back === null) return NONE_TRIMMED
-  const free = FREE_MODULES + (FREE_BLURS * meanBlur(parameters)) / Math.sqrt(areaScale(map))
+  const free = FREE_MODULES + (FREE_BLURS * meanBlur(parameters)) / modulePx(map)
   const { x, y, count } = scene.pixels
   const [sums, squares, pixels, outliers] = [
     [0, 0, 0, 0],

@@ -1,7 +1,8 @@
 import { type ChartScene, type NormalSums, emptySums } from './chartScene.js'
-import { descendChart, type Descent } from './descendChart.js'
+import { descendChart, type ChartDescent } from './descendChart.js'
 import { modelCorrelation } from './outlierWeights.js'
 import { readShades } from './shadeField.js'
+import { weighScene } from './weighScene.js'
 
 /** Over this correlation light is even enough; where it is less, it is read place by place, so many times, and kept where squares fall under this share. */
 const EVEN_CORRELATION = 0.99
@@ -22,8 +23,7 @@ export function lightIsUneven(scene: ChartScene): boolean {
  */
 export function underUnevenLight(
   scene: ChartScene,
-  descent: Descent,
-  weigh: (count: number) => boolean,
+  descent: ChartDescent,
   limits: { readonly settledPx: number; readonly mostSteps: number },
 ): { readonly sums: NormalSums } | null {
   const { count } = scene.pixels
@@ -38,7 +38,7 @@ export function underUnevenLight(
   for (let round = 0; round < SHADE_ROUNDS; round += 1) {
     if (!readShades(scene, descent.parameters)) break
     scene.look(descent.parameters, count, emptySums())
-    weigh(count)
+    weighScene(scene, descent.parameters, count)
     last = descendChart(scene, { ...descent, steps: 0 }, count, limits)
     if (last.end !== 'there') break
   }

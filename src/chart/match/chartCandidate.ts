@@ -1,4 +1,4 @@
-import { mapPoint, type PlaneMap } from '../../math/planeMap.js'
+import { mapPoint, type Homography } from '../../math/homography.js'
 import type { Point, Quad } from '../../math/point.js'
 import type { ByteImage } from '../../still/searchBytes.js'
 import { boxCorners, FRAME, FACES } from '../printed/chartGeometry.js'
@@ -9,7 +9,7 @@ import type { ChartTemplate, TemplateSet } from './template.js'
 
 /** A chart matched at one scale; `map` takes modules to pixels of that scale. */
 export interface MatchedChart {
-  readonly map: PlaneMap
+  readonly map: Homography
   readonly face: number
   readonly correlation: number
   readonly kept: number
@@ -22,7 +22,7 @@ export interface MatchedChart {
 }
 
 /** The frame's corners under a map, clockwise from the chart's top left. */
-export function frameCorners(map: PlaneMap): Quad {
+export function frameCorners(map: Homography): Quad {
   return boxCorners(FRAME).map((corner) => mapPoint(map, corner[0], corner[1])) as unknown as Quad
 }
 
@@ -43,7 +43,7 @@ const APPROACH_SLACK = 0.15
  */
 export function followCandidate(
   image: ByteImage,
-  start: PlaneMap,
+  start: Homography,
   leastCorrelation: number,
   noiseVariance: number,
   room: MatchRoom,
@@ -68,7 +68,7 @@ export function followCandidate(
   )
     return null
   sampleThrough(image, approached.map, wide.common, samples)
-  let medium: { map: PlaneMap; mask: Uint8Array } | null = null
+  let medium: { map: Homography; mask: Uint8Array } | null = null
   let mediumSet = wide
   let mediumCorrelation = leastCorrelation - APPROACH_SLACK
   for (const set of leading) {

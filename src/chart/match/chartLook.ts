@@ -2,7 +2,7 @@ import type { ByteImage } from '../../still/searchBytes.js'
 import { chartStructure } from './chartStructure.js'
 import type { ChartTemplate } from './template.js'
 import { agreement, sampleThrough } from './matchChart.js'
-import type { PlaneMap } from '../../math/planeMap.js'
+import type { Homography } from '../../math/homography.js'
 import { searchTemplates } from './searchTemplates.js'
 
 /** A match at or over this correlation is a chart: impostors reach less, charts at the limits of finding more (measured). */
@@ -33,7 +33,7 @@ export function isBeyondDoubt(look: ChartLook): boolean {
 /** Looks at a chart through a map (modules to pixels); `mask`: samples that count; `fitted`: the face's template with the blur that was fitted. Null where it agrees too little, or a part of it is not there. */
 export function lookAt(
   image: ByteImage,
-  map: PlaneMap,
+  map: Homography,
   face: number,
   mask: Uint8Array,
   noiseVariance: number,

@@ -1,5 +1,6 @@
 import type { ChartTemplate, TemplateSet, TemplateSolver } from './template.js'
 import type { Quad } from '../../math/point.js'
+import { codeFromLinear, codeSlope } from '../../math/srgb.js'
 import { blurredArea, inwardSides, type BlurredValue } from './blurredArea.js'
 import { templateSolver } from './templateSolver.js'
 import {
@@ -94,12 +95,11 @@ export function chartTemplates(
   }
 }
 
-/** Code value (0 ink, 1 paper) and its slope for a share of light between ink and paper, through sRGB's curve (IEC 61966-2-1). */
+/** Code value (0 ink, 1 paper) and its slope for a share of light between ink and paper. */
 function codeOf(share: number): readonly [number, number] {
-  const encode = (light: number): number => 1.055 * light ** (1 / 2.4) - 0.055
-  const low = encode(INK_LIGHT)
-  const range = encode(PAPER_LIGHT) - low
+  const low = codeFromLinear(INK_LIGHT)
+  const range = codeFromLinear(PAPER_LIGHT) - low
   const light = INK_LIGHT + share * (PAPER_LIGHT - INK_LIGHT)
-  const slope = ((1.055 / 2.4) * light ** (1 / 2.4 - 1) * (PAPER_LIGHT - INK_LIGHT)) / range
-  return [(encode(light) - low) / range, slope]
+  const code = codeFromLinear(light)
+  return [(code - low) / range, (codeSlope(light, code) * (PAPER_LIGHT - INK_LIGHT)) / range]
 }

@@ -2,7 +2,7 @@ import { choleskySolve } from '../../math/cholesky.js'
 import type { ChartTemplate, TemplateSolver } from './template.js'
 import type { ByteImage } from '../../still/searchBytes.js'
 import { greyAt } from './greyImage.js'
-import { composeMaps, invertMap, type PlaneMap } from '../../math/planeMap.js'
+import { composeHomographies, inverseHomography, type Homography } from '../../math/homography.js'
 import { FROM_UNIT, TO_UNIT } from './templateSolver.js'
 
 /** How well a template and a picture agree under a map. */
@@ -19,7 +19,7 @@ const LEAST_INSIDE = 0.75
 /** Samples of a picture at the template's points; NaN where they lie outside. `map`: modules to the picture's pixels. */
 export function sampleThrough(
   image: ByteImage,
-  map: PlaneMap,
+  map: Homography,
   template: ChartTemplate,
   out: Float64Array,
 ): void {
@@ -117,7 +117,7 @@ export function agreement(
 export interface MatchRoom {
   readonly samples: Float64Array
   readonly solution: Float64Array
-  readonly increment: PlaneMap
+  readonly increment: Homography
 }
 
 /** Room for templates of up to `count` samples. */
@@ -147,11 +147,11 @@ const MOST_STEP = 0.25
  */
 export function refineMatch(
   image: ByteImage,
-  start: PlaneMap,
+  start: Homography,
   template: ChartTemplate,
   options: RefineOptions,
   room: MatchRoom,
-): { map: PlaneMap; mask: Uint8Array } | null {
+): { map: Homography; mask: Uint8Array } | null {
   const { count } = template
   const solver = template.solver(options.affine === true)
   const { unknowns } = solver
@@ -180,9 +180,9 @@ export function refineMatch(
     const gain = solution[unknowns - 2]!
     if (!(gain > 0)) return null
     const reach = writeIncrement(solution, unknowns, gain, increment)
-    const back = invertMap(increment)
+    const back = inverseHomography(increment)
     if (back === null) return null
-    map = composeMaps(map, composeMaps(FROM_UNIT, composeMaps(back, TO_UNIT)))
+    map = composeHomographies(map, composeHomographies(FROM_UNIT, composeHomographies(back, TO_UNIT)))
     if (options.trim !== undefined && step >= 2)
       trim(samples, template, gain, solution[unknowns - 1]!, options.trim, mask)
     else if (reach < (options.affine === true ? NEAR : SETTLED)) break
@@ -191,7 +191,7 @@ export function refineMatch(
 }
 
 /** The step of a solution as a map near identity, shortened where it would leap; returns how far it reaches. */
-function writeIncrement(solution: Float64Array, unknowns: number, gain: number, out: PlaneMap): number {
+function writeIncrement(solution: Float64Array, unknowns: number, gain: number, out: Homography): number {
   const d = (i: number): number => solution[i]! / gain
   const reach = Math.sqrt(d(2) ** 2 + d(5) ** 2) + Math.sqrt(d(0) ** 2 + d(1) ** 2 + d(3) ** 2 + d(4) ** 2)
   const damp = (reach > MOST_STEP ? MOST_STEP / reach : 1) / gain

@@ -1,3 +1,4 @@
+import { areaStretch, jacobianAt, type Homography } from '../../math/homography.js'
 import type { Point, Quad } from '../../math/point.js'
 import type { ChartPaper } from './chartPapers.js'
 
@@ -141,4 +142,9 @@ export function inkAt(areas: readonly ChartArea[], x: number, y: number): number
     if (inside) ink += area.weight
   }
   return ink
+}
+
+/** Side of a square of the module's area where a map, modules to px, draws the chart's middle, px. */
+export function modulePx(map: Homography): number {
+  return Math.sqrt(areaStretch(jacobianAt(map, FIELD.width / 2, FIELD.height / 2)))
 }

@@ -14,7 +14,10 @@ export interface ChartOptions {
   readonly dim?: true
 }
 
-/** Writes the chart's PDF and says what to do with it. Throws where the paper is none of ours. */
+/**
+ * Writes the chart's PDF and says what to do with it.
+ * @throws `ProofwalkError` `unknown-paper` where the paper is none of ours
+ */
 export async function chartFile(options: ChartOptions, terminal: Terminal): Promise<void> {
   const paper = paperOf(
     options.paper ?? regionPaper(Intl.DateTimeFormat().resolvedOptions().locale),

@@ -22,7 +22,10 @@ export interface CompareOptions {
   readonly workers?: number
 }
 
-/** Compares the walks of two folders, prints the tables or the JSON, writes the PDF where asked, and sets the exit status. */
+/**
+ * Compares the walks of two folders, prints the tables or the JSON, writes the PDF where asked, and sets the exit status.
+ * @throws `ProofwalkError` `same-folder` where both are one folder, `not-a-pdf` where --pdf names another file; what reading and measuring the walks throw
+ */
 export async function compareFolders(
   beforeDir: string,
   afterDir: string,

@@ -1,10 +1,9 @@
-import { changeInPrint } from '../../grade/compare/changeWords.js'
 import type { ComparedFigure, ComparedMark, WalkComparison } from '../../grade/compare/comparison.js'
 import { groupBy } from '../../math/groupBy.js'
-import { ONE_MARK_M } from '../../grade/marks/markMeasurement.js'
 import { gradeNameOf } from '../../grade/gradings/grading.js'
 import { figuresOf } from '../../units/figures.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { comparedCells, densityPrinter } from '../../sheet/site/comparedCells.js'
 import { comparisonSentence } from '../../sheet/site/comparisonSentence.js'
 import { textTable } from '../terminal/textTable.js'
 
@@ -34,32 +33,21 @@ function markTable(
   walks: readonly [WalkResults, WalkResults],
 ): string {
   const figures = figuresOf(walks[1])
-  /** As the walk's own table has it, where the walk still tells its interval. */
-  const densityCell =
-    ({ light, reference, distance }: ComparedMark) =>
-    (value: number, side: 0 | 1): string => {
-      const own = walks[side].marks.find(
-        (mark) =>
-          mark.light === light &&
-          mark.reference === reference &&
-          Math.abs(mark.distance - distance) <= ONE_MARK_M + 1e-9,
-      )
-      return own === undefined ? figures.plainDensity(value) : figures.density(own.density).value
-    }
+  const densityCell = densityPrinter(walks)
   const hasDetail = marks.some(({ detail }) => detail !== null)
   const head = ['mark', `${figures.densityUnit} before`, 'after', 'change', '95 %', 'significant']
   if (hasDetail) head.push('detail before', 'after', 'change', '95 %', 'significant')
   const rows = marks.map((mark) => ({
     cells: [
       figures.distance(mark.distance),
-      ...figureCells(mark.density, densityCell(mark)),
-      ...(hasDetail ? figureCells(mark.detail, (value) => `${(100 * value).toFixed(0)} %`) : []),
+      ...comparedCells(mark.density, densityCell(mark), '-'),
+      ...(hasDetail ? comparedCells(mark.detail, (value) => `${(100 * value).toFixed(0)} %`, '-') : []),
     ],
   }))
   const whole = series.find(
     ({ light, reference }) => light === marks[0]!.light && reference === marks[0]!.reference,
   )
-  const all = (change: ComparedFigure | null): string[] => figureCells(change, () => '').slice(2)
+  const all = (change: ComparedFigure | null): string[] => comparedCells(change, () => '', '-').slice(2)
   if (whole !== undefined && marks.length > 1) {
     const blank = { before: 0, after: 0 }
     const f10 = whole.f10 === null ? null : { ...blank, ...whole.f10 }
@@ -75,13 +63,6 @@ function markTable(
   }
   const aligns = ['right', 'right', 'right', 'left', 'left'] as const
   return textTable(head, rows, ['right', ...aligns, ...aligns])
-}
-
-function figureCells(figure: ComparedFigure | null, print: (value: number, side: 0 | 1) => string): string[] {
-  if (figure === null) return ['-', '-', '', '', '']
-  const { before, after, significant } = figure
-  const { change, interval } = changeInPrint(figure)
-  return [print(before, 0), print(after, 1), change, interval, significant ? 'yes' : 'no']
 }
 
 function promiseTable({ promises }: WalkComparison, results: WalkResults): string {

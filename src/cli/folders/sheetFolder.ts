@@ -45,7 +45,10 @@ async function writeSheetOf(
   return file
 }
 
-/** Writes the sheets of several walks, each into its own folder. */
+/**
+ * Writes the sheets of several walks, each into its own folder.
+ * @throws `ProofwalkError` `option-out-of-place` where --out is given for several; `ProofwalkErrors` with what was at fault in any of them
+ */
 export async function sheetFolders(
   dirs: readonly string[],
   options: SheetOptions,

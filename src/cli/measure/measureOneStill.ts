@@ -32,7 +32,10 @@ export interface SingleStillOptions {
   readonly json?: true
 }
 
-/** Measures one still with no walk and prints its figures, or with --json the entry it would have in results.json. */
+/**
+ * Measures one still with no walk and prints its figures, or with --json the entry it would have in results.json.
+ * @throws `ProofwalkError` where an option is missing, out of place or no value, or the still cannot be measured
+ */
 export async function measureOneStill(
   path: string,
   options: SingleStillOptions,

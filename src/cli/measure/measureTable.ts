@@ -2,7 +2,7 @@ import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { groupBy } from '../../math/groupBy.js'
 import { gradeNameOf, limitsOf } from '../../grade/gradings/grading.js'
 import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
-import { printedEstimate } from '../../units/printedEstimate.js'
+import { estimateText } from '../../units/printedEstimate.js'
 import { cliSays } from '../sentences.js'
 import { markTables } from './markTables.js'
 import { oneLine } from '../../files/oneLine.js'
@@ -95,15 +95,9 @@ function reach(range: Range | undefined, figures: Figures): string {
 
 function projectionLine(projection: WalkResults['projection']): string {
   if (projection === null) return ''
-  const { from, pixelsPerRadian } = projection
-  const p = printedEstimate({ value: projection.p, low: projection.low, high: projection.high })
-  const figures = pixelsPerRadian
-    .map((each) => {
-      const { value, low, high } = printedEstimate(each)
-      return `${each.light} ${value} (${low} to ${high})`
-    })
-    .join(', ')
-  const interval = `${p.value} (${p.low} to ${p.high})`
+  const { p, low, high, from, pixelsPerRadian } = projection
+  const figures = pixelsPerRadian.map((each) => `${each.light} ${estimateText(each)}`).join(', ')
+  const interval = estimateText({ value: p, low, high })
   return `${cliSays['read-through-lens'](from === 'walk', interval, figures).message}\n`
 }
 

@@ -9,6 +9,7 @@ const LOOK_EVERY_MS = 1000
 /**
  * Measures, and again whenever walk.yaml, picks.json or a still has come, gone or changed, until the process is told to end. Later faults are told and
  * watching goes on: a walk.yaml being edited is often wrong for a moment.
+ * @throws what is a fault of our own, and what the first measuring throws
  */
 export async function watchFolder(
   dir: string,

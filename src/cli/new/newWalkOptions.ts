@@ -46,7 +46,10 @@ export interface NewSurroundings {
   readonly image: { readonly width: number; readonly height: number } | null
 }
 
-/** The walk the options of `new` describe. Throws `ProofwalkErrors` with every option that is at fault. */
+/**
+ * The walk the options of `new` describe.
+ * @throws `ProofwalkErrors` with every option that is at fault
+ */
 export function newWalkOf(dir: string, options: NewOptions, { today, image }: NewSurroundings): NewWalk {
   const faults: ProofwalkError[] = []
   const feet = options.feet === true

@@ -4,6 +4,7 @@ import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
 /**
  * Does something with every folder in its turn, each once. A fault of the user's in one does not keep the others from their turn: what was faulty is thrown
  * together at the end.
+ * @throws `ProofwalkErrors` with every fault of the user's; at once what is a fault of our own
  */
 export async function eachFolder(
   dirs: readonly string[],

@@ -67,7 +67,8 @@ function combinedOnTarget(
   }
   return {
     value: Math.min(...known.map(({ densityPxPerM }) => densityPxPerM)),
-    low: Math.min(...known.map((axis) => axis.densityPxPerM * (1 - expandedRel(axis)))),
+    // Repeats that differ by more than themselves leave nothing known from below.
+    low: Math.min(...known.map((axis) => axis.densityPxPerM * Math.max(0, 1 - expandedRel(axis)))),
     high: Math.min(...known.map((axis) => axis.densityPxPerM * (1 + expandedRel(axis)))),
   }
 }

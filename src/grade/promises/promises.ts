@@ -19,7 +19,8 @@ const WORST_FIRST: readonly Verdict[] = ['not met', 'not shown', 'met']
 /**
  * Judges one promise. The mark at its distance decides if there is one, else the range. A promise without a reference is held against every reference
  * measured at its distance in its light (where none was, against every one in its light), and the worst decides; `decidedBy` names it, and so does `why`
- * where more than one was carried on the walk. Throws where the grading has no such grade.
+ * where more than one was carried on the walk.
+ * @throws `ProofwalkError` `unknown-grade` where the grading has no such grade
  */
 export function judgePromise(
   promise: GradePromise,

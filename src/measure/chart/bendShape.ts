@@ -1,5 +1,5 @@
 import { FIELD, FRAME } from '../../chart/printed/chartGeometry.js'
-import { mapPoint, type PlaneMap } from '../../math/planeMap.js'
+import { mapPoint, type Homography } from '../../math/homography.js'
 import type { Point } from '../../math/point.js'
 
 /** Terms of a plane's own change of view, and of what no plane does. */
@@ -30,7 +30,7 @@ export function writeTerms(u: number, v: number, out: Float64Array): void {
 }
 
 /** A pixel's place on the chart, in units of the frame's half width from its middle. */
-export function placeOf(back: PlaneMap, x: number, y: number): Point {
+export function placeOf(back: Homography, x: number, y: number): Point {
   const [u, v] = mapPoint(back, x, y)
   return [(u - MIDDLE[0]) / REACH_MODULES, (v - MIDDLE[1]) / REACH_MODULES]
 }
@@ -41,27 +41,6 @@ export function moduleOf(u: number, v: number): Point {
 }
 
 /** Where a map sends such a place. */
-export function pixelOf(map: PlaneMap, u: number, v: number): Point {
+export function pixelOf(map: Homography, u: number, v: number): Point {
   return mapPoint(map, MIDDLE[0] + REACH_MODULES * u, MIDDLE[1] + REACH_MODULES * v)
-}
-
-/** The same place with its slopes by u and v, into `out`: for tight loops. */
-export function writePixel(
-  m: PlaneMap,
-  u: number,
-  v: number,
-  out: { x: number; y: number; xu: number; xv: number; yu: number; yv: number },
-): void {
-  const a = MIDDLE[0] + REACH_MODULES * u
-  const b = MIDDLE[1] + REACH_MODULES * v
-  const w = m[6]! * a + m[7]! * b + m[8]!
-  const x = (m[0]! * a + m[1]! * b + m[2]!) / w
-  const y = (m[3]! * a + m[4]! * b + m[5]!) / w
-  const scale = REACH_MODULES / w
-  out.x = x
-  out.y = y
-  out.xu = scale * (m[0]! - x * m[6]!)
-  out.xv = scale * (m[1]! - x * m[7]!)
-  out.yu = scale * (m[3]! - y * m[6]!)
-  out.yv = scale * (m[4]! - y * m[7]!)
 }

@@ -1,5 +1,5 @@
 import { FRAME } from '../../chart/printed/chartGeometry.js'
-import { boxTo, invertMap, type PlaneMap } from '../../math/planeMap.js'
+import { boxTo, inverseHomography, type Homography } from '../../math/homography.js'
 import { flatPlaces, type FlatPlaces } from '../../lens/flatView.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import { choleskySolve } from '../../math/cholesky.js'
@@ -13,7 +13,7 @@ const HALF_HEIGHT = (FRAME.bottom - FRAME.top) / (FRAME.right - FRAME.left)
 
 /** A chart fitted as a plane: its map and corners, px of the view `places` leads to, null for the still itself. */
 export interface PlaneChart {
-  readonly map: PlaneMap
+  readonly map: Homography
   readonly corners: Quad
   readonly places: FlatPlaces | null
 }
@@ -22,9 +22,9 @@ export interface PlaneChart {
  * The terms (squares and cubes, as `chartBend` reads them) by which a flat chart seen through `lens` leaves the plane it was fitted with. Null where the lens has
  * no image of it. `middle` is the chart's in the still, px.
  */
-export function lensBend(chart: PlaneChart, lens: CameraLens, middle: Point): Float64Array | null {
+export function bendThroughLens(chart: PlaneChart, lens: CameraLens, middle: Point): Float64Array | null {
   const through = flatPlaces({ lens, middle })
-  const back = invertMap(chart.map)
+  const back = inverseHomography(chart.map)
   if (through === null || back === null) return null
   const flat: Point[] = []
   for (const [x, y] of chart.corners) {

@@ -8,7 +8,7 @@ import {
   LETTERED_EDGE,
 } from '../../chart/printed/chartGeometry.js'
 import type { ChartFit } from '../../chart/fit/chartFit.js'
-import { invertMap } from '../../math/planeMap.js'
+import { inverseHomography, mapPoint } from '../../math/homography.js'
 import type { Quad } from '../../math/point.js'
 import type { Raster } from '../../still/raster.js'
 import { boxSums } from '../tone/boxSums.js'
@@ -33,12 +33,7 @@ const MODULES_AROUND = 1.3
  * Tone of a found chart: levels and noise of its paper and its ink by their place, clear of every border. Where the chart is too small for that
  * the fitted levels stand in, and the fit's residuals for the noise, which is then an upper bound.
  */
-export function measureChartTone(
-  raster: Raster,
-  fit: ChartFit,
-  face: number,
-  options: ToneOptions,
-): ToneResult {
+export function chartContrast(raster: Raster, fit: ChartFit, face: number, options: ToneOptions): ToneResult {
   const lines = sideLines(fit.corners)
   const around = rasterAround(raster, fit.corners, MODULES_AROUND * pixelsPerModule(fit.corners))
   const { width, height, data } = around
@@ -91,16 +86,12 @@ function fittedLevel(seen: ClassLevel, light: number, pixels: number): ClassLeve
 /** 1 where a pixel's middle lies on paper, 2 on ink, 0 on lines, on the lettered edge and beyond the sheet. */
 function inkLabels(raster: Raster, fit: ChartFit, face: number): Uint8Array {
   const labels = new Uint8Array(raster.data.length)
-  const back = invertMap(fit.map)
+  const back = inverseHomography(fit.map)
   if (back === null) return labels
   const areas = chartAreas(chartFace(face))
   for (let j = 0; j < raster.height; j += 1) {
     for (let i = 0; i < raster.width; i += 1) {
-      const x = raster.left + i + 0.5
-      const y = raster.top + j + 0.5
-      const w = back[6]! * x + back[7]! * y + back[8]!
-      const u = (back[0]! * x + back[1]! * y + back[2]!) / w
-      const v = (back[3]! * x + back[4]! * y + back[5]!) / w
+      const [u, v] = mapPoint(back, raster.left + i + 0.5, raster.top + j + 0.5)
       if (!(u > LETTERED_EDGE && u < FIELD.width - LETTERED_EDGE)) continue
       if (!(v > LETTERED_EDGE && v < FIELD.height - LETTERED_EDGE)) continue
       const ink = inkAt(areas, u, v)

@@ -2,7 +2,7 @@ import { chartFace, darkSlabCorners, lightSlabCorners } from '../../chart/printe
 import type { ChartFit } from '../../chart/fit/chartFit.js'
 import { viewPlaces } from '../../chart/fit/fitPixels.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { mapPoint } from '../../math/planeMap.js'
+import { mapPoint } from '../../math/homography.js'
 import type { Point } from '../../math/point.js'
 
 /** Bins of a quarter pixel, as ISO 12233 lays them. */

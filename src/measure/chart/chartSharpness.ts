@@ -4,7 +4,8 @@ import { failure, success, type Outcome } from '../../math/outcome.js'
 import { chartEdges, type EdgeSpread } from './chartEdges.js'
 import { edgeSpectrum, firstCrossing, type ModulationCurve } from './edgeSpectrum.js'
 import { frequencyAtModulation, gaussianPixelMtf } from '../edge/gaussianPixelMtf.js'
-import { linearFromCode } from '../../math/srgb.js'
+import { coverageFactor } from '../../math/quantiles.js'
+import { codeFromLinear, linearFromCode } from '../../math/srgb.js'
 import { measureSays } from '../sentences.js'
 
 /** One direction's sharpness with its expanded uncertainties (95 %); frequencies in cycles/px, overshoot a share of the step. */
@@ -132,9 +133,8 @@ function edgeWays(
 
 /** Code values between ink and paper, as fitted. */
 function stepOf(fit: ChartFit): number {
-  const code = (light: number): number =>
-    255 * (light <= 0.0031308 ? 12.92 * light : 1.055 * Math.min(1, light) ** (1 / 2.4) - 0.055)
-  return Math.max(1, code(fit.paper) - code(Math.max(0, fit.ink)))
+  const code = (light: number): number => codeFromLinear(Math.min(1, Math.max(0, light)))
+  return Math.max(1, code(fit.paper) - code(fit.ink))
 }
 
 function fittedDirection(fit: ChartFit, way: 'upright' | 'level', byStrip: boolean): ChartDirectionSharpness {
@@ -202,14 +202,11 @@ function plateaus(light: Float64Array): readonly [number, number] {
   return [mean(light.subarray(0, fifth)), mean(light.subarray(light.length - fifth))]
 }
 
-/** Student's t at 97.5 % for 1 to 7 degrees of freedom (any table). */
-const T975 = [12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365]
-
 /** Expanded uncertainty (95 %) of the mean of a few values from their scatter. */
 function meanU(values: readonly number[]): number {
   const n = values.length
   if (n < 2) return Infinity
   const mean = values.reduce((sum, value) => sum + value, 0) / n
   const variance = values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (n - 1)
-  return T975[Math.min(n - 2, T975.length - 1)]! * Math.sqrt(variance / n)
+  return coverageFactor(n - 1) * Math.sqrt(variance / n)
 }

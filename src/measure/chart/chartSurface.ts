@@ -1,8 +1,8 @@
 import { chartPaper } from '../../chart/printed/chartPapers.js'
 import type { Raster } from '../../still/raster.js'
 import type { ChartDirectionSharpness, ChartSharpness } from './chartSharpness.js'
-import { measureChartTone } from './chartContrast.js'
-import { hiddenEffects } from '../export/exportSigns.js'
+import { chartContrast } from './chartContrast.js'
+import { exportSigns } from '../export/exportSigns.js'
 import type { MeasuredChart } from './measureChart.js'
 import type { ChartReference } from '../reference/reference.js'
 import type { DirectionSharpness, Sharpness, ToneElement } from '../stillMeasurement.js'
@@ -25,7 +25,7 @@ export function chartSurface(
 ): Surface {
   const { fit } = chart
   const face = chartPaper(against.reference.chart.paper)?.face ?? 0
-  const { tone, problems } = measureChartTone(raster, fit, face, {
+  const { tone, problems } = chartContrast(raster, fit, face, {
     elements: against.elements,
     densityPxPerM: against.densityPxPerM,
     blurSigmaPx: fit.blurSigmaPx,
@@ -33,7 +33,7 @@ export function chartSurface(
   return {
     sharpness: chart.sharpness === null ? null : sharpnessOf(chart.sharpness, against.fullDetailAt),
     tone,
-    problems: [...chart.problems, ...problems, ...hiddenEffects(raster)],
+    problems: [...chart.problems, ...problems, ...exportSigns(raster)],
   }
 }
 

@@ -1,15 +1,15 @@
-import { FRAME } from '../../chart/printed/chartGeometry.js'
+import { FRAME, modulePx } from '../../chart/printed/chartGeometry.js'
 import { frameCorners } from '../../chart/match/chartCandidate.js'
 import type { ChartFit, FitOptions, NoFit } from '../../chart/fit/chartFit.js'
 import { fitChart } from '../../chart/fit/fitChart.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { areaScale, boxTo, mapPoint, type PlaneMap } from '../../math/planeMap.js'
+import { boxTo, mapPoint, type Homography } from '../../math/homography.js'
 import { flatPlaces } from '../../lens/flatView.js'
 import { success, type Outcome } from '../../math/outcome.js'
 import type { Quad } from '../../math/point.js'
 import { chartBend, type ChartBend } from './chartBend.js'
 import type { StillFrame } from './lensFromBend.js'
-import { ownLens } from './readThroughOwnLens.js'
+import { readThroughOwnLens } from './readThroughOwnLens.js'
 
 /** A chart fitted as it lies, or through the lens that its bend tells. */
 export interface ThroughLens {
@@ -27,9 +27,9 @@ const GREAT_EVIDENCE = 100
 const WIDE_F = 0.75
 
 /** Fits a chart from a map to the still's px, through the lens of its own bend where that is evident; `still` null: as it lies. */
-export function fitThroughLens(
+export function fitFlatOrThroughLens(
   image: GreyImage,
-  start: PlaneMap,
+  start: Homography,
   face: number,
   still: StillFrame | null,
   options: FitOptions,
@@ -37,7 +37,7 @@ export function fitThroughLens(
   const plain = fitChart(image, start, options)
   const bend = plain.ok ? bendOf(image, plain.value, face) : null
   if (still !== null && plain.ok && bend !== null) {
-    const own = ownLens(image, { fit: plain.value, bend }, face, still, options)
+    const own = readThroughOwnLens(image, { fit: plain.value, bend }, face, still, options)
     if (own !== null) return success(own)
   }
   const isBent = plain.ok ? bend !== null && bend.evidence > GREAT_EVIDENCE * bend.unexplained : true
@@ -48,14 +48,14 @@ export function fitThroughLens(
 
 /** How far a fit is from one plane's; null where blur hides that, or it cannot be told. */
 export function bendOf(image: GreyImage, fit: ChartFit, face: number): ChartBend | null {
-  if (fit.blurSigmaPx > MOST_BLUR_MODULES * Math.sqrt(areaScale(fit.map))) return null
+  if (fit.blurSigmaPx > MOST_BLUR_MODULES * modulePx(fit.map)) return null
   return chartBend(image, fit, face)
 }
 
 /** The same begun in a wide lens' flat view. */
 function fromWide(
   image: GreyImage,
-  start: PlaneMap,
+  start: Homography,
   face: number,
   still: StillFrame,
   options: FitOptions,
@@ -68,5 +68,7 @@ function fromWide(
   if (corners.includes(null)) return null
   const fit = fitChart(image, boxTo(FRAME, corners as unknown as Quad), { ...options, view })
   const bend = fit.ok ? bendOf(image, fit.value, face) : null
-  return fit.ok && bend !== null ? ownLens(image, { fit: fit.value, bend }, face, still, options) : null
+  return fit.ok && bend !== null
+    ? readThroughOwnLens(image, { fit: fit.value, bend }, face, still, options)
+    : null
 }

@@ -10,9 +10,9 @@ import type { Problem } from '../stillMeasurement.js'
 import type { ChartBend } from './chartBend.js'
 import { chartPick, type CornersPick } from './chartPick.js'
 import { chartSharpness, type ChartSharpness } from './chartSharpness.js'
-import { bendOf, fitThroughLens } from './fitFlatOrThroughLens.js'
+import { bendOf, fitFlatOrThroughLens } from './fitFlatOrThroughLens.js'
 import type { StillFrame } from './lensFromBend.js'
-import { chartTones, type ChartTones } from './toneStrip.js'
+import { toneStrip, type ToneStrip } from './toneStrip.js'
 import { problem } from '../../sentences.js'
 import { measureSays } from '../sentences.js'
 
@@ -27,7 +27,7 @@ export interface MeasuredChart {
   /** Null where it cannot be told; `problems` says why. */
   readonly sharpness: ChartSharpness | null
   /** The camera's tone curve from the chart's own strip, where it was used in place of sRGB. */
-  readonly tones: ChartTones | null
+  readonly tones: ToneStrip | null
   readonly problems: readonly Problem[]
 }
 
@@ -61,13 +61,13 @@ export function measureChart(
 ): Outcome<MeasuredChart, NoMeasuredChart> {
   if (found.faceSure && found.face !== paper.face) return failure(measureSays['other-paper'](paper.name))
   const options = { face: paper.face, faces: false, halo: true, unevenLight: true }
-  const fitted = fitThroughLens(image, found.map, paper.face, still, options)
+  const fitted = fitFlatOrThroughLens(image, found.map, paper.face, still, options)
   if (!fitted.ok) return fitted
   let { fit, bend } = fitted.value
   if (fit.kept < LEAST_IN_SIGHT) return failure(measureSays['chart-covered']())
   const problems: Problem[] = []
-  const strip = chartTones(image, fit.map, paper.face, moduleM(paper))
-  let tones: ChartTones | null = null
+  const strip = toneStrip(image, fit.map, paper.face, moduleM(paper))
+  let tones: ToneStrip | null = null
   let read = image
   if (strip.ok && clearOfBlack(strip.value, fit) && differsFromSrgb(strip.value)) {
     const corrected = throughTones(image, strip.value)
@@ -100,22 +100,22 @@ export function measureChart(
 }
 
 /** Whether ink stands clear of black by the noise: where noise is cut off there, mean code values tell no tone. */
-function clearOfBlack({ codes }: ChartTones, { residualDn }: ChartFit): boolean {
+function clearOfBlack({ codes }: ToneStrip, { residualDn }: ChartFit): boolean {
   return codes[0] > NOISES_OVER_BLACK * residualDn
 }
 
-function differsFromSrgb(tones: ChartTones): boolean {
+function differsFromSrgb(tones: ToneStrip): boolean {
   return differenceFromSrgb(tones) > LEAST_TONE_DIFFERENCE
 }
 
 /** Whether the strip is far off sRGB, in little noise: much noise, cut off at black, makes it so by itself. */
-function isFarFromSrgb(tones: ChartTones, { residualDn }: ChartFit): boolean {
+function isFarFromSrgb(tones: ToneStrip, { residualDn }: ChartFit): boolean {
   const isCalm = residualDn < MOST_CALM_NOISE * (tones.codes[4] - tones.codes[0])
   return isCalm && differenceFromSrgb(tones) > MOST_UNUSED_DIFFERENCE
 }
 
 /** The most light (ink 0, paper 1) by which the strip's levels lie off sRGB's. */
-function differenceFromSrgb(tones: ChartTones): number {
+function differenceFromSrgb(tones: ToneStrip): number {
   const [ink, paper] = [linearFromCode(tones.codes[0]), linearFromCode(tones.codes[4])]
   return Math.max(
     ...tones.codes.map((code, k) =>
@@ -125,7 +125,7 @@ function differenceFromSrgb(tones: ChartTones): number {
 }
 
 /** The picture as a camera with sRGB's curve would have given it: the strip's curve undone, ink and paper where they are. */
-function throughTones(image: GreyImage, tones: ChartTones): GreyImage {
+function throughTones(image: GreyImage, tones: ToneStrip): GreyImage {
   const [ink, paper] = [linearFromCode(tones.codes[0]), linearFromCode(tones.codes[4])]
   const table = new Float64Array(4 * 255 + 2)
   for (let at = 0; at < table.length; at += 1) {

@@ -1,5 +1,5 @@
 import { FIELD, FRAME } from '../../chart/printed/chartGeometry.js'
-import { boxTo, invertMap, mapPoint } from '../../math/planeMap.js'
+import { boxTo, inverseHomography, mapPoint } from '../../math/homography.js'
 import type { ChartFit, FitOptions } from '../../chart/fit/chartFit.js'
 import { fitChart } from '../../chart/fit/fitChart.js'
 import { viewPlaces } from '../../chart/fit/fitPixels.js'
@@ -10,8 +10,8 @@ import { flatPlaces, type FlatView } from '../../lens/flatView.js'
 import type { Point, Quad } from '../../math/point.js'
 import { BEND_TERMS, pixelOf, PLANE_TERMS, placeOf, writeTerms } from './bendShape.js'
 import { chartBend, type ChartBend } from './chartBend.js'
-import { lensBend } from './bendThroughLens.js'
-import { lensOfBend, type LensOfBend, type StillFrame } from './lensFromBend.js'
+import { bendThroughLens } from './bendThroughLens.js'
+import { lensFromBend, type LensFromBend, type StillFrame } from './lensFromBend.js'
 
 /** A chart read through the lens that its own bend tells. */
 export interface OwnLens {
@@ -36,7 +36,7 @@ const WORTH_IT = 1
  * Reads a chart through the lens that bent it, where its bend is evident and a lens explains it whose axis meets the still in its middle. Null where the chart is
  * flat enough, or bent in another way. A fit in a flat view already begins with that view's lens.
  */
-export function ownLens(
+export function readThroughOwnLens(
   image: GreyImage,
   plain: { readonly fit: ChartFit; readonly bend: ChartBend },
   face: number,
@@ -44,11 +44,11 @@ export function ownLens(
   options: FitOptions,
 ): OwnLens | null {
   let { fit, bend } = plain
-  let lens: LensOfBend | null = null
+  let lens: LensFromBend | null = null
   for (let look = 0; look < LOOKS; look += 1) {
     const middle = middleOf(fit)
     const begin = fit.view === null ? undefined : placeOfLens(fit.view.lens, still)
-    const next: LensOfBend | null = lensOfBend(
+    const next: LensFromBend | null = lensFromBend(
       { ...fit, places: viewPlaces(fit.view) },
       middle,
       bend,
@@ -99,7 +99,7 @@ function inView(view: FlatView, fit: ChartFit): ChartFit | null {
 }
 
 /** How the flat corners follow what is unknown of the lens: it bends the chart, and the plane fitted to it with it. */
-function cornerCovariance(fit: ChartFit, bend: ChartBend, lens: LensOfBend): number[][] {
+function cornerCovariance(fit: ChartFit, bend: ChartBend, lens: LensFromBend): number[][] {
   const column = (which: 0 | 1) =>
     cornerMoves(
       fit,
@@ -107,7 +107,11 @@ function cornerCovariance(fit: ChartFit, bend: ChartBend, lens: LensOfBend): num
       Float64Array.from({ length: BEND_TERMS }, (_, k) => lens.slopes[2 * k + which]!),
     )
   const [byQ, byF] = [column(0), column(1)]
-  const straight = lensBend({ ...fit, places: viewPlaces(fit.view) }, { ...lens.lens, p: 1 }, middleOf(fit))
+  const straight = bendThroughLens(
+    { ...fit, places: viewPlaces(fit.view) },
+    { ...lens.lens, p: 1 },
+    middleOf(fit),
+  )
   const whole = straight === null ? byQ.map(() => 0) : cornerMoves(fit, bend, straight)
   const [qq, qf, , ff] = lens.covariance as unknown as [number, number, number, number]
   return byQ.map((_, i) =>
@@ -123,7 +127,7 @@ function cornerCovariance(fit: ChartFit, bend: ChartBend, lens: LensOfBend): num
 
 /** Where the corners x1, y1 ... y4 of the fitted plane go, px, when the chart is bent by these terms. */
 function cornerMoves(fit: ChartFit, bend: ChartBend, by: Float64Array): number[] {
-  const back = invertMap(fit.map)!
+  const back = inverseHomography(fit.map)!
   const terms = new Float64Array(2 * (PLANE_TERMS + BEND_TERMS))
   const plane = new Float64Array(PLANE_TERMS)
   for (let i = 0; i < PLANE_TERMS; i += 1)

@@ -2,13 +2,13 @@ import { Matrix, solve } from 'ml-matrix'
 import { chartFace, FRAME, stripAreas, type ModuleBox } from '../../chart/printed/chartGeometry.js'
 import { LINE_PERIODS_M } from '../../chart/printed/fineLines.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { invertMap, mapJacobian, type PlaneMap } from '../../math/planeMap.js'
+import { inverseHomography, jacobianAt, mapPoint, type Homography } from '../../math/homography.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { codeFromLinear, linearFromCode } from '../../math/srgb.js'
 import { measureSays } from '../sentences.js'
 
 /** The chart's five levels from ink to paper. */
-export interface ChartTones {
+export interface ToneStrip {
   /** Mean code values, and the light there as a share of the way from ink to paper: 0, some 0.25, 0.5, 0.75, 1. */
   readonly codes: readonly [number, number, number, number, number]
   readonly lights: readonly [number, number, number, number, number]
@@ -16,7 +16,7 @@ export interface ChartTones {
   toLight(code: number): number
 }
 
-export type NoTones = 'too-small' | 'lines-resolved' | 'not-monotone'
+export type NoToneStrip = 'too-small' | 'lines-resolved' | 'not-monotone'
 
 /** Periods that differ by more than this are no spread of ink but moire, glare or dirt, code values: this project's convention. */
 const MOST_SPREAD_DN = 12
@@ -35,17 +35,17 @@ const MOST_PERIOD_PX = 1.5
  * The camera's tone curve from the chart's own strip of fine lines. Fails where the chart is too small (blur reaches into the areas), so near
  * that even the short period may be resolved, and where the levels are not in order (glare, a half in shadow). `module` in metres.
  */
-export function chartTones(
+export function toneStrip(
   image: GreyImage,
-  map: PlaneMap,
+  map: Homography,
   face: number,
   module: number,
-): Outcome<ChartTones, NoTones> {
-  const [a, b, c, d] = mapJacobian(map, 7, 5)
-  const pixelsPerModule = Math.min(Math.hypot(a, c), Math.hypot(b, d))
+): Outcome<ToneStrip, NoToneStrip> {
+  const { alongX, alongY } = jacobianAt(map, 7, 5)
+  const pixelsPerModule = Math.min(Math.hypot(...alongX), Math.hypot(...alongY))
   if (pixelsPerModule < LEAST_PIXELS_PER_MODULE) return failure(measureSays['tones-too-small']())
   const periodsPx = LINE_PERIODS_M.map(
-    (period) => (period / module) * Math.max(Math.hypot(a, c), Math.hypot(b, d)),
+    (period) => (period / module) * Math.max(Math.hypot(...alongX), Math.hypot(...alongY)),
   )
   if (periodsPx[0]! > MOST_PERIOD_PX) return failure(measureSays['lines-resolved']())
   const longToo = periodsPx[1]! <= MOST_PERIOD_PX
@@ -142,7 +142,7 @@ function inkSpread(areas: readonly LineMeans[], codes: readonly number[]): numbe
   return spread * Math.max(0, 1 - 1 / (weights * spread ** 2))
 }
 
-function meanOf(image: GreyImage, map: PlaneMap, boxes: readonly ModuleBox[]): number {
+function meanOf(image: GreyImage, map: Homography, boxes: readonly ModuleBox[]): number {
   return boxes.reduce((sum, box) => sum + meanIn(image, map, box).mean, 0) / boxes.length
 }
 
@@ -153,8 +153,8 @@ interface AreaMean {
 }
 
 /** Mean of the pixels whose centres lie in a box, the inset left free. */
-function meanIn(image: GreyImage, map: PlaneMap, box: ModuleBox): AreaMean {
-  const back = invertMap(map)
+function meanIn(image: GreyImage, map: Homography, box: ModuleBox): AreaMean {
+  const back = inverseHomography(map)
   if (back === null) return { mean: NaN, u: NaN }
   const insetX = Math.min(INSET, (box.right - box.left) / 4)
   const insetY = Math.min(INSET, (box.bottom - box.top) / 3)
@@ -162,9 +162,9 @@ function meanIn(image: GreyImage, map: PlaneMap, box: ModuleBox): AreaMean {
   const ys: number[] = []
   for (const u of [box.left, box.right])
     for (const v of [box.top, box.bottom]) {
-      const w = map[6]! * u + map[7]! * v + map[8]!
-      xs.push((map[0]! * u + map[1]! * v + map[2]!) / w)
-      ys.push((map[3]! * u + map[4]! * v + map[5]!) / w)
+      const [x, y] = mapPoint(map, u, v)
+      xs.push(x)
+      ys.push(y)
     }
   let [sum, squares, count] = [0, 0, 0]
   for (let j = Math.max(0, Math.floor(Math.min(...ys))); j < Math.min(image.height, Math.max(...ys)); j += 1)
@@ -173,9 +173,7 @@ function meanIn(image: GreyImage, map: PlaneMap, box: ModuleBox): AreaMean {
       i < Math.min(image.width, Math.max(...xs));
       i += 1
     ) {
-      const w = back[6]! * (i + 0.5) + back[7]! * (j + 0.5) + back[8]!
-      const u = (back[0]! * (i + 0.5) + back[1]! * (j + 0.5) + back[2]!) / w
-      const v = (back[3]! * (i + 0.5) + back[4]! * (j + 0.5) + back[5]!) / w
+      const [u, v] = mapPoint(back, i + 0.5, j + 0.5)
       if (u < box.left + insetX || u > box.right - insetX || v < box.top + insetY || v > box.bottom - insetY)
         continue
       const code = image.data[j * image.width + i]!

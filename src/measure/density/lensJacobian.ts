@@ -36,10 +36,10 @@ export function jacobianThroughLens(
   const frame = rayFrame(meanRay(rays))
   const homography = frame === null ? null : homographyIn(frame, rays, rectangleCorners(widthM, heightM))
   if (frame === null || homography === null) return null
-  const [qx, qy] = mapPoint(homography, [0, 0])
+  const [qx, qy] = mapPoint(homography, 0, 0)
   const centreRay = turnBy(frame, [qx, qy, 1])
   const [byX, byY] = imageSlopes(lens, centreRay)
-  const plane = jacobianAt(homography, [0, 0])
+  const plane = jacobianAt(homography, 0, 0)
   const drawn = ([x, y]: Point): Point => {
     const moved = turnBy(frame, [x, y, 0])
     return [rayDot(byX, moved), rayDot(byY, moved)]

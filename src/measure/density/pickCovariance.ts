@@ -4,7 +4,7 @@ import { measureSays } from '../sentences.js'
 
 /**
  * Covariance of a pick's points, px^2, in the order x1, y1, x2, y2, ... of `order`, whose entry i names the pick's point that is used as point i.
- * Throws where a covariance that was handed in has another shape, is not symmetric or has a negative or unreal variance.
+ * @throws `ProofwalkError` `bad-argument` where a covariance that was handed in has another shape, is not symmetric or has a negative or unreal variance
  */
 export function pickCovariance(pick: Pick, order: readonly number[]): number[][] {
   const size = 2 * order.length

@@ -56,8 +56,8 @@ function flatJacobian(
 ): LensJacobian | null {
   const fit = fitHomography(rectangleCorners(widthM, heightM), corners)
   if (!fit.ok) return null
-  const centreRay = pointToRay(lens, mapPoint(fit.value.homography, [0, 0]))
-  return centreRay === null ? null : { jacobian: jacobianAt(fit.value.homography, [0, 0]), centreRay }
+  const centreRay = pointToRay(lens, mapPoint(fit.value.homography, 0, 0))
+  return centreRay === null ? null : { jacobian: jacobianAt(fit.value.homography, 0, 0), centreRay }
 }
 
 function axesOf(jacobian: PlaneJacobian): Pick<RectangleAxes, 'jacobian' | 'horizontal' | 'vertical'> {

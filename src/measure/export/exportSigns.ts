@@ -10,7 +10,7 @@ import type { Problem } from '../stillMeasurement.js'
  * What the pixels around a reference betray of the still's way here: repeated pixels, smooth up-scaling, rows of two fields, coarse levels. A caption
  * burnt in or a size unlike the data sheet's is not seen here.
  */
-export function hiddenEffects(raster: Raster): readonly Problem[] {
+export function exportSigns(raster: Raster): readonly Problem[] {
   const differences = rasterDifferences(raster)
   const scaled = repeatedPixels(raster, differences) ?? resampled(raster, differences)
   // Doubled rows stagger slanted edges, as two fields would.

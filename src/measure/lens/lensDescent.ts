@@ -1,4 +1,5 @@
 import { choleskyInverse, choleskySolve } from '../../math/cholesky.js'
+import { dampedDescent, type DampedStep } from '../../math/dampedDescent.js'
 import { STAND_UNKNOWNS, type Stand } from './lensBlock.js'
 import { heldChi2, heldDof } from './lensHeld.js'
 import { lensNormal, reduced, type LensNormal } from './lensNormal.js'
@@ -18,58 +19,33 @@ export interface SettledLens extends LensState {
 }
 
 const MOST_STEPS = 90
-/** Where the turn of far references hardly shows, the descent creeps along a valley: a fall under this over so many steps moves nothing that counts. */
-const CREEPING_STEPS = 30
-const CREEPING_FALL = 0.05
-/** A foretold fall of chi-square under this is none: a hundredth of a standard deviation. */
-const SETTLED = 1e-4
+/** A fall of chi-square under this is none: a hundredth of a standard deviation. */
+const SETTLED = 1e-10
 
 /**
- * Damped Gauss-Newton (Levenberg, Marquardt) on a walk's lens. Each still's own five unknowns are eliminated from the normal equations before they are
+ * The damped descent on a walk's lens. Each still's own five unknowns are eliminated from the normal equations before they are
  * solved (the Schur complement of bundle adjustment), so the work grows with the number of stills only. Null where it does not settle.
  */
 export function lensDescent(problem: LensProblem, start: LensState): SettledLens | null {
-  let state = start
-  let chi2 = chi2Of(problem, state)
-  if (!(chi2 < Infinity)) return null
-  let damping = 1e-3
-  let growth = 2
-  let normal = lensNormal(problem, state)
-  let chi2Before = chi2
-  for (let step = 0; step < MOST_STEPS; step += 1) {
-    const solved = solveDamped(state, normal, damping)
-    if (solved === null) {
-      damping *= 10
-      if (damping > 1e12) return null
-      continue
-    }
-    const creeping = step > 0 && step % CREEPING_STEPS === 0 && chi2Before - chi2 < CREEPING_FALL
-    if (step % CREEPING_STEPS === 0) chi2Before = chi2
-    if (solved.foretold < SETTLED || creeping) {
-      const covariance = marginalCovariance(normal)
-      if (covariance === null) return null
-      return {
-        ...state,
-        chi2: chi2 - heldChi2(problem, state),
-        heldDof: heldDof(problem, normal),
-        covariance,
-      }
-    }
-    const trialChi2 = chi2Of(problem, solved.state)
-    if (trialChi2 < chi2) {
-      const ratio = (chi2 - trialChi2) / solved.foretold
-      state = solved.state
-      chi2 = trialChi2
-      normal = lensNormal(problem, state)
-      damping *= Math.max(1 / 10, 1 - (2 * Math.min(ratio, 1) - 1) ** 3)
-      growth = 2
-    } else {
-      damping *= growth
-      growth *= 2
-      if (damping > 1e12) return null
-    }
+  const { end, state, seen } = dampedDescent({
+    start,
+    mostSteps: MOST_STEPS,
+    look: (at) => {
+      let known: LensNormal | null = null
+      const normal = (): LensNormal => (known ??= lensNormal(problem, at))
+      return { sum: chi2Of(problem, at), normal, step: (damping) => dampedStep(normal(), damping) }
+    },
+    moved,
+    isSettled: (_, __, fall) => fall < SETTLED,
+  })
+  const covariance = end === 'there' ? marginalCovariance(seen.normal()) : null
+  if (covariance === null) return null
+  return {
+    ...state,
+    chi2: seen.sum - heldChi2(problem, state),
+    heldDof: heldDof(problem, seen.normal()),
+    covariance,
   }
-  return null
 }
 
 function chi2Of(problem: LensProblem, { unknowns, stands }: LensState): number {
@@ -88,40 +64,50 @@ function chi2Of(problem: LensProblem, { unknowns, stands }: LensState): number {
   return sum
 }
 
-function solveDamped(
-  state: LensState,
-  normal: LensNormal,
-  damping: number,
-): { readonly state: LensState; readonly foretold: number } | null {
+/** The shared unknowns' steps, then five a still. */
+function dampedStep(normal: LensNormal, damping: number): DampedStep | null {
   const k = normal.count
   const system = reduced(normal, damping)
   if (system === null) return null
-  const step = new Float64Array(k)
-  if (!choleskySolve(system.matrix, system.right, step)) return null
-  const unknowns = state.unknowns.map((value, j) => value - step[j]!)
+  const shared = new Float64Array(k)
+  if (!choleskySolve(system.matrix, system.right, shared)) return null
+  const step = new Float64Array(k + STAND_UNKNOWNS * normal.blocks.length)
   let foretold = 0
-  for (let j = 0; j < k; j += 1)
-    foretold += step[j]! * (normal.right[j]! + damping * normal.matrix[j * k + j]! * step[j]!)
-  const stands = state.stands.map((stand, at): Stand => {
-    const { columns, own, ownRight, shared } = normal.blocks[at]!
+  const put = (at: number, uphill: number, right: number, curvature: number): void => {
+    step[at] = -uphill
+    foretold += uphill * (right + damping * curvature * uphill)
+  }
+  for (let j = 0; j < k; j += 1) put(j, shared[j]!, normal.right[j]!, normal.matrix[j * k + j]!)
+  for (const [at, { columns, own, ownRight, shared: coupling }] of normal.blocks.entries()) {
     const inverse = system.inverses[at]!
     const rest = ownRight.map((value, a) =>
-      columns.reduce((sum, column, c) => sum - shared[c * STAND_UNKNOWNS + a]! * step[column]!, value),
+      columns.reduce((sum, column, c) => sum - coupling[c * STAND_UNKNOWNS + a]! * shared[column]!, value),
     )
-    const moved = rest.map((_, a) =>
-      rest.reduce((sum, value, b) => sum + inverse[a * STAND_UNKNOWNS + b]! * value, 0),
-    )
-    for (const [a, by] of moved.entries())
-      foretold += by * (ownRight[a]! + damping * own[a * (STAND_UNKNOWNS + 1)]! * by)
-    return {
-      frame: stand.frame,
-      turn: composeTurns(stand.turn, turnAbout(-moved[0]!, -moved[1]!, -moved[2]!)),
-      u: stand.u - moved[3]!,
-      v: stand.v - moved[4]!,
+    for (let a = 0; a < STAND_UNKNOWNS; a += 1) {
+      const by = rest.reduce((sum, value, b) => sum + inverse[a * STAND_UNKNOWNS + b]! * value, 0)
+      put(k + STAND_UNKNOWNS * at + a, by, ownRight[a]!, own[a * (STAND_UNKNOWNS + 1)]!)
     }
-  })
-  return { state: { unknowns, stands }, foretold }
+  }
+  return { step, foretold }
 }
+
+function moved({ unknowns, stands }: LensState, step: Float64Array): LensState {
+  const k = unknowns.length
+  return {
+    unknowns: unknowns.map((value, j) => value + step[j]!),
+    stands: stands.map((stand, at): Stand => {
+      const [a, b, c, u, v] = step.subarray(k + STAND_UNKNOWNS * at) as unknown as StandStep
+      return {
+        frame: stand.frame,
+        turn: composeTurns(stand.turn, turnAbout(a, b, c)),
+        u: stand.u + u,
+        v: stand.v + v,
+      }
+    }),
+  }
+}
+
+type StandStep = readonly [number, number, number, number, number]
 
 function marginalCovariance(normal: LensNormal): Float64Array | null {
   const system = reduced(normal, 0)

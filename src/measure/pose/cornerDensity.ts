@@ -21,5 +21,5 @@ export function centreJacobian(
   heightM: number,
 ): PlaneJacobian | null {
   const fit = fitHomography(rectangleCorners(widthM, heightM), corners)
-  return fit.ok ? jacobianAt(fit.value.homography, [0, 0]) : null
+  return fit.ok ? jacobianAt(fit.value.homography, 0, 0) : null
 }

@@ -80,7 +80,7 @@ export function placeReference(
   const rough = rayFrame(meanRay(rays))
   const first = rough === null ? null : homographyIn(rough, rays, plane)
   if (rough === null || first === null) return null
-  const [qx, qy] = mapPoint(first, [0, 0])
+  const [qx, qy] = mapPoint(first, 0, 0)
   const frame = rayFrame(turnBy(rough, [qx, qy, 1]))
   const homography = frame === null ? null : homographyIn(frame, rays, plane)
   if (frame === null || homography === null) return null
@@ -106,7 +106,7 @@ export function facingDensity(pose: ReferencePose, lens: CameraLens): number | n
  * over the distance; the third components follow from the columns' unit length, their common sign does not.
  */
 function closedForm(homography: Homography): FramedPose[] {
-  const { alongX, alongY } = jacobianAt(homography, [0, 0])
+  const { alongX, alongY } = jacobianAt(homography, 0, 0)
   const perM = greatestStretch({ alongX, alongY })
   const [a, c] = [alongX[0] / perM, alongX[1] / perM]
   const [b, d] = [alongY[0] / perM, alongY[1] / perM]

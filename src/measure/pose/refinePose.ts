@@ -1,7 +1,8 @@
 import type { CameraLens } from '../../lens/cameraLens.js'
 import { imageSlopes } from '../../lens/imageSlopes.js'
 import { rayToPoint, type Ray } from '../../lens/projection.js'
-import { choleskySolve } from '../../math/cholesky.js'
+import { dampedDescent, lazyLook } from '../../math/dampedDescent.js'
+import { normalEquations } from '../../math/normalEquations.js'
 import type { Quad } from '../../math/point.js'
 import { composeTurns, turnAbout, turnBy, type Turn } from './turn.js'
 
@@ -11,14 +12,14 @@ export interface FramedPose {
   readonly centre: Ray
 }
 
+const UNKNOWNS = [0, 1, 2, 3, 4, 5]
 const MOST_STEPS = 40
-/** A fall of the squared distances foretold under this share of them, and under this many px squared, is none. */
-const SETTLED_SHARE = 1e-12
-const SETTLED_PX2 = 1e-20
+/** A step is settled where it turns by less than this, radians, and moves the centre by less than this share of its depth. */
+const SETTLED = 1e-9
 
 /**
- * The pose moved to where its corners' images lie nearest to `corners` (px), by damped Gauss-Newton steps (Levenberg, Marquardt) with exact
- * derivatives, the turn counted anew from each pose. `residualSum` in px squared; infinite where the lens has no image of the start.
+ * The pose moved to where its corners' images lie nearest to `corners` (px), by the damped descent with exact derivatives, the turn counted anew from each
+ * pose. `residualSum` in px squared; infinite where the lens has no image of the start.
  */
 export function refinePose(
   start: FramedPose,
@@ -27,53 +28,26 @@ export function refinePose(
   corners: Quad,
   lens: CameraLens,
 ): FramedPose & { readonly residualSum: number } {
-  const residuals = new Float64Array(8)
-  const jacobian = new Float64Array(48)
-  const normal = new Float64Array(36)
-  const damped = new Float64Array(36)
-  const right = new Float64Array(6)
-  const step = new Float64Array(6)
-  let pose = start
-  let sum = residualSum(pose, frame, plane, corners, lens, residuals)
-  let damping = 1e-4
-  for (let tries = 0, moved = true; tries < MOST_STEPS && sum < Infinity; tries += 1) {
-    if (moved) {
-      writeJacobian(pose, frame, plane, lens, jacobian)
-      for (let a = 0; a < 6; a += 1) {
-        let downhill = 0
-        for (let i = 0; i < 8; i += 1) downhill -= jacobian[6 * i + a]! * residuals[i]!
-        right[a] = downhill
-        for (let b = 0; b < 6; b += 1) {
-          let product = 0
-          for (let i = 0; i < 8; i += 1) product += jacobian[6 * i + a]! * jacobian[6 * i + b]!
-          normal[6 * a + b] = product
-        }
-      }
-    }
-    damped.set(normal)
-    for (let a = 0; a < 6; a += 1) damped[7 * a]! *= 1 + damping
-    if (!choleskySolve(damped, right, step)) return { ...pose, residualSum: sum }
-    let foretold = 0
-    for (let a = 0; a < 6; a += 1) foretold += step[a]! * (right[a]! + damping * normal[7 * a]! * step[a]!)
-    if (foretold <= SETTLED_SHARE * sum + SETTLED_PX2) break
-    const { turn, centre } = pose
-    const trial: FramedPose = {
+  const { state, seen } = dampedDescent({
+    start,
+    mostSteps: MOST_STEPS,
+    look: (pose) => {
+      const residuals = new Float64Array(8)
+      const sum = residualSum(pose, frame, plane, corners, lens, residuals)
+      return lazyLook(sum, () => {
+        const jacobian = new Float64Array(48)
+        writeJacobian(pose, frame, plane, lens, jacobian)
+        return normalEquations(jacobian, residuals, UNKNOWNS, UNKNOWNS.length)
+      })
+    },
+    moved: ({ turn, centre: [x, y, z] }, step): FramedPose => ({
       turn: composeTurns(turn, turnAbout(step[0]!, step[1]!, step[2]!)),
-      centre: [
-        centre[0] + step[3]!,
-        centre[1] + step[4]!,
-        centre[2] * Math.exp(Math.max(-1, Math.min(1, step[5]!))),
-      ],
-    }
-    const trialSum = residualSum(trial, frame, plane, corners, lens, residuals)
-    moved = trialSum < sum
-    if (moved) {
-      pose = trial
-      sum = trialSum
-      damping /= 10
-    } else damping *= 10
-  }
-  return { ...pose, residualSum: sum }
+      centre: [x + step[3]!, y + step[4]!, z * Math.exp(Math.max(-1, Math.min(1, step[5]!)))],
+    }),
+    isSettled: (step, { centre }) =>
+      step.every((by, a) => Math.abs(by) <= SETTLED * (a === 3 || a === 4 ? centre[2] : 1)),
+  })
+  return { ...state, residualSum: seen.sum }
 }
 
 /** Where a corner of the reference lies from the camera, metres. */

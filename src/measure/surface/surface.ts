@@ -1,7 +1,7 @@
 import type { Point, Quad } from '../../math/point.js'
 import type { StillPixels } from '../../still/raster.js'
 import { gaussianPixelMtf } from '../edge/gaussianPixelMtf.js'
-import { hiddenEffects } from '../export/exportSigns.js'
+import { exportSigns } from '../export/exportSigns.js'
 import type { Reference } from '../reference/reference.js'
 import { regionNeeded } from '../regionNeeded.js'
 import { measureSharpness } from '../edge/sharpness.js'
@@ -44,7 +44,7 @@ export async function measureSurface(
     densityPxPerM,
     blurSigmaPx,
   })
-  return { sharpness, tone, problems: [...ofDetail, ...ofTone, ...hiddenEffects(raster)] }
+  return { sharpness, tone, problems: [...ofDetail, ...ofTone, ...exportSigns(raster)] }
 }
 
 /** Standard deviation, px, of the Gaussian that gives the lower direction its f10 through the pixel; at most 8 where f10 is near 0. */

@@ -1,7 +1,8 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { fileURLToPath } from 'node:url'
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { pageSays } from '../sentences.js'
 import { answerRequest } from './routes/answerRequest.js'
 import { heldStills } from './pictures/heldStills.js'
 import type { PageContext } from './routes/pageContext.js'
@@ -36,7 +37,8 @@ export interface PageServer {
 const LOOPBACK = '127.0.0.1'
 
 /**
- * Serves the page of a walk on this machine alone. Throws `ProofwalkErrors` where the walk is at fault, `ProofwalkError` `port-taken` or `page-not-built`.
+ * Serves the page of a walk on this machine alone.
+ * @throws `ProofwalkErrors` where the walk is at fault, `ProofwalkError` `port-taken` or `page-not-built`
  */
 export async function startPageServer(options: PageServerOptions): Promise<PageServer> {
   const files = await pageFiles(options.filesDir ?? fileURLToPath(new URL('../browser', import.meta.url)))
@@ -107,7 +109,7 @@ async function respond(
   const admission = gate.admit(request, (request.socket.address() as AddressInfo).port)
   if (admission.kind === 'refuse') {
     response.setHeader('Connection', 'close')
-    return sendText(response, admission.status, admission.message)
+    return sendText(response, admission.status, `${admission.message}.`)
   }
   if (admission.kind === 'enter') {
     response.writeHead(303, { ...SAFETY_HEADERS, 'Set-Cookie': admission.cookie, Location: '/' })
@@ -125,10 +127,9 @@ async function respond(
 function listen(server: Server, port: number): Promise<number> {
   return new Promise((resolve, reject) => {
     server.once('error', (error: NodeJS.ErrnoException) => {
-      const mend = 'leave --port out, or choose another'
       const taken = error.code === 'EADDRINUSE' || error.code === 'EACCES'
-      const message = `port ${port} ${error.code === 'EACCES' ? 'is not allowed' : 'is taken by another program'}`
-      reject(taken ? new ProofwalkError('port-taken', message, { field: '--port', mend }) : error)
+      const said = pageSays['port-taken'](port, error.code === 'EACCES')
+      reject(taken ? fault(said, { field: '--port' }) : error)
     })
     server.listen({ host: LOOPBACK, port }, () => resolve((server.address() as AddressInfo).port))
   })

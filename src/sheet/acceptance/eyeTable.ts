@@ -1,5 +1,4 @@
 import { drawTable } from '../tables/dataTable.js'
-import { distanceFigure } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
 import { drawParagraph, drawSubhead } from '../document/prose.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
@@ -8,18 +7,18 @@ import { SMALL_GREY } from '../document/typography.js'
 
 /** Triggers, and what a person saw at the marks; nothing where nobody noted anything. */
 export function drawEyeTable(pen: Pen, context: SheetContext): void {
-  const { results, measures } = context
+  const { results, figures } = context
   const { observations } = results.walk
   if (results.triggers.length > 0) {
     drawSubhead(pen, 'Where the camera triggered', 40)
     const figure = (distanceM: number | null): string =>
-      distanceM === null ? '–' : distanceFigure(measures, distanceM)
+      distanceM === null ? '–' : figures.bareDistance(distanceM)
     drawTable(
       pen,
       [
         { head: 'Light', share: 120 },
-        { head: `Farthest mark that triggered, ${measures.lengthUnit}`, share: 130, align: 'decimal' },
-        { head: `Nearest mark that did not, ${measures.lengthUnit}`, share: 130, align: 'decimal' },
+        { head: `Farthest mark that triggered, ${figures.lengthUnit}`, share: 130, align: 'decimal' },
+        { head: `Nearest mark that did not, ${figures.lengthUnit}`, share: 130, align: 'decimal' },
         { head: '', share: 110 },
       ],
       results.triggers.map(({ light, farthestTriggered, nearestNotTriggered }) => ({
@@ -37,7 +36,7 @@ export function drawEyeTable(pen: Pen, context: SheetContext): void {
   drawTable(
     pen,
     [
-      { head: `Mark, ${measures.lengthUnit}`, share: 40, align: 'decimal' },
+      { head: `Mark, ${figures.lengthUnit}`, share: 40, align: 'decimal' },
       { head: 'Light', share: 70 },
       { head: 'Triggered', share: 100 },
       { head: 'Plate read', share: 60 },
@@ -46,7 +45,7 @@ export function drawEyeTable(pen: Pen, context: SheetContext): void {
     ],
     observations.map((seen) => ({
       cells: [
-        distanceFigure(measures, seen.mark),
+        figures.bareDistance(seen.mark),
         seen.light,
         triggerText(seen),
         seen.plateRead ?? '–',

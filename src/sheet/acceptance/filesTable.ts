@@ -1,5 +1,4 @@
 import { drawTable } from '../tables/dataTable.js'
-import { distanceText } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
 import { drawParagraph, drawSubhead } from '../document/prose.js'
 import type { SheetContext } from '../input/sheetContext.js'
@@ -12,7 +11,7 @@ export const QUIET_CAMERA = 'k-upper-bound'
 
 /** Every measured file with its hash and what was noted on it; then every file that was not measured, and why. */
 export function drawFilesTable(pen: Pen, context: SheetContext): void {
-  const { results, measures } = context
+  const { results, figures } = context
   drawSubhead(pen, 'Files measured', 50)
   if (results.stills.length === 0) drawParagraph(pen, 'None.', SMALL)
   drawTable(
@@ -28,7 +27,7 @@ export function drawFilesTable(pen: Pen, context: SheetContext): void {
         `${still.file}\n${still.sha256}`,
         [
           still.light ?? 'no light',
-          still.distance === null ? 'no mark' : distanceText(measures, still.distance),
+          still.distance === null ? 'no mark' : figures.distance(still.distance),
           still.reference,
         ].join(', '),
         still.method === 'chart' ? 'chart' : 'picked',

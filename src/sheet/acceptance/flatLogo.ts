@@ -1,12 +1,13 @@
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { sheetSays } from '../sentences.js'
 import { loadSharp } from '../../still/loadSharp.js'
 
 /** Longest side of an embedded logo, px: sharp in print at its size on the page. */
 const LONGEST_SIDE_PX = 640
 
 /**
- * A logo as the sheet embeds it: a PNG on white without transparency, metadata and profile, no larger than print needs. Throws
- * `ProofwalkError` `logo-unreadable` where the bytes are no picture.
+ * A logo as the sheet embeds it: a PNG on white without transparency, metadata and profile, no larger than print needs.
+ * @throws `ProofwalkError` `logo-unreadable` where the bytes are no picture
  */
 export async function flatLogo(bytes: Uint8Array): Promise<Uint8Array> {
   const sharp = await loadSharp({ threads: 1 })
@@ -19,9 +20,6 @@ export async function flatLogo(bytes: Uint8Array): Promise<Uint8Array> {
       .png({ compressionLevel: 9 })
       .toBuffer()
   } catch {
-    throw new ProofwalkError('logo-unreadable', 'the logo is no picture that can be read', {
-      field: 'issuer.logo',
-      mend: 'give a PNG or JPEG file',
-    })
+    throw fault(sheetSays['logo-unreadable'](), { field: 'issuer.logo' })
   }
 }

@@ -1,9 +1,9 @@
 import { groundUnderSight, groundView, sightOverGround, halfVerticalRad } from '../../lens/groundView.js'
 import { readDataSheet } from '../../lens/readDataSheet.js'
-import { distanceFigure, lengthIn } from '../../units/measures.js'
 import { viewWords } from '../../walk/plan/planWords.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
-import { asSentence, drawParagraph, drawSubhead } from '../document/prose.js'
+import { drawParagraph, drawSubhead } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { drawTable } from '../tables/dataTable.js'
 import type { Pen } from '../document/pen.js'
 import type { SheetContext } from '../input/sheetContext.js'
@@ -11,7 +11,7 @@ import { SMALL } from '../document/typography.js'
 
 /** Where the view begins and ends on the ground, and each mark's line of sight against its distance along the ground, where the walk tells the heights. */
 export function drawGroundTable(pen: Pen, context: SheetContext): void {
-  const { results, measures } = context
+  const { results, figures } = context
   const { camera, units, distance: taped, references } = results.walk
   const { mountHeight, tilt } = camera
   if (mountHeight === null) return
@@ -31,9 +31,9 @@ export function drawGroundTable(pen: Pen, context: SheetContext): void {
   const byGround = taped.from === 'ground'
   const other = (markM: number, dropM: number): string => {
     const lengthM = byGround ? sightOverGround(markM, dropM) : groundUnderSight(markM, dropM)
-    return lengthM === null ? '–' : lengthIn(measures, lengthM).toFixed(2)
+    return lengthM === null ? '–' : figures.bareDistance(lengthM)
   }
-  const unit = measures.lengthUnit
+  const unit = figures.lengthUnit
   drawTable(
     pen,
     [
@@ -50,7 +50,7 @@ export function drawGroundTable(pen: Pen, context: SheetContext): void {
       { head: '', share: 80 },
     ],
     marksM.map((markM) => ({
-      cells: [distanceFigure(measures, markM), ...carried.map(({ dropM }) => other(markM, dropM)), ''],
+      cells: [figures.bareDistance(markM), ...carried.map(({ dropM }) => other(markM, dropM)), ''],
     })),
   )
 }

@@ -1,7 +1,8 @@
 import { groupBy } from '../../math/groupBy.js'
 import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { sheetSays } from '../sentences.js'
 import { drawTable } from '../tables/dataTable.js'
-import { distanceText, lengthIn, trimmed } from '../../units/measures.js'
+import { estimateText, printedEstimate } from '../../units/printedEstimate.js'
 import type { Pen } from '../document/pen.js'
 import { drawParagraph, drawSubhead } from '../document/prose.js'
 import { seriesText } from '../../plot/series.js'
@@ -26,54 +27,50 @@ export function drawLensTable(pen: Pen, context: SheetContext): void {
       { head: 'Data sheet, if rectilinear', share: 60, align: 'decimal' },
       { head: 'Tape that does not fit', share: 115 },
     ],
-    results.lens.map((lens) => ({
-      cells: [
-        seriesText(lens),
-        lens.pixelsPerRadian.value.toFixed(0),
-        `${lens.pixelsPerRadian.low.toFixed(0)} to ${lens.pixelsPerRadian.high.toFixed(0)}`,
-        promisedText(lens.promised?.asRead),
-        promisedText(lens.promised?.rectilinear),
-        suspectText(lens, context),
-      ],
-    })),
+    results.lens.map((lens) => {
+      const { value, low, high } = printedEstimate(lens.pixelsPerRadian)
+      return {
+        cells: [
+          seriesText(lens),
+          value,
+          `${low} to ${high}`,
+          promisedText(lens.promised?.asRead),
+          promisedText(lens.promised?.rectilinear),
+          suspectText(lens, context),
+        ],
+      }
+    }),
   )
 }
 
 /** How corners were read: through which lens, and what is left unknown of it. */
 function projectionText({ results }: SheetContext): string {
   const { projection } = results
-  if (projection === null)
-    return 'Corners were read as they lie: the projection of the lens is not known well enough, so its greatest bend stands in every uncertainty.'
+  if (projection === null) return `${sheetSays['no-lens-correction']().message}.`
   const { p, low, high, from, stills, leftOut } = projection
-  const lights = projection.pixelsPerRadian
-    .map(
-      (each) => `${each.light} ${each.value.toFixed(0)} (${each.low.toFixed(0)} to ${each.high.toFixed(0)})`,
-    )
-    .join(', ')
-  const source =
-    from === 'walk'
-      ? `measured from ${stills} stills of this walk`
-      : `the data sheet’s fields of view, with which the ${stills} stills of this walk agree`
-  const without = leftOut === null ? '' : ` One mark’s tape does not fit and was left out (${leftOut.light}).`
-  return `Corners were read through the lens: projection p ${p.toFixed(2)} (${low.toFixed(2)} to ${high.toFixed(2)}; 1 draws straight lines straight, 0 spreads angles evenly), ${source}; px per radian in the middle of the picture: ${lights}.${without} What is left unknown of it stands in every uncertainty.`
+  const perLight = projection.pixelsPerRadian.map((each) => `${each.light} ${estimateText(each)}`).join(', ')
+  const value = estimateText({ value: p, low, high })
+  const source = { stills, isWalk: from === 'walk' }
+  return `${sheetSays['read-through-lens'](value, source, perLight, leftOut?.light ?? null).message}.`
 }
 
 function promisedText(value: number | null | undefined): string {
   return value === null || value === undefined ? '–' : value.toFixed(0)
 }
 
-function suspectText({ suspect }: WalkResults['lens'][number], { measures }: SheetContext): string {
+function suspectText({ suspect }: WalkResults['lens'][number], { figures }: SheetContext): string {
   if (suspect === null) return 'none'
-  return `${distanceText(measures, suspect.distance)} mark fits ${trimmed(lengthIn(measures, suspect.fits), 1)} ${measures.lengthUnit}; left out`
+  return sheetSays['tape-does-not-fit'](figures.distance(suspect.distance), figures.distance(suspect.fits))
+    .message
 }
 
 function exportSizes({ results }: SheetContext): string | null {
   const sizes = groupBy(results.stills, ({ width, height }) => `${width} × ${height} px`)
   const { image } = results.walk.camera
   const promised = image === null ? null : `${image.width} × ${image.height} px`
-  if (sizes.size === 0) return promised === null ? null : `Export size promised: ${promised}. None measured.`
+  if (sizes.size === 0 && promised === null) return null
   const measured = [...sizes].map(
     ([size, stills]) => `${size} on ${countStills(stills)} of ${countStills(results.stills)} stills`,
   )
-  return `Export size promised: ${promised ?? 'not stated'}. Measured: ${measured.join('; ')}.`
+  return `${sheetSays['export-size'](promised, measured).message}.`
 }

@@ -1,7 +1,10 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { stillScalePxPerM } from '../pictures/referenceExtent.js'
 import { drawTable } from '../tables/dataTable.js'
-import { densityFigure, distanceFigure, lengthIn } from '../../units/measures.js'
+import type { Estimate } from '../../math/interval.js'
+import { limitsOf } from '../../grade/gradings/grading.js'
+import { figuresFor } from '../../units/figures.js'
+import { printedEstimate } from '../../units/printedEstimate.js'
 import type { Pen } from '../document/pen.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import { belongsTo, type Series, seriesOf, seriesText } from '../../plot/series.js'
@@ -15,15 +18,15 @@ type Mark = WalkResults['marks'][number]
 
 /** Every mark in numbers, grouped by light and reference. */
 export function drawMarksTable(pen: Pen, context: SheetContext): void {
-  const { measures, results } = context
-  const { lengthUnit, densityUnit } = measures
+  const { figures, results } = context
+  const { lengthUnit, densityUnit } = figures
   const columns: Column[] = [
     { head: `Mark, ${lengthUnit}`, share: 36, align: 'decimal' },
     { head: 'Stills', share: 20, align: 'right' },
     { head: densityUnit, share: 42, align: 'decimal' },
     { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
     // The limits are px/m whatever is printed, so the density stands in their unit as well.
-    ...(measures.isMetric ? [] : ([{ head: 'px/m', share: 34, align: 'decimal' }] as const)),
+    ...(figures.isMetric ? [] : ([{ head: 'px/m', share: 34, align: 'decimal' }] as const)),
     ...(columnsWithDetail(results)
       ? ([
           { head: `${densityUnit} with detail`, share: 44, align: 'decimal' },
@@ -57,24 +60,23 @@ export function marksRows(context: SheetContext): TableRow[] {
 }
 
 function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
-  const { measures, results } = context
-  const interval = ({ low, high }: { low: number; high: number }): string =>
-    `${densityFigure(measures, low)} to ${densityFigure(measures, high)}`
-  const widthM = widthOfViewM(mark, series, context)
-  const detail =
-    mark.effectiveDensity === null
-      ? ['–', '']
-      : [densityFigure(measures, mark.effectiveDensity.value), interval(mark.effectiveDensity)]
+  const { figures, results } = context
+  const estimate = (density: Estimate): string[] => [
+    figures.density(density).value,
+    figures.interval(density),
+  ]
+  const detail = mark.effectiveDensity === null ? ['–', ''] : estimate(mark.effectiveDensity)
   return [
-    distanceFigure(measures, mark.distance),
+    figures.bareDistance(mark.distance),
     String(mark.stills),
-    densityFigure(measures, mark.density.value),
-    interval(mark.density),
-    ...(measures.isMetric ? [] : [mark.density.value.toFixed(1)]),
+    ...estimate(mark.density),
+    ...(figures.isMetric
+      ? []
+      : [figuresFor('metric', limitsOf(results.grading)).density(mark.density).value]),
     ...(columnsWithDetail(results) ? detail : []),
     ...(judgesDetail(results) ? [gradeText(results.grading, mark.gradeByPixels)] : []),
     gradeText(results.grading, mark.grade),
-    widthM === null ? '–' : lengthIn(measures, widthM).toFixed(1),
+    widthOfView(mark, series, context),
   ]
 }
 
@@ -83,15 +85,17 @@ function noteOf({ leftOut, why }: Mark): string {
   return why === '' ? 'left out' : `left out: ${why}`
 }
 
-/** The still's width over the density across it at this mark: exact for a flat view, an estimate at the edges of a wide one. */
-function widthOfViewM(mark: Mark, series: Series, { results }: SheetContext): number | null {
+/** The still's width over the density across it at this mark, as uncertain as that is: exact for a flat view, an estimate at the edges of a wide one. */
+function widthOfView(mark: Mark, series: Series, { results, figures }: SheetContext): string {
   const still = results.stills.find(
     (candidate) =>
       belongsTo(series, candidate) &&
       candidate.distance !== null &&
       isSameMark(candidate.distance, mark.distance),
   )
-  if (still === undefined) return null
-  const scale = stillScalePxPerM(still)
-  return scale > 0 ? still.width / scale : null
+  const scale = still === undefined ? 0 : stillScalePxPerM(still)
+  if (still === undefined || !(scale > 0)) return '–'
+  const width = figures.inLengthUnit(still.width / scale)
+  const { value, low, high } = mark.density
+  return printedEstimate({ value: width, low: (width * value) / high, high: (width * value) / low }).value
 }

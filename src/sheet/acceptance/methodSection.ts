@@ -2,7 +2,7 @@ import { countStills } from '../../walk/schemas/resultsSchema.js'
 import { columnsWithDetail } from './detailColumns.js'
 import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../../grade/gradings/grading.js'
-import { lengthIn, limitFigure, trimmed } from '../../units/measures.js'
+import { trimmed } from '../../units/figures.js'
 import type { Pen } from '../document/pen.js'
 import { drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
 import type { SheetContext } from '../input/sheetContext.js'
@@ -19,9 +19,9 @@ export function drawMethodSection(pen: Pen, context: SheetContext): void {
   drawList(pen, conventions(context), SMALL)
 }
 
-function opening({ results, facts, measures }: SheetContext): string {
+function opening({ results, facts, figures }: SheetContext): string {
   const references = Object.entries(results.walk.references)
-    .map(([name, reference]) => referenceText(name, reference, measures))
+    .map(([name, reference]) => referenceText(name, reference, figures))
     .join('; ')
   const judged =
     facts.judge === 'detail'
@@ -30,8 +30,8 @@ function opening({ results, facts, measures }: SheetContext): string {
   return `A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; walk of ${facts.date}.`
 }
 
-function steps({ results }: SheetContext): string[] {
-  const limits = results.grading.grades.map((grade) => `${grade.name} ${limitFigure(grade.limit)}`)
+function steps({ results, figures }: SheetContext): string[] {
+  const limits = results.grading.grades.map((grade) => `${grade.name} ${figures.bareLimit(grade.limit)}`)
   return [
     `Grades and their least density in px/m: ${limits.join(', ')}. Source: ${results.grading.source || results.grading.name}.`,
     'Density: from four corners, the homography from the plane of the reference to the still (normalised direct linear transformation; Hartley and Zisserman, Multiple View Geometry, 2004); its derivative at the reference’s centre gives px per metre along both of its axes, of which the smaller counts.',
@@ -61,7 +61,7 @@ function chartStep({ walk }: SheetContext['results']): string[] {
   ]
 }
 
-function conventions({ results, measures }: SheetContext): string[] {
+function conventions({ results, figures }: SheetContext): string[] {
   const detailAt = results.grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT
   const leastK = results.grading.leastRoseK ?? DEFAULT_LEAST_ROSE_K
   return [
@@ -73,8 +73,8 @@ function conventions({ results, measures }: SheetContext): string[] {
     `Contrast: an element two pixels wide at the grade’s limit must stand out ${trimmed(leastK, 2)} times from the noise. That 5 is enough is A. Rose’s (Journal of the Optical Society of America 38, 1948); taking it per grade is ours.`,
     ...quietStills(results),
     'Clicks: 0.5 px standard deviation by hand, and 0.2 px outward per end in common.',
-    `Tape: ${tapedFrom(results)}, within ${trimmed(lengthIn(measures, results.walk.distance.tolerance), 3)} ${measures.lengthUnit}; its start within 0.03 m of the lens’s entrance pupil. Two distances within 0.01 m are one mark.`,
-    'Width of view: the still’s width over the density at that mark; at the edges of a wide lens an estimate.',
+    `Tape: ${tapedFrom(results)}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within 0.03 m of the lens’s entrance pupil. Two distances within 0.01 m are one mark.`,
+    'Width of view: the still’s width over the density at that mark; only an estimate at the edges of a wide lens.',
     'Pictures: cut so that all of a table span the same metres; small ones are enlarged by repeating pixels, so every square is one pixel of the still; large ones are reduced.',
   ]
 }

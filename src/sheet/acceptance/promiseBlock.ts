@@ -1,11 +1,10 @@
 import type { Estimate } from '../../math/interval.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { SheetContext } from '../input/sheetContext.js'
-import { asSentence } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { columnsWithDetail } from './detailColumns.js'
 import { drawRule } from '../document/drawRule.js'
 import { drawWhisker } from '../tables/limitWhisker.js'
-import { densityAgainst, distanceText, limitFigure, limitText } from '../../units/measures.js'
 import { ensureRoom, type Pen } from '../document/pen.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import { artifact, tagged, within } from '../document/tagged.js'
@@ -60,7 +59,7 @@ export function drawPromiseBlock(pen: Pen, context: SheetContext): void {
   pen.y += 2
 }
 
-function drawHead(pen: Pen, columns: Grid, { measures, results }: SheetContext, isFirst: boolean): void {
+function drawHead(pen: Pen, columns: Grid, { figures, results }: SheetContext, isFirst: boolean): void {
   const y = baselineBelow(pen.y, TINY_GREY)
   const cells: (readonly [string, number, 'left' | 'right' | 'centre'])[] = [
     ['Promised grade', columns.claim, 'left'],
@@ -68,9 +67,9 @@ function drawHead(pen: Pen, columns: Grid, { measures, results }: SheetContext, 
     ['limit', columns.strip + columns.stripWidth / 2, 'centre'],
     ['twice', columns.strip + columns.stripWidth, 'right'],
     ...(columnsWithDetail(results)
-      ? ([[`${measures.densityUnit} with detail`, columns.detail, 'right']] as const)
+      ? ([[`${figures.densityUnit} with detail`, columns.detail, 'right']] as const)
       : []),
-    [`${measures.densityUnit} by pixels`, columns.pixels, 'right'],
+    [`${figures.densityUnit} by pixels`, columns.pixels, 'right'],
     ['Verdict', columns.verdict, 'left'],
   ]
   const draw = ([text, x, align]: (typeof cells)[number]): void =>
@@ -103,16 +102,14 @@ function rowHeightPt(pen: Pen, promise: Promised, columns: Grid): number {
 
 function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, context: SheetContext): void {
   const { doc } = pen
-  const { measures } = context
   const top = pen.y
   const first = baselineBelow(top, BODY_STRONG)
   const second = first + lineHeightPt(SMALL)
-  const figures = figuresOf(promise, context.results)
-  drawStrip(pen, promise, figures, columns, top)
+  drawStrip(pen, promise, densitiesOf(promise, context.results), columns, top)
   const claim = wrapText(doc, promiseClaim(promise, context), claimWidth(columns), BODY_STRONG, 1)
   const where = wrapText(
     doc,
-    `${promise.light}, ${promise.reference ?? 'every reference'} · limit ${measures.isMetric ? limitFigure(promise.limit) : limitText(measures, promise.limit)}`,
+    `${promise.light}, ${promise.reference ?? 'every reference'} · limit ${context.figures.isMetric ? context.figures.bareLimit(promise.limit) : context.figures.limit(promise.limit)}`,
     claimWidth(columns),
     SMALL_GREY,
     1,
@@ -153,22 +150,21 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
 }
 
 /** What was promised: "Recognise at 16 m". */
-export function promiseClaim(promise: Promised, { measures, results }: SheetContext): string {
-  return `${gradeText(results.grading, promise.grade)} at ${distanceText(measures, promise.distance)}`
+export function promiseClaim(promise: Promised, { figures, results }: SheetContext): string {
+  return `${gradeText(results.grading, promise.grade)} at ${figures.distance(promise.distance)}`
 }
 
 /** A promise's figures as they are printed, column by column: a value and its interval, or a dash. */
 export function promiseFigures(
   promise: Promised,
-  { measures, results }: SheetContext,
+  { figures, results }: SheetContext,
 ): { readonly basis: 'detail' | 'pixels'; readonly texts: readonly [string, string?] }[] {
-  const figures = figuresOf(promise, results)
+  const densities = densitiesOf(promise, results)
   const told = columnsWithDetail(results) ? (['detail', 'pixels'] as const) : (['pixels'] as const)
-  const print = (density: number): string => densityAgainst(measures, density, promise.limit)
   return told.map((basis) => {
-    const estimate = figures[basis]
-    if (estimate === null) return { basis, texts: ['–'] }
-    return { basis, texts: [print(estimate.value), `${print(estimate.low)} to ${print(estimate.high)}`] }
+    const density = densities[basis]
+    if (density === null) return { basis, texts: ['–'] }
+    return { basis, texts: [figures.density(density).value, figures.interval(density)] }
   })
 }
 
@@ -180,7 +176,7 @@ function beneathVerdict({ verdict, basis, byPixels }: Promised): string[] {
   ]
 }
 
-function drawStrip(pen: Pen, promise: Promised, figures: Figures, columns: Grid, top: number): void {
+function drawStrip(pen: Pen, promise: Promised, densities: Densities, columns: Grid, top: number): void {
   const { doc } = pen
   const middle = columns.strip + columns.stripWidth / 2
   artifact(pen, () => {
@@ -192,17 +188,17 @@ function drawStrip(pen: Pen, promise: Promised, figures: Figures, columns: Grid,
       [columns.strip + columns.stripWidth, top + 11],
     )
     strokePath(doc, LINE_PT.frame, INK, [middle, top + 1], [middle, top + 21])
-    if (figures.detail !== null)
-      drawWhisker(doc, figures.detail, promise.limit, 'detail', columns.strip, top + 6, columns.stripWidth)
-    if (figures.pixels !== null)
-      drawWhisker(doc, figures.pixels, promise.limit, 'pixels', columns.strip, top + 16, columns.stripWidth)
+    if (densities.detail !== null)
+      drawWhisker(doc, densities.detail, promise.limit, 'detail', columns.strip, top + 6, columns.stripWidth)
+    if (densities.pixels !== null)
+      drawWhisker(doc, densities.pixels, promise.limit, 'pixels', columns.strip, top + 16, columns.stripWidth)
   })
 }
 
-type Figures = Readonly<Record<'pixels' | 'detail', Estimate | null>>
+type Densities = Readonly<Record<'pixels' | 'detail', Estimate | null>>
 
 /** The promise's own value on its own basis; on the other one that of the deciding reference's mark at its distance, where there is one. */
-function figuresOf(promise: Promised, results: WalkResults): Figures {
+function densitiesOf(promise: Promised, results: WalkResults): Densities {
   const { value, low, high } = promise
   const own = value === null || low === null || high === null ? null : { value, low, high }
   const mark = results.marks.find(

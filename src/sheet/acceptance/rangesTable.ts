@@ -1,30 +1,33 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { judgesDetail } from './detailColumns.js'
+import { figuresFor } from '../../units/figures.js'
 import { drawTable } from '../tables/dataTable.js'
-import { lengthIn, limitFigure, trimmed } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
 import { belongsTo, seriesOf, seriesText } from '../../plot/series.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import type { Column, TableRow } from '../tables/tableColumns.js'
 
+const IN_METRES = figuresFor('metric')
+
 type Range = WalkResults['ranges'][number]
 
 /** How far out each grade holds, by pixels and with detail. */
 export function drawRangesTable(pen: Pen, context: SheetContext): void {
-  const { results, measures } = context
+  const { results, figures } = context
   const withDetail = judgesDetail(results)
   const columns: Column[] = [
     { head: 'Grade', share: 70 },
     { head: 'Limit, px/m', share: 40, align: 'decimal' },
-    { head: `By pixels, holds to (${measures.lengthUnit})`, share: 150 },
-    ...(withDetail ? [{ head: `With detail, holds to (${measures.lengthUnit})`, share: 150 }] : []),
+    ...(figures.isMetric ? [] : [{ head: 'px/ft', share: 36, align: 'decimal' } as const]),
+    { head: `By pixels, holds to (${figures.lengthUnit})`, share: 150 },
+    ...(withDetail ? [{ head: `With detail, holds to (${figures.lengthUnit})`, share: 150 }] : []),
   ]
   drawTable(pen, columns, rangesRows(context))
 }
 
 /** The rows of the table of ranges, in order. */
 export function rangesRows(context: SheetContext): TableRow[] {
-  const { results } = context
+  const { results, figures } = context
   const withDetail = judgesDetail(results)
   return seriesOf(results).flatMap((series): TableRow[] => {
     const here = results.ranges.filter((range) => belongsTo(series, range))
@@ -37,7 +40,8 @@ export function rangesRows(context: SheetContext): TableRow[] {
         {
           cells: [
             grade.name,
-            limitFigure(grade.limit),
+            IN_METRES.bareLimit(grade.limit),
+            ...(figures.isMetric ? [] : [figures.ownLimit(grade.limit)]),
             rangeText(pixels, context),
             ...(withDetail ? [rangeText(detail, context)] : []),
           ],
@@ -48,17 +52,18 @@ export function rangesRows(context: SheetContext): TableRow[] {
   })
 }
 
-/** A range in words: "16.4 (15.9 to 17.0)", "between 12 and 16", "at least 20, the farthest mark that shows it". */
-export function rangeText(range: Range | undefined, { measures }: SheetContext): string {
+/** A range in words: "16.43 (15.90 to 17.04)", "between 12 and 16", "at least 20, the farthest mark that shows it". */
+export function rangeText(range: Range | undefined, { figures }: SheetContext): string {
   if (range === undefined) return '–'
-  const figure = (lengthM: number): string => trimmed(lengthIn(measures, lengthM), 1)
-  const from = range.from === null ? '' : `, from ${figure(range.from)} on`
-  const { distance, low, high } = range
-  if (range.kind === 'none') return 'not shown at any mark'
-  if (range.kind === 'bracketed')
-    return `between ${low === null ? '?' : figure(low)} and ${high === null ? '?' : figure(high)}${from}`
-  const interval = low !== null && high !== null ? ` (${figure(low)} to ${figure(high)})` : ''
-  if (range.kind === 'fitted') return `${distance === null ? '?' : figure(distance)}${interval}${from}`
-  if (distance === null) return `at least ${low === null ? '?' : figure(low)}; no mark fails it${from}`
-  return `${figure(distance)}${interval}, beyond the farthest mark${from}`
+  const mark = (distanceM: number | null): string =>
+    distanceM === null ? '?' : figures.bareDistance(distanceM)
+  const from = range.from === null ? '' : `, from ${mark(range.from)} on`
+  const { distance, low, high, kind } = range
+  if (kind === 'none') return 'not shown at any mark'
+  if (kind === 'bracketed') return `between ${mark(low)} and ${mark(high)}${from}`
+  if (distance === null || low === null || high === null)
+    return `at least ${mark(low)}; no mark fails it${from}`
+  const reach = figures.reach({ value: distance, low, high })
+  const beyond = kind === 'extrapolated' ? ', beyond the farthest mark' : ''
+  return `${reach.value} (${reach.low} to ${reach.high})${beyond}${from}`
 }

@@ -2,6 +2,8 @@ import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { ProofwalkError } from '../../errors.js'
 import { failure } from '../../math/outcome.js'
+import { fault } from '../../sentences.js'
+import { sheetSays } from '../sentences.js'
 import { openStill } from '../../still/openStill.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { Walk } from '../../walk/read/walk.js'
@@ -20,7 +22,8 @@ export interface WalkSheetOptions {
 
 /**
  * The acceptance sheet of a walk as the bytes of one PDF, from the results that belong to it: cuts the pictures out of the stills (only of
- * stills that are still the measured ones) and attaches the folder's results.json, which these are, its walk and picks. Throws `ProofwalkError` `no-logo` where the logo the walk names is not there.
+ * stills that are still the measured ones) and attaches the folder's results.json, which these are, its walk and picks.
+ * @throws `ProofwalkError` `no-logo` where the logo the walk names is not there
  */
 export async function walkSheet(
   walk: Walk,
@@ -32,7 +35,7 @@ export async function walkSheet(
   const crops = await cutCrops(results, async (file) => {
     const still = await openStill(join(walk.dir, file))
     if (still.ok && still.value.sha256 !== measured.get(file)) {
-      return failure('still-changed', 'the still has changed since it was measured')
+      return failure(sheetSays['still-changed']())
     }
     return still
   })
@@ -55,14 +58,10 @@ export async function walkSheet(
 async function readLogo(walk: Walk): Promise<Uint8Array | null> {
   const { logo } = walk.issuer
   if (logo === null) return null
-  const fault = (code: string, message: string): ProofwalkError =>
-    new ProofwalkError(code, `"${logo}": ${message}`, {
-      file: join(walk.dir, 'walk.yaml'),
-      field: 'issuer.logo',
-      mend: 'put the picture there or delete the line',
-    })
+  const none = (why: string): ProofwalkError =>
+    fault(sheetSays['no-logo'](logo, why), { file: join(walk.dir, 'walk.yaml'), field: 'issuer.logo' })
   const picture = await openStill(join(walk.dir, logo))
-  if (!picture.ok) throw fault('no-logo', picture.message)
+  if (!picture.ok) throw none(picture.message)
   const { width, height } = picture.value
   try {
     const { bytes } = await picture.value.crop(
@@ -71,7 +70,7 @@ async function readLogo(walk: Walk): Promise<Uint8Array | null> {
     )
     return bytes
   } catch (error) {
-    if (error instanceof ProofwalkError) throw fault('no-logo', error.message)
+    if (error instanceof ProofwalkError) throw none(error.message)
     throw error
   }
 }

@@ -1,4 +1,5 @@
-import { asSentence, drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { attachFiles } from './attachFiles.js'
 import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from '../document/cautions.js'
 import { beginPages, type Pen, roomLeftPt, turnPage } from '../document/pen.js'
@@ -12,7 +13,6 @@ import { drawLensTable } from './lensTable.js'
 import { drawMarksTable } from './marksTable.js'
 import { maskCrops } from '../pictures/maskReference.js'
 import { flatLogo } from './flatLogo.js'
-import { measuresFor } from '../../units/measures.js'
 import { drawMethodSection } from './methodSection.js'
 import { pageFrame } from '../document/pageFrame.js'
 import { drawPictureSection } from '../pictures/pictureTable.js'
@@ -20,31 +20,25 @@ import { drawPromiseBlock } from './promiseBlock.js'
 import { drawRangesTable } from './rangesTable.js'
 import { drawRunningHeads } from '../document/runningHeads.js'
 import { SEAL_XML, sealed } from '../input/seal.js'
-import type { SheetContext } from '../input/sheetContext.js'
+import { type SheetContext, sheetContext } from '../input/sheetContext.js'
 import type { SheetInput } from '../input/sheetInput.js'
 import { drawSignatures, SIGNATURES_PT } from '../document/signatures.js'
 import { within } from '../document/tagged.js'
 import { drawTitleBlock } from './titleBlock.js'
 import { LEAD_STRONG, SMALL } from '../document/typography.js'
 import { verdictSentence } from './verdictSentence.js'
-import { walkFacts } from '../input/walkFacts.js'
 
 const TALLEST_PLOT_PT = 258
 
 /**
  * The acceptance sheet as the bytes of one PDF: declares PDF/A-3a, tagged, fonts embedded, the walk's files attached, its own SHA-256 in its XMP.
- * The same input gives the same bytes on every run and in every time zone; no clock is read. Throws `ProofwalkError`
- * `logo-unreadable` where the logo is no picture.
+ * The same input gives the same bytes on every run and in every time zone; no clock is read.
+ * @throws `ProofwalkError` `logo-unreadable` where the logo is no picture
  */
 export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   const { results } = input
-  const facts = walkFacts(results)
-  const context: SheetContext = {
-    results,
-    facts,
-    measures: measuresFor(results.walk.units),
-    simulated: input.simulated === true || results.walk.simulated,
-  }
+  const context = sheetContext(results, input.simulated)
+  const { facts } = context
   const crops = input.maskPlates ? await maskCrops(input.crops, results) : input.crops
   const logo = input.logo === undefined ? undefined : await flatLogo(input.logo)
   const frame = pageFrame(input.paper)

@@ -39,7 +39,10 @@ export const SEAL_XML = `
 /** What a file's own hash says of it. */
 export type SealState = 'holds' | 'broken' | 'none'
 
-/** The file with its own SHA-256 in the field that was noughts. Throws where the field is not there once. */
+/**
+ * The file with its own SHA-256 in the field that was noughts.
+ * @throws Error where the field is not there once
+ */
 export function sealed(bytes: Uint8Array): Uint8Array {
   const at = sealPlace(bytes)
   if (at === null) throw new Error('the sheet has no place for its hash')

@@ -1,11 +1,21 @@
+import { type Figures, figuresOf } from '../../units/figures.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
-import type { Measures } from '../../units/measures.js'
-import type { WalkFacts } from './walkFacts.js'
+import { type WalkFacts, walkFacts } from './walkFacts.js'
 
-/** What every part of the sheet is told: the results, the walk as read from them, the units to print in. */
+/** What every part of the sheet is told: the results, the walk as read from them, how its figures are printed. */
 export interface SheetContext {
   readonly results: WalkResults
   readonly facts: WalkFacts
-  readonly measures: Measures
+  readonly figures: Figures
   readonly simulated: boolean
+}
+
+/** The context of a sheet of these results; `simulated` where the walk says so or its caller. */
+export function sheetContext(results: WalkResults, simulated = false): SheetContext {
+  return {
+    results,
+    facts: walkFacts(results),
+    figures: figuresOf(results),
+    simulated: simulated || results.walk.simulated,
+  }
 }

@@ -1,6 +1,6 @@
 import type { MeasuredWalk, WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { INCH_M } from '../../units/formatLength.js'
-import { type Measures, trimmed } from '../../units/measures.js'
+import { type Figures, trimmed } from '../../units/figures.js'
 
 /** What the title block and the running heads print of the walk; null where the walk does not say. */
 export interface WalkFacts {
@@ -56,11 +56,11 @@ function said(text: string | null): string | null {
 export function referenceText(
   name: string,
   reference: MeasuredWalk['references'][string],
-  measures: Measures,
+  { isMetric }: Figures,
 ): string {
   const mm = (lengthM: number): string => trimmed(lengthM * 1000, 1)
   const inches = (...sidesM: readonly number[]): string =>
-    measures.isMetric ? '' : `${sidesM.map((sideM) => trimmed(sideM / INCH_M, 2)).join(' × ')} in, `
+    isMetric ? '' : `${sidesM.map((sideM) => trimmed(sideM / INCH_M, 2)).join(' × ')} in, `
   if ('length' in reference) {
     return `${name} ${inches(reference.length)}${mm(reference.length)} mm (within ${mm(reference.tolerance)} mm)`
   }

@@ -1,5 +1,5 @@
 import type { FailedEntry } from '../../walk/schemas/resultsSchema.js'
-import { asSentence } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import type { Pen } from '../document/pen.js'
 import type { PictureSizes } from './pictureSizes.js'
 import { setDash } from '../plots/seriesInk.js'

@@ -48,8 +48,9 @@ export async function maskCrops(
   const masked: SheetCrop[] = []
   for (const crop of crops) {
     const entries = results.stills.filter(({ file }) => file === crop.file)
-    // A picture whose reference is not known cannot be masked, so it is not shown.
-    if (entries.length > 0) masked.push(await maskReferences(crop, entries))
+    // A picture with a reference whose place is not known cannot be masked, so it is not shown.
+    const isWhole = entries.length > 0 && results.failed.every(({ file }) => file !== crop.file)
+    if (isWhole) masked.push(await maskReferences(crop, entries))
   }
   return masked
 }

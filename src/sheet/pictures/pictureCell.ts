@@ -1,7 +1,7 @@
+import type { Estimate } from '../../math/interval.js'
 import type { PixelRegion } from '../../still/raster.js'
 import type { PictureWindow, PlannedCrop } from './cropPlan.js'
 import { drawCornerTicks } from './cornerTicks.js'
-import { densityFigure, densityIn, distanceText } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
 import type { PictureSizes } from './pictureSizes.js'
 import { countStills, type StillEntry, type WalkResults } from '../../walk/schemas/resultsSchema.js'
@@ -94,18 +94,19 @@ function drawCaption(
   size: PictureSizes,
 ): void {
   const { doc } = pen
-  const { results, measures } = context
+  const { results, figures } = context
   const mark = results.marks.find(
     (one) =>
       one.light === series.light && one.reference === series.reference && isSameMark(one.distance, distanceM),
   )
-  const density = mark?.density ?? { ...planned.still.density, value: planned.still.density.onTarget }
+  const density = mark?.density ?? onTarget(planned.still)
   const judged = gradeText(results.grading, mark === undefined ? planned.still.grade : mark.grade)
   const grade = lostText(planned.still) ?? judged
   const top = pen.y + size.heightPt + 2
   const baseline = (line: number): number => baselineBelow(top, SMALL, line)
-  const value = `${densityFigure(measures, density.value)} ${measures.densityUnit}`
-  const interval = `${densityIn(measures, density.low).toFixed(0)}–${densityIn(measures, density.high).toFixed(0)}`
+  const printed = figures.density(density)
+  const value = `${printed.value} ${figures.densityUnit}`
+  const interval = `${printed.low}–${printed.high}`
   const notes = [
     ...(mark?.leftOut === true ? ['left out'] : []),
     ...(planned.stillCount > 1 ? [`first of ${planned.stillCount} stills`] : []),
@@ -115,8 +116,8 @@ function drawCaption(
   tagged(pen, 'P', () => {
     drawLine(doc, value, leftPt, baseline(0), SMALL)
     const room = captionWidth - textWidthPt(doc, value, SMALL) - 6
-    if (textWidthPt(doc, interval, SMALL_GREY) <= room)
-      drawLine(doc, interval, right, baseline(0), SMALL_GREY, 'right')
+    const style = [SMALL_GREY, TINY_GREY].find((one) => textWidthPt(doc, interval, one) <= room)
+    if (style !== undefined) drawLine(doc, interval, right, baseline(0), style, 'right')
     drawLine(
       doc,
       wrapText(doc, grade, size.columnPt, SMALL_STRONG, 1)[0] ?? '',
@@ -135,8 +136,13 @@ function drawCaption(
   })
 }
 
+/** A still's own density with its interval. */
+function onTarget({ density }: StillEntry): Estimate {
+  return { value: density.onTarget, low: density.low, high: density.high }
+}
+
 function pictureAlt(
-  { results, measures, simulated }: SheetContext,
+  { results, figures, simulated }: SheetContext,
   series: Series,
   distanceM: number,
   planned: PlannedCrop,
@@ -144,8 +150,8 @@ function pictureAlt(
   const still = planned.still
   const kind = simulated ? 'Simulated still' : 'Still'
   return (
-    `${kind} ${still.file}: the ${series.reference} at ${distanceText(measures, distanceM)} in the light "${series.light}"; ` +
-    `${densityFigure(measures, still.density.onTarget)} ${measures.densityUnit}, ${gradeText(results.grading, still.grade)}` +
+    `${kind} ${still.file}: the ${series.reference} at ${figures.distance(distanceM)} in the light "${series.light}"; ` +
+    `${figures.density(onTarget(still)).value} ${figures.densityUnit}, ${gradeText(results.grading, still.grade)}` +
     `, one of ${countStills(results.stills)} stills. ${seriesText(series)}.`
   )
 }

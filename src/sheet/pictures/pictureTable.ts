@@ -1,7 +1,6 @@
 import { cropPlan, type PlannedRow, type PlannedTable } from './cropPlan.js'
 import { drawFailedCell } from './failedCell.js'
 import { drawRule } from '../document/drawRule.js'
-import { distanceFigure } from '../../units/measures.js'
 import { ensureRoom, type Pen, roomLeftPt, turnPage } from '../document/pen.js'
 import { drawPictureCell, isLeftOut } from './pictureCell.js'
 import { drawPictureRemarks } from './pictureRemarks.js'
@@ -102,13 +101,13 @@ function drawRow(
   crops: ReadonlyMap<string, SheetCrop>,
 ): void {
   within(pen, 'TR', () => {
-    const figure = distanceFigure(context.measures, row.distanceM)
+    const figure = context.figures.bareDistance(row.distanceM)
     tagged(
       pen,
       'TH',
       () => {
         drawLine(pen.doc, `${figure} `, leftPt, baselineBelow(pen.y, LEAD_STRONG) - 3, LEAD_STRONG)
-        drawLine(pen.doc, context.measures.lengthUnit, leftPt, pen.y + 22, SMALL_GREY)
+        drawLine(pen.doc, context.figures.lengthUnit, leftPt, pen.y + 22, SMALL_GREY)
       },
       { scope: 'Row' },
     )

@@ -1,5 +1,5 @@
 import type { PlannedTable } from './cropPlan.js'
-import { trimmed } from '../../units/measures.js'
+import { trimmed } from '../../units/figures.js'
 import type { Pen } from '../document/pen.js'
 import { LABEL_PT, type PictureSizes } from './pictureSizes.js'
 import type { SheetContext } from '../input/sheetContext.js'
@@ -16,14 +16,14 @@ const SHORT = 'This table has the scale of its own bar.'
 /** Says that one scale holds for the whole table, and draws a length at it. */
 export function drawScaleNote(
   pen: Pen,
-  { measures }: SheetContext,
+  { figures }: SheetContext,
   table: PlannedTable,
   sizes: PictureSizes,
   isFirst: boolean,
 ): void {
-  const barM = measures.isMetric ? (table.windowWidthM > 0.6 ? 0.5 : 0.1) : 0.3048
+  const barM = figures.isMetric ? (table.windowWidthM > 0.6 ? 0.5 : 0.1) : 0.3048
   const barPt = (barM / table.windowWidthM) * sizes.widthPt
-  const label = measures.isMetric ? `${trimmed(barM, 1)} m` : '1 ft'
+  const label = figures.isMetric ? `${trimmed(barM, 1)} m` : '1 ft'
   const left = pen.frame.left + LABEL_PT
   const right = pen.frame.right
   const lines = wrapText(pen.doc, isFirst ? FULL : SHORT, right - left - barPt - 40, SMALL_GREY)

@@ -1,4 +1,4 @@
-import { densityIn, distanceText, type Measures } from '../../units/measures.js'
+import type { Figures } from '../../units/figures.js'
 import type { PlannedMark, WalkPlan } from '../../walk/plan/planWalk.js'
 import { purposeWords } from '../../walk/plan/planWords.js'
 import type { Walk } from '../../walk/read/walk.js'
@@ -20,13 +20,13 @@ const REMARKS_PT = 120
 const MOST_LIGHTS = 4
 
 /** The table to fill in by hand: a row a mark and one for walking, a column a light for the still's number, room for remarks. */
-export function drawPlanFillTable(pen: Pen, walk: Walk, plan: WalkPlan, measures: Measures): void {
+export function drawPlanFillTable(pen: Pen, walk: Walk, plan: WalkPlan, figures: Figures): void {
   for (let first = 0; first < walk.lights.length; first += MOST_LIGHTS) {
-    drawOne(pen, walk, plan, measures, walk.lights.slice(first, first + MOST_LIGHTS))
+    drawOne(pen, walk, plan, figures, walk.lights.slice(first, first + MOST_LIGHTS))
   }
 }
 
-function drawOne(pen: Pen, walk: Walk, plan: WalkPlan, measures: Measures, lights: readonly string[]): void {
+function drawOne(pen: Pen, walk: Walk, plan: WalkPlan, figures: Figures, lights: readonly string[]): void {
   const hasDensity = plan.marks.some(({ densityPxPerM }) => densityPxPerM !== null)
   const { left, right } = pen.frame
   const lightsFrom = left + MARK_PT + (hasDensity ? DENSITY_PT : 0)
@@ -40,7 +40,7 @@ function drawOne(pen: Pen, walk: Walk, plan: WalkPlan, measures: Measures, light
     const y = pen.y + 8
     drawLine(pen.doc, 'Mark', left, y, TINY_GREY)
     if (hasDensity)
-      drawLine(pen.doc, `${measures.densityUnit} expected`, lightsFrom - 5, y, TINY_GREY, 'right')
+      drawLine(pen.doc, `${figures.densityUnit} expected`, lightsFrom - 5, y, TINY_GREY, 'right')
     lights.forEach((light, index) => {
       const [text = ''] = wrapText(pen.doc, `${light}: still no.`, lightPt - 8, TINY_GREY, 1)
       drawLine(pen.doc, text, edges[index]! + 4, y, TINY_GREY)
@@ -51,7 +51,7 @@ function drawOne(pen: Pen, walk: Walk, plan: WalkPlan, measures: Measures, light
     within(pen, 'TR', () => tagged(pen, 'TH', head, { scope: 'Column' }))
     pen.y += 12
     drawRule(pen, pen.y, LINE_PT.rule, left, right, INK)
-    for (const mark of plan.marks) row(distanceText(measures, mark.distanceM), mark)
+    for (const mark of plan.marks) row(figures.distance(mark.distanceM), mark)
     row('walking', null)
   })
   pen.y += 8
@@ -78,7 +78,7 @@ function drawOne(pen: Pen, walk: Walk, plan: WalkPlan, measures: Measures, light
       )
       if (hasDensity) {
         const density = mark?.densityPxPerM ?? null
-        const text = density === null ? '' : figure(densityIn(measures, density))
+        const text = density === null ? '' : figures.plainDensity(density)
         tagged(pen, 'TD', () => drawLine(pen.doc, text, lightsFrom - 5, middle + 3.2, OUTSIDE_GREY, 'right'))
       }
       // Empty, to be written into; they stand in the structure so that every row has its columns.
@@ -92,8 +92,4 @@ function drawOne(pen: Pen, walk: Walk, plan: WalkPlan, measures: Measures, light
     pen.y += rowPt
     drawRule(pen, pen.y)
   }
-}
-
-function figure(density: number): string {
-  return density.toFixed(density < 100 ? 1 : 0)
 }

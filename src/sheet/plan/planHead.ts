@@ -1,8 +1,10 @@
 import { GREY, SIZE_PT, type TextStyle, INK, LEAD, LINE_PT, TITLE } from '../document/typography.js'
 import { lensWords, noLensWords } from '../../walk/plan/planWords.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
+import { sheetSays } from '../sentences.js'
 import type { Walk } from '../../walk/read/walk.js'
-import { asSentence, drawBlock, drawList, drawParagraph } from '../document/prose.js'
+import { drawBlock, drawList, drawParagraph } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { drawRule } from '../document/drawRule.js'
 import type { Pen } from '../document/pen.js'
 
@@ -19,9 +21,9 @@ export function drawPlanHead(pen: Pen, walk: Walk, plan: WalkPlan): void {
   const lens = lensWords(plan)
   drawParagraph(
     pen,
-    lens === null
-      ? `${asSentence(noLensWords(plan))} Nothing can be foretold; the marks have to tell.`
-      : `The data sheet is ${lens}. It is a claim; the walk measures.`,
+    asSentence(
+      (lens === null ? sheetSays['plan-no-lens'](noLensWords(plan)) : sheetSays['plan-lens'](lens)).message,
+    ),
     OUTSIDE_NOTE,
   )
   if (plan.contradictions.length > 0) {

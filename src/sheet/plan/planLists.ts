@@ -1,16 +1,16 @@
 import { isChart } from '../../measure/reference/reference.js'
-import { measuresFor } from '../../units/measures.js'
+import { figuresFor } from '../../units/figures.js'
 import { measuredWalk } from '../../walk/measure/measuredWalk.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
 import { paperWords } from '../../walk/plan/planWords.js'
 import type { Walk } from '../../walk/read/walk.js'
-import { asSentence } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { referenceText } from '../input/walkFacts.js'
 
 /** What to take along on this walk. */
 export function whatToBring(walk: Walk, plan: WalkPlan): string[] {
   const carried = Object.entries(measuredWalk(walk).references).map(([name, one]) =>
-    referenceText(name, one, measuresFor(walk.units)),
+    referenceText(name, one, figuresFor(walk.units)),
   )
   const paper = paperWords(plan, walk.units)
   const hasChart = walk.references.some(({ reference }) => isChart(reference))

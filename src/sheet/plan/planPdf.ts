@@ -1,4 +1,5 @@
-import { measuresFor } from '../../units/measures.js'
+import { figuresFor } from '../../units/figures.js'
+import { limitsOf } from '../../grade/gradings/grading.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
 import type { Walk } from '../../walk/read/walk.js'
 import { beginPages, turnPage } from '../document/pen.js'
@@ -19,7 +20,7 @@ import { within } from '../document/tagged.js'
  * in each light with a table to fill in by hand. The same plan gives the same bytes; no clock is read.
  */
 export async function planPdf(walk: Walk, plan: WalkPlan, paper: PaperName): Promise<Uint8Array> {
-  const measures = measuresFor(walk.units)
+  const figures = figuresFor(walk.units, limitsOf(walk.grading))
   const frame = pageFrame(paper)
   const simulated = walk.simulated ? ' (simulated)' : ''
   const doc = openDocument(frame, {
@@ -33,8 +34,8 @@ export async function planPdf(walk: Walk, plan: WalkPlan, paper: PaperName): Pro
   within(pen, 'Sect', () => {
     drawPlanHead(pen, walk, plan)
     drawSubhead(pen, tapeHead(walk, plan), 60)
-    drawPlanRuler(pen, plan, measures)
-    drawPlanSideView(pen, walk, plan, measures)
+    drawPlanRuler(pen, plan, figures)
+    drawPlanSideView(pen, walk, plan, figures)
     drawSubhead(pen, 'Bring', 40)
     drawList(pen, whatToBring(walk, plan), OUTSIDE)
     drawSubhead(pen, 'Take care', 40)
@@ -57,7 +58,7 @@ export async function planPdf(walk: Walk, plan: WalkPlan, paper: PaperName): Pro
       OUTSIDE_NOTE,
     )
     pen.y += 8
-    drawPlanFillTable(pen, walk, plan, measures)
+    drawPlanFillTable(pen, walk, plan, figures)
   })
   root.end()
   drawRunningHeads(doc, frame, {

@@ -1,4 +1,4 @@
-import { distanceFigure, lengthIn, limitFigure, type Measures, trimmed } from '../../units/measures.js'
+import { type Figures, figuresFor } from '../../units/figures.js'
 import type { PlannedRange, WalkPlan } from '../../walk/plan/planWalk.js'
 import { ensureRoom, type Pen } from '../document/pen.js'
 import { placeFlags } from '../../plot/placeFlags.js'
@@ -14,7 +14,7 @@ const ROW_PT = 15
 const TELLING = 0.02
 
 /** The tape as one black ruler to scale: the marks as ticks, promised ones bold; below, how far each grade should hold. */
-export function drawPlanRuler(pen: Pen, plan: WalkPlan, measures: Measures): void {
+export function drawPlanRuler(pen: Pen, plan: WalkPlan, figures: Figures): void {
   const { doc, frame } = pen
   const grades = plan.ranges.filter((range) => range.distanceM !== null)
   const heightPt = LABELS_PT + 16 + grades.length * ROW_PT
@@ -29,12 +29,12 @@ export function drawPlanRuler(pen: Pen, plan: WalkPlan, measures: Measures): voi
     'Figure',
     () => {
       strokePath(doc, 2.4, INK, [frame.left, rulerAt], [frame.right, rulerAt])
-      drawTicks(doc, plan, measures, at, rulerAt, frame.left, frame.right)
+      drawTicks(doc, plan, figures, at, rulerAt, frame.left, frame.right)
       grades.forEach((range, index) =>
-        drawEnd(doc, range, measures, at, rulerAt + 16 + index * ROW_PT, frame.left, frame.right, farthestM),
+        drawEnd(doc, range, figures, at, rulerAt + 16 + index * ROW_PT, frame.left, frame.right, farthestM),
       )
     },
-    { alt: altText(plan, measures), bbox: [frame.left, top, frame.right, top + heightPt] },
+    { alt: altText(plan, figures), bbox: [frame.left, top, frame.right, top + heightPt] },
   )
   pen.y = top + heightPt + 4
 }
@@ -42,7 +42,7 @@ export function drawPlanRuler(pen: Pen, plan: WalkPlan, measures: Measures): voi
 function drawTicks(
   doc: PDFKit.PDFDocument,
   plan: WalkPlan,
-  measures: Measures,
+  figures: Figures,
   at: (distanceM: number) => number,
   rulerAt: number,
   left: number,
@@ -50,7 +50,7 @@ function drawTicks(
 ): void {
   const flags = plan.marks.map(({ distanceM, purpose }, index) => {
     const last = index === plan.marks.length - 1
-    const text = `${distanceFigure(measures, distanceM)}${last ? ` ${measures.lengthUnit}` : ''}`
+    const text = `${figures.bareDistance(distanceM)}${last ? ` ${figures.lengthUnit}` : ''}`
     const style = purpose === 'promise' ? OUTSIDE_STRONG : OUTSIDE_NOTE
     return { x: at(distanceM), text, style, width: textWidthPt(doc, text, style) + 3 }
   })
@@ -69,7 +69,7 @@ function drawTicks(
 function drawEnd(
   doc: PDFKit.PDFDocument,
   range: PlannedRange,
-  measures: Measures,
+  figures: Figures,
   at: (distanceM: number) => number,
   y: number,
   left: number,
@@ -86,7 +86,7 @@ function drawEnd(
     .lineTo(end, y)
   if (!beyond) doc.lineTo(end, y - 4)
   doc.stroke(INK)
-  const words = endWords(range, measures)
+  const words = endWords(range, figures)
   const width = textWidthPt(doc, words, OUTSIDE_NOTE)
   // On the side where there is room; within the bracket the line makes way for the words.
   if (end + 6 + width <= right) drawLine(doc, words, end + 5, y + 3, OUTSIDE_NOTE)
@@ -97,19 +97,20 @@ function drawEnd(
   }
 }
 
-function endWords({ grade, distanceM, rectilinearDistanceM }: PlannedRange, measures: Measures): string {
-  const say = (lengthM: number): string => `${trimmed(lengthIn(measures, lengthM), 1)} ${measures.lengthUnit}`
+function endWords({ grade, distanceM, rectilinearDistanceM }: PlannedRange, figures: Figures): string {
   const parts =
     rectilinearDistanceM !== null && Math.abs(rectilinearDistanceM / distanceM! - 1) > TELLING
-      ? `, ${say(rectilinearDistanceM)} if rectilinear`
+      ? `, ${figures.distance(rectilinearDistanceM)} if rectilinear`
       : ''
-  return `${grade.name} (${limitFigure(grade.limit)} px/m) to ${say(distanceM!)}${parts}`
+  const limit = figuresFor('metric').limit(grade.limit)
+  const own = figures.isMetric ? '' : `, ${figures.ownLimit(grade.limit)} ${figures.densityUnit}`
+  return `${grade.name} (${limit}${own}) to ${figures.distance(distanceM!)}${parts}`
 }
 
-function altText(plan: WalkPlan, measures: Measures): string {
-  const marks = plan.marks.map(({ distanceM }) => distanceFigure(measures, distanceM)).join(', ')
+function altText(plan: WalkPlan, figures: Figures): string {
+  const marks = plan.marks.map(({ distanceM }) => figures.bareDistance(distanceM)).join(', ')
   const ends = plan.ranges
     .filter(({ distanceM }) => distanceM !== null)
-    .map((range) => endWords(range, measures))
-  return `A ruler with the marks at ${marks} ${measures.lengthUnit}. ${ends.join('; ')}.`
+    .map((range) => endWords(range, figures))
+  return `A ruler with the marks at ${marks} ${figures.lengthUnit}. ${ends.join('; ')}.`
 }

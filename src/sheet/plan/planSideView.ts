@@ -1,8 +1,9 @@
-import { lengthIn, type Measures, trimmed } from '../../units/measures.js'
+import { type Figures, trimmed } from '../../units/figures.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
 import { groundWords } from '../../walk/plan/planWords.js'
 import type { Walk } from '../../walk/read/walk.js'
-import { asSentence, drawParagraph } from '../document/prose.js'
+import { drawParagraph } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { ensureRoom, type Pen } from '../document/pen.js'
 import { OUTSIDE_NOTE } from './planHead.js'
 import { tagged } from '../document/tagged.js'
@@ -17,10 +18,10 @@ const WORDS_PT = 14
  * The mount from the side, to scale: two hairlines, one as high as the camera stands, one the way it looks, over the ground. Where walk.yaml does
  * not tell both, room to write them down.
  */
-export function drawPlanSideView(pen: Pen, walk: Walk, plan: WalkPlan, measures: Measures): void {
+export function drawPlanSideView(pen: Pen, walk: Walk, plan: WalkPlan, figures: Figures): void {
   const { mountHeightM, tiltDeg } = walk.camera
   if (mountHeightM === null || tiltDeg === null) {
-    const height = mountHeightM === null ? '____________' : length(measures, mountHeightM)
+    const height = mountHeightM === null ? '____________' : figures.distance(mountHeightM)
     const tilt = tiltDeg === null ? '____________' : `${trimmed(tiltDeg, 1)} degrees`
     pen.y += 6
     drawParagraph(
@@ -48,7 +49,7 @@ export function drawPlanSideView(pen: Pen, walk: Walk, plan: WalkPlan, measures:
       strokePath(doc, LINE_PT.hair, INK, [mast, ground], [mast, ground - mastPt])
       const [endX, endY] = axisEnd(mast, ground, mastPt, tiltDeg, right)
       strokePath(doc, LINE_PT.hair, INK, [mast, ground - mastPt], [endX, endY])
-      const words = `${length(measures, mountHeightM)} up, ${trimmed(tiltDeg, 1)} degrees down`
+      const words = `${figures.distance(mountHeightM)} up, ${trimmed(tiltDeg, 1)} degrees down`
       drawLine(doc, words, mast + 4, ground - mastPt - 4, OUTSIDE_NOTE)
       for (const { distanceM, alongGroundM } of plan.marks) {
         const x = mast + (alongGroundM ?? distanceM) * ptPerM
@@ -57,7 +58,7 @@ export function drawPlanSideView(pen: Pen, walk: Walk, plan: WalkPlan, measures:
       }
     },
     {
-      alt: `The camera from the side: ${length(measures, mountHeightM)} over the ground, looking ${trimmed(tiltDeg, 1)} degrees down.`,
+      alt: `The camera from the side: ${figures.distance(mountHeightM)} over the ground, looking ${trimmed(tiltDeg, 1)} degrees down.`,
       bbox: [frame.left, top, frame.right, top + heightPt],
     },
   )
@@ -80,8 +81,4 @@ function axisEnd(
   const ceiling = ground - mastPt - WORDS_PT
   if (y >= ceiling) return [right, y]
   return [mast + WORDS_PT / Math.tan(-tiltRad), ceiling]
-}
-
-function length(measures: Measures, lengthM: number): string {
-  return `${trimmed(lengthIn(measures, lengthM), 2)} ${measures.lengthUnit}`
 }

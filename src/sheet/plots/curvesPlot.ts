@@ -2,7 +2,6 @@ import type { Point } from '../../math/point.js'
 import { DEFAULT_FULL_DETAIL_AT } from '../../grade/gradings/grading.js'
 import type { SharpnessCurve } from '../../measure/stillMeasurement.js'
 import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
-import { distanceText } from '../../units/measures.js'
 import type { Pen } from '../document/pen.js'
 import { evenScale, type PlotScale } from '../../plot/plotScales.js'
 import { drawSubhead } from '../document/prose.js'
@@ -57,14 +56,14 @@ export function drawCurvesPlot(pen: Pen, context: SheetContext): void {
   pen.y = top + heightPt
 }
 
-function markCurves({ results, measures }: SheetContext): MarkCurve[] {
+function markCurves({ results, figures }: SheetContext): MarkCurve[] {
   return results.marks.flatMap((mark): MarkCurve[] => {
     const still = results.stills.find((one) => isAt(one, mark) && one.sharpness?.curve !== undefined)
     const sharpness = still?.sharpness
     if (sharpness?.curve === undefined) return []
     const lower = sharpness.horizontal.mtf10 <= sharpness.vertical.mtf10 ? 'horizontal' : 'vertical'
     const curve: SharpnessCurve = sharpness.curve
-    const text = `${mark.light}, ${mark.reference}, ${distanceText(measures, mark.distance)}`
+    const text = `${mark.light}, ${mark.reference}, ${figures.distance(mark.distance)}`
     return [{ text, step: curve.step, modulation: curve[lower] }]
   })
 }

@@ -1,11 +1,12 @@
 import type { PlotField } from './plotField.js'
 import type { SheetContext } from '../input/sheetContext.js'
-import { densityIn, distanceText, lengthIn, limitFigure, trimmed } from '../../units/measures.js'
+import { trimmed } from '../../units/figures.js'
 import type { Pen } from '../document/pen.js'
 import { evenScale, logScale } from '../../plot/plotScales.js'
 import { FLAG_ROW_PT, plotPromises } from './plotPromises.js'
 import { plotSeries } from './plotSeries.js'
 import { drawPlotKey, plotKeyHeightPt } from './plotKey.js'
+import { limitLabel, plotInWords } from '../../plot/plotWords.js'
 import { seriesOf } from '../../plot/series.js'
 import { tagged } from '../document/tagged.js'
 import { baselineBelow, drawLine, textWidthPt } from '../document/text.js'
@@ -27,7 +28,7 @@ export function drawDensityPlot(pen: Pen, context: SheetContext, heightPt: numbe
     pen,
     'Figure',
     () => {
-      const unit = context.measures.densityUnit
+      const unit = context.figures.densityUnit
       const title = `Density on the reference against distance, ${unit}${context.simulated ? ' (simulated)' : ''}`
       drawLine(doc, title, frame.left, baselineBelow(top, SMALL_STRONG), SMALL_STRONG)
       drawPlotKey(pen, context, series, keyTop)
@@ -36,15 +37,18 @@ export function drawDensityPlot(pen: Pen, context: SheetContext, heightPt: numbe
       plotPromises(doc, field, context)
       plotSeries(doc, field, context, series)
     },
-    { alt: altText(context), bbox: [frame.left, top, frame.right, top + heightPt] },
+    {
+      alt: plotInWords(context.results, context.figures),
+      bbox: [frame.left, top, frame.right, top + heightPt],
+    },
   )
   pen.y = top + heightPt
 }
 
 function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: number): PlotField {
   const { marks, promises } = context.results
-  const { measures } = context
-  const distances = [...marks, ...promises].map(({ distance }) => lengthIn(measures, distance))
+  const { figures } = context
+  const distances = [...marks, ...promises].map(({ distance }) => figures.inLengthUnit(distance))
   const densities = marks.flatMap((mark) => [mark.density, mark.effectiveDensity ?? mark.density])
   const limits = promises.map(({ limit }) => limit)
   const positive = [
@@ -53,9 +57,9 @@ function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: num
     ...neighbourLimits(context),
   ]
     .filter((density) => density > 0 && Number.isFinite(density))
-    .map((density) => densityIn(measures, density))
+    .map((density) => figures.inDensityUnit(density))
   const labels = context.results.grading.grades.map((grade) =>
-    textWidthPt(pen.doc, limitLabel(grade, context), TINY_GREY),
+    textWidthPt(pen.doc, limitLabel(grade, context.figures), TINY_GREY),
   )
   const left = pen.frame.left + 24
   const right = pen.frame.right - Math.max(0, ...labels) - 6
@@ -82,14 +86,7 @@ function neighbourLimits({ results }: SheetContext): number[] {
   return [below, above]
 }
 
-function limitLabel(
-  grade: { readonly name: string; readonly limit: number },
-  { measures }: SheetContext,
-): string {
-  return `${grade.name} ${limitFigure(grade.limit)}${measures.isMetric ? '' : ' px/m'}`
-}
-
-function drawAxes(doc: PDFKit.PDFDocument, field: PlotField, { measures }: SheetContext): void {
+function drawAxes(doc: PDFKit.PDFDocument, field: PlotField, { figures }: SheetContext): void {
   strokePath(doc, LINE_PT.hair, INK, [field.left, field.top], [field.left, field.bottom])
   strokePath(doc, null, INK, [field.left, field.bottom], [field.right, field.bottom])
   for (const tick of field.x.ticks) {
@@ -97,7 +94,7 @@ function drawAxes(doc: PDFKit.PDFDocument, field: PlotField, { measures }: Sheet
     strokePath(doc, null, INK, [x, field.bottom], [x, field.bottom + 3])
     drawLine(doc, trimmed(tick, 2), x, field.bottom + 11, TINY_GREY, 'centre')
   }
-  drawLine(doc, measures.lengthUnit, field.right + 6, field.bottom + 11, TINY_GREY)
+  drawLine(doc, figures.lengthUnit, field.right + 6, field.bottom + 11, TINY_GREY)
   for (const tick of field.y.ticks) {
     const y = field.y.at(tick)
     strokePath(doc, null, INK, [field.left - 3, y], [field.left, y])
@@ -107,19 +104,10 @@ function drawAxes(doc: PDFKit.PDFDocument, field: PlotField, { measures }: Sheet
 
 function drawLimits(doc: PDFKit.PDFDocument, field: PlotField, context: SheetContext): void {
   for (const grade of context.results.grading.grades) {
-    const limit = densityIn(context.measures, grade.limit)
+    const limit = context.figures.inDensityUnit(grade.limit)
     if (limit < field.y.low || limit > field.y.high) continue
     const y = field.y.at(limit)
     strokePath(doc, LINE_PT.hair, GREY, [field.left, y], [field.right, y])
-    drawLine(doc, limitLabel(grade, context), field.right + 5, y + 2.1, { ...TINY_GREY, colour: INK })
+    drawLine(doc, limitLabel(grade, context.figures), field.right + 5, y + 2.1, { ...TINY_GREY, colour: INK })
   }
-}
-
-function altText({ results, measures }: SheetContext): string {
-  const marks = results.marks.map(
-    (mark) =>
-      `${distanceText(measures, mark.distance)} ${mark.light} ${mark.reference}: ` +
-      `${densityIn(measures, mark.density.value).toFixed(0)} ${measures.densityUnit}${mark.leftOut ? ', left out' : ''}`,
-  )
-  return `Plot of density against distance with the limits of ${results.grading.name}. ${marks.join('; ')}.`
 }

@@ -1,7 +1,6 @@
 import type { PlotField } from './plotField.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { placeFlags } from '../../plot/placeFlags.js'
-import { densityIn, lengthIn } from '../../units/measures.js'
 import { strokeDashed } from './seriesInk.js'
 import { drawLine, textWidthPt } from '../document/text.js'
 import { GREY, INK, LINE_PT, PAPER_WHITE, SIZE_PT, type TextStyle } from '../document/typography.js'
@@ -22,9 +21,9 @@ export const FLAG_ROW_PT = FLAG_PT + BEND_PT + 3
 export function plotPromises(doc: PDFKit.PDFDocument, field: PlotField, context: SheetContext): void {
   const places = new Map<string, { x: number; limits: number[]; numbers: number[] }>()
   context.results.promises.forEach((promise, index) => {
-    const x = field.x.at(lengthIn(context.measures, promise.distance))
+    const x = field.x.at(context.figures.inLengthUnit(promise.distance))
     const place = places.get(x.toFixed(1)) ?? { x, limits: [], numbers: [] }
-    place.limits.push(field.y.at(densityIn(context.measures, promise.limit)))
+    place.limits.push(field.y.at(context.figures.inDensityUnit(promise.limit)))
     place.numbers.push(index + 1)
     places.set(x.toFixed(1), place)
   })

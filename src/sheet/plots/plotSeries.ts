@@ -1,7 +1,6 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { PlotField } from './plotField.js'
 import type { SheetContext } from '../input/sheetContext.js'
-import { densityIn, lengthIn } from '../../units/measures.js'
 import { belongsTo, type Series } from '../../plot/series.js'
 import { drawMarker, setDash } from './seriesInk.js'
 import { lightDash, referenceShape } from '../../plot/seriesStyle.js'
@@ -31,8 +30,8 @@ export function plotSeries(
     const shape = referenceShape(references.indexOf(one.reference))
     const aside = (index - (series.length - 1) / 2) * Math.min(BESIDE_PT, SPREAD_PT / series.length)
     const place = (mark: Mark, density: number): [number, number] => [
-      field.x.at(lengthIn(context.measures, mark.distance)) + aside,
-      clampTo(field, field.y.at(densityIn(context.measures, density))),
+      field.x.at(context.figures.inLengthUnit(mark.distance)) + aside,
+      clampTo(field, field.y.at(context.figures.inDensityUnit(density))),
     ]
     doc.save().lineWidth(LINE_PT.rule)
     setDash(doc, lightDash(lights.indexOf(one.light)))

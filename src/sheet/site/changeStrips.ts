@@ -1,7 +1,7 @@
-import { signedPercent } from '../../grade/compare/changeWords.js'
+import { changeInPrint, signedPercent } from '../../grade/compare/changeWords.js'
 import type { ComparedFigure, ComparedMark, WalkComparison } from '../../grade/compare/comparison.js'
 import { groupBy } from '../../math/groupBy.js'
-import { distanceText, type Measures } from '../../units/measures.js'
+import type { Figures } from '../../units/figures.js'
 import { drawIntervalLine, type IntervalEnd } from '../tables/drawIntervalLine.js'
 import { ensureRoom, type Pen } from '../document/pen.js'
 import { drawSubhead } from '../document/prose.js'
@@ -19,7 +19,7 @@ const LEAST_REACH = 0.1
 const MOST_REACH = 0.6
 
 /** Every mark's change of density and of detail as a dot with its interval about nought, a figure for each light and reference. A filled dot is significant. */
-export function drawChangeStrips(pen: Pen, { marks }: WalkComparison, measures: Measures): void {
+export function drawChangeStrips(pen: Pen, { marks }: WalkComparison, figures: Figures): void {
   if (marks.length === 0) return
   drawSubhead(pen, 'Change at each mark, with its 95 % interval', HEAD_PT + 3 * ROW_PT)
   const reach: Reach = {
@@ -27,7 +27,7 @@ export function drawChangeStrips(pen: Pen, { marks }: WalkComparison, measures: 
     detail: reachOf(marks.map(({ detail }) => detail)),
   }
   const groups = groupBy(marks, ({ light, reference }) => `${light}, ${reference}`)
-  for (const [title, group] of groups) drawSeries(pen, title, group, reach, measures)
+  for (const [title, group] of groups) drawSeries(pen, title, group, reach, figures)
   ensureRoom(pen, ROW_PT)
   tagged(pen, 'P', () =>
     drawLine(
@@ -54,7 +54,7 @@ function drawSeries(
   title: string,
   marks: readonly ComparedMark[],
   reach: Reach,
-  measures: Measures,
+  figures: Figures,
 ): void {
   const { doc, frame } = pen
   const height = HEAD_PT + marks.length * ROW_PT + 4
@@ -65,7 +65,7 @@ function drawSeries(
     { word: 'density', left: frame.left + LABEL_PT },
     { word: 'detail', left: frame.left + LABEL_PT + width + GUTTER_PT },
   ] as const
-  const alt = `${title}: ${marks.map((mark) => `${distanceText(measures, mark.distance)} density ${figureWords(mark.density)}, detail ${figureWords(mark.detail)}`).join('; ')}.`
+  const alt = `${title}: ${marks.map((mark) => `${figures.distance(mark.distance)} density ${figureWords(mark.density)}, detail ${figureWords(mark.detail)}`).join('; ')}.`
   tagged(
     pen,
     'Figure',
@@ -82,14 +82,7 @@ function drawSeries(
       }
       marks.forEach((mark, row) => {
         const y = top + HEAD_PT + (row + 0.5) * ROW_PT
-        drawLine(
-          doc,
-          distanceText(measures, mark.distance),
-          frame.left + LABEL_PT - 14,
-          y + 2.6,
-          SMALL,
-          'right',
-        )
+        drawLine(doc, figures.distance(mark.distance), frame.left + LABEL_PT - 14, y + 2.6, SMALL, 'right')
         drawFigure(doc, mark.density, columns[0].left, width, y, reach.density)
         drawFigure(doc, mark.detail, columns[1].left, width, y, reach.detail)
       })
@@ -130,6 +123,6 @@ function drawFigure(
 
 function figureWords(figure: ComparedFigure | null): string {
   if (figure === null) return 'not told'
-  const { change, low, high, significant } = figure
-  return `${signedPercent(change)} (${signedPercent(low)} to ${signedPercent(high)}${significant ? ', significant' : ''})`
+  const { change, interval } = changeInPrint(figure)
+  return `${change} (${interval}${figure.significant ? ', significant' : ''})`
 }

@@ -1,14 +1,8 @@
 import type { ComparisonInput } from '../input/sheetInput.js'
-import { measuresFor } from '../../units/measures.js'
+import { figuresOf } from '../../units/figures.js'
 import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
-import {
-  asSentence,
-  drawBlock,
-  drawList,
-  drawParagraph,
-  drawSectionHead,
-  drawSubhead,
-} from '../document/prose.js'
+import { drawBlock, drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { drawChangeStrips } from './changeStrips.js'
 import { beginPages, type Pen } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
@@ -50,7 +44,7 @@ export async function comparisonPdf(input: ComparisonInput): Promise<Uint8Array>
       comparison.findings.map(({ message }) => asSentence(message)),
       BODY,
     )
-    drawChangeStrips(pen, comparison, measuresFor(walk.units))
+    drawChangeStrips(pen, comparison, figuresOf(after))
   })
   within(pen, 'Sect', () => drawComparisonTables(pen, input))
   within(pen, 'Sect', () => {

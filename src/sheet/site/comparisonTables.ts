@@ -1,8 +1,7 @@
-import { signedPercent } from '../../grade/compare/changeWords.js'
-import type { ComparedFigure } from '../../grade/compare/comparison.js'
 import { groupBy } from '../../math/groupBy.js'
-import { densityFigure, distanceFigure, distanceText, measuresFor } from '../../units/measures.js'
+import { figuresOf } from '../../units/figures.js'
 import type { ComparisonInput } from '../input/sheetInput.js'
+import { comparedCells, densityPrinter } from './comparedCells.js'
 import { drawTable } from '../tables/dataTable.js'
 import type { Pen } from '../document/pen.js'
 import { drawSectionHead, drawSubhead } from '../document/prose.js'
@@ -18,18 +17,19 @@ export function drawComparisonTables(pen: Pen, input: ComparisonInput): void {
   drawMarks(pen, input)
 }
 
-function drawMarks(pen: Pen, { comparison, after }: ComparisonInput): void {
-  const measures = measuresFor(after.walk.units)
+function drawMarks(pen: Pen, { comparison, before, after }: ComparisonInput): void {
+  const density = densityPrinter([before, after])
+  const figures = figuresOf(after)
   if (comparison.marks.length === 0) return
   drawSubhead(pen, 'Every mark that both walks measured', 40)
   const groups = groupBy(comparison.marks, ({ light, reference }) => `${light}, ${reference}`)
   const rows = [...groups].flatMap(([group, marks]): TableRow[] => [
     { group, cells: [] },
-    ...marks.map(({ distance, density, detail }) => ({
+    ...marks.map((mark) => ({
       cells: [
-        distanceFigure(measures, distance),
-        ...figureCells(density, (value) => densityFigure(measures, value)),
-        ...figureCells(detail, (value) => `${(100 * value).toFixed(0)} %`),
+        figures.bareDistance(mark.distance),
+        ...comparedCells(mark.density, density(mark), '–'),
+        ...comparedCells(mark.detail, (value) => `${(100 * value).toFixed(0)} %`, '–'),
       ],
     })),
   ])
@@ -44,24 +44,17 @@ function drawMarks(pen: Pen, { comparison, after }: ComparisonInput): void {
   drawTable(
     pen,
     [
-      { head: `Mark, ${measures.lengthUnit}`, share: 30, align: 'decimal' },
-      ...figure(measures.densityUnit),
+      { head: `Mark, ${figures.lengthUnit}`, share: 30, align: 'decimal' },
+      ...figure(figures.densityUnit),
       ...figure('Detail'),
     ],
     rows,
   )
 }
 
-function figureCells(figure: ComparedFigure | null, print: (value: number) => string): string[] {
-  if (figure === null) return ['–', '–', '', '', '']
-  const { before, after, change, low, high, significant } = figure
-  const interval = `${signedPercent(low)} to ${signedPercent(high)}`
-  return [print(before), print(after), signedPercent(change), interval, significant ? 'yes' : 'no']
-}
-
 function drawPromises(pen: Pen, { comparison, after }: ComparisonInput): void {
   if (comparison.promises.length === 0) return
-  const measures = measuresFor(after.walk.units)
+  const figures = figuresOf(after)
   drawSubhead(pen, 'What became of the promises', 40)
   drawTable(
     pen,
@@ -75,7 +68,7 @@ function drawPromises(pen: Pen, { comparison, after }: ComparisonInput): void {
     ],
     comparison.promises.map((promise) => ({
       cells: [
-        `${gradeText(after.grading, promise.grade)} at ${distanceText(measures, promise.distance)}`,
+        `${gradeText(after.grading, promise.grade)} at ${figures.distance(promise.distance)}`,
         promise.light,
         promise.reference ?? 'every reference',
         promise.before ?? 'not promised',

@@ -1,8 +1,10 @@
-import { countStills } from '../../walk/schemas/resultsSchema.js'
+import { limitsOf } from '../../grade/gradings/grading.js'
 import type { Verdict } from '../../grade/judgement.js'
-import { distanceText, limitFigure, measuresFor, densityAgainst } from '../../units/measures.js'
+import { figuresFor } from '../../units/figures.js'
+import { countStills } from '../../walk/schemas/resultsSchema.js'
 import { countOf, siteSentence, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
-import { asSentence, drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { asSentence } from '../../sentences.js'
 import { SHEET_CAUTIONS } from '../document/cautions.js'
 import { beginPages, type Pen } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
@@ -27,8 +29,6 @@ import {
   TITLE,
 } from '../document/typography.js'
 import { gradeText } from '../input/walkFacts.js'
-
-const METRIC = measuresFor('metric')
 
 /**
  * A site as the bytes of one PDF: every promise of every camera, the worst first, every walk with its hash, and one place to sign. Set and tagged like the sheet; the
@@ -136,17 +136,18 @@ function drawPromises(pen: Pen, summary: SiteSummary): void {
 
 function promiseRow({ site, promise }: SitePromise): TableRow {
   const { walk } = site
-  const print = (density: number | null): string =>
-    density === null ? '–' : densityAgainst(METRIC, density, promise.limit)
+  const inMetres = figuresFor('metric', limitsOf(walk.grading))
+  const { value, low, high } = promise
+  const density = value === null || low === null || high === null ? null : { value, low, high }
   return {
     cells: [
       promise.verdict,
       cameraText(walk),
-      `${gradeText(walk.grading, promise.grade)} at ${distanceText(measuresFor(walk.units), promise.distance)}`,
+      `${gradeText(walk.grading, promise.grade)} at ${figuresFor(walk.units).distance(promise.distance)}`,
       `${promise.light}, ${promise.reference ?? 'every reference'}`,
-      print(promise.value),
-      promise.low === null ? '' : `${print(promise.low)} to ${print(promise.high)}`,
-      limitFigure(promise.limit),
+      density === null ? '–' : inMetres.density(density).value,
+      density === null ? '' : inMetres.interval(density),
+      inMetres.bareLimit(promise.limit),
       promise.basis === 'detail' ? 'with detail' : 'by pixels',
     ],
     ...(promise.verdict === 'met' ? {} : { note: asSentence(promise.why) }),

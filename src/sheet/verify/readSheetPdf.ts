@@ -1,4 +1,5 @@
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { sheetSays } from '../sentences.js'
 
 /** What a sheet's file holds: the text of its pages in the order it is drawn, and its attachments by name. */
 export interface SheetPdf {
@@ -13,7 +14,10 @@ interface Attachment {
   readonly content: Uint8Array
 }
 
-/** Reads a PDF's text and attachments. Throws `ProofwalkError` `not-a-pdf` where it cannot be read as one; `file` is how it is named there. */
+/**
+ * Reads a PDF's text and attachments.
+ * @throws `ProofwalkError` `not-a-pdf` where it cannot be read as one; `file` is how it is named there
+ */
 export async function readSheetPdf(bytes: Uint8Array, file: string): Promise<SheetPdf> {
   const { getDocumentProxy } = await import('unpdf')
   try {
@@ -33,9 +37,6 @@ export async function readSheetPdf(bytes: Uint8Array, file: string): Promise<She
     )
     return { text: texts.join('\n'), producer, attachments }
   } catch (error) {
-    throw new ProofwalkError('not-a-pdf', `cannot be read as a PDF (${(error as Error).message})`, {
-      file,
-      mend: 'name a sheet that "proofwalk sheet" wrote',
-    })
+    throw fault(sheetSays['not-a-pdf']((error as Error).message), { file })
   }
 }

@@ -1,12 +1,10 @@
-import { measuresFor } from '../../units/measures.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { marksRows } from '../acceptance/marksTable.js'
 import { promiseClaim, promiseFigures } from '../acceptance/promiseBlock.js'
 import { rangesRows } from '../acceptance/rangesTable.js'
-import type { SheetContext } from '../input/sheetContext.js'
+import { sheetContext } from '../input/sheetContext.js'
 import type { TableRow } from '../tables/tableColumns.js'
 import { verdictSentence } from '../acceptance/verdictSentence.js'
-import { walkFacts } from '../input/walkFacts.js'
 
 /** A part of the sheet that must be printed as the results have it: what it is, and its texts, in the order they are printed. */
 export interface SheetFigure {
@@ -16,12 +14,7 @@ export interface SheetFigure {
 
 /** What the sheet of these results prints, in the order of its pages: the sentence, every promise, every mark, every range, every file's hash. */
 export function sheetFigures(results: WalkResults): SheetFigure[] {
-  const context: SheetContext = {
-    results,
-    facts: walkFacts(results),
-    measures: measuresFor(results.walk.units),
-    simulated: results.walk.simulated,
-  }
+  const context = sheetContext(results)
   return [
     { what: 'the sentence on the first page', texts: [verdictSentence(results)] },
     ...results.promises.map((promise, index) => ({
@@ -33,7 +26,7 @@ export function sheetFigures(results: WalkResults): SheetFigure[] {
           .join('')}${promise.verdict}`,
       ],
     })),
-    ...rowFigures(marksRows(context), (first) => `the ${first} ${context.measures.lengthUnit} mark`),
+    ...rowFigures(marksRows(context), (first) => `the ${first} ${context.figures.lengthUnit} mark`),
     ...rowFigures(rangesRows(context), (first) => `how far ${first} holds`),
     ...results.stills.map(({ file, sha256 }) => ({ what: `the hash of ${file}`, texts: [file, sha256] })),
     ...(['walk', 'picks', 'grading'] as const).flatMap((name) => {

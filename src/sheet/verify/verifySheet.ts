@@ -7,6 +7,7 @@ import { resultsSchema } from '../../walk/schemas/resultsSchema.js'
 import { matching, notChecked, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
 import { readSheetPdf, type SheetPdf } from './readSheetPdf.js'
 import { PRODUCER } from '../document/openDocument.js'
+import { sheetSays } from '../sentences.js'
 import { sealState } from '../input/seal.js'
 import { type SheetFigure, sheetFigures } from './sheetFigures.js'
 
@@ -18,7 +19,8 @@ export interface VerifiedSheet {
 
 /**
  * Whether a sheet's file is the one that was written, and whether what is attached to it and what is printed on it belong together; the sheet of another method or
- * release is held to its hashes alone. `file` is how it is named in the checks. Throws `ProofwalkError` `not-a-pdf` where it cannot be read at all.
+ * release is held to its hashes alone. `file` is how it is named in the checks.
+ * @throws `ProofwalkError` `not-a-pdf` where it cannot be read at all
  */
 export async function verifySheet(bytes: Uint8Array, file: string): Promise<VerifiedSheet> {
   const seal = sealCheck(bytes, file)
@@ -34,8 +36,8 @@ export async function verifySheet(bytes: Uint8Array, file: string): Promise<Veri
   const contents = jsonOrNull(attachments.get('results.json') ?? new Uint8Array())
   const hashes = resultsHashesSchema.safeParse(contents)
   if (!hashes.success) {
-    const message = 'is not attached to the sheet as a results.json of ours'
-    return { checks: [seal, notMatching(`${file}: results.json`, message)], attachments }
+    const said = sheetSays['no-results-attached']()
+    return { checks: [seal, notMatching(`${file}: results.json`, said)], attachments }
   }
   return {
     checks: [
@@ -49,10 +51,8 @@ export async function verifySheet(bytes: Uint8Array, file: string): Promise<Veri
 
 function sealCheck(bytes: Uint8Array, file: string): VerificationCheck {
   const state = sealState(bytes)
-  if (state === 'holds') return matching(file, 'every byte is as it was written, by its own hash')
-  return state === 'broken'
-    ? notMatching(file, 'has changed since it was written, by its own hash')
-    : notMatching(file, 'carries no hash of its own: no sheet of ours, or of an older version')
+  if (state === 'holds') return matching(file, sheetSays['seal-holds']())
+  return notMatching(file, sheetSays[state === 'broken' ? 'seal-broken' : 'no-seal']())
 }
 
 function attachmentChecks(
@@ -77,10 +77,10 @@ function hashCheck(
   const what = `${file}: ${name}`
   if (bytes === undefined)
     return hashes[0] === null
-      ? matching(what, 'none was measured with, and none is attached')
-      : notMatching(what, 'was measured with and is not attached')
-  if (hashes.includes(sha256Of(bytes))) return matching(what, 'attached as it was measured with')
-  return notMatching(what, 'the one attached is not the one that was measured with')
+      ? matching(what, sheetSays['none-to-attach']())
+      : notMatching(what, sheetSays['not-attached']())
+  if (hashes.includes(sha256Of(bytes))) return matching(what, sheetSays.attached())
+  return notMatching(what, sheetSays['another-attached']())
 }
 
 /** Whether the picks attached were taken on the stills that were measured. */
@@ -91,12 +91,12 @@ function pickChecks(
 ): VerificationCheck[] {
   if (bytes === undefined) return []
   const picks = picksSchema.safeParse(jsonOrNull(bytes))
-  if (!picks.success) return [notMatching(`${file}: picks.json`, 'cannot be read')]
+  if (!picks.success) return [notMatching(`${file}: picks.json`, sheetSays['picks-unreadable']())]
   return results.stills.flatMap((still) => {
     const pick = pickOfEntry(picks.data, still)
     return pick === undefined || still.method !== 'picks' || pick.sha256 === still.sha256
       ? []
-      : [notMatching(`${file}: ${still.file}`, 'its corners were taken on another still than was measured')]
+      : [notMatching(`${file}: ${still.file}`, sheetSays['picked-on-another']())]
   })
 }
 
@@ -112,7 +112,7 @@ function figuresCheck(
   if (producer !== PRODUCER) return [notChecked(what, `${method} of another release`)]
   const results = resultsSchema.safeParse(contents)
   if (!results.success)
-    return [notMatching(`${file}: results.json`, 'cannot be read as results of this release')]
+    return [notMatching(`${file}: results.json`, sheetSays['results-of-another-release']())]
   const printed = squeezed(text)
   const figures = sheetFigures(results.data)
   let at = 0
@@ -121,12 +121,9 @@ function figuresCheck(
     if (found !== null) at = found
     return found === null
   })
-  if (missing.length === 0) {
-    const message = `${figures.length} printed figures are those of the results attached`
-    return [matching(what, message)]
-  }
+  if (missing.length === 0) return [matching(what, sheetSays['figures-printed'](figures.length))]
   return missing.map((figure: SheetFigure) =>
-    notMatching(`${file}: ${figure.what}`, 'is not printed as the results attached have it'),
+    notMatching(`${file}: ${figure.what}`, sheetSays['figure-not-printed']()),
   )
 }
 

@@ -9,8 +9,8 @@ import { along } from './worldVector.js'
 const OUTLINE_STEPS = 12
 
 /**
- * The whole pixels a target covers, widened by `marginPx` and cut to the picture; null where nothing is left. Throws where
- * the target's outline has no image on the lens.
+ * The whole pixels a target covers, widened by `marginPx` and cut to the picture; null where nothing is left.
+ * @throws `ProofwalkError` `out-of-view` where the target's outline has no image on the lens
  */
 export function coveredRegion(
   station: CameraStation,

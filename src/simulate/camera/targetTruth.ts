@@ -19,7 +19,8 @@ export interface TargetTruth {
 
 /**
  * The exact corners and local density of a rectangle `widthM` x `heightM` of the given pose, through the lens itself and
- * not through a homography. Throws where a corner has no image.
+ * not through a homography.
+ * @throws `ProofwalkError` `out-of-view` where a corner has no image
  */
 export function targetTruth(
   station: CameraStation,

@@ -20,8 +20,8 @@ export interface ClaimedFolder {
 }
 
 /**
- * Makes an empty folder beside `dir` to write a demonstration in. Throws `ProofwalkError` `folder-in-use` where `dir`
- * holds anything but an earlier demonstration, `cannot-write` where nothing can be made there.
+ * Makes an empty folder beside `dir` to write a demonstration in.
+ * @throws `ProofwalkError` `folder-in-use` where `dir` holds anything but an earlier demonstration, `cannot-write` where nothing can be made there
  */
 export async function claimDemoFolder(dir: string): Promise<ClaimedFolder> {
   const wanted = await realpath(dir).catch(() => resolve(dir))

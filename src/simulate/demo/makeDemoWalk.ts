@@ -33,6 +33,7 @@ const LIGHTS: readonly DemoLightName[] = ['day', 'infrared', 'lamp']
 /**
  * Makes the demonstration walk in `dir`: walk.yaml, picks.json and the stills, all or nothing, the same bytes every time on
  * one machine. An earlier demonstration there is replaced; anything else is refused (`ProofwalkError` `folder-in-use`).
+ * @throws `ProofwalkError` `folder-in-use`, or `cannot-write` where nothing can be made there
  */
 export async function makeDemoWalk(dir: string, options: DemoOptions = {}): Promise<DemoWalk> {
   const folder = await claimDemoFolder(dir)

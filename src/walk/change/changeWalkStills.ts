@@ -20,8 +20,8 @@ export interface StillChange {
 
 /**
  * Changes entries under `stills` in walk.yaml, all or none, and adds `newLights` to its lights; everything else of the file stays as it is written, comments
- * and order included. Fails with `conflict` and the path where an entry is no longer the one that was to be replaced. Throws
- * `ProofwalkErrors` where the file is at fault, or would be after the change.
+ * and order included. Fails with `conflict` and the path where an entry is no longer the one that was to be replaced.
+ * @throws `ProofwalkErrors` where the file is at fault, or would be after the change
  */
 export async function changeWalkStills(
   dir: string,

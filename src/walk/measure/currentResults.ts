@@ -29,6 +29,7 @@ export interface StaleResults {
 /**
  * The results of a walk's folder, where they still belong to its walk.yaml, picks.json, grading and stills, by their hashes; else why not.
  * Every still is read to be hashed; nothing is decoded.
+ * @throws `ProofwalkError` where picks.json cannot be read
  */
 export async function currentResults(walk: Walk): Promise<CurrentResults | StaleResults> {
   const bytes = await readResults(walk.dir)

@@ -28,7 +28,10 @@ export type NoStillChart =
   | 'chart-too-blurred'
   | 'chart-no-fit'
 
-/** Decodes the whole still once, looks for the chart and reads it. Fails with a code and the mend where there is none to be trusted. */
+/**
+ * Decodes the whole still once, looks for the chart and reads it. Fails with a code and the mend where there is none to be trusted.
+ * @throws `ProofwalkError` `still-damaged` where the pixels turn out spoilt
+ */
 export async function findStillChart(
   still: Pick<StillFile, 'whole'>,
   search: ChartSearch,

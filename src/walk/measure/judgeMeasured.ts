@@ -21,7 +21,7 @@ import { exportFindings } from './exportFindings.js'
 import type { MeasuringPlan } from './planMeasuring.js'
 
 /** A measured still of the walk with what `results.json` says of it beside the measurement. */
-export interface MeasuredStill extends JudgedStill {
+interface MeasuredStill extends JudgedStill {
   readonly measuredOn: { readonly reference: Reference; readonly pick: Pick }
   readonly sha256: string
   /** Told before it was opened; and all that is told of it. */
@@ -46,6 +46,7 @@ export interface JudgedWalk {
 /**
  * Judges a walk by what came of its tasks, in their order; null where a still is not measured yet, which is then as if it were not there (the page
  * judges while it measures). The lens is known only once all stills are measured; points are then read through it, which needs no pixels.
+ * @throws `ProofwalkError` `unknown-grade` where a promise names a grade the grading has not
  */
 export async function judgeMeasured(
   walk: Walk,

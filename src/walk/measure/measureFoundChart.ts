@@ -2,7 +2,7 @@ import type { FoundChart } from '../../chart/find/foundChart.js'
 import type { ChartFit } from '../../chart/fit/chartFit.js'
 import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 import { success, type Outcome } from '../../math/outcome.js'
-import { movedMap } from '../../math/planeMap.js'
+import { movedHomography } from '../../math/homography.js'
 import type { Quad } from '../../math/point.js'
 import { flattenChart } from '../../measure/chart/flattenChart.js'
 import { measureChart, type MeasuredChart, type NoMeasuredChart } from '../../measure/chart/measureChart.js'
@@ -33,7 +33,7 @@ export function measureFoundChart(
   const { left, top } = region
   const inRegion = {
     ...found,
-    map: movedMap(found.map, -left, -top),
+    map: movedHomography(found.map, -left, -top),
     corners: movedQuad(found.corners, -left, -top),
   }
   const still = {
@@ -58,7 +58,7 @@ function movedPick(pick: MeasuredChart['pick'], dx: number, dy: number): Measure
 
 function movedFit(fit: ChartFit, dx: number, dy: number): ChartFit {
   const { view } = fit
-  const moved = { ...fit, corners: movedQuad(fit.corners, dx, dy), map: movedMap(fit.map, dx, dy) }
+  const moved = { ...fit, corners: movedQuad(fit.corners, dx, dy), map: movedHomography(fit.map, dx, dy) }
   if (view === null) return moved
   const { lens, middle } = view
   return {

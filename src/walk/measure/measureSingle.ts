@@ -16,7 +16,10 @@ export interface SingleStill {
   readonly judge: 'detail' | 'pixels'
 }
 
-/** Measures and grades one still with no walk: the entry it would have in `results.json`, with no light. */
+/**
+ * Measures and grades one still with no walk: the entry it would have in `results.json`, with no light.
+ * @throws what is a fault of our own
+ */
 export async function measureSingle(single: SingleStill): Promise<Outcome<StillEntry>> {
   const measured = await runStillTask({
     path: single.path,

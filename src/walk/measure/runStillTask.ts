@@ -18,7 +18,10 @@ interface Subject {
   readonly chart: MeasuredChart | null
 }
 
-/** Opens, checks and measures the still of a task. Never throws for a bad still: the reason is the result. */
+/**
+ * Opens, checks and measures the still of a task. Never throws for a bad still: the reason is the result.
+ * @throws what is a fault of our own
+ */
 export async function runStillTask(task: StillTask): Promise<StillTaskResult> {
   const still = await openStill(task.path)
   if (!still.ok) return { ...still, sha256: null }

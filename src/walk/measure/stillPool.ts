@@ -12,6 +12,7 @@ export function workerCount(asked: number | null, stills: number): number {
 /**
  * Runs the tasks on `workers` threads and returns their results in the order of the tasks, whatever the order they ended in.
  * With one worker all runs on this thread.
+ * @throws what is a fault of our own, or of a thread
  */
 export async function runStillTasks(
   tasks: readonly StillTask[],

@@ -63,8 +63,8 @@ export interface ListSource {
 }
 
 /**
- * The walks a list of cameras asks for: the text of the walk they are made from with each camera's own columns put in, its comments kept. Throws `ProofwalkErrors` with
- * every fault of the list.
+ * The walks a list of cameras asks for: the text of the walk they are made from with each camera's own columns put in, its comments kept.
+ * @throws `ProofwalkErrors` with every fault of the list
  */
 export async function listedWalks(listText: string, source: ListSource): Promise<ListedWalk[]> {
   const { rows, unclosed } = parseCsv(listText)

@@ -28,9 +28,8 @@ export interface WalkText {
 }
 
 /**
- * Reads a walk from the text of its walk.yaml. Throws `ProofwalkErrors` with every fault of the file: those of the
- * syntax alone where it cannot be read at all, else unknown keys, values, names that nothing has, and what a walk along
- * the ground lacks, together, and those of its grading file.
+ * Reads a walk from the text of its walk.yaml.
+ * @throws `ProofwalkErrors` with every fault of the file: those of the syntax alone where it cannot be read at all, else unknown keys, values, names that nothing has, and what a walk along the ground lacks, together, and those of its grading file
  */
 export async function parseWalk(text: string, about: WalkText): Promise<Walk> {
   const { file } = about

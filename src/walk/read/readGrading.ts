@@ -19,8 +19,8 @@ export interface FoundGrading {
 }
 
 /**
- * The built-in grading of that id. Throws `ProofwalkError` `unknown-grading`, without a place: the caller knows
- * which field named it.
+ * The built-in grading of that id.
+ * @throws `ProofwalkError` `unknown-grading`, without a place: the caller knows which field named it
  */
 export function namedGrading(id: string): FoundGrading {
   const grading = builtInGrading(id.trim().toLowerCase())
@@ -31,8 +31,8 @@ export function namedGrading(id: string): FoundGrading {
 
 /**
  * The grading a walk names: a built-in id, or a path inside the walk (a name with a slash or ending in .json,
- * .yaml or .yml). Throws `ProofwalkError` without a place where the name is at fault, `ProofwalkErrors` with the
- * grading file's name where its contents are.
+ * .yaml or .yml).
+ * @throws `ProofwalkError` without a place where the name is at fault, `ProofwalkErrors` with the grading file's name where its contents are
  */
 export async function readGrading(dir: string, named: string): Promise<FoundGrading> {
   if (!/[/\\]|\.(json|ya?ml)$/i.test(named)) return namedGrading(named)

@@ -27,7 +27,8 @@ export interface Picks {
 
 /**
  * Reads the picks.json of a walk's folder; where there is none, there are no picks. Whether a still is there, has
- * changed, or has such a reference is for the measuring to tell. Throws `ProofwalkErrors` with every fault.
+ * changed, or has such a reference is for the measuring to tell.
+ * @throws `ProofwalkErrors` with every fault
  */
 export async function readPicks(dir: string): Promise<Picks> {
   const file = join(dir, 'picks.json')
@@ -36,7 +37,10 @@ export async function readPicks(dir: string): Promise<Picks> {
   return { sha256: sha256Of(bytes), byFile: parsePicks(textOf(bytes, file), file) }
 }
 
-/** Reads picks from the text of their file. Throws `ProofwalkErrors` with every fault. */
+/**
+ * Reads picks from the text of their file.
+ * @throws `ProofwalkErrors` with every fault
+ */
 export function parsePicks(text: string, file: string): Picks['byFile'] {
   const contents = parseJson(text, file)
   const parsed = picksSchema.safeParse(contents)

@@ -11,7 +11,7 @@ import type { Walk } from './walk.js'
 
 /**
  * Reads the walk of a folder: its walk.yaml, and the grading file that names. Nothing is written, no still opened.
- * Throws `ProofwalkErrors` with every fault found.
+ * @throws `ProofwalkErrors` with every fault found
  */
 export async function readWalk(dir: string): Promise<Walk> {
   try {

@@ -17,6 +17,7 @@ const DEFAULT_DISTANCE_TOLERANCE_M = 0.05
 /**
  * The walk a sound file stands for: defaults filled in, names in one spelling, presets looked up, distances that
  * are one mark made one number (the planned one where there is one). The file must have passed `walkFaults`.
+ * @throws `ProofwalkError` `unknown-preset`, `unknown-paper`; `not-built-yet` where a key stands for what is not there yet
  */
 export function resolveWalk(
   file: WalkFile,

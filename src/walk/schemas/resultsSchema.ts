@@ -94,7 +94,7 @@ const failedEntrySchema = group({
   reference: words.optional(),
 })
 
-export const stillEntrySchema = group({
+const stillEntrySchema = group({
   file: z.string(),
   sha256,
   width: number,

@@ -20,8 +20,8 @@ export interface SiteWalk {
 const AT_A_TIME = 4
 
 /**
- * Reads the walks of a site and holds their results against their files by hashes; nothing is measured. Throws `ProofwalkErrors` with every fault of every walk that
- * cannot be read.
+ * Reads the walks of a site and holds their results against their files by hashes; nothing is measured.
+ * @throws `ProofwalkErrors` with every fault of every walk that cannot be read
  */
 export async function readSite(dirs: readonly string[]): Promise<SiteWalk[]> {
   const faults: ProofwalkError[] = []

@@ -20,7 +20,8 @@ export interface VerifiedFiles {
 
 /**
  * Whether walk.yaml, picks.json, the grading file and every still of a walk's folder are the ones its results.json was measured from, by their hashes, whichever release
- * measured it. No still is decoded. Throws `ProofwalkError` `no-results` where there is nothing to hold them against.
+ * measured it. No still is decoded.
+ * @throws `ProofwalkError` `no-results` where there is nothing to hold them against
  */
 export async function verifyFiles(dir: string): Promise<VerifiedFiles> {
   const files = new Map<string, Uint8Array | null>()

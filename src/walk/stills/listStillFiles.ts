@@ -18,8 +18,8 @@ const MOST_DEPTH = 8
 /**
  * Every file below `stills/` of a walk's folder, and those `named` elsewhere, sorted by the bytes of the path, each
  * once. Pipes, sockets and devices are told and never opened; links are followed only to files inside the walk;
- * hidden files (a point first, Thumbs.db, desktop.ini) are passed over. Throws only where the folder itself cannot
- * be read.
+ * hidden files (a point first, Thumbs.db, desktop.ini) are passed over.
+ * @throws what reading the folder itself throws
  */
 export async function listStillFiles(dir: string, named: readonly string[]): Promise<FolderFile[]> {
   const files = new Map<string, Outcome<'file'>>()

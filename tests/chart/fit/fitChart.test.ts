@@ -1,11 +1,11 @@
-import { DARK, DAY, SOFT, takeChartStill } from '../../support/chartStill.js'
 import { fitChart } from '../../../src/chart/fit/fitChart.js'
 import { FRAME, moduleM } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
-import { boxTo, mapJacobian } from '../../../src/math/planeMap.js'
+import { boxTo, jacobianAt } from '../../../src/math/homography.js'
 import type { Quad } from '../../../src/math/point.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { expectNear } from '../../nearly.js'
+import { DARK, DAY, SOFT, takeChartStill } from '../../support/chartStill.js'
 import { describe, expect, it } from 'vitest'
 
 describe('the fit of the whole chart', () => {
@@ -46,9 +46,9 @@ describe('the fit of the whole chart', () => {
         const fit = fitChart(still.image, boxTo(FRAME, start), { face: paper.face })
         expect(fit.ok).toBe(true)
         if (!fit.ok) continue
-        const [a, b, c, d] = mapJacobian(fit.value.map, 7, 5)
-        errors.push(Math.hypot(a, c) / moduleM(paper) / still.truth.horizontalPxPerM - 1)
-        errors.push(Math.hypot(b, d) / moduleM(paper) / still.truth.verticalPxPerM - 1)
+        const { alongX, alongY } = jacobianAt(fit.value.map, 7, 5)
+        errors.push(Math.hypot(...alongX) / moduleM(paper) / still.truth.horizontalPxPerM - 1)
+        errors.push(Math.hypot(...alongY) / moduleM(paper) / still.truth.verticalPxPerM - 1)
         still.truth.corners.forEach((corner, k) => {
           for (const axis of [0, 1] as const)
             z.push(

@@ -1,11 +1,11 @@
-import { DAY, takeChartStill } from '../../support/chartStill.js'
 import { fitChart } from '../../../src/chart/fit/fitChart.js'
 import { chartAreas, chartFace, FRAME, inkAt, moduleM } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
-import { boxTo, mapJacobian } from '../../../src/math/planeMap.js'
+import { boxTo, jacobianAt } from '../../../src/math/homography.js'
 import type { Quad } from '../../../src/math/point.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { expectNear } from '../../nearly.js'
+import { DAY, takeChartStill } from '../../support/chartStill.js'
 import { describe, expect, it } from 'vitest'
 
 const PAPER = CHART_PAPERS[0]!
@@ -43,12 +43,12 @@ async function errorsOf(pixelsPerModule: number, lookAtMargin: boolean) {
     unevenLight: lookAtMargin,
   })
   if (!fit.ok) throw new Error(fit.message)
-  const [a, b, c, d] = mapJacobian(fit.value.map, 7, 5)
+  const { alongX, alongY } = jacobianAt(fit.value.map, 7, 5)
   const { horizontalPxPerM, verticalPxPerM } = still.truth
   return {
     errors: [
-      100 * (Math.hypot(a, c) / MODULE_M / horizontalPxPerM - 1),
-      100 * (Math.hypot(b, d) / MODULE_M / verticalPxPerM - 1),
+      100 * (Math.hypot(...alongX) / MODULE_M / horizontalPxPerM - 1),
+      100 * (Math.hypot(...alongY) / MODULE_M / verticalPxPerM - 1),
     ],
     trimmed: fit.value.trimmed,
   }

@@ -1,11 +1,11 @@
-import { DAY, takeChartStill } from '../../support/chartStill.js'
 import { fitChart } from '../../../src/chart/fit/fitChart.js'
 import { FRAME, moduleM } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
-import { boxTo, invertMap, mapJacobian, mapPoint } from '../../../src/math/planeMap.js'
+import { boxTo, inverseHomography, jacobianAt, mapPoint } from '../../../src/math/homography.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { codeFromLinear, linearFromCode } from '../../../src/math/srgb.js'
 import { expectNear } from '../../nearly.js'
+import { DAY, takeChartStill } from '../../support/chartStill.js'
 import { describe, expect, it } from 'vitest'
 
 /** The relative errors of both densities of a chart whose light is multiplied by `shade` (modules), null where something lies over it. */
@@ -18,7 +18,7 @@ async function seenUnder(shade: (u: number, v: number) => number | null) {
     random,
   )
   const map = boxTo(FRAME, truth.corners)
-  const back = invertMap(map)!
+  const back = inverseHomography(map)!
   const data = image.data.map((code, at) => {
     const [u, v] = mapPoint(back, (at % image.width) + 0.5, Math.floor(at / image.width) + 0.5)
     const light = shade(u, v)
@@ -26,10 +26,10 @@ async function seenUnder(shade: (u: number, v: number) => number | null) {
   })
   const fit = fitChart({ ...image, data }, map, { face: paper.face, faces: false, unevenLight: true })
   if (!fit.ok) throw new Error(fit.message)
-  const [a, b, c, d] = mapJacobian(fit.value.map, 7, 5)
+  const { alongX, alongY } = jacobianAt(fit.value.map, 7, 5)
   const errors = [
-    Math.hypot(a, c) / moduleM(paper) / truth.horizontalPxPerM - 1,
-    Math.hypot(b, d) / moduleM(paper) / truth.verticalPxPerM - 1,
+    Math.hypot(...alongX) / moduleM(paper) / truth.horizontalPxPerM - 1,
+    Math.hypot(...alongY) / moduleM(paper) / truth.verticalPxPerM - 1,
   ]
   return { errors, uneven: fit.value.unevenLight, blurSigmaPx: fit.value.blurSigmaPx }
 }

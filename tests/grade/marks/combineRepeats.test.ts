@@ -52,6 +52,16 @@ describe('combineRepeats', () => {
     expectNear(mark!.onTarget.value, 200 * (210 / 200) ** (1 / 401), { rel: 1e-9 }, 'weights 400 to 1')
   })
 
+  it('never lets an interval reach below nought, however far its repeats lie apart', () => {
+    const [mark] = combineRepeats(
+      [60, 240].map((horizontal, i) =>
+        stillOf({ horizontal, vertical: horizontal, cornersRel: 0.002, file: `${i}.png` }),
+      ),
+    )
+    expect(mark!.onTarget.low).toBe(0)
+    expect(mark!.onTarget.high).toBeGreaterThan(240)
+  })
+
   it('widens by Birge’s ratio only beyond the 99 % point of chi-square, with t instead of 2', () => {
     const repeats = (relApart: number) =>
       combineRepeats(

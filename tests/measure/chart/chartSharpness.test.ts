@@ -1,3 +1,11 @@
+import { FRAME } from '../../../src/chart/printed/chartGeometry.js'
+import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
+import { boxTo } from '../../../src/math/homography.js'
+import type { Quad } from '../../../src/math/point.js'
+import { seededRandom } from '../../../src/math/random.js'
+import { measureChart, type MeasuredChart } from '../../../src/measure/chart/measureChart.js'
+import { frequencyAtModulation } from '../../../src/measure/edge/gaussianPixelMtf.js'
+import { expectNear } from '../../nearly.js'
 import { DARK, DAY, takeChartStill, type ChartCondition } from '../../support/chartStill.js'
 import {
   GAMMA_18,
@@ -7,14 +15,6 @@ import {
   STRONG_S_CURVE,
   type ToneCurve,
 } from '../../support/toneCurves.js'
-import { FRAME } from '../../../src/chart/printed/chartGeometry.js'
-import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
-import { boxTo } from '../../../src/math/planeMap.js'
-import type { Quad } from '../../../src/math/point.js'
-import { seededRandom } from '../../../src/math/random.js'
-import { measureChart, type MeasuredChart } from '../../../src/measure/chart/measureChart.js'
-import { frequencyAtModulation } from '../../../src/measure/edge/gaussianPixelMtf.js'
-import { expectNear } from '../../nearly.js'
 import { describe, expect, it } from 'vitest'
 
 interface Taken {

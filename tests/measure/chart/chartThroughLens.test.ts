@@ -1,14 +1,14 @@
-import { DAY, exposeChart, renderChart, WIDE_STILL } from '../../support/chartStill.js'
 import { FRAME } from '../../../src/chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../../src/chart/printed/chartPapers.js'
 import { projectionAngle } from '../../../src/lens/projection.js'
-import { boxTo, movedMap } from '../../../src/math/planeMap.js'
+import { boxTo, movedHomography } from '../../../src/math/homography.js'
 import type { Quad } from '../../../src/math/point.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { measureDensity } from '../../../src/measure/density/density.js'
 import { chartReference } from '../../../src/measure/reference/chartReference.js'
 import { measureFoundChart } from '../../../src/walk/measure/measureFoundChart.js'
 import { expectNear } from '../../nearly.js'
+import { DAY, exposeChart, renderChart, WIDE_STILL } from '../../support/chartStill.js'
 import { describe, expect, it } from 'vitest'
 
 /** Little noise and no JPEG, so that one still shows the bias. */
@@ -40,7 +40,7 @@ async function errorsOf(lensP: number, pixelsPerModule: number, atRim: boolean, 
   const [left, top] = [Math.round(width / 2 - axis[0]), height / 2 - axis[1]]
   const start = truth.corners.map(([x, y]) => [x + OFF_PX, y - OFF_PX]) as unknown as Quad
   const found = {
-    map: movedMap(boxTo(FRAME, start), left, top),
+    map: movedHomography(boxTo(FRAME, start), left, top),
     corners: start.map(([x, y]) => [x + left, y + top]) as unknown as Quad,
     pixelsPerModule,
     face: paper.face,

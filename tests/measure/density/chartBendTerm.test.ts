@@ -56,7 +56,7 @@ function worstError(bearingDeg: number, p: number, halfAngleRad: number): number
     )
     const fit = fitHomography(EDGES, seen)
     if (!fit.ok) throw new Error(fit.message)
-    const { alongX, alongY } = jacobianAt(fit.value.homography, [0, 0])!
+    const { alongX, alongY } = jacobianAt(fit.value.homography, 0, 0)!
     worst = Math.max(
       worst,
       Math.abs(Math.hypot(...alongX) / truth.horizontalPxPerM - 1),

@@ -1,6 +1,6 @@
 import { moduleM } from '../../../src/chart/printed/chartGeometry.js'
 import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
-import { mapJacobian } from '../../../src/math/planeMap.js'
+import { jacobianAt } from '../../../src/math/homography.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { measureChart } from '../../../src/measure/chart/measureChart.js'
 import { chartPdf } from '../../../src/sheet/chart/chartPdf.js'
@@ -160,9 +160,9 @@ describe.skipIf(!hasPoppler())('the printed chart (skipped only where poppler is
       const measured = measureChart(still.image, found.value, paper)
       expect(measured.ok).toBe(true)
       if (!measured.ok) continue
-      const [a, b, c, d] = mapJacobian(measured.value.fit.map, 7, 5)
-      const across = Math.hypot(a, c) / moduleM(paper) / still.truth.horizontalPxPerM - 1
-      const down = Math.hypot(b, d) / moduleM(paper) / still.truth.verticalPxPerM - 1
+      const { alongX, alongY } = jacobianAt(measured.value.fit.map, 7, 5)
+      const across = Math.hypot(...alongX) / moduleM(paper) / still.truth.horizontalPxPerM - 1
+      const down = Math.hypot(...alongY) / moduleM(paper) / still.truth.verticalPxPerM - 1
       console.log(
         `printed page at ${p} px a module: ${(100 * across).toFixed(3)} %, ${(100 * down).toFixed(3)} %`,
       )

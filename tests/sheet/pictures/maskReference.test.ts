@@ -67,6 +67,13 @@ it('shows no picture at all whose reference is not known', async () => {
   expect(await maskCrops(crops, { ...results, stills: [] })).toEqual([])
 })
 
+it('shows no picture of a still on which another reference could not be measured, and so not be masked', async () => {
+  const crops = await inventedCrops(results)
+  const failed = [{ file: crops[0]!.file, code: 'not-convex', message: 'the corners cross' }]
+  const shown = await maskCrops(crops, { ...results, failed })
+  expect(shown.map(({ file }) => file)).toEqual(crops.slice(1).map(({ file }) => file))
+})
+
 it('masks a plate in the crop of the board above it, where both are known', async () => {
   const [near] = await inventedCrops(results)
   const plate = results.stills.find(({ file }) => file === near!.file)!

@@ -1,5 +1,4 @@
 import { useEffect, useMemo } from 'preact/hooks'
-import { densityFigure, limitText, measuresFor } from '../../../units/measures.js'
 import type { Interval, Estimate } from '../../../math/interval.js'
 import type { Point } from '../../../math/point.js'
 import { decide } from '../../../grade/gradings/decide.js'
@@ -14,6 +13,8 @@ import { usePart, useStore } from '../state/pageStore.js'
 import { handPick, pickOf, pointsOf, referenceOf, stillOf } from '../state/shownPick.js'
 import { promisedHere, verdictMeasured } from './promisedHere.js'
 import { VerdictFrame } from './VerdictFrame.js'
+import { walkFigures } from '../state/walkFigures.js'
+import { pageSays } from '../../sentences.js'
 
 /** Detail is measured once a hand has rested so long, ms. */
 const RESTED_MS = 150
@@ -136,26 +137,21 @@ interface DensityProps {
 }
 
 function DensityFigures({ walk, density, byPixels, detail }: DensityProps) {
-  const measures = measuresFor(walk.units)
+  const figures = walkFigures(walk)
+  const pixels = { value: density.onTarget, low: density.low, high: density.high }
   return (
     <>
       <p class="density">
         <output class="density-value" data-value={density.onTarget}>
-          {densityFigure(measures, density.onTarget)}
+          {figures.density(pixels).value}
         </output>{' '}
-        <span class="density-unit">{measures.densityUnit}</span>
+        <span class="density-unit">{figures.densityUnit}</span>
       </p>
-      <p class="density-interval">
-        {densityFigure(measures, density.low)} to {densityFigure(measures, density.high)}, 95 %
-      </p>
+      <p class="density-interval">{figures.interval(pixels)}, 95 %</p>
       <p class="grade-line">
         <strong>{byPixels}</strong> by pixels
       </p>
-      <LimitRule
-        grading={walk.grading}
-        pixels={{ value: density.onTarget, low: density.low, high: density.high }}
-        detail={detail}
-      />
+      <LimitRule grading={walk.grading} figures={figures} pixels={pixels} detail={detail} />
     </>
   )
 }
@@ -179,8 +175,13 @@ function Promised({ walk, still, reference, density, measured }: PromisedProps) 
             }
           />
           <span>
-            {measured === null || walk.judge === 'pixels' ? 'by pixels' : 'with detail'}: {grade.name} is
-            promised here, {limitText(measuresFor(walk.units), grade.limit)}
+            {
+              pageSays['promised-here'](
+                measured === null || walk.judge === 'pixels' ? 'by pixels' : 'with detail',
+                grade.name,
+                walkFigures(walk).limit(grade.limit),
+              ).message
+            }
           </span>
         </p>
       ))}

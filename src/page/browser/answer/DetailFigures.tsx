@@ -1,6 +1,6 @@
-import { densityFigure, measuresFor } from '../../../units/measures.js'
 import type { StillEntry } from '../../../walk/schemas/resultsSchema.js'
 import type { WalkView } from '../../api.js'
+import { walkFigures } from '../state/walkFigures.js'
 
 interface Props {
   readonly entry: StillEntry
@@ -10,7 +10,7 @@ interface Props {
 
 /** Detail, contrast and tone of a measured still, its grade with detail, and what fails. */
 export function DetailFigures({ entry, walk, gradeName }: Props) {
-  const measures = measuresFor(walk.units)
+  const figures = walkFigures(walk)
   const { effectiveDensity: detail, sharpness, tone, usable } = entry
   const rows: (readonly [string, string])[] = [
     ...(detail === null
@@ -18,7 +18,7 @@ export function DetailFigures({ entry, walk, gradeName }: Props) {
       : [
           [
             'With detail',
-            `${densityFigure(measures, detail.value)} ${measures.densityUnit} (${densityFigure(measures, detail.low)} to ${densityFigure(measures, detail.high)})`,
+            `${figures.density(detail).value} ${figures.densityUnit} (${figures.interval(detail)})`,
           ] as const,
         ]),
     ...(sharpness === null

@@ -1,20 +1,21 @@
 import type { Estimate } from '../../../math/interval.js'
 import type { Grading } from '../../../grade/gradings/grading.js'
 import { logScale } from '../../../plot/plotScales.js'
-import { limitFigure } from '../../../units/measures.js'
+import type { Figures } from '../../../units/figures.js'
 
 const WIDTH = 300
-const HEIGHT = 74
+const HEIGHT = 84
 const SIDE = 14
 
 interface Props {
   readonly grading: Grading
+  readonly figures: Figures
   readonly pixels: Estimate
   readonly detail: Estimate | null
 }
 
-/** The density between the grades' limits, on a rule: filled by pixels, open with detail, with their intervals. */
-export function LimitRule({ grading, pixels, detail }: Props) {
+/** The density between the grades' limits, on a rule that says its unit: filled by pixels, open with detail, with their intervals. */
+export function LimitRule({ grading, figures, pixels, detail }: Props) {
   const limits = grading.grades.map(({ limit }) => limit)
   const low = Math.min(...limits) / 1.6
   const high = Math.max(...limits) * 1.6
@@ -35,10 +36,13 @@ export function LimitRule({ grading, pixels, detail }: Props) {
             {name}
           </text>
           <text x={at(limit)} y={67} text-anchor="middle" class="faint">
-            {limitFigure(limit)}
+            {figures.ownLimit(limit)}
           </text>
         </g>
       ))}
+      <text x={WIDTH} y={81} text-anchor="end" class="faint">
+        limits in {figures.densityUnit}
+      </text>
       <Whisker estimate={pixels} y={35} at={at} filled={true} />
       {detail === null ? null : <Whisker estimate={detail} y={46} at={at} filled={false} />}
     </svg>

@@ -1,13 +1,15 @@
-import { densityAgainst, distanceText, limitText, measuresFor } from '../../../units/measures.js'
 import { isSameMark } from '../../../walk/read/sameMark.js'
 import { usePart } from '../state/pageStore.js'
 import { VerdictFrame } from './VerdictFrame.js'
+import { walkFigures } from '../state/walkFigures.js'
+import { asSentence } from '../../../sentences.js'
+import { pageSays } from '../../sentences.js'
 
 /** Each promised grade with its verdict and the reason, as far as the walk is measured. */
 export function PromiseList() {
   const walk = usePart((state) => state.walk)!
   const judged = usePart((state) => state.results?.results?.promises ?? NONE)
-  const measures = measuresFor(walk.units)
+  const figures = walkFigures(walk)
   if (walk.promises.length === 0)
     return <p class="faint">No grade is promised in walk.yaml, so there is no verdict.</p>
   return (
@@ -22,6 +24,10 @@ export function PromiseList() {
               isSameMark(one.distance, promise.distanceM) &&
               one.reference === (promise.reference ?? null),
           )
+          const density =
+            found === undefined || found.value === null || found.low === null || found.high === null
+              ? null
+              : { value: found.value, low: found.low, high: found.high }
           const name = walk.grading.grades.find(({ id }) => id === promise.grade)?.name ?? promise.grade
           return (
             <li key={index}>
@@ -29,7 +35,7 @@ export function PromiseList() {
               <div>
                 <p>
                   <strong>
-                    {name} at {distanceText(measures, promise.distanceM)}
+                    {name} at {figures.distance(promise.distanceM)}
                   </strong>
                   , {promise.light}
                   {promise.reference === undefined ? '' : `, ${promise.reference}`}
@@ -38,10 +44,10 @@ export function PromiseList() {
                   <p class="faint">Nothing is measured for it yet.</p>
                 ) : (
                   <p class="faint">
-                    {found.value === null || found.low === null || found.high === null
+                    {density === null
                       ? ''
-                      : `${densityAgainst(measures, found.value, found.limit)} (${densityAgainst(measures, found.low, found.limit)} to ${densityAgainst(measures, found.high, found.limit)}) ${measures.densityUnit} against ${limitText(measures, found.limit)}. `}
-                    {sentence(found.why)}
+                      : `${pageSays['measured-against'](`${figures.density(density).value} (${figures.interval(density)}) ${figures.densityUnit}`, figures.limit(found.limit)).message}. `}
+                    {asSentence(found.why)}
                   </p>
                 )}
               </div>
@@ -54,7 +60,3 @@ export function PromiseList() {
 }
 
 const NONE: never[] = []
-
-function sentence(why: string): string {
-  return why === '' ? '' : `${why[0]!.toUpperCase()}${why.slice(1)}${why.endsWith('.') ? '' : '.'}`
-}

@@ -1,16 +1,9 @@
 import type { Estimate } from '../../../math/interval.js'
 import { evenScale, logScale, type PlotScale } from '../../../plot/plotScales.js'
+import { limitLabel, plotInWords } from '../../../plot/plotWords.js'
 import { belongsTo, type Series, seriesOf, seriesText } from '../../../plot/series.js'
 import { lightDash, type MarkerShape, referenceShape } from '../../../plot/seriesStyle.js'
-import {
-  densityIn,
-  distanceText,
-  lengthIn,
-  limitFigure,
-  measuresFor,
-  trimmed,
-  type Measures,
-} from '../../../units/measures.js'
+import { type Figures, figuresOf, trimmed } from '../../../units/figures.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { usePart } from '../state/pageStore.js'
 
@@ -25,13 +18,13 @@ const BOTTOM = 40
 export function RangePlot() {
   const results = usePart((state) => state.results?.results ?? null)
   if (results === null || results.marks.length === 0) return null
-  const measures = measuresFor(results.walk.units)
-  const { x, y } = scalesOf(results, measures)
+  const figures = figuresOf(results)
+  const { x, y } = scalesOf(results, figures)
   const drawn = drawnSeries(results)
   return (
     <figure class="plot">
       <figcaption>
-        Density against distance, {measures.densityUnit}. Filled: by pixels; open: with detail.
+        Density against distance, {figures.densityUnit}. Filled: by pixels; open: with detail.
         {drawn.map(({ series, dash, shape }) => (
           <span key={seriesText(series)} class="plot-key">
             <svg viewBox="0 0 36 12" width="36" height="12" aria-hidden="true">
@@ -42,28 +35,21 @@ export function RangePlot() {
           </span>
         ))}
       </figcaption>
-      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={inWords(results, measures)}>
-        <Axes measures={measures} x={x} y={y} />
+      <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={plotInWords(results, figures)}>
+        <Axes figures={figures} x={x} y={y} />
         {results.grading.grades.map(({ id, name, limit }) => {
-          const at = densityIn(measures, limit)
+          const at = figures.inDensityUnit(limit)
           return at < y.low || at > y.high ? null : (
             <g key={id}>
               <line x1={LEFT} x2={WIDTH - RIGHT} y1={y.at(at)} y2={y.at(at)} class="hair" />
               <text x={WIDTH - RIGHT + 8} y={y.at(at) + 4}>
-                {name} {limitFigure(limit)}
+                {limitLabel({ name, limit }, figures)}
               </text>
             </g>
           )
         })}
         {drawn.map((one) => (
-          <SeriesLine
-            key={seriesText(one.series)}
-            results={results}
-            measures={measures}
-            x={x}
-            y={y}
-            {...one}
-          />
+          <SeriesLine key={seriesText(one.series)} results={results} figures={figures} x={x} y={y} {...one} />
         ))}
       </svg>
     </figure>
@@ -71,14 +57,14 @@ export function RangePlot() {
 }
 
 /** The scales that hold all densities with their intervals, the promised limits and all distances. */
-function scalesOf({ marks, promises }: WalkResults, measures: Measures) {
+function scalesOf({ marks, promises }: WalkResults, figures: Figures) {
   const densities = marks
     .flatMap(({ density, effectiveDensity }) => [density, effectiveDensity ?? density])
     .flatMap(({ low, high, value }) => [Math.max(low, value / 2), high])
   const positive = [...densities, ...promises.map(({ limit }) => limit)]
     .filter((density) => density > 0 && Number.isFinite(density))
-    .map((density) => densityIn(measures, density))
-  const farthest = Math.max(...[...marks, ...promises].map(({ distance }) => lengthIn(measures, distance)))
+    .map((density) => figures.inDensityUnit(density))
+  const farthest = Math.max(...[...marks, ...promises].map(({ distance }) => figures.inLengthUnit(distance)))
   return {
     x: evenScale(farthest, LEFT, WIDTH - RIGHT, 12),
     y: logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.2, HEIGHT - BOTTOM, TOP),
@@ -108,12 +94,12 @@ function drawnSeries(results: WalkResults): DrawnSeries[] {
 }
 
 interface AxesProps {
-  readonly measures: Measures
+  readonly figures: Figures
   readonly x: PlotScale
   readonly y: PlotScale
 }
 
-function Axes({ measures, x, y }: AxesProps) {
+function Axes({ figures, x, y }: AxesProps) {
   const [right, bottom] = [WIDTH - RIGHT, HEIGHT - BOTTOM]
   return (
     <>
@@ -125,7 +111,7 @@ function Axes({ measures, x, y }: AxesProps) {
         </text>
       ))}
       <text x={right + 8} y={bottom + 18}>
-        {measures.lengthUnit}
+        {figures.lengthUnit}
       </text>
       {y.ticks.map((tick) => (
         <text key={tick} x={LEFT - 8} y={y.at(tick) + 4} text-anchor="end">
@@ -140,12 +126,12 @@ interface LineProps extends AxesProps, DrawnSeries {
   readonly results: WalkResults
 }
 
-function SeriesLine({ results, series, measures, x, y, aside, dash, shape }: LineProps) {
+function SeriesLine({ results, series, figures, x, y, aside, dash, shape }: LineProps) {
   const marks = results.marks
     .filter((mark) => belongsTo(series, mark))
     .sort((a, b) => a.distance - b.distance)
-  const across = (distanceM: number): number => x.at(lengthIn(measures, distanceM)) + aside
-  const up = (density: number): number => y.at(Math.max(y.low, densityIn(measures, density)))
+  const across = (distanceM: number): number => x.at(figures.inLengthUnit(distanceM)) + aside
+  const up = (density: number): number => y.at(Math.max(y.low, figures.inDensityUnit(density)))
   const line = marks
     .filter(({ leftOut }) => !leftOut)
     .map(({ distance, density }) => `${across(distance)},${up(density.value)}`)
@@ -190,13 +176,4 @@ function Marker({ shape, x, y, filled }: MarkerProps) {
   if (shape === 'square') return <rect x={x - 4} y={y - 4} width={8} height={8} class={look} />
   if (shape === 'triangle') return <path d={`M${x} ${y - 5}l5 9h-10z`} class={look} />
   return <path d={`M${x} ${y - 5.5}l5.5 5.5l-5.5 5.5l-5.5 -5.5z`} class={look} />
-}
-
-function inWords(results: WalkResults, measures: Measures): string {
-  const marks = results.marks.map(
-    (mark) =>
-      `${distanceText(measures, mark.distance)} ${mark.light} ${mark.reference}: ` +
-      `${densityIn(measures, mark.density.value).toFixed(0)} ${measures.densityUnit}${mark.leftOut ? ', left out' : ''}`,
-  )
-  return `Density against distance, with the limits of ${results.grading.name}. ${marks.join('; ')}.`
 }

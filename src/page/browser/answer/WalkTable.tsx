@@ -1,15 +1,15 @@
 import { isSameMark } from '../../../walk/read/sameMark.js'
-import { densityFigure, measuresFor } from '../../../units/measures.js'
 import type { StillView } from '../../api.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { showStill } from '../state/walkThrough.js'
+import { walkFigures } from '../state/walkFigures.js'
 
 /** A row a mark, a column a light: what is measured, and what still wants a hand. */
 export function WalkTable() {
   const walk = usePart((state) => state.walk)!
   const marks = usePart((state) => state.results?.results?.marks ?? NONE)
   const lights = [...new Set([...walk.lights, ...walk.stills.flatMap(({ light }) => light ?? [])])]
-  const measures = measuresFor(walk.units)
+  const figures = walkFigures(walk)
   const gradeName = (id: string | null): string =>
     id === null
       ? 'grade not told'
@@ -18,7 +18,7 @@ export function WalkTable() {
   return (
     <div class="scroller" tabIndex={0} role="region" aria-label="Marks by light">
       <table class="marks">
-        <caption>Marks by light, {measures.densityUnit}</caption>
+        <caption>Marks by light, {figures.densityUnit}</caption>
         <thead>
           <tr>
             <th scope="col">Mark</th>
@@ -48,10 +48,10 @@ export function WalkTable() {
                   <td key={light} data-filled={here.length > 0}>
                     {here.map((one) => (
                       <p key={one.reference} class="cell">
-                        <strong>{densityFigure(measures, one.density.value)}</strong>
+                        <strong>{figures.density(one.density).value}</strong>
                         {one.effectiveDensity === null
                           ? null
-                          : `, ${densityFigure(measures, one.effectiveDensity.value)} with detail`}
+                          : `, ${figures.density(one.effectiveDensity).value} with detail`}
                         <br />
                         {gradeName(walk.judge === 'pixels' ? one.gradeByPixels : one.grade)}
                         {one.usable === false ? ', nothing stands out' : ''}

@@ -1,9 +1,11 @@
 import { goOn } from './pageKeys.js'
 import type { PageState } from '../state/pageState.js'
+import { printedUncertainty } from '../../../units/printedEstimate.js'
 import { clearPoints } from './editPoints.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { pickOf, referenceOf, stillOf } from '../state/shownPick.js'
 import { askSnap, dropSnap, takeSnap } from './snapOutline.js'
+import { pageSays } from '../../sentences.js'
 
 /** One sentence: what to do next; and the buttons that do it. */
 export function HintLine() {
@@ -69,10 +71,9 @@ function hintWords(state: PageState): string {
   }
   if (snap !== null && snap.file === still.file) {
     if (snap.answer === null) return 'Fitting the outline to the edges …'
-    if (!snap.answer.ok)
-      return `No fit: ${snap.answer.message}. Drag the corners, or nudge them with the arrow keys.`
+    if (!snap.answer.ok) return `${pageSays['no-fit'](snap.answer.message).message}.`
     const remark = snap.answer.remarks[0]?.message
-    return `Dashed: fitted to the edges, ${snap.answer.sigmaPx.toFixed(2)} px${remark === undefined ? '' : `; ${remark}`}. Enter takes it and goes on.`
+    return `${pageSays['outline-fitted'](printedUncertainty(snap.answer.sigmaPx), remark).message}.`
   }
   if (still.pick?.stale === true && pick !== still.pick) return 'The still has changed since it was picked.'
   if (state.point !== null) return 'Arrow keys nudge by 1 px, with Shift by 0.1 px.'

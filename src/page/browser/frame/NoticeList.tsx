@@ -2,6 +2,8 @@ import type { Unsaved } from '../state/pageState.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { keepMine, saveUnsaved, takeTheirs } from '../state/saveUnsaved.js'
 import { putAway } from '../state/tell.js'
+import { asSentence } from '../../../sentences.js'
+import { pageSays } from '../../sentences.js'
 
 /** What the person has to be told or asked: the server is gone, a change met another one, something failed. */
 export function NoticeList() {
@@ -11,22 +13,19 @@ export function NoticeList() {
   const unsaved = usePart((state) => state.unsaved)
   const faults = usePart((state) => state.walk?.faults)
   const held = unsaved.filter((change) => change.held !== null)
-  const words = LINK_WORDS[link]
+  const words = link === 'up' ? null : pageSays[LINK_SAYS[link]]().message
   return (
     <div class="notices" role="region" aria-label="Notices" aria-live="polite">
-      {words === '' ? null : (
+      {words === null ? null : (
         <div class="notice grave">
           <p>
-            {words}
-            {unsaved.length > 0
-              ? ' What you did is kept in this page and saved as soon as there is an answer.'
-              : ''}
+            {[words, ...(unsaved.length > 0 ? [pageSays['kept-here']().message] : [])]
+              .map(asSentence)
+              .join(' ')}
           </p>
-          {link === 'up' ? null : (
-            <button type="button" onClick={() => void saveUnsaved(store)}>
-              Try now
-            </button>
-          )}
+          <button type="button" onClick={() => void saveUnsaved(store)}>
+            Try now
+          </button>
         </div>
       )}
       {(faults ?? []).map((fault) => (
@@ -49,13 +48,7 @@ export function NoticeList() {
   )
 }
 
-const LINK_WORDS = {
-  up: '',
-  down: 'No answer from proofwalk on this machine. Is it still running in its terminal?',
-  'shut-out':
-    'This address is no longer valid: proofwalk was started anew. Open the new address it printed, in this browser; this page then goes on.',
-  ended: 'proofwalk has ended. Start it again in the terminal to go on.',
-} as const
+const LINK_SAYS = { down: 'no-answer', 'shut-out': 'address-of-before', ended: 'ended' } as const
 
 function nameOf(change: Unsaved): string {
   return change.kind === 'pick' ? change.file : change.stills.map(({ file }) => file).join(' ')
@@ -69,9 +62,12 @@ function HeldChange({ change }: { readonly change: Unsaved }) {
   return (
     <div class="notice grave">
       <p>
-        {held.why === 'conflict'
-          ? `${what} were changed elsewhere at the same time. Nothing is lost: yours is shown here, the other is saved.`
-          : `${what} could not be saved: ${held.message}.`}
+        {asSentence(
+          (held.why === 'conflict'
+            ? pageSays['changed-elsewhere'](what)
+            : pageSays['not-saved'](what, held.message)
+          ).message,
+        )}
       </p>
       <button type="button" onClick={() => keepMine(store, change)}>
         {held.why === 'conflict' ? 'Keep mine' : 'Try again'}

@@ -1,9 +1,11 @@
+import { problem } from '../../../sentences.js'
 import { ROUTES, type AssignRequest, type PickRequest, type Refusal, type Saved } from '../../api.js'
 import { postTo, type Reply } from './callServer.js'
 import type { PageState, Unsaved, UnsavedAssignment, UnsavedPick } from './pageState.js'
 import type { PageStore } from './pageStore.js'
 import { bare, stillOf } from './shownPick.js'
 import { noteLink, readWalk, takeStills } from './takeNews.js'
+import { pageSays } from '../../sentences.js'
 
 /** After so long a server that did not answer is asked again, ms. */
 const AGAIN_MS = 1500
@@ -36,10 +38,8 @@ export async function saveUnsaved(store: PageStore): Promise<void> {
 
 async function sendPick(store: PageStore, change: UnsavedPick): Promise<Reply<Saved>> {
   const sha256 = change.sha256 ?? stillOf(store.state, change.file)?.head?.sha256
-  if (sha256 === undefined) {
-    const message = 'the still has not been read yet, or cannot be; its points are kept here'
-    return { kind: 'refused', refusal: { code: 'no-head', message, file: change.file } }
-  }
+  if (sha256 === undefined)
+    return { kind: 'refused', refusal: { ...problem(pageSays['no-head']()), file: change.file } }
   const body: PickRequest = {
     file: change.file,
     was: change.was,

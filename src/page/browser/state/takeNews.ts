@@ -4,6 +4,7 @@ import type { PageStore } from './pageStore.js'
 import { stillsInOrder, wantsWork } from './stillsInOrder.js'
 import { pickOf } from './shownPick.js'
 import { tell } from './tell.js'
+import { pageSays } from '../../sentences.js'
 
 /** Asks for the walk and shows it; the still that wants work first is opened where none is. */
 export async function readWalk(store: PageStore): Promise<void> {
@@ -84,7 +85,7 @@ function takeEvent(store: PageStore, event: PageEvent, whenBack: () => void): vo
       takeStills(store, event.stills, event.revision)
       if (event.by !== null && event.by !== PAGE_NAME)
         for (const { file } of event.stills)
-          tell(store, `${file} was changed in another page; this is how it is now.`)
+          tell(store, `${pageSays['changed-in-another-page'](file).message}.`)
       return
     case 'results':
       void readResults(store)

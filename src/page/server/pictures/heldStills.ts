@@ -1,9 +1,10 @@
 import { join } from 'node:path'
-import { type Outcome, success } from '../../../math/outcome.js'
+import { failure, type Outcome, success } from '../../../math/outcome.js'
 import { openStill, type StillFile } from '../../../still/openStill.js'
 import type { WholeStill } from '../../../still/wholeStill.js'
 import { liesInside } from '../../../files/readInnerFile.js'
 import type { StampedStill } from './stillHeads.js'
+import { pageSays } from '../../sentences.js'
 
 /** A still that is being looked at: opened, and decoded once it has to be. */
 export interface HeldStill {
@@ -75,7 +76,7 @@ async function holdStill(
   const isInside = await liesInside(dir, path).catch(() => false)
   const opened = await openStill(path, { threads: 2 })
   if (!opened.ok) return opened
-  if (!isInside) return { ok: false, code: 'path-leaves-walk', message: "it leads out of the walk's folder" }
+  if (!isInside) return failure(pageSays['path-leaves-walk']())
   const still = opened.value
   onGrow(still.sizeBytes)
   let whole: Promise<WholeStill> | null = null

@@ -46,7 +46,7 @@ export function straightView(
     const y = ((row + 0.5) / height - 0.5) * heightM
     for (let column = 0; column < width; column++) {
       const x = ((column + 0.5) / width - 0.5) * widthM
-      sample(colours, mapPoint(fit.value.homography, [x, y]), data, (row * width + column) * 3)
+      sample(colours, mapPoint(fit.value.homography, x, y), data, (row * width + column) * 3)
     }
   }
   return { width, height, data }

@@ -1,6 +1,7 @@
 import { readdir, readFile } from 'node:fs/promises'
 import { extname, join } from 'node:path'
-import { ProofwalkError } from '../../../errors.js'
+import { fault } from '../../../sentences.js'
+import { pageSays } from '../../sentences.js'
 
 const TYPES: Readonly<Record<string, string>> = {
   '.html': 'text/html; charset=utf-8',
@@ -18,13 +19,14 @@ export interface PageFile {
   readonly bytes: Uint8Array
 }
 
-/** The page's own files by the path they are asked for, read once: `index.html` is `/`. Throws where the page was not built. */
+/**
+ * The page's own files by the path they are asked for, read once: `index.html` is `/`.
+ * @throws `ProofwalkError` `page-not-built` where the page was not built
+ */
 export async function pageFiles(dir: string): Promise<ReadonlyMap<string, PageFile>> {
   const names = await readdir(dir).catch((): string[] => [])
   if (!names.includes('index.html')) {
-    throw new ProofwalkError('page-not-built', 'the page was not built with this program', {
-      mend: 'install it again, or run npm run build',
-    })
+    throw fault(pageSays['page-not-built']())
   }
   const files = new Map<string, PageFile>()
   for (const name of names) {

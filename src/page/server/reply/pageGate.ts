@@ -1,5 +1,6 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto'
 import type { IncomingMessage } from 'node:http'
+import { pageSays } from '../../sentences.js'
 
 /** What a request is let in for: `pass`; `enter` (it shows the token, and gets the cookie); or a refusal with its status. */
 type Admission =
@@ -39,8 +40,7 @@ export function pageGate(): PageGate {
       return {
         kind: 'refuse',
         status: 401,
-        message:
-          'This page opens with the address that proofwalk pick printed, once and in one browser. To open it elsewhere, end it with Ctrl-C and start it again.',
+        message: pageSays['address-used']().message,
       }
     },
   }
@@ -53,13 +53,13 @@ function secret(): string {
 function foreign(request: IncomingMessage, port: number): string | null {
   const own = `127.0.0.1:${port}`
   const { host, origin } = request.headers
-  if (host !== own) return 'This server answers to its own address alone.'
-  if (origin !== undefined && origin !== `http://${own}`) return 'Another site asked for this.'
-  if (origin === undefined && request.method !== 'GET') return 'A change must say where it comes from.'
+  if (host !== own) return pageSays['other-address']().message
+  if (origin !== undefined && origin !== `http://${own}`) return pageSays['other-site']().message
+  if (origin === undefined && request.method !== 'GET') return pageSays['no-origin']().message
   const site = request.headers['sec-fetch-site']
   if (site === undefined || site === 'same-origin' || (site === 'none' && request.method === 'GET'))
     return null
-  return 'Another site asked for this.'
+  return pageSays['other-site']().message
 }
 
 /** The token of an address `/?token=...`; null where there is none. */

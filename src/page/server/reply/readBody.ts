@@ -1,5 +1,6 @@
 import type { IncomingMessage } from 'node:http'
 import { failure, success, type Outcome } from '../../../math/outcome.js'
+import { pageSays } from '../../sentences.js'
 
 /** No message of the page is longer, bytes: 500 stills assigned at once take a fifth of it. This project's convention. */
 export const MOST_BODY_BYTES = 1_000_000
@@ -9,9 +10,9 @@ export async function readBody(
   request: IncomingMessage,
 ): Promise<Outcome<unknown, 'bad-request' | 'body-too-large'>> {
   if (!/^application\/json(;|$)/.test(request.headers['content-type'] ?? '')) {
-    return failure('bad-request', 'the body must be application/json')
+    return failure(pageSays['not-json']())
   }
-  const tooLarge = failure('body-too-large', `the body has more than ${MOST_BODY_BYTES / 1e6} MB`)
+  const tooLarge = failure(pageSays['body-too-large'](MOST_BODY_BYTES / 1e6))
   if (Number(request.headers['content-length'] ?? 0) > MOST_BODY_BYTES) return tooLarge
   const parts: Buffer[] = []
   let size = 0
@@ -24,6 +25,6 @@ export async function readBody(
   try {
     return success(JSON.parse(Buffer.concat(parts).toString('utf8')) as unknown)
   } catch {
-    return failure('bad-request', 'the body is no JSON')
+    return failure(pageSays['no-json']())
   }
 }

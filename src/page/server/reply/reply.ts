@@ -1,4 +1,5 @@
 import type { ServerResponse } from 'node:http'
+import { problem, type Said } from '../../../sentences.js'
 
 /** What a route answers; a stream writes its own. */
 export type Reply =
@@ -10,8 +11,9 @@ export function jsonReply(body: unknown, status = 200): Reply {
   return { kind: 'json', status, body }
 }
 
-export function refusal(status: number, code: string, message: string, file?: string): Reply {
-  return jsonReply({ code, message, ...(file === undefined ? {} : { file }) }, status)
+/** A sentence as the reason why not, and the file of the change it is about. */
+export function refusal(status: number, said: Said, file?: string): Reply {
+  return jsonReply({ ...problem(said), ...(file === undefined ? {} : { file }) }, status)
 }
 
 /**

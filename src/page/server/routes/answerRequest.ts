@@ -10,6 +10,7 @@ import { jsonReply, refusal, type Reply } from '../reply/reply.js'
 import { requestSchemas } from '../reply/requestSchemas.js'
 import { measureAllRoute, readSheetRoute, resultsRoute, writeSheetRoute } from './resultRoutes.js'
 import { assignRoute, pickRoute } from './saveRoutes.js'
+import { pageSays } from '../../sentences.js'
 
 type Getter = (context: PageContext, query: URLSearchParams) => Reply | Promise<Reply>
 type Poster = (context: PageContext, body: unknown, by: string | null) => Reply | Promise<Reply>
@@ -45,7 +46,7 @@ function taking<Schema extends z.ZodType>(
     const parsed = schema.safeParse(body)
     if (parsed.success) return route(context, parsed.data, by)
     const [issue] = parsed.error.issues
-    return refusal(400, 'bad-request', `${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'is wrong'}`)
+    return refusal(400, pageSays['wrong-body'](issue?.path.join('.') ?? '', issue?.message ?? 'is wrong'))
   }
 }
 
@@ -61,9 +62,9 @@ export async function answerRequest(
   const poster = request.method === 'POST' && Object.hasOwn(POSTERS, path) ? POSTERS[path] : undefined
   try {
     if (getter !== undefined) return await getter(context, new URLSearchParams(query))
-    if (poster === undefined) return refusal(404, 'not-found', 'there is nothing here')
+    if (poster === undefined) return refusal(404, pageSays['not-found']())
     const body = await readBody(request)
-    if (!body.ok) return refusal(body.code === 'body-too-large' ? 413 : 400, body.code, body.message)
+    if (!body.ok) return refusal(body.code === 'body-too-large' ? 413 : 400, body)
     return await poster(context, body.value, pageOf(request))
   } catch (error) {
     return faultReply(error)
@@ -72,7 +73,7 @@ export async function answerRequest(
 
 function listen({ events, walk }: PageContext, response: ServerResponse): Reply {
   if (events.listen(response, { kind: 'hello', revision: walk.revision() })) return { kind: 'stream' }
-  return refusal(422, 'too-many-pages', 'too many pages are open on this walk; close some')
+  return refusal(422, pageSays['too-many-pages']())
 }
 
 function pageOf(request: IncomingMessage): string | null {
@@ -83,7 +84,7 @@ function pageOf(request: IncomingMessage): string | null {
 /** What a user can mend is told in the words the command line has for it; the rest is a fault of ours. */
 function faultReply(error: unknown): Reply {
   if (error instanceof ProofwalkErrors)
-    return refusal(422, error.code, error.faults.map(faultLine).join('\n'))
-  if (error instanceof ProofwalkError) return refusal(422, error.code, faultLine(error))
-  return refusal(500, 'fault', error instanceof Error ? error.message : String(error))
+    return refusal(422, { code: error.code, message: error.faults.map(faultLine).join('\n') })
+  if (error instanceof ProofwalkError) return refusal(422, { code: error.code, message: faultLine(error) })
+  return refusal(500, { code: 'fault', message: error instanceof Error ? error.message : String(error) })
 }

@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import { failure } from '../../../math/outcome.js'
 import { gradeStill } from '../../../grade/gradings/gradeStill.js'
 import { measureStill } from '../../../measure/measureStill.js'
 import { snapCorners } from '../../../measure/snap/snapCorners.js'
@@ -12,6 +13,7 @@ import { openedStill, type PageContext } from './pageContext.js'
 import { pickEntryOf } from '../walk/pickEntryOf.js'
 import { jsonReply, refusal, type Reply } from '../reply/reply.js'
 import type { requestSchemas } from '../reply/requestSchemas.js'
+import { pageSays } from '../../sentences.js'
 
 /** POST a pick to be measured: the entry the still would have in `results.json`, by the same code as `measure`. */
 export async function measureRoute(
@@ -19,13 +21,13 @@ export async function measureRoute(
   { file, pick }: z.output<typeof requestSchemas.measure>,
 ): Promise<Reply> {
   const held = await openedStill(context, file)
-  if (!held.ok) return answer({ ok: false, code: held.code, message: held.message })
+  if (!held.ok) return answer(held)
   const { still } = held.value
   const entry = pickEntryOf(pick, still.sha256)
-  if (!entry.ok) return answer({ ok: false, code: entry.code, message: entry.message })
+  if (!entry.ok) return answer(entry)
   const { walk } = context.walk.reading()
   const reference = resolveReference(walk, { referenceName: null }, { reference: pick.reference })
-  if (!reference.ok) return answer({ ok: false, code: reference.code, message: reference.message })
+  if (!reference.ok) return answer(reference)
   const [view] = context.walk.stills([file])
   const distanceM = view?.mark?.distanceM ?? null
   const measured = await measureStill(await held.value.whole(), {
@@ -35,7 +37,7 @@ export async function measureRoute(
     promisedSize: walk.camera.image,
     ...gradingNeeds(walk.grading),
   })
-  if (!measured.ok) return answer({ ok: false, code: measured.code, message: measured.message })
+  if (!measured.ok) return answer(measured)
   const problems = [...still.remarks, ...measured.value.problems]
   const graded = gradeStill({ ...measured.value, problems }, walk.grading, walk.judge)
   const place = {
@@ -57,19 +59,14 @@ export async function snapRoute(
   { file, reference: name, corners }: z.output<typeof requestSchemas.snap>,
 ): Promise<Reply> {
   const reference = context.walk.reading().walk.references.find((one) => one.name === name)?.reference
-  if (reference === undefined)
-    return refusal(422, 'reference-unknown', 'the walk has no such reference', file)
+  if (reference === undefined) return refusal(422, pageSays['reference-unknown'](name), file)
   if (reference.kind !== 'rectangle') {
-    return snapped({
-      ok: false,
-      code: 'snap-no-outline',
-      message: 'a length has no outline to be snapped to',
-    })
+    return snapped(failure(pageSays['snap-no-outline']()))
   }
   const held = await openedStill(context, file)
-  if (!held.ok) return snapped({ ok: false, code: held.code, message: held.message })
+  if (!held.ok) return snapped(held)
   const fit = await snapCorners(await held.value.whole(), reference, corners)
-  if (!fit.ok) return snapped({ ok: false, code: fit.code, message: fit.message })
+  if (!fit.ok) return snapped(fit)
   const { residualPx, movedPx, remarks } = fit.value
   return snapped({
     ok: true,

@@ -4,6 +4,7 @@ import type { PageEvents } from './pageEvents.js'
 import type { PageWalk } from '../walk/pageWalk.js'
 import type { StampedStill } from '../pictures/stillHeads.js'
 import type { StillThumbs } from '../pictures/stillThumbs.js'
+import { pageSays } from '../../sentences.js'
 
 /** What the routes of one server share. */
 export interface PageContext {
@@ -16,12 +17,9 @@ export interface PageContext {
 }
 
 /** A still of the walk by its path, as the walk's own list has it: no other file is ever opened. */
-export function listedStill(
-  context: PageContext,
-  file: string,
-): Outcome<StampedStill, 'no-such-still' | 'still-gone'> {
+export function listedStill(context: PageContext, file: string): Outcome<StampedStill, 'no-such-still'> {
   const stamp = context.walk.reading().stamps.get(file)
-  if (stamp === undefined) return failure('no-such-still', 'the walk has no such still')
+  if (stamp === undefined) return failure(pageSays['no-such-still']())
   return success({ file, stamp })
 }
 

@@ -6,8 +6,9 @@ import { listedStill, openedStill, type PageContext } from './pageContext.js'
 import { straightView } from '../pictures/straightView.js'
 import { refusal, type Reply } from '../reply/reply.js'
 import { stillTile } from '../pictures/stillTile.js'
+import { pageSays } from '../../sentences.js'
 
-const GONE = refusal(404, 'no-such-still', 'the walk has no such still, or it has changed since')
+const GONE = refusal(404, pageSays['still-gone']())
 
 /** A still's stamp must be the one asked for: the page must not show pixels of another file than it thinks. */
 function isCurrent(context: PageContext, query: URLSearchParams): boolean {
@@ -19,10 +20,10 @@ function isCurrent(context: PageContext, query: URLSearchParams): boolean {
 export async function thumbRoute(context: PageContext, query: URLSearchParams): Promise<Reply> {
   if (!isCurrent(context, query)) return GONE
   const size = whole(query.get('size') ?? '240', 1024)
-  if (size === null || size < 16) return refusal(400, 'bad-request', 'size is no number from 16 to 1024')
+  if (size === null || size < 16) return refusal(400, pageSays['wrong-size']())
   const still = { file: query.get('file')!, stamp: query.get('stamp')! }
   const bytes = await context.thumbs.of(still, size)
-  if (bytes === null) return refusal(422, 'no-picture', 'the still cannot be shown', still.file)
+  if (bytes === null) return refusal(422, pageSays['no-picture'](), still.file)
   return { kind: 'bytes', type: 'image/jpeg', bytes }
 }
 
@@ -32,15 +33,12 @@ export async function tileRoute(context: PageContext, query: URLSearchParams): P
   const level = whole(query.get('level'), 16)
   const x = whole(query.get('x'), 65_535)
   const y = whole(query.get('y'), 65_535)
-  if (level === null || x === null || y === null)
-    return refusal(400, 'bad-request', 'level, x and y are whole numbers')
+  if (level === null || x === null || y === null) return refusal(400, pageSays['wrong-tile']())
   const file = query.get('file')!
   void context.walk.heads.read({ file, stamp: query.get('stamp')! }) // it is looked at: its head is needed first
   const held = await openedStill(context, file)
-  if (!held.ok) return refusal(422, held.code, held.message, file)
-  return (
-    (await stillTile(held.value, { level, x, y })) ?? refusal(404, 'no-such-tile', 'the still ends before it')
-  )
+  if (!held.ok) return refusal(422, held, file)
+  return (await stillTile(held.value, { level, x, y })) ?? refusal(404, pageSays['no-such-tile']())
 }
 
 /** GET the reference seen straight on. */
@@ -49,19 +47,19 @@ export async function rectifiedRoute(context: PageContext, query: URLSearchParam
   const reference = context.walk.reading().walk.references.find(({ name }) => name === query.get('reference'))
   const numbers = (query.get('points') ?? '').split(',').map(Number)
   if (reference?.reference.kind !== 'rectangle' || numbers.length !== 8) {
-    return refusal(400, 'bad-request', 'names no rectangle of the walk with its four corners')
+    return refusal(400, pageSays['wrong-rectangle']())
   }
   const held = await openedStill(context, query.get('file')!)
-  if (!held.ok) return refusal(422, held.code, held.message, query.get('file')!)
+  if (!held.ok) return refusal(422, held, query.get('file')!)
   const given = [0, 2, 4, 6].map((i) => [numbers[i]!, numbers[i + 1]!]) as unknown as Quad
   const { width, height } = held.value.still
   const ordered = orderCorners(given, width, height)
-  if (!ordered.ok) return refusal(422, ordered.code, ordered.message)
+  if (!ordered.ok) return refusal(422, ordered)
   const { corners } = ordered.value
   const colours = (await held.value.whole()).colours(regionNeeded(corners, width, height))
   const { widthM, heightM } = reference.reference
   const view = straightView(colours, corners, widthM, heightM)
-  if (view === null) return refusal(422, 'corners-not-convex', 'the corners are no view of a flat rectangle')
+  if (view === null) return refusal(422, pageSays['corners-not-convex']())
   const sharp = await loadSharp({ threads: 1 })
   const raw = { width: view.width, height: view.height, channels: 3 as const }
   const bytes = await sharp(view.data, { raw }).png({ compressionLevel: 1 }).toBuffer()

@@ -9,6 +9,7 @@ import { writeWhole } from '../../../files/writeWhole.js'
 import type { PageContext } from './pageContext.js'
 import { jsonReply, refusal, type Reply } from '../reply/reply.js'
 import type { requestSchemas } from '../reply/requestSchemas.js'
+import { pageSays } from '../../sentences.js'
 
 const SHEET = 'sheet.pdf'
 
@@ -58,6 +59,6 @@ export async function readSheetRoute({ walk }: PageContext): Promise<Reply> {
   const there = await readInnerFile(walk.dir, SHEET).catch((error: unknown) =>
     error instanceof ProofwalkError && error.code === 'too-long' ? readFile(file) : null,
   )
-  if (there === null) return refusal(404, 'no-sheet', 'there is no sheet yet')
+  if (there === null) return refusal(404, pageSays['no-sheet']())
   return { kind: 'bytes', type: 'application/pdf', bytes: there }
 }

@@ -13,6 +13,7 @@ import { listedStill, type PageContext } from './pageContext.js'
 import { pickEntryOf } from '../walk/pickEntryOf.js'
 import { jsonReply, refusal, type Reply } from '../reply/reply.js'
 import type { requestSchemas } from '../reply/requestSchemas.js'
+import { pageSays } from '../../sentences.js'
 
 type AssignBody = z.output<typeof requestSchemas.assign>
 
@@ -24,20 +25,20 @@ export async function pickRoute(
 ): Promise<Reply> {
   const { file } = body
   const listed = listedStill(context, file)
-  if (!listed.ok) return refusal(404, listed.code, listed.message, file)
+  if (!listed.ok) return refusal(404, listed, file)
   const head = await context.walk.heads.read(listed.value)
-  if (!head.ok) return refusal(422, head.code, head.message, file)
+  if (!head.ok) return refusal(422, head, file)
   if (head.head.sha256 !== body.sha256) {
-    return refusal(422, 'still-changed', 'the still has changed since it was shown; look at it again', file)
+    return refusal(422, pageSays['still-changed'](), file)
   }
   const entry = body.pick === null ? null : pickEntryOf(body.pick, body.sha256)
-  if (entry?.ok === false) return refusal(422, entry.code, entry.message, file)
+  if (entry?.ok === false) return refusal(422, entry, file)
   const named = body.pick?.reference ?? null
   if (entry !== null && named !== null) {
     const reference = referenceOf(context, named)
-    if (reference === null) return refusal(422, 'reference-unknown', `the walk has no ${named}`, file)
+    if (reference === null) return refusal(422, pageSays['reference-unknown'](named), file)
     if (!fits(reference, entry.value.corners === undefined ? 'ends' : 'corners')) {
-      return refusal(422, 'pick-other-kind', `these points do not fit ${reference.name}`, file)
+      return refusal(422, pageSays['pick-other-kind'](named), file)
     }
   }
   const saved = await context.walk.change(async () => {
@@ -51,7 +52,7 @@ export async function pickRoute(
 export async function assignRoute(context: PageContext, body: AssignBody, by: string | null): Promise<Reply> {
   const files = body.changes.map(({ file }) => file)
   const unknown = files.find((file) => !listedStill(context, file).ok)
-  if (unknown !== undefined) return refusal(404, 'no-such-still', 'the walk has no such still', unknown)
+  if (unknown !== undefined) return refusal(404, pageSays['no-such-still'](), unknown)
   const views = new Map(context.walk.stills(files).map((view) => [view.file, view]))
   const { walk } = context.walk.reading()
   const newLights = new Map<string, string>()
@@ -62,23 +63,21 @@ export async function assignRoute(context: PageContext, body: AssignBody, by: st
     if (change.reference !== null) {
       const reference = referenceOf(context, change.reference)
       if (reference === null)
-        return refusal(422, 'reference-unknown', `the walk has no ${change.reference}`, change.file)
+        return refusal(422, pageSays['reference-unknown'](change.reference), change.file)
       if (view.pick !== null && view.pick.reference !== change.reference) {
-        if (!fits(reference, view.pick.corners === undefined ? 'ends' : 'corners')) {
-          const message = `its points do not fit ${change.reference}; clear them first`
-          return refusal(422, 'pick-other-kind', message, change.file)
-        }
+        if (!fits(reference, view.pick.corners === undefined ? 'ends' : 'corners'))
+          return refusal(422, pageSays['points-do-not-fit'](change.reference), change.file)
         if (view.pick.reference !== null || view.reference !== change.reference)
           picks.push({ view, reference: change.reference })
       }
     }
     const entry = entryFor(change, walk, newLights)
-    if (!entry.ok) return refusal(422, entry.code, entry.message, change.file)
+    if (!entry.ok) return refusal(422, entry, change.file)
     changes.push({ file: change.file, was: change.was, entry: entry.value })
   }
   if (newLights.size > 0 && body.addLights !== true) {
     const lights = [...newLights.values()].join(', ')
-    return refusal(422, 'unknown-light', `the walk has no light ${lights}; add it or choose another`)
+    return refusal(422, pageSays['unknown-light'](lights))
   }
   const saved = await context.walk.change<Outcome<'changed', 'conflict'>>(async () => {
     const value = await changeWalkStills(context.walk.dir, changes, [...newLights.values()])
@@ -119,12 +118,12 @@ function entryFor(
   if (change.mark !== null) {
     const length = parseLength(change.mark)
     if (!length.ok) return length
-    if (length.value <= 0) return failure('no-length', 'a mark lies above 0')
+    if (length.value <= 0) return failure(pageSays['no-length']())
     distanceM = length.value
   }
   if (change.mark === null && change.light === null && change.reference === null) return success(null)
-  if (distanceM === null) return failure('no-mark', 'its mark is not told yet')
-  if (light === null) return failure('no-light', 'its light is not told yet')
+  if (distanceM === null) return failure(pageSays['no-mark']())
+  if (light === null) return failure(pageSays['no-light']())
   const asNamed =
     told.distanceM !== null &&
     isSameMark(told.distanceM, distanceM) &&

@@ -12,6 +12,7 @@ import type { QuietTime } from '../reply/quietTime.js'
 import { stillHeads, type StillHeads } from '../pictures/stillHeads.js'
 import { stillView, stillViews } from './stillViews.js'
 import { walkView } from './walkView.js'
+import { pageSays } from '../../sentences.js'
 
 /** So often the folder is looked at for what other programs change. */
 const LOOK_EVERY_MS = 700
@@ -211,8 +212,8 @@ function whatChanged(before: string, now: ReadonlyMap<string, string>): string {
   )
   const own = files.filter((file) => !file.startsWith('stills/'))
   const others = files.length - own.length
-  const parts = own.map((file) => `${file} was changed by another hand`)
-  if (others > 0) parts.push(others === 1 ? 'a still came, went or changed' : 'stills came, went or changed')
+  const parts = own.map((file) => pageSays['changed-by-another-hand'](file).message)
+  if (others > 0) parts.push(pageSays['stills-changed'](others).message)
   return parts.join('; ')
 }
 

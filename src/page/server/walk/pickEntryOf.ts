@@ -1,5 +1,6 @@
 import { failure, success, type Outcome } from '../../../math/outcome.js'
 import { type PickEntry, pickSchema } from '../../../walk/schemas/picksSchema.js'
+import { pageSays } from '../../sentences.js'
 
 /** The entry of picks.json that a pick of the page becomes, taken on the still of this hash; fails with `bad-pick` where it is none. */
 export function pickEntryOf(
@@ -11,5 +12,5 @@ export function pickEntryOf(
   const parsed = pickSchema.safeParse(entry)
   if (parsed.success) return success(parsed.data)
   const [issue] = parsed.error.issues
-  return failure('bad-pick', `${issue?.path.join('.') ?? 'the pick'}: ${issue?.message ?? 'is none'}`)
+  return failure(pageSays['bad-pick'](issue?.path.join('.') ?? 'the pick', issue?.message ?? 'is none'))
 }

@@ -35,7 +35,8 @@ const OWN_FILES = ['walk.yaml', 'picks.json']
 
 /**
  * Reads a walk's folder: walk.yaml, picks.json and which stills there are; no still is opened. After a change of those two files alone, the list of files is
- * taken from the reading `before`. Throws `ProofwalkErrors` with every fault.
+ * taken from the reading `before`.
+ * @throws `ProofwalkErrors` with every fault
  */
 export async function readFolder(dir: string, before: FolderReading | null = null): Promise<FolderReading> {
   for (let tries = 1; ; tries++) {

@@ -1,7 +1,7 @@
 import type { Problem } from '../../../measure/stillMeasurement.js'
 import type { Quad } from '../../../math/point.js'
 import { entryVersion } from '../../../files/changeFile.js'
-import { formatLength } from '../../../units/formatLength.js'
+import { figuresFor } from '../../../units/figures.js'
 import { resolveReference } from '../../../walk/stills/resolveReference.js'
 import type { StillPick } from '../../../walk/read/readPicks.js'
 import type { StillTaskResult } from '../../../walk/stills/stillTask.js'
@@ -14,6 +14,8 @@ import type { AssignedEntry, MarkView, PickView, StillState, StillView } from '.
 import type { LiveMeasuring } from './liveMeasuring.js'
 import type { FolderReading } from './readFolder.js'
 import type { ReadHead, StillHeads } from '../pictures/stillHeads.js'
+import { problem } from '../../../sentences.js'
+import { pageSays } from '../../sentences.js'
 
 /** Codes of `findStills` that no assignment mends: the file itself is at fault. */
 const FILE_FAULTS = [
@@ -29,7 +31,7 @@ const FILE_FAULTS = [
 /** A mark as the page shows it, its line of sight to a reference of the walk (the first where it is null). */
 export function markView(distanceM: number, walk: Walk, reference: string | null = null): MarkView {
   const sightM = lineOfSightM(walk, reference ?? walk.references[0]!.name, distanceM)
-  return { distanceM, lineOfSightM: sightM, text: formatLength(distanceM, walk.units) }
+  return { distanceM, lineOfSightM: sightM, text: figuresFor(walk.units).distance(distanceM) }
 }
 
 /** The stills of a walk as the page shows them, in the order of their paths. */
@@ -113,11 +115,7 @@ function problemsOf(
   if (left !== null) problems.push({ code: left.code, message: left.message })
   if (head?.ok === false) return [...problems, { code: head.code, message: head.message }]
   if (head?.ok === true) problems.push(...head.remarks)
-  if (isStale && result?.ok !== false)
-    problems.push({
-      code: 'pick-stale',
-      message: 'the still has changed since its corners were picked; pick them again',
-    })
+  if (isStale && result?.ok !== false) problems.push(problem(pageSays['pick-stale']()))
   if (result?.ok === false) problems.push({ code: result.code, message: result.message })
   if (reference.ok) problems.push(...reference.value.problems)
   else if (result === undefined && left === null)

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { seededRandom, type Random } from '../../../src/math/random.js'
 import type { Quad } from '../../../src/math/point.js'
 import { coarseLevels } from '../../../src/measure/export/coarseLevels.js'
-import { hiddenEffects } from '../../../src/measure/export/exportSigns.js'
+import { exportSigns } from '../../../src/measure/export/exportSigns.js'
 import { repeatedPixels } from '../../../src/measure/export/repeatedPixels.js'
 import { resampled } from '../../../src/measure/export/resampled.js'
 import { measureSharpness } from '../../../src/measure/edge/sharpness.js'
@@ -64,7 +64,7 @@ describe('an ordinary still', () => {
             const { raster, corners } = await still({ noiseCode, quality, rollRad, sigmaPx, plate }, random)
             const { problems } = measureSharpness(raster, corners, { fullDetailAt: 0.4 })
             stills += 1
-            for (const { code } of [...hiddenEffects(raster), ...problems]) {
+            for (const { code } of [...exportSigns(raster), ...problems]) {
               if (!code.startsWith('detail-'))
                 alarms.push(`${code}: ${JSON.stringify({ noiseCode, quality, rollRad, sigmaPx, plate })}`)
             }
@@ -123,8 +123,8 @@ describe('rows of two fields', () => {
         const row = Math.floor(at / raster.width)
         return row % 2 === 0 || at % raster.width < shift ? code : raster.data[at - shift]!
       })
-      expect(hiddenEffects({ ...raster, data: moved }).map(({ code }) => code)).toEqual(['interlaced'])
-      expect(hiddenEffects(raster)).toEqual([])
+      expect(exportSigns({ ...raster, data: moved }).map(({ code }) => code)).toEqual(['interlaced'])
+      expect(exportSigns(raster)).toEqual([])
     }
   })
 
@@ -140,6 +140,6 @@ describe('rows of two fields', () => {
       return half[(y >> 1) * (width / 2) + (x >> 1)]!
     })
     const raster: Raster = { left: 0, top: 0, width, height, data: doubled }
-    expect(hiddenEffects(raster).map(({ code }) => code)).toEqual(['repeated-pixels'])
+    expect(exportSigns(raster).map(({ code }) => code)).toEqual(['repeated-pixels'])
   })
 })

@@ -1,0 +1,128 @@
+import { catalogue } from '../sentences.js'
+
+const PAGE = { topic: 'page' } as const
+const BAD_REQUEST = { ...PAGE, code: 'bad-request' } as const
+
+/** All that the page and its server say: refusals, conflicts, what another hand did, and how it stands with the server. Figures come printed. */
+export const pageSays = catalogue({
+  'page-not-built': {
+    ...PAGE,
+    say: 'the page was not built with this program',
+    mend: 'install it again, or run npm run build',
+  },
+  'port-taken': {
+    ...PAGE,
+    say: (port: number, isForbidden: boolean) =>
+      `port ${port} ${isForbidden ? 'is not allowed' : 'is taken by another program'}`,
+    mend: 'leave --port out, or choose another',
+  },
+  'other-address': { ...PAGE, say: 'This server answers to its own address alone' },
+  'other-site': { ...PAGE, say: 'Another site asked for this' },
+  'no-origin': { ...PAGE, say: 'A change must say where it comes from' },
+  'address-used': {
+    ...PAGE,
+    say: 'This page opens with the address that proofwalk pick printed, once and in one browser. To open it elsewhere, end it with Ctrl-C and start it again',
+  },
+
+  'not-json': { ...BAD_REQUEST, say: 'the body must be application/json' },
+  'no-json': { ...BAD_REQUEST, say: 'the body is no JSON' },
+  'wrong-body': { ...BAD_REQUEST, say: (field: string, fault: string) => `${field}: ${fault}` },
+  'wrong-size': { ...BAD_REQUEST, say: 'size is no number from 16 to 1024' },
+  'wrong-tile': { ...BAD_REQUEST, say: 'level, x and y are whole numbers' },
+  'wrong-rectangle': { ...BAD_REQUEST, say: 'names no rectangle of the walk with its four corners' },
+  'body-too-large': { ...PAGE, say: (mostMB: number) => `the body has more than ${mostMB} MB` },
+  'not-found': { ...PAGE, say: 'there is nothing here' },
+  'too-many-pages': { ...PAGE, say: 'too many pages are open on this walk', mend: 'close some' },
+
+  'no-such-still': { ...PAGE, say: 'the walk has no such still' },
+  'still-gone': {
+    ...PAGE,
+    code: 'no-such-still',
+    say: 'the walk has no such still, or it has changed since',
+  },
+  'path-leaves-walk': { ...PAGE, say: "it leads out of the walk's folder" },
+  'no-picture': { ...PAGE, say: 'the still cannot be shown' },
+  'no-such-tile': { ...PAGE, say: 'the still ends before it' },
+  'no-sheet': { ...PAGE, say: 'there is no sheet yet' },
+  'corners-not-convex': { ...PAGE, say: 'the corners are no view of a flat rectangle' },
+  'snap-no-outline': { ...PAGE, say: 'a length has no outline to be snapped to' },
+
+  'still-changed': {
+    ...PAGE,
+    say: 'the still has changed since it was shown',
+    mend: 'look at it again',
+  },
+  'pick-stale': {
+    ...PAGE,
+    say: 'the still has changed since its corners were picked',
+    mend: 'pick them again',
+  },
+  'bad-pick': { ...PAGE, say: (field: string, fault: string) => `${field}: ${fault}` },
+  'reference-unknown': { ...PAGE, say: (name: string) => `the walk has no ${name}` },
+  'pick-other-kind': { ...PAGE, say: (reference: string) => `these points do not fit ${reference}` },
+  'points-do-not-fit': {
+    ...PAGE,
+    code: 'pick-other-kind',
+    say: (reference: string) => `its points do not fit ${reference}`,
+    mend: 'clear them first',
+  },
+  'unknown-light': {
+    ...PAGE,
+    say: (lights: string) => `the walk has no light ${lights}`,
+    mend: 'add it or choose another',
+  },
+  'no-length': { ...PAGE, say: 'a mark lies above 0' },
+  'no-mark': { ...PAGE, say: 'its mark is not told yet' },
+  'no-light': { ...PAGE, say: 'its light is not told yet' },
+  'no-head': {
+    ...PAGE,
+    say: 'the still has not been read yet, or cannot be; its points are kept here',
+  },
+
+  'changed-by-another-hand': { ...PAGE, say: (file: string) => `${file} was changed by another hand` },
+  'stills-changed': {
+    ...PAGE,
+    say: (count: number) => (count === 1 ? 'a still came, went or changed' : 'stills came, went or changed'),
+  },
+  'changed-in-another-page': {
+    ...PAGE,
+    say: (file: string) => `${file} was changed in another page; this is how it is now`,
+  },
+  'changed-elsewhere': {
+    ...PAGE,
+    say: (what: string) =>
+      `${what} were changed elsewhere at the same time. Nothing is lost: yours is shown here, the other is saved`,
+  },
+  'not-saved': { ...PAGE, say: (what: string, why: string) => `${what} could not be saved: ${why}` },
+  'kept-here': {
+    ...PAGE,
+    say: 'What you did is kept in this page and saved as soon as there is an answer',
+  },
+  'no-answer': {
+    ...PAGE,
+    say: 'No answer from proofwalk on this machine. Is it still running in its terminal?',
+  },
+  'address-of-before': {
+    ...PAGE,
+    say: 'This address is no longer valid: proofwalk was started anew. Open the new address in this browser. This page will then continue',
+  },
+  ended: { ...PAGE, say: 'proofwalk has ended. Start it again in the terminal to go on' },
+
+  'outline-fitted': {
+    ...PAGE,
+    say: (sigmaPx: string, remark: string | undefined) =>
+      `Dashed: fitted to the edges, ${sigmaPx} px${remark === undefined ? '' : `; ${remark}`}. Enter takes it and goes on`,
+  },
+  'no-fit': {
+    ...PAGE,
+    say: (why: string) => `No fit: ${why}. Drag the corners, or nudge them with the arrow keys`,
+  },
+  'promised-here': {
+    ...PAGE,
+    say: (basis: string, grade: string, limit: string) => `${basis}: ${grade} is promised here, ${limit}`,
+  },
+  'measured-against': {
+    ...PAGE,
+    say: (density: string, limit: string) => `${density} against ${limit}`,
+  },
+})

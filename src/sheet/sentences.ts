@@ -1,0 +1,125 @@
+import { catalogue } from '../sentences.js'
+
+const VERIFY = { topic: 'files' } as const
+
+/** All that sheet, plan and summary say beyond their standing paragraphs, and what is said of a sheet that is verified. Figures come printed. */
+export const sheetSays = catalogue({
+  'nothing-measured-or-promised': {
+    topic: 'marks',
+    say: 'No still could be measured, and no grade was promised',
+  },
+  'nothing-promised': {
+    topic: 'marks',
+    say: (marks: number, stills: number) =>
+      `No grade was promised; ${counted(marks, 'mark')} measured on ${counted(stills, 'still')}`,
+  },
+  verdicts: {
+    topic: 'marks',
+    say: (of: {
+      readonly promised: number
+      readonly met: number
+      readonly notMet: number
+      readonly isMeasured: boolean
+    }) => {
+      const undecided = of.promised - of.met - of.notMet
+      return (
+        `${of.met} of ${of.promised} promised ${of.promised === 1 ? 'grade' : 'grades'} met` +
+        (of.notMet > 0 ? `, ${of.notMet} not met` : '') +
+        (undecided > 0 ? `, ${undecided} undecided` : '') +
+        (of.isMeasured ? '' : '; no still could be measured')
+      )
+    },
+  },
+
+  'do-not-compare': { topic: 'compare', say: 'The two walks do not compare' },
+  'camera-changed': { topic: 'compare', say: 'The camera has changed' },
+  'nothing-changed': {
+    topic: 'compare',
+    say: (marks: number) =>
+      `Nothing has changed beyond the uncertainty on ${marks} shared ${marks === 1 ? 'mark' : 'marks'}`,
+  },
+  'same-verdicts': { topic: 'compare', say: 'every promise comes to the same verdict' },
+  'other-verdicts': {
+    topic: 'compare',
+    say: (others: number, shared: number, worse: number) =>
+      `${others} of ${shared} promises ${others === 1 ? 'comes' : 'come'} to another verdict, ${worse} for the worse`,
+  },
+
+  'no-lens-correction': {
+    topic: 'lens',
+    say: 'No lens correction: the lens is not known well enough, so every uncertainty includes the largest distortion it could have',
+  },
+  'read-through-lens': {
+    topic: 'lens',
+    say: (
+      p: string,
+      source: { readonly stills: number; readonly isWalk: boolean },
+      perLight: string,
+      leftOut: string | null,
+    ) =>
+      `Corners were read through the lens: projection p ${p}, where 1 draws straight lines straight and 0 spreads angles evenly, ${
+        source.isWalk
+          ? `measured from ${source.stills} stills of this walk`
+          : `the data sheet’s fields of view, with which the ${source.stills} stills of this walk agree`
+      }; px per radian in the middle of the picture: ${perLight}.${
+        leftOut === null ? '' : ` One mark’s tape does not fit and was left out (${leftOut}).`
+      } What is left unknown of it stands in every uncertainty`,
+  },
+  'tape-does-not-fit': {
+    topic: 'lens',
+    say: (mark: string, fits: string) => `${mark} mark fits ${fits}; left out`,
+  },
+  'export-size': {
+    topic: 'lens',
+    say: (promised: string | null, measured: readonly string[]) =>
+      measured.length === 0
+        ? `Export size promised: ${promised}. None measured`
+        : `Export size promised: ${promised ?? 'not stated'}. Measured: ${measured.join('; ')}`,
+  },
+  'plan-lens': {
+    topic: 'lens',
+    say: (lens: string) => `The data sheet is ${lens}. It is a claim; the walk measures`,
+  },
+  'plan-no-lens': {
+    topic: 'lens',
+    say: (why: string) => `${why}. Nothing can be foretold; the marks have to tell`,
+  },
+
+  'still-changed': { topic: 'stills', say: 'the still has changed since it was measured' },
+  'logo-unreadable': {
+    topic: 'walk',
+    say: 'the logo is no picture that can be read',
+    mend: 'give a PNG or JPEG file',
+  },
+  'no-logo': {
+    topic: 'walk',
+    say: (logo: string, why: string) => `"${logo}": ${why}`,
+    mend: 'put the picture there or delete the line',
+  },
+
+  'not-a-pdf': {
+    ...VERIFY,
+    say: (why: string) => `cannot be read as a PDF (${why})`,
+    mend: 'name a sheet that "proofwalk sheet" wrote',
+  },
+  'seal-holds': { ...VERIFY, say: 'every byte is as it was written, by its own hash' },
+  'seal-broken': { ...VERIFY, say: 'has changed since it was written, by its own hash' },
+  'no-seal': { ...VERIFY, say: 'carries no hash of its own: no sheet of ours, or of an older version' },
+  'no-results-attached': { ...VERIFY, say: 'is not attached to the sheet as a results.json of ours' },
+  'results-of-another-release': { ...VERIFY, say: 'cannot be read as results of this release' },
+  'none-to-attach': { ...VERIFY, say: 'none was measured with, and none is attached' },
+  'not-attached': { ...VERIFY, say: 'was measured with and is not attached' },
+  attached: { ...VERIFY, say: 'attached as it was measured with' },
+  'another-attached': { ...VERIFY, say: 'the one attached is not the one that was measured with' },
+  'picks-unreadable': { ...VERIFY, say: 'cannot be read' },
+  'picked-on-another': { ...VERIFY, say: 'its corners were taken on another still than was measured' },
+  'figures-printed': {
+    ...VERIFY,
+    say: (count: number) => `${count} printed figures are those of the results attached`,
+  },
+  'figure-not-printed': { ...VERIFY, say: 'is not printed as the results attached have it' },
+})
+
+function counted(count: number, word: string): string {
+  return `${count} ${word}${count === 1 ? '' : 's'}`
+}
