@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { Said } from '../../sentences.js'
+import { problem, type Said } from '../../sentences.js'
 import { INCH_M } from '../../units/formatLength.js'
 import { parseLength } from '../../units/parseLength.js'
 import { readNumber } from '../../units/readNumber.js'
@@ -10,7 +10,7 @@ import { fieldSays, PATH_FAULTS } from './sentences.js'
 /** A sentence of the catalogue as zod carries it to `schemaFaults`. */
 export const complaint = (said: Said, path: PropertyKey[] = []) => ({
   code: 'custom' as const,
-  message: said.message,
+  message: problem(said).message,
   params: { ...said },
   path,
 })

@@ -12,20 +12,16 @@ export interface VerificationCheck {
 }
 
 /** A check that came out well. */
-export function matching(what: string, told: Said | string): VerificationCheck {
-  return { what, matches: true, message: wordsOf(told) }
+export function matching(what: string, { message }: Said): VerificationCheck {
+  return { what, matches: true, message }
 }
 
 /** A check that did not. */
-export function notMatching(what: string, told: Said | string): VerificationCheck {
-  return { what, matches: false, message: wordsOf(told) }
+export function notMatching(what: string, { message }: Said): VerificationCheck {
+  return { what, matches: false, message }
 }
 
 /** A check that is left to the release that made what is checked. */
 export function notChecked(what: string, method: string): VerificationCheck {
   return { what, matches: null, message: siteSays['not-checked'](method).message }
-}
-
-function wordsOf(told: Said | string): string {
-  return typeof told === 'string' ? told : told.message
 }

@@ -1,7 +1,7 @@
 import type { Problem } from '../../../measure/stillMeasurement.js'
 import type { Quad } from '../../../math/point.js'
-import { figuresFor } from '../../../units/figures.js'
 import { entryVersion } from '../../../files/changeFile.js'
+import { figuresFor } from '../../../units/figures.js'
 import { resolveReference } from '../../../walk/stills/resolveReference.js'
 import type { StillPick } from '../../../walk/read/readPicks.js'
 import type { StillTaskResult } from '../../../walk/stills/stillTask.js'
