@@ -27,18 +27,7 @@ export function schemaFaults(issues: readonly Issue[], of: FaultyFile): Proofwal
 }
 
 /** One fault of a field. Without a mend of its own it gets one from the field's example. */
-export function fieldFault(of: FaultyFile, path: Path, said: Said): ProofwalkError
-/** The same of a code, a sentence and a mend, for rooms without a catalogue yet. */
-export function fieldFault(
-  of: FaultyFile,
-  path: Path,
-  code: string,
-  words: string,
-  orElse?: string,
-): ProofwalkError
-export function fieldFault(of: FaultyFile, path: Path, said: Said | string, words = '', orElse?: string) {
-  const { code, message, mend } =
-    typeof said === 'string' ? { code: said, message: words, mend: orElse } : said
+export function fieldFault(of: FaultyFile, path: Path, { code, message, mend }: Said): ProofwalkError {
   const line = of.lineOf?.(path) ?? null
   const field = `${fieldName(path) || 'the whole file'}${line === null ? '' : ` (line ${line})`}`
   const told = mend ?? mendByExample(of, path)
