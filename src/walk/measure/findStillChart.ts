@@ -63,31 +63,27 @@ function whichChart(
   return failure(measuringSays['chart-which'](names))
 }
 
+/** What a search or a fit that told nothing but its code is told as. */
+const TOLD_AS = {
+  'two-charts': 'chart-two',
+  'mirrored-chart': 'chart-mirrored',
+  bent: 'chart-bent',
+  'chart-covered': 'chart-covered',
+  'too-blurred': 'chart-too-blurred',
+  'not-determined': 'chart-no-fit',
+  'not-converged': 'chart-no-fit',
+} as const
+
 function notFound(code: NoChart, elseMend: string | null): Outcome<never, NoStillChart> {
-  switch (code) {
-    case 'no-chart':
-      return failure(measuringSays['chart-none'](elseMend))
-    case 'two-charts':
-      return failure(measuringSays['chart-two']())
-    case 'mirrored-chart':
-      return failure(measuringSays['chart-mirrored']())
-  }
+  return failure(code === 'no-chart' ? measuringSays['chart-none'](elseMend) : measuringSays[TOLD_AS[code]]())
 }
 
 function notMeasured(code: NoFoundChart, found: FoundChart, paper: string): Outcome<never, NoStillChart> {
-  switch (code) {
-    case 'other-paper':
-      return failure(measuringSays['chart-other-paper'](paperName(found), paper))
-    case 'bent':
-      return failure(measuringSays['chart-bent']())
-    case 'chart-covered':
-      return failure(measuringSays['chart-covered']())
-    case 'too-blurred':
-      return failure(measuringSays['chart-too-blurred']())
-    case 'not-determined':
-    case 'not-converged':
-      return failure(measuringSays['chart-no-fit']())
-  }
+  return failure(
+    code === 'other-paper'
+      ? measuringSays['chart-other-paper'](paperName(found), paper)
+      : measuringSays[TOLD_AS[code]](),
+  )
 }
 
 function paperName({ face }: FoundChart): string {

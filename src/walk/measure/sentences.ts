@@ -11,7 +11,7 @@ export const measuringSays = catalogue({
     ...CHART,
     means:
       "no chart is found where the picture's edge cuts its frame, something covers it, its light is broken or it is too small",
-    say: (_elseMend: string | null) => 'no chart was found in this still',
+    say: 'no chart was found in this still',
     mend: (elseMend: string | null) =>
       `show it whole (one whose frame the picture's edge cuts is not found), uncovered and evenly lit, at 1.5 px a module at least by day and 2.5 in the dark${elseMend === null ? '' : `, or ${elseMend}`}`,
   },

@@ -19,7 +19,7 @@ export const newSays = catalogue({
   },
   'unknown-task': {
     ...BAD_PROMISE,
-    say: (what: string, _known: readonly string[]) => `"${what}" is neither a task nor a grade`,
+    say: (what: string) => `"${what}" is neither a task nor a grade`,
     mend: mendByNearest,
   },
   'unknown-paper': {
@@ -44,11 +44,7 @@ export const newSays = catalogue({
     say: (fields: number, columns: number) => `has ${fields} fields, the first line ${columns}`,
     mend: 'put what holds a comma in quotes',
   },
-  'unknown-column': {
-    ...WALK,
-    say: (_name: string, _known: readonly string[]) => 'is no known column',
-    mend: mendByNearest,
-  },
+  'unknown-column': { ...WALK, say: 'is no known column', mend: mendByNearest },
   'duplicate-column': { ...WALK, say: 'stands there twice', mend: 'keep one of the two' },
   'name-missing': {
     ...WALK,

@@ -53,11 +53,5 @@ function parseGrading(text: string, file: string): Grading {
   if (!parsed.success) {
     throw new ProofwalkErrors(schemaFaults(parsed.error.issues, { file, schema, contents, lineOf }))
   }
-  const { grades, leastRoseK, fullDetailAt, ...named } = parsed.data
-  return {
-    ...named,
-    grades: grades.map(({ element, ...grade }) => (element === undefined ? grade : { ...grade, element })),
-    ...(leastRoseK === undefined ? {} : { leastRoseK }),
-    ...(fullDetailAt === undefined ? {} : { fullDetailAt }),
-  }
+  return parsed.data
 }

@@ -5,6 +5,7 @@ import { sha256Of } from '../../files/fileSha256.js'
 import { fault } from '../../sentences.js'
 import { parseWalk } from './parseWalk.js'
 import { readGrading } from './readGrading.js'
+import { filesSays } from '../../files/sentences.js'
 import { readInnerFile, textOf } from '../../files/readInnerFile.js'
 import { readSays } from './sentences.js'
 import type { Walk } from './walk.js'
@@ -51,7 +52,7 @@ async function expectFolder(dir: string): Promise<void> {
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException
     if (code === 'ENOENT') throw fault(readSays['no-folder'](dir), { file: dir })
-    if (code === 'EACCES') throw fault(readSays.unreadable(), { file: dir })
+    if (code === 'EACCES') throw fault(filesSays.unreadable(), { file: dir })
     if (code !== 'ENOTDIR') throw error
   }
   throw fault(readSays['not-a-folder'](), { file: dir })

@@ -12,7 +12,7 @@ export const PAPER_MEND = `use one of ${CHART_PAPERS.map(({ id }) => id).join(',
 export const readSays = catalogue({
   'no-walk': {
     ...WALK,
-    say: (_dir: string, _around: string | null) => 'has no walk.yaml',
+    say: 'has no walk.yaml',
     mend: (dir: string, around: string | null) =>
       around === null
         ? `proofwalk new ${dir} makes one`
@@ -20,15 +20,14 @@ export const readSays = catalogue({
   },
   'no-folder': {
     ...WALK,
-    say: (_dir: string) => 'is not there',
+    say: 'is not there',
     mend: (dir: string) => `proofwalk new ${dir} makes a walk there`,
   },
-  unreadable: { topic: 'files', say: 'cannot be read', mend: 'allow reading it' },
   'not-a-folder': { ...WALK, say: 'is no folder', mend: 'name the folder that holds walk.yaml' },
 
   'unknown-grading': {
     ...WALK,
-    say: (id: string, _known: readonly string[]) => `"${id}" is no built-in grading`,
+    say: (id: string) => `"${id}" is no built-in grading`,
     mend: (id: string, known: readonly string[]) =>
       nearestOr(id, known, `use ${known.join(' or ')}, or the path of a grading file`),
   },
@@ -57,27 +56,24 @@ export const readSays = catalogue({
   },
   'unknown-preset': {
     ...WALK,
-    say: (id: string, _known: readonly string[]) => `"${id}" is no preset`,
+    say: (id: string) => `"${id}" is no preset`,
     mend: (id: string, known: readonly string[]) => nearestOr(id, known, 'list references shows them all'),
   },
   'ground-needs': {
     ...WALK,
     code: 'missing',
-    say: (what: string, _example: string) =>
-      `is missing: distances along the ground become lines of sight by ${what}`,
+    say: (what: string) => `is missing: distances along the ground become lines of sight by ${what}`,
     mend: (_what: string, example: string) =>
       `write for example ${example}, or tape from the camera and take from: ground out`,
   },
   'unknown-grade': {
     ...WALK,
-    say: (grade: string, grading: string, _known: readonly string[]) =>
-      `"${grade}" is no grade of ${grading}`,
+    say: (grade: string, grading: string) => `"${grade}" is no grade of ${grading}`,
     mend: (grade: string, _grading: string, known: readonly string[]) => mendByNearest(grade, known),
   },
   'unknown-light': {
     ...WALK,
-    say: (light: string, _lights: readonly string[], _meant: LightMeant | null) =>
-      `"${light}" is none of the lights`,
+    say: (light: string) => `"${light}" is none of the lights`,
     mend: (_light: string, lights: readonly string[], meant: LightMeant | null) =>
       meant === null
         ? `add it to lights, or use ${lights.join(' or ')}`
@@ -86,7 +82,7 @@ export const readSays = catalogue({
   'unnamed-reference': {
     ...WALK,
     code: 'unknown-reference',
-    say: (name: string, _known: readonly string[]) => `"${name}" is not under references`,
+    say: (name: string) => `"${name}" is not under references`,
     mend: mendByNearest,
   },
   'duplicate-light': { ...WALK, say: (light: string) => `"${light}" stands there twice`, mend: 'delete one' },
@@ -99,7 +95,7 @@ export const readSays = catalogue({
 
   'unknown-reference': {
     topic: 'usage',
-    say: (text: string, _presets: readonly string[]) => `"${text}" is neither a preset nor a size`,
+    say: (text: string) => `"${text}" is neither a preset nor a size`,
     mend: (text: string, presets: readonly string[]) =>
       nearestOr(text.trim(), presets, 'write 600x400mm, or plate-eu ("proofwalk list references" shows all)'),
   },

@@ -11,12 +11,12 @@ export const fieldSays = catalogue({
   'text-too-long': { ...WALK, code: 'out-of-bounds', say: 'is longer than 2000 characters' },
   'no-length': {
     ...WALK,
-    say: (written: string, _example: string) => `"${written}" is no length`,
+    say: (written: string) => `"${written}" is no length`,
     mend: (_written: string, example: string) => `it must be above 0, such as ${example}`,
   },
   'too-long': {
     ...WALK,
-    say: (written: string, _example: string) => `"${written}" is far too long to be meant`,
+    say: (written: string) => `"${written}" is far too long to be meant`,
     mend: (_written: string, example: string) => `write for example ${example}`,
   },
   'no-date': {

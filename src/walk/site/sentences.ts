@@ -6,7 +6,7 @@ const FILES = { topic: 'files' } as const
 export const siteSays = catalogue({
   'no-results': {
     topic: 'walk',
-    say: (_dir: string) => 'has no results.json to hold its files against',
+    say: 'has no results.json to hold its files against',
     mend: (dir: string) => `proofwalk measure ${dir} makes one`,
   },
   'not-checked': { ...FILES, say: (method: string) => `not checked: made by method ${method}` },

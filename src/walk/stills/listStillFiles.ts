@@ -1,6 +1,7 @@
 import { access, constants, lstat, readdir, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { failure, success, type Outcome } from '../../math/outcome.js'
+import { filesSays } from '../../files/sentences.js'
 import { liesInside } from '../../files/readInnerFile.js'
 import type { Said } from '../../sentences.js'
 import { stillsSays } from './sentences.js'
@@ -87,8 +88,8 @@ async function factsOf(dir: string, path: string, namedInWalk: boolean): Promise
 }
 
 function unreadable(code: string | undefined, namedInWalk: boolean): Said {
-  if (code === 'EACCES' || code === 'EPERM') return stillsSays.unreadable()
-  if (code === 'ELOOP') return stillsSays['link-in-a-circle']()
+  if (code === 'EACCES' || code === 'EPERM') return filesSays.unreadable()
+  if (code === 'ELOOP') return filesSays['link-in-a-circle']()
   if (code !== 'ENOENT' && code !== 'ENOTDIR') return stillsSays['unreadable-by-system'](code ?? 'unknown')
   return namedInWalk ? stillsSays['named-not-there']() : stillsSays['leads-nowhere']()
 }

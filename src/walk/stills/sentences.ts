@@ -12,13 +12,13 @@ const AT_FULL_SIZE = 'at full size'
 export const stillsSays = catalogue({
   'no-light': {
     ...STILLS,
-    say: (_light: string) => "lies in no light's folder",
+    say: "lies in no light's folder",
     mend: (light: string) =>
       `move it to stills/${light}/ if that is its light, or name it under stills in walk.yaml`,
   },
   'too-deep': {
     ...STILLS,
-    say: (_folder: string) => 'lies too deep',
+    say: 'lies too deep',
     mend: (folder: string) => `move it up into stills/${folder}/`,
   },
   'folder-too-deep': {
@@ -30,7 +30,7 @@ export const stillsSays = catalogue({
   'no-length': { ...STILLS, say: 'lies at no distance', mend: 'rename it' },
   'unknown-light': {
     ...STILLS,
-    say: (told: ToldBy, light: string, lights: readonly string[], _meant: LightMeant | null) =>
+    say: (told: ToldBy, light: string, lights: readonly string[]) =>
       `its ${told === 'folder' ? told : 'entry in walk.yaml'} says ${light}, the walk's ${lights.length === 1 ? 'light is' : 'lights are'} ${lights.join(', ')}`,
     mend: (told: ToldBy, light: string, _lights: readonly string[], meant: LightMeant | null) => {
       const change = told === 'folder' ? 'rename the folder' : 'change the entry'
@@ -47,18 +47,11 @@ export const stillsSays = catalogue({
       `its name says ${byName.distance} in ${byName.light}, walk.yaml says ${byWalk.distance} in ${byWalk.light}; walk.yaml is followed`,
   },
 
-  unreadable: { ...STILLS, say: 'cannot be read', mend: 'allow reading it' },
   'folder-unreadable': {
     ...STILLS,
     code: 'unreadable',
     say: 'is a folder that cannot be read',
     mend: 'allow reading it',
-  },
-  'link-in-a-circle': {
-    ...STILLS,
-    code: 'unreadable',
-    say: 'is a link that leads round in a circle',
-    mend: COPY_ITSELF,
   },
   'unreadable-by-system': {
     ...STILLS,
@@ -87,7 +80,7 @@ export const stillsSays = catalogue({
 
   'is-video': {
     ...STILLS,
-    say: (_name: string, _stem: string) => 'is a video',
+    say: 'is a video',
     mend: (name: string, stem: string) =>
       `export a still ${AT_FULL_SIZE} from the recorder (no screenshot of it), or take one out with a general converter: ffmpeg -i "${name}" -ss 12 -frames:v 1 "${stem}.png", 12 being the second`,
   },
@@ -104,7 +97,7 @@ export const stillsSays = catalogue({
   },
   'no-distance': {
     ...STILLS,
-    say: (_ending: string, _number: string | undefined) => 'tells no distance',
+    say: 'tells no distance',
     mend: (ending: string, number: string | undefined) =>
       number === undefined
         ? `begin its name with the distance, such as 16m${ending} or 52ft${ending}, or name it under stills in walk.yaml`
@@ -112,7 +105,7 @@ export const stillsSays = catalogue({
   },
   'distance-unclear': {
     ...STILLS,
-    say: (written: string, rest: string, _clear: string) => `"${written}${rest}" could be read in two ways`,
+    say: (written: string, rest: string) => `"${written}${rest}" could be read in two ways`,
     mend: (written: string, _rest: string, clear: string) => `rename it to ${clear} if ${written} is meant`,
   },
 
@@ -123,8 +116,7 @@ export const stillsSays = catalogue({
   },
   'reference-unknown': {
     ...STILLS,
-    say: (file: string, name: string, _names: readonly string[]) =>
-      `${file} names "${name}", which is not under the walk's references`,
+    say: (file: string, name: string) => `${file} names "${name}", which is not under the walk's references`,
     mend: (_file: string, name: string, names: readonly string[]) => {
       const near = suggestNearest(name, names)
       return near === null ? `it has ${names.join(', ')}` : `did you mean ${near}?`
