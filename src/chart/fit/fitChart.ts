@@ -30,7 +30,8 @@ import { residualWidening } from './residualWidening.js'
 import { contrastDn, weighScene } from './weighScene.js'
 import { chartSays } from '../sentences.js'
 
-const MOST_STEPS = 40
+/** Steps tried, refused ones among them. */
+const MOST_STEPS = 80
 const DAMPING = 1e-3
 /** Looks at the margin, at most: leaving one side out may show another. */
 const TRIMMED_ROUNDS = 2
