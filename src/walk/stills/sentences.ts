@@ -132,7 +132,8 @@ export const stillsSays = catalogue({
   'no-pick': {
     topic: 'picks',
     means: 'nobody has given its corners yet: click them with proofwalk pick, or complete the entry told',
-    say: (entry: string) => `has no corners yet; its entry under "stills" in picks.json: ${entry}`,
+    say: (entry: string) =>
+      `has no corners yet: click them (proofwalk pick), or write under "stills" in picks.json: ${entry}`,
   },
   'pick-stale': {
     topic: 'picks',

@@ -15,7 +15,7 @@ export async function unpickedStill(dir: string, unpicked: UnpickedStill): Promi
   if (!still.ok) return { ...place, code: still.code, message: still.message, sha256: null }
   const points =
     reference.kind === 'length' ? '"ends": [[x,y],[x,y]]' : '"corners": [[x,y],[x,y],[x,y],[x,y]]'
-  const entry = `${JSON.stringify(file)}: { "sha256": "${still.value.sha256}", "reference": ${JSON.stringify(reference.name)}, ${points}, "sigma": 0.5, "method": "hand" }`
+  const entry = `${JSON.stringify(file)}: { "sha256": "${still.value.sha256}", "reference": ${JSON.stringify(reference.name)}, ${points} }`
   return {
     ...place,
     ...problem(stillsSays['no-pick'](entry)),
