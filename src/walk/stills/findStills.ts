@@ -1,6 +1,6 @@
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Problem } from '../../measure/stillMeasurement.js'
-import { listStillFiles, type FolderFile } from './listStillFiles.js'
+import { listStillFiles, picturesIn, type FolderFile } from './listStillFiles.js'
 import { oneLine } from '../../files/oneLine.js'
 import { isSameMark, nearestMark } from '../read/sameMark.js'
 import { distanceInName, pictureByEnding } from './stillName.js'
@@ -70,12 +70,10 @@ export async function findStills(walk: Walk, listed?: readonly FolderFile[]): Pr
   return { assigned: oneMarkEach(assigned, knownM), unassigned }
 }
 
-/** The files of a walk that may be stills: those below stills/, and those it names elsewhere. */
-export function stillFilesOf(walk: Walk): Promise<FolderFile[]> {
-  return listStillFiles(
-    walk.dir,
-    walk.stills.map(({ file }) => file),
-  )
+/** The files of a walk that may be stills: those below stills/, the pictures beside it but for the logo, and those it names elsewhere. */
+export async function stillFilesOf(walk: Walk): Promise<FolderFile[]> {
+  const beside = (await picturesIn(walk.dir)).filter((name) => name !== walk.issuer.logo)
+  return listStillFiles(walk.dir, [...walk.stills.map(({ file }) => file), ...beside])
 }
 
 function placeOf(file: FolderFile, named: NamedStill | null, walk: Walk): Outcome<Place> {
@@ -91,6 +89,7 @@ function placeOf(file: FolderFile, named: NamedStill | null, walk: Walk): Outcom
 function placeByName(path: string, lights: readonly string[]): Outcome<Place> {
   const steps = path.split('/')
   const name = steps.at(-1)!
+  if (steps.length === 1) return failure(stillsSays['beside-walk'](lights))
   if (steps.length === 2) return failure(stillsSays['no-light'](lights[0]!))
   const folder = steps[1]!
   const lightId = lightOfWalk(folder, lights)

@@ -5,6 +5,7 @@ import { filesSays } from '../../files/sentences.js'
 import { liesInside } from '../../files/readInnerFile.js'
 import type { Said } from '../../sentences.js'
 import { stillsSays } from './sentences.js'
+import { pictureByEnding } from './stillName.js'
 
 /** A file under `stills/` or named by the walk; `facts` says why it cannot be opened, where it cannot. */
 export interface FolderFile {
@@ -59,6 +60,14 @@ async function collect(
     else if (depth >= MOST_DEPTH) files.set(path, failure(stillsSays['folder-too-deep']()))
     else await collect(dir, path, depth + 1, files)
   }
+}
+
+/** The pictures that lie in a folder itself, by their endings; none where it may not be listed. */
+export async function picturesIn(dir: string): Promise<string[]> {
+  const entries = await readdir(dir, { withFileTypes: true }).catch(() => [])
+  return entries
+    .filter((entry) => !entry.isDirectory() && !isHidden(entry.name) && pictureByEnding(entry.name).ok)
+    .map(({ name }) => name.normalize('NFC'))
 }
 
 function isHidden(name: string): boolean {

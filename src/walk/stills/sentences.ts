@@ -16,6 +16,13 @@ export const stillsSays = catalogue({
     mend: (light: string) =>
       `move it to stills/${light}/ if that is its light, or name it under stills in walk.yaml`,
   },
+  'beside-walk': {
+    ...STILLS,
+    code: 'no-light',
+    say: (_lights: readonly string[]) => 'lies beside walk.yaml',
+    mend: (lights: readonly string[]) =>
+      `move it into ${lights.map((light) => `stills/${light}/`).join(' or ')}, its name the distance`,
+  },
   'too-deep': {
     ...STILLS,
     say: 'lies too deep',
