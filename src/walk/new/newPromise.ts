@@ -24,17 +24,23 @@ export function gradeForTask(task: Task, gradingId: string): AskedGrade {
 
 /**
  * Reads what the camera must do as `new` takes it: `read a plate at 16 m in day`, or with a grade,
- * `recognise at 45 ft in infrared`. The grading is a built-in one.
+ * `recognise at 45 ft under infrared`; before the light stands in, by, at, under or a comma. The grading is a built-in one.
  */
 export function parseNewPromise(text: string, gradingId: string): Outcome<NewPromise, 'bad-promise'> {
-  const parts = /^\s*(\S.*?)\s+at\s+(\S.*?)\s+in\s+(\S.*?)\s*$/i.exec(text)
+  const parts =
+    /^\s*(\S.*?)\s+at\s+(\S.*?)(?:\s*,\s*(?!\d)(?:(?:in|by|at|under)\s+)?|\s+(?:in|by|at|under)\s+)(\S.*?)\s*$/i.exec(
+      text,
+    )
   if (parts === null) {
-    const missing = !/\sat\s+\S/i.test(text) ? 'distance' : !/\sin\s+\S/i.test(text) ? 'light' : 'task'
+    const hasLight = /\sat\s.*(?:,|\s(?:in|by|at|under))\s*\S/i.test(text)
+    const missing = !/\sat\s+\S/i.test(text) ? 'distance' : hasLight ? 'task' : 'light'
     return failure(newSays['promise-incomplete'](text, missing))
   }
-  const [, what, at, light] = parts as unknown as [string, string, string, string]
-  const distance = parseLength(at)
+  const [, what, typed, light] = parts as unknown as [string, string, string, string]
+  const distance = parseLength(typed)
   if (!distance.ok) return { ...distance, code: 'bad-promise' }
+  // A decimal comma would end the value in walk.yaml.
+  const at = typed.replace(',', '.')
   if (distance.value <= 0) return failure(newSays['promise-nowhere'](at))
   const built = builtInGradings.find((one) => one.grading.id === gradingId) ?? builtInGradings[0]!
   const task = built.tasks.find((one) => one.task === what.toLowerCase())

@@ -3,7 +3,7 @@ import { suggestNearest } from '../../files/suggestNearest.js'
 import type { LightMeant } from './sentences.js'
 
 /** The lights most walks have; the user's own words are as good. */
-const usualLights: readonly string[] = ['day', 'dark', 'infrared', 'lamp']
+export const usualLights: readonly string[] = ['day', 'dark', 'infrared', 'lamp']
 
 /** How a light is compared: case and the way accents are stored do not matter, and ir is infrared. */
 function lightKey(name: string): string {
