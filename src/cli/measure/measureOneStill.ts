@@ -118,9 +118,10 @@ function sigmaOf(text: string): number {
 }
 
 function lengthOf(option: string, text: string, example: string): number {
-  const length = parseLength(text)
-  if (length.ok && length.value > 0) return length.value
-  throw optionFault(option, { ...cliSays['not-above-nought'](option, example), ...(length.ok ? {} : length) })
+  const length = parseLength(text, /[a-z]+$/.exec(example)?.[0])
+  if (!length.ok) throw optionFault(option, length)
+  if (length.value > 0) return length.value
+  throw optionFault(option, cliSays['not-above-nought'](option, example))
 }
 
 function required(options: SingleStillOptions, option: keyof typeof STILL_OPTIONS): string {
