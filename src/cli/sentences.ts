@@ -33,6 +33,13 @@ export const cliSays = catalogue({
     say: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][0],
     mend: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][1],
   },
+  'still-of-walk': {
+    code: 'option-missing',
+    topic: 'usage',
+    say: (dir: string, _typed: string) => `this still is of the walk ${dir}`,
+    mend: (_dir: string, typed: string) =>
+      `proofwalk measure ${typed} measures it; alone it takes --reference`,
+  },
   'points-of-other-kind': {
     code: 'option-out-of-place',
     topic: 'usage',

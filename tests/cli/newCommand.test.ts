@@ -222,7 +222,7 @@ describe('what cannot be made is told and nothing is written', () => {
       '"dark" is none of the lights; add it to lights',
     ],
     [['--promise', ' at 9 m by day'], 'names no task; write'],
-    [['--carry', 'board'], '"board" is neither a preset nor a size; write 600x400mm, or plate-eu'],
+    [['--carry', 'board'], '"board" is neither a preset nor a size; write its size, such as 600x400mm, or a'],
     [['--marks', '5-10 m'], '--marks: "5-10 m" is two lengths in one; write each by itself: 5 m, 10 m'],
     [['--focal-length', '4 m'], '--focal-length: "4 m" is far too long to be meant; write for example 4 mm'],
     [['--lights', 'day, ../out'], 'lights[1]'],

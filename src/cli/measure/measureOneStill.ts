@@ -1,4 +1,3 @@
-import { access } from 'node:fs/promises'
 import { dirname, join, basename } from 'node:path'
 import { optionAsTyped } from '../terminal/optionValues.js'
 import { shellWord } from '../terminal/shellWord.js'
@@ -15,6 +14,7 @@ import { printedWidthFault } from '../../walk/read/chartFaults.js'
 import { measureSingle } from '../../walk/measure/measureSingle.js'
 import { parsePoints } from '../../walk/read/parsePoints.js'
 import { parseReference } from '../../walk/read/parseReference.js'
+import { walkAround } from '../../walk/read/readWalk.js'
 import { type FoundGrading, readGrading } from '../../walk/read/readGrading.js'
 import type { ChartSearch, PickedReference } from '../../walk/stills/stillTask.js'
 import { stillTable } from './stillTable.js'
@@ -42,6 +42,10 @@ export async function measureOneStill(
   options: SingleStillOptions,
   terminal: Terminal,
 ): Promise<void> {
+  if (options.reference === undefined && options.chart === undefined) {
+    const dir = await walkAround(dirname(path))
+    if (dir !== null) throw fault(cliSays['still-of-walk'](dir, shellWord(dir)), { file: path })
+  }
   const grading = await gradingOf(options.grading ?? 'iec-62676-4-2014')
   const subject = options.chart === undefined ? pickedOf(options) : chartOf(options.chart, options)
   const entry = await measureSingle({
@@ -139,11 +143,7 @@ function optionFault(option: string, said: Said): ProofwalkError {
  * in the walk's picks; else begin a walk.
  */
 export async function nextAfterStill(path: string): Promise<string> {
-  const dir = join(dirname(path), '..', '..')
-  const isInWalk = await access(join(dir, 'walk.yaml')).then(
-    () => true,
-    () => false,
-  )
-  if (!isInWalk) return 'Next: proofwalk new my-camera'
+  const dir = await walkAround(dirname(path))
+  if (dir === null) return 'Next: proofwalk new my-camera'
   return `Next: put its points into ${join(dir, 'picks.json')}, then proofwalk measure ${shellWord(dir)}`
 }

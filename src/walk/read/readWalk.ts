@@ -37,7 +37,7 @@ export async function readWalk(dir: string): Promise<Walk> {
 const FOLDERS_UP = 2
 
 /** The folder around this one that is a walk, written as this one was; null where there is none. */
-async function walkAround(dir: string): Promise<string | null> {
+export async function walkAround(dir: string): Promise<string | null> {
   for (let up = 1; up <= FOLDERS_UP; up++) {
     const parent = normalize(join(dir, '../'.repeat(up), '.'))
     const facts = await stat(join(parent, 'walk.yaml')).catch(() => null)

@@ -97,7 +97,11 @@ export const readSays = catalogue({
     topic: 'usage',
     say: (text: string) => `"${text}" is neither a preset nor a size`,
     mend: (text: string, presets: readonly string[]) =>
-      nearestOr(text.trim(), presets, 'write 600x400mm, or plate-eu ("proofwalk list references" shows all)'),
+      nearestOr(
+        text.trim(),
+        presets,
+        'write its size, such as 600x400mm, or a preset, such as plate-eu ("proofwalk list references" shows all)',
+      ),
   },
   'no-size': {
     topic: 'usage',
