@@ -46,6 +46,11 @@ test.each(CODES_TO_FIND)('help %s says what the code means', async (code) => {
   expect(new Set(codes.map((one) => one.code))).toEqual(new Set([code]))
 })
 
+test.each(['Files', 'Chart-None', 'MEASURE'])('help %s is found however it is capitalised', async (name) => {
+  const { out, status } = await runCommand('help', name)
+  expect([out, status]).toEqual([(await runCommand('help', name.toLowerCase())).out, 0])
+})
+
 describe('a topic', () => {
   test.each(Object.keys(HELP_TOPICS))('%s says something', async (topic) => {
     const rows = explainedCodes().filter((code) => code.topic === topic)
