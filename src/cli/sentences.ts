@@ -107,6 +107,7 @@ export const cliSays = catalogue({
     say: 'is named twice',
     mend: 'name the folder of the later walk second; every walk has a folder of its own',
   },
+  'nothing-measured': { topic: 'stills', say: 'no still was measured: this sheet shows nothing' },
   stopped: { topic: 'usage', say: 'stopped; nothing was written' },
 
   'no-folder-or-still': {

@@ -51,7 +51,8 @@ function exitStatus(results: WalkResults): 0 | 1 {
   return results.promises.every((promise) => promise.verdict === 'met') ? 0 : 1
 }
 
-function nextLine(dir: string, results: WalkResults): string {
+/** What follows measuring a walk: its sheet, or what its stills lack. */
+export function nextLine(dir: string, results: WalkResults): string {
   if (results.stills.length > 0) return `Next: proofwalk sheet ${shellWord(dir)}`
   if (results.failed.some(({ code }) => code === 'no-pick')) return `Next: proofwalk pick ${shellWord(dir)}`
   return `Next: put stills into ${join(dir, 'stills')}, then proofwalk pick ${shellWord(dir)}`
