@@ -68,7 +68,12 @@ function parseJson(text: string, file: string): unknown {
     const slip = jsonSlip(text)
     const reason = error instanceof Error ? error.message.replace(/\s+/g, ' ').slice(0, 120) : 'not readable'
     const place = slip === null ? {} : { field: `line ${slip.line}, column ${slip.column}` }
-    throw new ProofwalkErrors([fault(readSays['bad-json'](slip?.message ?? reason), { file, ...place })])
+    // As measuring prints the entry of a still without corners.
+    const isUnfilled =
+      slip !== null && /^x\s*,\s*y/.test(text.split('\n')[slip.line - 1]!.slice(slip.column - 1))
+    throw new ProofwalkErrors([
+      fault(readSays['bad-json'](slip?.message ?? reason, isUnfilled), { file, ...place }),
+    ])
   }
 }
 

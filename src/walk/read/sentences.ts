@@ -43,8 +43,9 @@ export const readSays = catalogue({
   },
   'bad-json': {
     topic: 'picks',
-    say: (why: string) => `is no valid JSON: ${why}`,
-    mend: 'mind the commas, the brackets and the quotes',
+    say: (why: string, _isUnfilled: boolean) => `is no valid JSON: ${why}`,
+    mend: (_why: string, isUnfilled: boolean) =>
+      isUnfilled ? 'replace every x,y by the numbers' : 'mind the commas, the brackets and the quotes',
   },
 
   'unknown-paper': { ...WALK, say: (id: string) => `there is no chart for paper "${id}"`, mend: PAPER_MEND },
