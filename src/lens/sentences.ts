@@ -13,14 +13,14 @@ export const lensSays = catalogue({
     means:
       'most wide lenses bend straight lines outward, so their two fields of view are not those of a plain lens; nothing needs doing, unless an angle was copied wrongly from the data sheet',
     say: (angles: TwoAngles, straightDeg: number, p: number) =>
-      `the sheet's ${anglesOf(angles)} are not those of a plain lens: ${plainLens(angles, straightDeg)}; it is read as a lens that bends them outward (p = ${printedValue(p, 2)}), which has both angles`,
+      `the data sheet's ${anglesOf(angles)} are not those of a plain lens: ${plainLens(angles, straightDeg)}; it is read as a lens that bends them outward (p = ${printedValue(p, 2)}), which has both angles`,
   },
   'angles-fit-no-lens': {
     ...LENS,
     means:
       'no lens with square pixels has both fields of view of the data sheet: check both angles and the size of the still',
     say: (angles: TwoAngles, straightDeg: number, p: number, areExchanged: boolean) =>
-      `the sheet's ${anglesOf(angles)} fit no lens with square pixels on ${angles.widthPx} x ${angles.heightPx} px${areExchanged ? ' (are the two exchanged?)' : ''}: ${plainLens(angles, straightDeg)}; Proofwalk uses the horizontal angle and the closest lens (p = ${printedValue(p, 2)})`,
+      `the data sheet's ${anglesOf(angles)} fit no lens with square pixels on ${angles.widthPx} x ${angles.heightPx} px${areExchanged ? ' (are the two exchanged?)' : ''}: ${plainLens(angles, straightDeg)}; Proofwalk uses the horizontal angle and the closest lens (p = ${printedValue(p, 2)})`,
   },
   'angles-against-focal-length': {
     ...LENS,

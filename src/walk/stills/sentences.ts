@@ -167,7 +167,9 @@ export const stillsSays = catalogue({
       const readBend = p === null ? '' : ` and p = ${printedValue(read.p, 2)}`
       const percent = 100 * (perRadian / read.pixelsPerRadian - 1)
       const used =
-        p === null ? "corners are not taken through the sheet's lens" : 'Proofwalk uses the measured lens'
+        p === null
+          ? "corners are not taken through the data sheet's lens"
+          : 'Proofwalk uses the measured lens'
       return `the walk measures ${printedValue(perRadian, 0)} px per radian in the middle of the picture${bend}, the data sheet's field of view is read as ${printedValue(read.pixelsPerRadian, 0)}${readBend} (${percent < 0 ? '' : '+'}${printedValue(percent, 0)} %): they disagree; ${used}`
     },
   },
