@@ -93,10 +93,13 @@ function report(target: string, isFolder: boolean, checks: readonly Verification
     wrong.length === 0
       ? `${target}: everything belongs together\n`
       : `${target}: ${wrong.length} of ${checks.length} do not belong together with the rest\n`
+  const hasSheet = checks.some(({ what }) => what === 'sheet.pdf')
   const next =
     wrong.length === 0
       ? isFolder
-        ? `proofwalk sheet ${shellWord(target)}`
+        ? hasSheet
+          ? `walk again in a year, then proofwalk compare ${shellWord(target)} with that walk`
+          : `proofwalk sheet ${shellWord(target)}`
         : 'keep the file as it is; a copy that was printed and scanned cannot be verified'
       : isFolder
         ? `put back what was changed, or proofwalk sheet ${shellWord(target)} to measure and print anew`
