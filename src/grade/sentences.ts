@@ -16,8 +16,7 @@ export const gradeSays = catalogue({
   'nothing-stands-out': { topic: 'contrast', say: 'too noisy: a stroke of that size does not stand out' },
   'no-detail': {
     topic: 'detail',
-    say: (told: string | undefined) =>
-      `detail could not be measured${told === undefined ? '' : ` (${told})`}`,
+    say: (told: string | undefined) => told ?? 'detail could not be measured',
   },
 
   'left-out': {
@@ -91,6 +90,11 @@ export const gradeSays = catalogue({
     topic: 'marks',
     say: (reference: string | undefined, light: string, promised: string) =>
       `no still${reference === undefined ? '' : ` of ${reference}`} in ${light} could be measured yet: give the stills their corners, or walk ${promised}`,
+  },
+  'mark-not-finite': {
+    code: 'bad-argument',
+    topic: 'program',
+    say: 'a mark without a finite density or distance',
   },
   'unknown-grade': {
     topic: 'walk',

@@ -77,9 +77,11 @@ test('what is carried in feet stays in feet', async () => {
 test('a plate alone is judged by pixels, and both the file and the terminal say why', async () => {
   const dir = await temporaryWalk({})
   const { out } = await runCommand('new', dir, '--carry', 'plate-uk')
-  expect(out).toContain('judged by pixels alone: a plate has no quiet edge')
-  expect(out).toContain('take "judge: pixels" out')
-  expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toContain('# a plate has no quiet edge')
+  expect(out).toContain('judged by pixels alone: neither a plate nor a staff has a clean edge')
+  expect(out).toContain('delete "judge: pixels"')
+  expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toContain(
+    '# neither a plate nor a staff has a clean edge',
+  )
   expect((await readWalk(dir)).judge).toBe('pixels')
 })
 

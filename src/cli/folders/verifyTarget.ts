@@ -58,7 +58,7 @@ async function folderChecks(dir: string): Promise<VerificationCheck[]> {
     () => false,
   )
   if (!isThere) {
-    return [...checks, matching('results.json', cliSays['no-sheet-beside']().message)]
+    return [...checks, matching('results.json', cliSays['no-sheet-beside']())]
   }
   const sheet = await sheetChecks(path, 'sheet.pdf')
   return [...checks, ...sheet.checks, ...attachedChecks(sheet, files)]
@@ -72,10 +72,10 @@ function attachedChecks(
   if (attachments.size === 0) return []
   return [...files].map(([name, bytes]) => {
     const attached = attachments.get(name)
-    if (bytes === null && attached === undefined) return matching(name, cliSays['on-neither']().message)
+    if (bytes === null && attached === undefined) return matching(name, cliSays['on-neither']())
     return bytes !== null && attached !== undefined && Buffer.compare(bytes, attached) === 0
-      ? matching(name, cliSays.attached().message)
-      : notMatching(name, cliSays['not-attached']().message)
+      ? matching(name, cliSays.attached())
+      : notMatching(name, cliSays['not-attached']())
   })
 }
 

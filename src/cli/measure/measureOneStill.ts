@@ -6,6 +6,7 @@ import { chartPaper } from '../../chart/printed/chartPapers.js'
 import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
 import { fault, type Said } from '../../sentences.js'
 import { cliSays, STILL_OPTIONS } from '../sentences.js'
+import { readSays } from '../../walk/read/sentences.js'
 import { chartReference } from '../../measure/reference/chartReference.js'
 import { type Pick, HAND_SIGMA_PX } from '../../measure/reference/pick.js'
 import type { Ends, Quad } from '../../math/point.js'
@@ -71,11 +72,11 @@ function chartOf(id: string, options: SingleStillOptions): ChartSearch {
       throw optionFault(option, cliSays['option-out-of-place']('chart-alone'))
   }
   const paper = chartPaper(id)
-  if (paper === undefined) throw optionFault('chart', cliSays['unknown-paper'](id))
+  if (paper === undefined) throw optionFault('chart', readSays['unknown-paper'](id))
   const { printedWidth } = options
   const width = printedWidth === undefined ? null : lengthOf('printed-width', printedWidth, '485mm')
   const unlikely = width === null ? null : printedWidthFault(paper.id, width)
-  if (unlikely !== null) throw optionFault('printed-width', { code: 'chart-width', ...unlikely })
+  if (unlikely !== null) throw optionFault('printed-width', unlikely)
   return { kind: 'chart', charts: [chartReference('chart', paper, width)], elseMend: null }
 }
 

@@ -1,5 +1,6 @@
 import { choleskyInverse } from '../../math/cholesky.js'
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { gradeSays } from '../sentences.js'
 
 /** Where a tape begins against the lens's entrance pupil, as it is *told*: 0 +/- this, metres, one standard deviation. This project's convention. */
 export const OFFSET_PRIOR_M = 0.03
@@ -119,6 +120,6 @@ export function dot(a: readonly number[], b: readonly number[]): number {
 function inverse(matrix: readonly (readonly number[])[]): number[][] {
   const k = matrix.length
   const found = choleskyInverse(Float64Array.from(matrix.flat()), k)
-  if (found === null) throw new ProofwalkError('bad-argument', 'a mark without a finite density or distance')
+  if (found === null) throw fault(gradeSays['mark-not-finite']())
   return matrix.map((_, i) => [...found.subarray(i * k, (i + 1) * k)])
 }

@@ -1,14 +1,15 @@
-import { createHash } from 'node:crypto'
 import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import { ProofwalkError } from '../../errors.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { findStills } from '../stills/findStills.js'
-import { fileSha256, hashingBuffer } from '../../files/fileSha256.js'
+import { fileSha256, hashingBuffer, sha256Of } from '../../files/fileSha256.js'
 import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
-import { readInnerFile } from '../../files/readInnerFile.js'
+import { jsonOrNull, readInnerFile } from '../../files/readInnerFile.js'
 import { type WalkResults, resultsSchema } from '../schemas/resultsSchema.js'
+import type { Said } from '../../sentences.js'
 import type { Walk } from '../read/walk.js'
+import { measuringSays } from './sentences.js'
 
 /** Failures that follow from walk.yaml and picks.json alone. */
 const OF_INPUTS: ReadonlySet<string> = new Set([PICK_WITHOUT_STILL, 'reference-untold', 'reference-unknown'])
@@ -32,23 +33,21 @@ export interface StaleResults {
  */
 export async function currentResults(walk: Walk): Promise<CurrentResults | StaleResults> {
   const bytes = await readResults(walk.dir)
-  if (bytes === null) return stale('there are no results yet')
-  const contents = jsonOf(new TextDecoder().decode(bytes))
+  if (bytes === null) return stale(measuringSays['no-results-yet']())
+  const contents = jsonOrNull(bytes)
   const read = resultsSchema.safeParse(contents)
-  if (!read.success) return stale('results.json is not of this version')
+  if (!read.success) return stale(measuringSays['results-of-other-version']())
   // As they lie in the file, keys in their order, unless something had to be filled in.
   const results = isDeepStrictEqual(read.data, contents) ? (contents as WalkResults) : read.data
-  if (results.method !== METHOD_VERSION) return stale('the way of measuring has changed since')
-  if (results.inputs.walk !== walk.walkSha256) return stale('walk.yaml has changed since')
-  if (results.inputs.grading !== walk.gradingSha256) return stale('the grading file has changed since')
-  if (results.inputs.picks !== (await picksSha256(walk.dir))) {
-    return stale('picks.json has changed since')
-  }
-  if (results.failed.some(({ code, sha256 }) => !OF_INPUTS.has(code) && (sha256 ?? null) === null)) {
-    return stale('some stills could not be opened then')
-  }
-  const changed = await changedStill(walk, results)
-  return changed === null ? { results, sha256: sha256Of(bytes) } : stale(`${changed} has changed since`)
+  if (results.method !== METHOD_VERSION) return stale(measuringSays['method-changed']())
+  if (results.inputs.walk !== walk.walkSha256) return changed('walk.yaml')
+  if (results.inputs.grading !== walk.gradingSha256) return changed('the grading file')
+  const picks = await readInnerFile(walk.dir, 'picks.json')
+  if (results.inputs.picks !== (picks === null ? null : sha256Of(picks))) return changed('picks.json')
+  if (results.failed.some(({ code, sha256 }) => !OF_INPUTS.has(code) && (sha256 ?? null) === null))
+    return stale(measuringSays['stills-not-opened']())
+  const file = await changedStill(walk, results)
+  return file === null ? { results, sha256: sha256Of(bytes) } : changed(file)
 }
 
 /** The bytes of results.json; null where there is no ordinary file to read: measuring puts one in its place. */
@@ -61,26 +60,12 @@ async function readResults(dir: string): Promise<Uint8Array | null> {
   }
 }
 
-/** As the results know it. Throws `ProofwalkError` where picks.json cannot be read: measuring would as well. */
-async function picksSha256(dir: string): Promise<string | null> {
-  const bytes = await readInnerFile(dir, 'picks.json')
-  return bytes === null ? null : sha256Of(bytes)
+function stale({ message }: Said): StaleResults {
+  return { results: null, why: message }
 }
 
-function sha256Of(bytes: Uint8Array): string {
-  return createHash('sha256').update(bytes).digest('hex')
-}
-
-function stale(why: string): StaleResults {
-  return { results: null, why }
-}
-
-function jsonOf(text: string): unknown {
-  try {
-    return JSON.parse(text)
-  } catch {
-    return null
-  }
+function changed(what: string): StaleResults {
+  return stale(measuringSays['input-changed'](what))
 }
 
 /** The first still that came, went or changed since the results were made; null where none did. */

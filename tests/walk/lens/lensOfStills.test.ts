@@ -108,6 +108,6 @@ describe('the lens of a walk', () => {
     const { lens, findings } = lensOfStills(evidence(walked, 8, { horizontal: 110, vertical: 70 }))
     expect(lens!.projection.from).toBe('walk')
     expectNear(lens!.projection.pixelsPerRadian[0]!.value, walked.pixelsPerRadian, { rel: 0.02 })
-    expect(findings[0]!.message).toContain('the measured lens is gone on with')
+    expect(findings[0]!.message).toContain('Proofwalk uses the measured lens')
   })
 })
