@@ -150,6 +150,7 @@ describe('the fourth case: ranges beside promises', () => {
         for (const promise of answered) {
           const range = ranges.find(({ grade, basis }) => grade === promise.grade && basis === judge)
           if (promise.verdict === 'met') expect(promise.byPixels, promise.why).toBe('met')
+          if (promise.byPixels === 'not met') expect(promise.verdict, promise.why).toBe('not met')
           if (promise.verdict === 'not shown' || range === undefined) continue
           decided += 1
           const told = `${JSON.stringify(range)} ${JSON.stringify(promise)}`
