@@ -51,7 +51,8 @@ export interface RangeResult {
   readonly distance: number | null
   readonly low: number | null
   readonly high: number | null
-  readonly kind: 'fitted' | 'bracketed' | 'extrapolated' | 'none'
+  /** `too-few`: under three usable marks, with what they show; `none`: no mark reaches it. */
+  readonly kind: 'fitted' | 'bracketed' | 'extrapolated' | 'too-few' | 'none'
 }
 
 /** The lens as the walk measured it, in one light with one reference. */

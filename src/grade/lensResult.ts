@@ -1,16 +1,17 @@
 import type { LensResult } from './judgement.js'
 import { type MeasuredSeries, seriesInOrder } from './range/seriesInOrder.js'
-import { expandedOfLine } from './range/expandedOfLine.js'
-import { propagateFit } from './range/propagateFit.js'
+import { expandedOf } from './range/expandedOf.js'
+import { LEAST_MARKS } from './range/fitRange.js'
 import { type Series, tapedM } from './range/series.js'
 
-/** The lens as one series measured it: px per radian with its 95 % interval, the offset, the mark that fits none of the others. Null without a fit. */
+/** The lens as one series measured it: px per radian with its 95 % interval, the offset, the mark that fits none of the others. Null under three marks. */
 export function lensResult(series: Series, promised: LensResult['promised']): LensResult | null {
   const { fit } = series
-  if (fit === null) return null
-  const zeros = fit.marks.map(() => 0)
-  const line = { perLogConstant: 1, perOffset: 0, ofUsed: zeros, ofOther: zeros, ofTape: zeros }
-  const U = expandedOfLine(fit, propagateFit(fit.marks, fit.constant, null, line))
+  if (fit === null || fit.marks.length < LEAST_MARKS) return null
+  const U = expandedOf(
+    fit,
+    fit.constant.priorWeights.map((_, k) => (k === 0 ? 1 : 0)),
+  )
   const { logConstant, offsetM } = fit.constant
   return {
     light: series.light,

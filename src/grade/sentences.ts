@@ -40,8 +40,10 @@ export const gradeSays = catalogue({
   },
   'turned-there': {
     topic: 'marks',
-    say: (reference: string, turn: string, at: string) =>
-      `${reference} ${turn} ${at}: walk it again, held square to the camera`,
+    means:
+      'as it was held the reference stays under the limit, held square it would reach it: only a still of it held square shows that',
+    say: (reference: string, turn: string | null, at: string, promised: string) =>
+      `${reference} ${turn ?? 'looks shortened'} ${at}: walk ${promised} with it held square to the camera`,
   },
   'stroke-uncertain': {
     topic: 'marks',
@@ -53,12 +55,13 @@ export const gradeSays = catalogue({
       `undecided: ${counted}; the limit, ${limit}, lies inside that interval: ` +
       (byHand
         ? 'click closer, on the enlarged still, or carry a larger board'
-        : 'carry a larger board, or take more stills there'),
+        : 'carry a larger board, or walk more marks'),
   },
   decided: { topic: 'marks', say: (counted: string, limit: string) => `${counted}, ${limit} needed` },
   'between-marks': {
     topic: 'marks',
-    means: 'no still was measured at the promised distance: the marks around it decide, as far as they can',
+    means:
+      'no still was measured at the promised distance: what all marks together measure decides, where stills stand on both sides of it',
     say: (promised: string, why: string, walkIt: boolean) =>
       `no measured still at ${promised}; ${why}${walkIt ? `: walk ${promised}` : ''}`,
   },
@@ -66,23 +69,17 @@ export const gradeSays = catalogue({
     topic: 'marks',
     say: (mark: string) => `a stroke is not shown to stand out at the ${mark} mark`,
   },
-  'turned-around-there': {
-    topic: 'marks',
-    say: (reference: string, promised: string) =>
-      `${reference} was held turned around there: walk ${promised}, held square to the camera`,
-  },
-  'too-few-marks-for-range': { topic: 'marks', say: 'too few marks to say how far it holds' },
   'no-mark-holds': { topic: 'marks', say: 'no mark shows it to hold' },
   'beyond-usable': {
     topic: 'marks',
     say: (farthest: string) => `the farthest usable mark is ${farthest}, beyond it nothing is shown to hold`,
   },
-  'holds-from': { topic: 'marks', say: (from: string) => `it is shown to hold from ${from} on only` },
-  'holds-to': {
+  'nearer-than-usable': {
     topic: 'marks',
-    say: (value: string, interval: string, isDecided: boolean) =>
-      `by the marks the grade holds to ${value} (${interval})${decidesNeither(isDecided)}`,
+    means: 'a lamp near the camera may glare nearer by than any still shows',
+    say: (nearest: string) => `the nearest usable mark is ${nearest}, nearer by nothing is shown to hold`,
   },
+  'holds-from': { topic: 'marks', say: (from: string) => `it is shown to hold from ${from} on only` },
   'holds-at': {
     topic: 'marks',
     say: (holds: string, fails: string | null, isDecided: boolean) =>
@@ -94,14 +91,15 @@ export const gradeSays = catalogue({
     say: (reference: string | undefined, light: string, promised: string) =>
       `no still${reference === undefined ? '' : ` of ${reference}`} in ${light} could be measured yet: give the stills their corners, or walk ${promised}`,
   },
+  'mark-not-finite': {
+    code: 'bad-argument',
+    topic: 'program',
+    say: 'a mark without a finite density or distance',
+  },
   'unknown-grade': {
     topic: 'walk',
     say: (grading: string, grade: string, _known: readonly string[]) => `${grading} has no grade ${grade}`,
     mend: (_grading: string, _grade: string, known: readonly string[]) => `write one of ${known.join(', ')}`,
-  },
-  'too-few-marks': {
-    topic: 'marks',
-    say: (needed: number, there: number) => `a range needs ${needed} marks, there are ${there}`,
   },
 
   'pixels-not-square': {

@@ -6,7 +6,7 @@ import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'
 import { BOARD, simulateWalk } from './simulatedWalk.js'
 
-const F = 2000
+const F = 1300
 const DROP_M = 2.9
 const GROUND_M = [4, 5, 6, 7, 9, 11]
 const LIMIT = 62.5

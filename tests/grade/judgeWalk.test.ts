@@ -79,7 +79,9 @@ describe('judgeWalk', () => {
     const { marks, lens, ranges } = judgeWalk(walkOf(scene('day', 'board').slice(0, 2)))
     expect(marks.length).toBe(2)
     expect(lens).toEqual([])
-    expect(ranges.filter(({ basis }) => basis === 'pixels').every(({ kind }) => kind === 'none')).toBe(true)
+    expect(ranges.filter(({ basis }) => basis === 'pixels').every(({ kind }) => kind === 'too-few')).toBe(
+      true,
+    )
   })
 
   it('says at a mark what kept it back', () => {

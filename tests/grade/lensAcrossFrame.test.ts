@@ -94,12 +94,12 @@ function known(random: Random): KnownLens {
 
 function measuredF(stills: readonly JudgedStill[], lensKnown: boolean) {
   const fit = fitRange(combineRepeats(stills), { distanceToleranceM: 0.05, lensKnown })
-  if (!fit.ok) throw new Error(fit.message)
-  return lensResult({ light: 'day', reference: BOARD.name, marks: [], fit: fit.value }, null)!
+  if (fit === null) throw new Error('no mark')
+  return lensResult({ light: 'day', reference: BOARD.name, marks: [], fit }, null)!
 }
 
 describe('the measured lens of a walk across a wide frame', () => {
-  it('is within 2 % of the truth in 99 walks of 100, covered 93 to 98 times in 100, and leaves no good mark out', () => {
+  it('is within 3 % of the truth in 99 walks of 100, covered 93 to 98 times in 100, and leaves no good mark out', () => {
     const random = seededRandom(12)
     let covered = 0
     let suspects = 0
@@ -110,11 +110,12 @@ describe('the measured lens of a walk across a wide frame', () => {
       if (pixelsPerRadian.low <= F && F <= pixelsPerRadian.high) covered += 1 / WALKS
       const off = Math.abs(pixelsPerRadian.value / F - 1)
       worst = Math.max(worst, off)
-      if (off <= 0.02) near += 1 / WALKS
+      // A tape that is believed to begin within 0.2 m, and not 0.03 m, leaves F half as much again as it was.
+      if (off <= 0.03) near += 1 / WALKS
       if (suspect !== null) suspects += 1 / WALKS
     }
     console.info(
-      `F through the known lens: within 2 % in ${(100 * near).toFixed(2)} % of walks, worst ${(100 * worst).toFixed(2)} % off, covered ${(100 * covered).toFixed(1)} %, a mark left out in ${(100 * suspects).toFixed(1)} %`,
+      `F through the known lens: within 3 % in ${(100 * near).toFixed(2)} % of walks, worst ${(100 * worst).toFixed(2)} % off, covered ${(100 * covered).toFixed(1)} %, a mark left out in ${(100 * suspects).toFixed(1)} %`,
     )
     expect(near).toBeGreaterThanOrEqual(0.99)
     expect(covered).toBeGreaterThanOrEqual(0.93)

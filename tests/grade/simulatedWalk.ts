@@ -14,6 +14,8 @@ export interface WalkScene {
   readonly tapeToleranceM: number
   /** Metres the lens hangs above the reference's middle; the reference is held upright. 0: square to the ray. */
   readonly dropM?: number
+  /** Half-width of where the tape begins (rectangular), metres; 0.03 m, normal, unless said. */
+  readonly startM?: number
   /** Index of a mark whose tape is wrong, and the true distance over the taped one. */
   readonly wrong?: { readonly index: number; readonly ratio: number }
 }
@@ -52,13 +54,13 @@ export interface TrueObject {
   readonly bend: number
 }
 
-/** Draws the true sizes within their tolerances, and the bend of the lens (rectangular, as stated for an unknown lens). */
+/** Draws the true sizes within their tolerances, and the bend of the lens (rectangular, from none to the greatest stated for an unknown lens, which draws things smaller). */
 export function drawObject({ reference: nominal }: WalkScene, random: Random): TrueObject {
   const spread = (halfWidth: number): number => halfWidth * (2 * random.uniform() - 1)
   return {
     widthM: nominal.widthM + spread(nominal.widthToleranceM),
     heightM: nominal.heightM + spread(nominal.heightToleranceM),
-    bend: spread(0.37),
+    bend: (spread(0.37) - 0.37) / 2,
   }
 }
 
@@ -70,7 +72,7 @@ export function drawObject({ reference: nominal }: WalkScene, random: Random): T
 export function simulateWalk(scene: WalkScene, random: Random, object?: TrueObject): SimulatedWalk {
   const { reference: nominal, pixelsPerRadian } = scene
   const spread = (halfWidth: number): number => halfWidth * (2 * random.uniform() - 1)
-  const offsetM = 0.03 * random.normal()
+  const offsetM = scene.startM === undefined ? 0.03 * random.normal() : spread(scene.startM)
   const { widthM, heightM, bend } = object ?? drawObject(scene, random)
   const outwardPx = 0.2 * random.normal()
   const stills = scene.marksM.map((markM, index): JudgedStill => {

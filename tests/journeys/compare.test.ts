@@ -98,7 +98,7 @@ describe('the demonstration before and after', () => {
         'SIMULATED',
         'The camera has changed',
         'less detail',
-        'not met',
+        'met not shown another verdict',
         'What this does not say',
       ])
         expect(text).toContain(words)

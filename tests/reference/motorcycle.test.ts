@@ -80,8 +80,8 @@ describe('the motorcycle scene of python3-skimage', () => {
   it('gives back its focal length as the constant of the range fit', () => {
     const marks = combineRepeats(stills)
     const fit = fitRange(marks, { distanceToleranceM: 0.005, lensKnown: true })
-    if (!fit.ok) throw new Error(fit.message)
-    const lens = lensResult({ light: 'day', reference: 'stretch', marks, fit: fit.value }, null)!
+    if (fit === null) throw new Error('no mark')
+    const lens = lensResult({ light: 'day', reference: 'stretch', marks, fit }, null)!
     const { value, low, high } = lens.pixelsPerRadian
     console.log(`F ${value.toFixed(1)} (${low.toFixed(1)} ... ${high.toFixed(1)}) px, published ${FOCAL_PX}`)
     expect(lens.suspect).toBe(null)

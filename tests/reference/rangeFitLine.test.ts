@@ -1,4 +1,11 @@
-import { type FitPoint, fitConstant, OFFSET_PRIOR_M } from '../../src/grade/range/fitConstant.js'
+import { choleskyInverse } from '../../src/math/cholesky.js'
+import {
+  dot,
+  type FitPoint,
+  fitConstant,
+  OFFSET_PRIOR_M,
+  START_PRIOR_M,
+} from '../../src/grade/range/fitConstant.js'
 import { seededRandom } from '../../src/math/random.js'
 import { expectNear } from '../nearly.js'
 import { fitLineErrorsInBoth } from '../support/lineErrorsInBoth.js'
@@ -18,6 +25,7 @@ function pointsOf(seed: number, ownRel: number, tapeM: number): FitPoint[] {
     ownRel,
     tapeM,
     modelRel: 0,
+    loads: [],
   }))
 }
 
@@ -32,7 +40,7 @@ describe('the fit of one constant', () => {
     'agrees with York’s line through the marks and the origin (walk %d, %d, %d m)',
     (seed, ownRel, tapeM) => {
       const points = pointsOf(seed, ownRel, tapeM)
-      const fitted = fitConstant(points)
+      const fitted = fitConstant(points, OFFSET_PRIOR_M)
       const line = fitLineErrorsInBoth([
         { x: 0, y: 0, uX: OFFSET_PRIOR_M, uY: 0 },
         // York's uncertainty of y is absolute: the stated relative one at the fitted value, as logarithms have it.
@@ -45,13 +53,7 @@ describe('the fit of one constant', () => {
       ])
       if (!line.ok) throw new Error(line.message)
       const { intercept, slope, slopeVariance, residualSum } = line.value
-      const u = Math.sqrt(
-        points.reduce((sum, point, i) => {
-          const rel = Math.hypot(point.ownRel, point.tapeM / (point.distanceM + fitted.offsetM))
-          return sum + (fitted.logConstantOf.ofPoints[i]! * rel) ** 2
-        }, 0) +
-          (fitted.logConstantOf.ofPrior * OFFSET_PRIOR_M) ** 2,
-      )
+      const u = Math.sqrt(fitted.covariance[0]![0]!)
       // The two differ in second order only: a twentieth of the standard uncertainty and less.
       expectNear(Math.exp(fitted.logConstant), 1 / slope, { rel: 0.05 * u }, YORK)
       expectNear(fitted.offsetM, intercept / slope, { abs: 0.05 * OFFSET_PRIOR_M }, YORK)
@@ -69,8 +71,9 @@ describe('the fit of one constant', () => {
       ownRel: 1e-6,
       tapeM: 0,
       modelRel: 0,
+      loads: [],
     }))
-    const fitted = fitConstant(points)
+    const fitted = fitConstant(points, OFFSET_PRIOR_M)
     expectNear(Math.exp(fitted.logConstant), 1500, { rel: 1e-6 }, 'exact data')
     expectNear(fitted.offsetM, 0.05, { abs: 1e-6 }, 'exact data')
     expect(fitted.chi2).toBeLessThan((0.05 / OFFSET_PRIOR_M) ** 2 + 1e-3)
@@ -78,13 +81,49 @@ describe('the fit of one constant', () => {
 
   it('answers to a relative change of one density as its sensitivities say', () => {
     const points = pointsOf(9, 0.01, 0.03)
-    const before = fitConstant(points)
+    const before = fitConstant(points, OFFSET_PRIOR_M)
     const moved = points.map((point, i) =>
       i === 2 ? { ...point, densityPxPerM: point.densityPxPerM * Math.exp(1e-4) } : point,
     )
-    const after = fitConstant(moved)
+    const after = fitConstant(moved, OFFSET_PRIOR_M)
+    const sensitivity = ({ weights, covariance, rows }: typeof before, k: number) =>
+      weights[2]! * dot(covariance[k]!, rows[2]!)
     const slope = (after.logConstant - before.logConstant) / 1e-4
-    expectNear(slope, before.logConstantOf.ofPoints[2]!, { rel: 1e-2 }, 'central difference')
-    expectNear((after.offsetM - before.offsetM) / 1e-4, before.offsetOf.ofPoints[2]!, { rel: 1e-2 })
+    expectNear(slope, sensitivity(before, 0), { rel: 1e-2 }, 'central difference')
+    expectNear((after.offsetM - before.offsetM) / 1e-4, sensitivity(before, 1), { rel: 1e-2 })
+  })
+
+  it('is generalised least squares with the outer products of the shared draws in the covariance', () => {
+    // Aitken's estimator (Proc. R. Soc. Edinb. 55 (1935) 42) with the covariance written out, and the prior of the start as one more datum.
+    const loads = [4, 6, 9, 12, 16, 20].map((d) => [0.002, 0.1 / d ** 2, 0.0006 * d])
+    const points = pointsOf(4, 0.004, 0.03).map((point, i) => ({ ...point, loads: loads[i]! }))
+    const fitted = fitConstant(points)
+    const n = points.length + 1
+    const design = points.map(({ distanceM }) => [1, -1 / (distanceM + fitted.offsetM)])
+    const data = points.map(
+      ({ densityPxPerM, distanceM }, i) =>
+        Math.log(densityPxPerM * (distanceM + fitted.offsetM)) + design[i]![1]! * fitted.offsetM,
+    )
+    design.push([0, 1])
+    data.push(0)
+    const covariance = Float64Array.from({ length: n * n }, (_, at) => {
+      const [i, j] = [Math.floor(at / n), at % n]
+      if (i === n - 1 || j === n - 1) return i === j ? START_PRIOR_M ** 2 : 0
+      const own = Math.hypot(points[i]!.ownRel, points[i]!.tapeM / (points[i]!.distanceM + fitted.offsetM))
+      return dot(loads[i]!, loads[j]!) + (i === j ? own ** 2 : 0)
+    })
+    const weight = choleskyInverse(covariance, n)!
+    const product = (a: readonly number[], b: readonly number[]) =>
+      a.reduce(
+        (sum, each, i) => sum + each * b.reduce((row, other, j) => row + weight[i * n + j]! * other, 0),
+        0,
+      )
+    const [ones, slopes] = [design.map((row) => row[0]!), design.map((row) => row[1]!)]
+    const [ww, ws, ss] = [product(ones, ones), product(ones, slopes), product(slopes, slopes)]
+    const determinant = ww * ss - ws * ws
+    const logConstant = (ss * product(ones, data) - ws * product(slopes, data)) / determinant
+    expectNear(fitted.logConstant, logConstant, { abs: 1e-9 }, 'Aitken 1935')
+    expectNear(fitted.covariance[0]![0]!, ss / determinant, { rel: 1e-8 }, 'Aitken 1935')
+    expectNear(fitted.covariance[1]![1]!, ww / determinant, { rel: 1e-8 }, 'Aitken 1935')
   })
 })

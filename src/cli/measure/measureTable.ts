@@ -79,15 +79,21 @@ function rangeTable({ ranges, grading, walk: { judge } }: WalkResults, figures: 
 
 /** How far a grade holds, in words: "17.63 m (17.41 to 17.88)", "between 16 and 20 m", "at least 20 m". */
 function reach(range: Range | undefined, figures: Figures): string {
-  if (range === undefined) return 'not shown'
+  if (range === undefined || (range.low === null && range.high === null)) return 'not shown'
   const { distance, low, high, kind } = range
   const from = range.from === null ? '' : `, from ${figures.distance(range.from)} on`
   const mark = (distanceM: number | null): string =>
     distanceM === null ? '?' : figures.bareDistance(distanceM)
   const unit = figures.lengthUnit
-  if (kind === 'bracketed') return `between ${mark(low)} and ${mark(high)} ${unit}${from}`
-  if (distance === null || low === null || high === null)
-    return low === null ? `under ${mark(high)} ${unit}${from}` : `at least ${mark(low)} ${unit}${from}`
+  if (distance === null || low === null || high === null) {
+    const few = kind === 'too-few' ? '; too few marks to say more' : ''
+    if (low === null) return `under ${mark(high)} ${unit}${few}`
+    const held =
+      high === null
+        ? `at least ${mark(low)} ${unit}, no mark fails it`
+        : `between ${mark(low)} and ${mark(high)} ${unit}`
+    return `${held}${from}${few}`
+  }
   const printed = figures.reach({ value: distance, low, high })
   const beyond = kind === 'extrapolated' ? ', beyond the marks' : ''
   return `${printed.value} ${unit} (${printed.low} to ${printed.high})${beyond}${from}`

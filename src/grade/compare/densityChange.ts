@@ -49,7 +49,7 @@ export function densityChange(pair: MarkPair, axes: { before: Axis; after: Axis 
 
 /** The better known axis that neither walk plainly shortened by holding the reference turned. */
 export function comparedAxis({ before, after }: MarkPair): Axis {
-  const [one, other] = [chooseAxis(before).used, chooseAxis(after).used]
+  const [one, other] = [chooseAxis(before), chooseAxis(after)]
   return one === other ? one : 'horizontal'
 }
 

@@ -17,7 +17,7 @@ export interface Gradeable {
 
 /**
  * Both grades: by pixels alone, as the standard's table does, and the stricter one of this project, which asks that the
- * density (with detail, or `judge: pixels`) reaches the limit and that the grade's element stands out.
+ * density (with detail, or `judge: pixels`) reaches the limit and that the grade's element stands out: never the higher of the two.
  */
 export function gradeMeasured(measured: Gradeable, grading: Grading, judge: Basis): StillGrades {
   const gradeByPixels = gradeFromDensity(measured.onTarget, grading)
@@ -28,7 +28,8 @@ export function gradeMeasured(measured: Gradeable, grading: Grading, judge: Basi
   const density = judge === 'pixels' ? measured.onTarget : measured.effectiveDensity
   if (density === null) return { grade: null, gradeByPixels, usable }
   if (measured.washedOut) return { grade: NO_GRADE, gradeByPixels, usable }
-  const grade = gradeFromDensity(density, grading, ({ id }) => {
+  const counted = { low: Math.min(density.low, measured.onTarget.low), high: density.high }
+  const grade = gradeFromDensity(counted, grading, ({ id }) => {
     const answer = standsOut(measured.roseK[id], grading)
     return answer === null || answer === 'met'
   })

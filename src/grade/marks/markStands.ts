@@ -1,5 +1,4 @@
 import type { Verdict } from '../judgement.js'
-import { decide } from '../gradings/decide.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import type { MarkMeasurement } from './markMeasurement.js'
 import { standsOut } from '../gradings/standsOut.js'
@@ -19,13 +18,4 @@ export function markStandsOut(mark: MarkMeasurement, grade: Grade, grading: Grad
     .map(({ id }) => standsOut(mark.roseK[id], grading))
     .filter((answer) => answer !== null)
   return told.length > 0 && !told.includes('met') ? 'not shown' : null
-}
-
-/** Whether a mark holds a grade with detail: its density with detail and its element's standing out, the worse of the two. */
-export function markHolds(mark: MarkMeasurement, grade: Grade, grading: Grading): Verdict {
-  const stands = markStandsOut(mark, grade, grading)
-  if (stands === 'not met') return 'not met'
-  if (mark.effectiveDensity === null) return 'not shown'
-  const dense = decide(mark.effectiveDensity, grade.limit)
-  return dense === 'met' && stands === 'not shown' ? 'not shown' : dense
 }

@@ -2,9 +2,7 @@ import { fault } from '../../sentences.js'
 import type { Figures } from '../../units/figures.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import type { Basis, GradePromise, PromiseResult, RangeResult, Verdict } from '../judgement.js'
-import { type MarkMeasurement, ONE_MARK_M } from '../marks/markMeasurement.js'
-import { type PromiseAnswer, promiseAtMark } from './promiseAtMark.js'
-import { promiseByRange } from './promiseByRange.js'
+import { answerPromise, markAt, type PromiseAnswer } from './answerPromise.js'
 import type { Series } from '../range/series.js'
 import { gradeSays } from '../sentences.js'
 
@@ -17,7 +15,7 @@ export interface RangedSeries {
 const WORST_FIRST: readonly Verdict[] = ['not met', 'not shown', 'met']
 
 /**
- * Judges one promise. The mark at its distance decides if there is one, else the range. A promise without a reference is held against every reference
+ * Judges one promise. A promise without a reference is held against every reference
  * measured at its distance in its light (where none was, against every one in its light), and the worst decides; `decidedBy` names it, and so does `why`
  * where more than one was carried on the walk.
  * @throws `ProofwalkError` `unknown-grade` where the grading has no such grade
@@ -37,9 +35,10 @@ export function judgePromise(
   )
   const measuredThere = inLight.filter(({ series }) => markAt(series, promise.distanceM) !== undefined)
   const candidates = measuredThere.length > 0 ? measuredThere : inLight
+  const question = { distanceM: promise.distanceM, grade, grading, judge, figures }
   const answers = candidates.map(({ series, ranges }) => ({
     reference: series.reference,
-    ...answerOf(promise.distanceM, { series, ranges }, grade, grading, judge, figures),
+    ...answerPromise(question, series, ranges),
   }))
   const worst = answers.toSorted(worseFirst)[0]
   const isNamed =
@@ -77,25 +76,6 @@ function gradeOf(promise: GradePromise, grading: Grading): Grade {
   if (grade !== undefined) return grade
   const known = grading.grades.map(({ id }) => id)
   throw fault(gradeSays['unknown-grade'](grading.name, promise.grade, known), { field: 'promises' })
-}
-
-function markAt(series: Series, distanceM: number): MarkMeasurement | undefined {
-  const near = series.marks.filter((mark) => Math.abs(mark.distanceM - distanceM) <= ONE_MARK_M + 1e-9)
-  return near.toSorted((a, b) => Math.abs(a.distanceM - distanceM) - Math.abs(b.distanceM - distanceM))[0]
-}
-
-function answerOf(
-  distanceM: number,
-  { series, ranges }: RangedSeries,
-  grade: Grade,
-  grading: Grading,
-  judge: Basis,
-  figures: Figures,
-): PromiseAnswer {
-  const mark = markAt(series, distanceM)
-  return mark === undefined
-    ? promiseByRange(distanceM, series, ranges, grade, grading, judge, figures)
-    : promiseAtMark(mark, series, grade, grading, judge, figures)
 }
 
 function worseFirst(a: PromiseAnswer, b: PromiseAnswer): number {

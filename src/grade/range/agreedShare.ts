@@ -1,5 +1,5 @@
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
-import type { Share } from './rangeOnLine.js'
+import type { Share } from './densityAt.js'
 
 // A stated uncertainty of nothing would let one mark outweigh all others; this project's convention.
 const LEAST_U = 1e-3

@@ -1,19 +1,15 @@
-import type { Grade, Grading } from '../gradings/grading.js'
-import type { RangeResult } from '../judgement.js'
+import type { RangeResult, Verdict } from '../judgement.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
-import { markHolds } from '../marks/markStands.js'
+
+/** How far a grade holds, as a range tells it. */
+export type Reach = Pick<RangeResult, 'from' | 'distance' | 'low' | 'high' | 'kind'>
 
 /**
- * How far a grade holds with detail, from the marks alone (ascending, none left out): between the last that holds it and the first beyond that fails.
- * `from` is the first mark that holds it after one that fails. `extrapolated` where none beyond fails; `none` where no mark holds it:
- * `high` is then the nearest mark from which on every one is shown to fail, or null. Metres as taped.
+ * How far a grade holds, from what became of it at the marks alone (ascending, none left out): between the last that holds it and the first beyond that fails, or null
+ * where none does. `from` is the first mark that holds it after one that fails. `none` where no mark holds it: `high` is then the nearest mark from which on every
+ * one is shown to fail, or null. Metres as taped.
  */
-export function bracketRange(
-  marks: readonly MarkMeasurement[],
-  grade: Grade,
-  grading: Grading,
-): Pick<RangeResult, 'from' | 'distance' | 'low' | 'high' | 'kind'> {
-  const verdicts = marks.map((mark) => markHolds(mark, grade, grading))
+export function bracketRange(marks: readonly MarkMeasurement[], verdicts: readonly Verdict[]): Reach {
   const distanceAt = (index: number): number | null => marks[index]?.distanceM ?? null
   const last = verdicts.lastIndexOf('met')
   if (last === -1) {
@@ -27,6 +23,6 @@ export function bracketRange(
     distance: null,
     low: distanceAt(last),
     high: distanceAt(failingBeyond),
-    kind: failingBeyond === -1 ? 'extrapolated' : 'bracketed',
+    kind: 'bracketed',
   }
 }

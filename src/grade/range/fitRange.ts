@@ -1,16 +1,14 @@
-import { failure, type Outcome, success } from '../../math/outcome.js'
 import { chi2Quantile } from '../../math/quantiles.js'
-import { centredDensity } from '../marks/commonDraws.js'
+import { BEND_DRAW, centredDensity, commonLoads } from '../marks/commonDraws.js'
 import { chooseAxis } from '../marks/chooseAxis.js'
 import { type FittedConstant, fitConstant } from './fitConstant.js'
 import { stillAngleRad } from '../marks/markDirection.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import type { FittedMark, RangeFit } from './rangeFit.js'
-import { gradeSays } from '../sentences.js'
 import { findSuspect } from './suspectMark.js'
 
-/** Fewer marks than this fit no range. */
-const LEAST_MARKS = 3
+/** With fewer marks no range is stated, and no mark can be told from the others. */
+export const LEAST_MARKS = 3
 /** Freedom of the one-constant model where the lens is unknown and marks stand at different field angles; this project's convention. */
 export const MODEL_FREEDOM_REL = 0.01
 // Field angles further apart than this are different: a rectilinear lens' density changes by 0.8 % in the first 5 degrees. This project's convention.
@@ -27,14 +25,11 @@ export interface RangeConditions {
 
 /**
  * Fits the one constant of a light and reference to its marks (combined, ascending). A mark that fits none of the others is left out and named,
- * one at most, and only where three remain. Fails under three marks at different distances.
+ * one at most, and only where three remain. Null without a mark.
  */
-export function fitRange(
-  marks: readonly MarkMeasurement[],
-  conditions: RangeConditions,
-): Outcome<RangeFit, 'too-few-marks'> {
+export function fitRange(marks: readonly MarkMeasurement[], conditions: RangeConditions): RangeFit | null {
   const usable = marks.filter(({ lineOfSightM }) => lineOfSightM > 0)
-  if (usable.length < LEAST_MARKS) return failure(gradeSays['too-few-marks'](LEAST_MARKS, usable.length))
+  if (usable.length === 0) return null
   const fitted = withModelFreedom(
     usable.map((mark) => fittedMark(mark, conditions)),
     conditions,
@@ -42,21 +37,26 @@ export function fitRange(
   const suspect = fitted.length > LEAST_MARKS ? findSuspect(fitted) : null
   const kept = suspect === null ? fitted : fitted.filter(({ mark }) => mark !== suspect.mark)
   const constant = fitConstant(kept.map(({ point }) => point))
-  return success({ marks: kept, constant, suspect, ...widened(constant, kept.length) })
+  const toleranceM = conditions.distanceToleranceM
+  return { marks: kept, constant, suspect, toleranceM, ...widened(constant, kept.length) }
 }
 
 function fittedMark(mark: MarkMeasurement, { distanceToleranceM }: RangeConditions): FittedMark {
-  const { used, usedIsBetterKnown } = chooseAxis(mark)
+  const used = chooseAxis(mark)
   const axis = mark.axes[used]!
+  // A lens of unknown projection draws a reference smaller than it is by something between nothing and the whole bend, so half of it is put back. Squared in as
+  // a draw around nothing, the density at a near mark would be covered too seldom.
+  const halfBend = (Math.sqrt(3) * axis.bendRel) / 2
   // Taped along the ground, the line of sight's share of the tape shrinks by as much as that of the heights, taped alike, grows.
   const point = {
     distanceM: mark.lineOfSightM,
-    densityPxPerM: centredDensity(axis),
+    densityPxPerM: centredDensity(axis) * Math.exp(halfBend),
     ownRel: axis.cornersRel,
     tapeM: distanceToleranceM / Math.sqrt(3),
     modelRel: 0,
+    loads: commonLoads(axis, used).map((load, draw) => (draw === BEND_DRAW ? load / 2 : load)),
   }
-  return { mark, used, usedIsBetterKnown, point }
+  return { mark, used, point }
 }
 
 function withModelFreedom(
@@ -73,6 +73,7 @@ function withModelFreedom(
 // The offset's prior counts as one datum, so the constant and the offset leave n - 1 degrees of freedom.
 function widened(constant: FittedConstant, count: number): { widening: number; dof: number } {
   const dof = count - 1
+  if (dof === 0) return { widening: 1, dof: Infinity }
   if (constant.chi2 <= chi2Quantile(WIDENING_POINT, dof)) return { widening: 1, dof: Infinity }
   return { widening: Math.sqrt(constant.chi2 / dof), dof }
 }

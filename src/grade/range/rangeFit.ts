@@ -5,8 +5,6 @@ import type { Axis, MarkMeasurement } from '../marks/markMeasurement.js'
 export interface FittedMark {
   readonly mark: MarkMeasurement
   readonly used: Axis
-  /** Whether `used` is the better known axis; if not, that one was plainly shortened (a reference held turned). */
-  readonly usedIsBetterKnown: boolean
   readonly point: FitPoint
 }
 
@@ -25,4 +23,6 @@ export interface RangeFit {
   readonly widening: number
   readonly dof: number
   readonly suspect: SuspectMark | null
+  /** Half-width of the tape's tolerance, metres: stills that near to a distance are at it. */
+  readonly toleranceM: number
 }

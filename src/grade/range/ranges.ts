@@ -1,65 +1,53 @@
-import { agreedShare } from './agreedShare.js'
-import { bracketRange } from './bracketRange.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import type { Basis, RangeResult } from '../judgement.js'
-import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import { markStandsOut } from '../marks/markStands.js'
-import { rangeOnLine, type Share } from './rangeOnLine.js'
-import { dropSquaredM2, keptMarks, type Series, tapedM } from './series.js'
+import { bracketRange, type Reach } from './bracketRange.js'
+import { detailShare, holdsAtMark, usableMarks } from './densityThere.js'
+import { LEAST_MARKS } from './fitRange.js'
+import { rangeOnLine } from './rangeOnLine.js'
+import { keptMarks, type Series, tapedM } from './series.js'
 
-type Reach = Pick<RangeResult, 'from' | 'distance' | 'low' | 'high' | 'kind'>
-const NO_REACH: Reach = { from: null, distance: null, low: null, high: null, kind: 'none' }
+/** By pixels a range is stated to at most so many times the farthest mark. This project's convention. */
+const FARTHEST_STATED = 2
 
 /** How far out each grade holds in one series, by pixels and with detail; metres as taped. Grades in the grading's order, pixels before detail. */
 export function ranges(series: Series, grading: Grading): RangeResult[] {
-  const share = detailShare(series)
-  return grading.grades.flatMap((grade) => {
-    const place = { light: series.light, reference: series.reference, grade: grade.id }
-    const byPixels = fittedReach(series, grade.limit, null) ?? NO_REACH
-    const byDetail = detailReach(series, grade, grading, share)
-    const bases: [Basis, Reach][] = [
-      ['pixels', byPixels],
-      ['detail', byDetail],
-    ]
-    return bases.map(([basis, { from, distance, low, high, kind }]) => ({
-      ...place,
-      basis,
-      from,
-      distance,
-      low,
-      high,
-      kind,
-    }))
-  })
+  return grading.grades.flatMap((grade) =>
+    (['pixels', 'detail'] as const).map((basis): RangeResult => {
+      const { from, distance, low, high, kind } = reachOf(series, grade, grading, basis)
+      const place = { light: series.light, reference: series.reference, grade: grade.id }
+      return { ...place, basis, from, distance, low, high, kind }
+    }),
+  )
 }
 
-/** The share of pixels with detail that carries the fit over to detail, or null where the marks do not agree on one. */
-export function detailShare(series: Series): Share | null {
-  return series.fit === null ? null : agreedShare(keptMarks(series))
-}
-
-function detailReach(series: Series, grade: Grade, grading: Grading, share: Share | null): Reach {
+/** Where the density of the fit falls to the limit, as far as the marks show it: with detail never beyond them. */
+function reachOf(series: Series, grade: Grade, grading: Grading, basis: Basis): Reach {
   const marks = keptMarks(series)
-  const stands = (mark: MarkMeasurement): boolean => {
-    const answer = markStandsOut(mark, grade, grading)
-    return answer === null || answer === 'met'
+  const usable = usableMarks(series, grading, basis)
+  const shown = bracketRange(
+    marks,
+    marks.map((mark) => holdsAtMark(mark, series, grade, grading, basis)),
+  )
+  if (usable.length < LEAST_MARKS) return { ...shown, kind: 'too-few' }
+  if (shown.kind === 'none' || series.fit === null) return shown
+  const share = basis === 'pixels' ? null : detailShare(series)
+  const stand = marks.every((mark) => (markStandsOut(mark, grade, grading) ?? 'met') === 'met')
+  if (basis === 'detail' && (share === null || !stand)) return shown
+  const onLine = rangeOnLine(series.fit, grade.limit, share)
+  const [distance, low, high] = [onLine.value, onLine.low, onLine.high].map((each) => tapedM(series, each))
+  const from = onLine.from === null ? null : tapedM(series, onLine.from)
+  const farthestM = usable.at(-1)!.distanceM
+  if (basis === 'detail' && high! > farthestM) return shown
+  const statedM = FARTHEST_STATED * farthestM
+  if (high! > statedM) {
+    return { from, distance: null, low: Math.min(low!, statedM), high: null, kind: 'extrapolated' }
   }
-  const fitted = share === null || !marks.every(stands) ? null : fittedReach(series, grade.limit, share)
-  return fitted ?? bracketRange(marks, grade, grading)
-}
-
-/** Null where there is no fit. */
-function fittedReach(series: Series, limit: number, share: Share | null): Reach | null {
-  if (series.fit === null) return null
-  const reach = share === null ? rangeOnLine(series.fit, limit) : rangeOnLine(series.fit, limit, share)
-  // Nearer than the lens hangs above the reference nothing can be carried.
-  if (reach === null || reach.high ** 2 <= dropSquaredM2(series)) return NO_REACH
-  const farthestM = series.fit.marks.at(-1)!.point.distanceM
   return {
-    from: reach.from === null ? null : tapedM(series, reach.from),
-    distance: tapedM(series, reach.value),
-    low: tapedM(series, reach.low),
-    high: tapedM(series, reach.high),
-    kind: reach.value > farthestM ? 'extrapolated' : 'fitted',
+    from,
+    distance: distance!,
+    low: low!,
+    high: high!,
+    kind: distance! > farthestM ? 'extrapolated' : 'fitted',
   }
 }

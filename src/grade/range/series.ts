@@ -18,7 +18,7 @@ export function keptMarks({ marks, fit }: Series): readonly MarkMeasurement[] {
  * Difference of height between lens and reference, squared, m^2: line of sight squared less the taped distance squared, the mean over the marks;
  * 0 where distances are taped from the camera.
  */
-export function dropSquaredM2({ marks }: Series): number {
+function dropSquaredM2({ marks }: Series): number {
   const drops = marks.map(({ distanceM, lineOfSightM }) => lineOfSightM ** 2 - distanceM ** 2)
   return Math.max(0, drops.reduce((sum, drop) => sum + drop, 0) / drops.length)
 }

@@ -19,8 +19,7 @@ export function seriesInOrder(walk: MeasuredSeries): Series[] {
       const stills = walk.stills.filter((still) => still.light === light && still.reference === reference)
       if (stills.length === 0) return []
       const marks = combineRepeats(stills)
-      const fit = fitRange(marks, walk)
-      return [{ light, reference, marks, fit: fit.ok ? fit.value : null }]
+      return [{ light, reference, marks, fit: fitRange(marks, walk) }]
     }),
   )
 }

@@ -1,7 +1,5 @@
 import { normalQuantile } from '../../math/quantiles.js'
-import { commonLoads } from '../marks/commonDraws.js'
-import { fitConstant, pointVariance } from './fitConstant.js'
-import { propagateFit } from './propagateFit.js'
+import { dot, fitConstant, pointVariance, rowOf } from './fitConstant.js'
 import type { FittedMark, SuspectMark } from './rangeFit.js'
 
 /** Chance, over all marks of a walk together, that a good one is called suspect. */
@@ -27,28 +25,19 @@ export function findSuspect(marks: readonly FittedMark[]): SuspectMark | null {
 }
 
 function againstTheRest(
-  { mark, used, point }: FittedMark,
+  { point }: FittedMark,
   rest: readonly FittedMark[],
 ): { deviation: number; fitsM: number; chi2: number } {
   const constant = fitConstant(rest.map((other) => other.point))
-  const path = point.distanceM + constant.offsetM
-  const zeros = rest.map(() => 0)
-  const line = propagateFit(rest, constant, null, {
-    perLogConstant: 1,
-    perOffset: -1 / path,
-    ofUsed: zeros,
-    ofOther: zeros,
-    ofTape: zeros,
-  })
-  const loads = commonLoads(mark.axes[used]!, used)
-  const commonVariance = line.common.reduce((sum, draw, i) => sum + (draw - loads[i]!) ** 2, 0)
+  const { logConstant, offsetM, draws, covariance, chi2 } = constant
+  const row = rowOf(point, offsetM)
   const variance =
-    line.ownVariance.reduce((sum, each) => sum + each, 0) +
-    line.tapeVariance +
-    line.priorVariance +
-    commonVariance +
-    pointVariance(point, constant.offsetM)
-  const residual = Math.log(point.densityPxPerM * path) - constant.logConstant
-  const fitsM = Math.exp(constant.logConstant) / point.densityPxPerM - constant.offsetM
-  return { deviation: Math.abs(residual) / Math.sqrt(variance), fitsM, chi2: constant.chi2 }
+    dot(
+      row,
+      covariance.map((each) => dot(each, row)),
+    ) + pointVariance(point, offsetM)
+  const logDensity = Math.log(point.densityPxPerM) - dot(point.loads, draws)
+  const residual = logDensity + Math.log(point.distanceM + offsetM) - logConstant
+  const fitsM = Math.exp(logConstant - logDensity) - offsetM
+  return { deviation: Math.abs(residual) / Math.sqrt(variance), fitsM, chi2 }
 }

@@ -2,6 +2,7 @@ import { countStills } from '../../walk/schemas/resultsSchema.js'
 import { columnsWithDetail } from './detailColumns.js'
 import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../../grade/gradings/grading.js'
+import { START_PRIOR_M } from '../../grade/range/fitConstant.js'
 import { trimmed } from '../../units/figures.js'
 import type { Pen } from '../document/pen.js'
 import { drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
@@ -41,7 +42,7 @@ function steps({ results, figures }: SheetContext): string[] {
     'Verdict: guard band after JCGM 106:2012. Met where the whole interval reaches the limit, not met where none of it does, otherwise not shown: undecided.',
     'Detail: the frequency at which contrast first falls to 10 %, after ISO 12233 (edge-based spatial frequency response) on slanted edges, or by fitting a model edge where they are too short. The 10 % crossing is common practice, not the standard’s word for limiting resolution.',
     'Tone: code values made linear after IEC 61966-2-1 (sRGB) unless the still tells otherwise.',
-    'Range: 1/density grows evenly with distance; one constant is fitted per light and reference by least squares with uncertainty in both, and every mark is tested against the others.',
+    'Promise and range: 1/density grows evenly with distance; one constant F is fitted per light and reference to all its marks by generalised least squares, with the uncertainty of tape, its start, size, bend and clicks in common, and every mark is tested against the others. A promise at D asks for F/D, held square, at a mark and between marks alike; a range is where F/D falls to the limit. A mark’s own row states the density as held there.',
   ]
 }
 
@@ -73,7 +74,7 @@ function conventions({ results, figures }: SheetContext): string[] {
     `Contrast: an element two pixels wide at the grade’s limit must stand out ${trimmed(leastK, 2)} times from the noise. That 5 is enough is A. Rose’s (Journal of the Optical Society of America 38, 1948); taking it per grade is ours.`,
     ...quietStills(results),
     'Clicks: 0.5 px standard deviation by hand, and 0.2 px outward per end in common.',
-    `Tape: ${tapedFrom(results)}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within 0.03 m of the lens’s entrance pupil. Two distances within 0.01 m are one mark.`,
+    `Tape: ${tapedFrom(results)}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within ${trimmed(figures.inLengthUnit(START_PRIOR_M), 2)} ${figures.lengthUnit} of the lens’s entrance pupil (one standard deviation). Two distances within 0.01 m are one mark.`,
     'Width of view: the still’s width over the density at that mark; only an estimate at the edges of a wide lens.',
     'Pictures: cut so that all of a table span the same metres; small ones are enlarged by repeating pixels, so every square is one pixel of the still; large ones are reduced.',
   ]

@@ -59,10 +59,12 @@ export function rangeText(range: Range | undefined, { figures }: SheetContext): 
     distanceM === null ? '?' : figures.bareDistance(distanceM)
   const from = range.from === null ? '' : `, from ${mark(range.from)} on`
   const { distance, low, high, kind } = range
-  if (kind === 'none') return 'not shown at any mark'
-  if (kind === 'bracketed') return `between ${mark(low)} and ${mark(high)}${from}`
-  if (distance === null || low === null || high === null)
-    return `at least ${mark(low)}; no mark fails it${from}`
+  if (kind === 'none' || (low === null && high === null)) return 'not shown at any mark'
+  if (distance === null || low === null || high === null) {
+    const few = kind === 'too-few' ? '; too few marks to say more' : ''
+    if (low === null) return `under ${mark(high)}${few}`
+    return `${high === null ? `at least ${mark(low)}; no mark fails it` : `between ${mark(low)} and ${mark(high)}`}${from}${few}`
+  }
   const reach = figures.reach({ value: distance, low, high })
   const beyond = kind === 'extrapolated' ? ', beyond the farthest mark' : ''
   return `${reach.value} (${reach.low} to ${reach.high})${beyond}${from}`

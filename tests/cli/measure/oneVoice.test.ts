@@ -165,24 +165,24 @@ describe('one voice for every figure', () => {
           told.limit += 1
           expect(`${row}  `).toContain(`  ${limit.replace(' px/m', '')}  `)
         }
-        const reach = /holds to (\S+ (?:m|ft) \([^)]*\))/.exec(note)?.[1]
-        if (reach !== undefined) {
-          told.reach += 1
-          expect(reaches).toContain(reach)
-          const { low, high } = results.ranges.find(
-            ({ grade, basis }) => grade === promise.grade && basis === promise.basis,
-          )!
-          const [from, to] = /\((\S+) to (\S+)\)/.exec(reach)!.slice(1).map(Number) as [number, number]
-          const perLength = isMetric ? 1 : 1 / FOOT_M
-          expectOutward([from, to], low! * perLength, high! * perLength, [
-            exactly(promise.distance * perLength),
-          ])
-        }
-        const others = note.replace(/holds to \S+ (m|ft) \([^)]*\)/, '').replace(/taken at \S+/, '')
+        const others = note.replace(/taken at \S+/, '')
         for (const [, distance] of others.matchAll(/(?<!\S)([\d.]+ (?:m|ft))\b/g)) {
           told.distance += 1
           expect([row.trim().split(/ {2,}/)[1], ...taped]).toContain(distance)
         }
+      })
+
+      const perLength = isMetric ? 1 : 1 / FOOT_M
+      const apart = results.promises.map(({ distance }) => exactly(distance * perLength))
+      const printed = [...reaches.matchAll(/\((\S+) to (\S+)\)/g)]
+      const stated = results.ranges.filter(
+        ({ basis, distance }) => distance !== null && (basis === 'pixels' || results.walk.judge === 'detail'),
+      )
+      expect(printed).toHaveLength(stated.length)
+      stated.forEach(({ low, high }, index) => {
+        told.reach += 1
+        const [, from, to] = printed[index]!
+        expectOutward([Number(from), Number(to)], low! * perLength, high! * perLength, apart)
       })
     }
     for (const [what, count] of Object.entries(told)) expect(count, what).toBeGreaterThan(20)
@@ -190,9 +190,12 @@ describe('one voice for every figure', () => {
 })
 
 describe('figures that were told in two ways once', () => {
-  /** The promise row of a walk with one mark at 16 m. */
-  const promised = (density: number, cornersRel: number, units: UnitSystem): PrintedRow => {
-    const still = stillOf({ distanceM: 16, horizontal: density, cornersRel, factor: 1, factorU: 0 })
+  /** The promise row of a walk with one mark at 16 m whose interval begins at `low`: its corners, tape and start are known to 1.73 %. */
+  const promised = (low: number, units: UnitSystem): PrintedRow => {
+    const cornersRel = 0.012
+    const u = Math.hypot(cornersRel, 0.05 / Math.sqrt(3) / 16, 0.2 / 16)
+    const horizontal = low * Math.exp(2 * u)
+    const still = stillOf({ distanceM: 16, horizontal, cornersRel, factor: 1, factorU: 0 })
     const promises = [{ grade: 'recognise', distanceM: 16, light: 'day' }]
     return rowsUnder(
       measureTable(resultsOf({ stills: [still], judge: 'pixels', units, promises })),
@@ -201,22 +204,22 @@ describe('figures that were told in two ways once', () => {
   }
 
   test('an end just under the limit is printed under it, in column and sentence', () => {
-    const { row, note } = promised(128, 3.04 / 256, 'metric')
-    expect(row).toContain('  128.0  124.9 to 131.1    125')
-    expect(note).toMatch(/^undecided: 124\.9 to 131\.1 px\/m at the 16 m mark; the limit, 125, lies inside/)
+    const { row, note } = promised(124.96, 'metric')
+    expect(row).toContain('  129.4  124.9 to 134.0    125')
+    expect(note).toMatch(/^undecided: 124\.9 to 134\.0 px\/m at the 16 m mark; the limit, 125, lies inside/)
   })
 
   test('an end that the results keep rounded is told as they keep it', () => {
-    const { row, note } = promised(128, (3.1 + 4e-9) / 256, 'metric')
-    expect(row).toContain('  124.9 to 131.1  ')
-    expect(note).toContain('124.9 to 131.1 px/m')
+    const { row, note } = promised(124.9 - 4e-9, 'metric')
+    expect(row).toContain('  124.9 to 134.0  ')
+    expect(note).toContain('124.9 to 134.0 px/m')
   })
 
   test('in feet as well, beside the distance', () => {
-    const { row, note } = promised(128, 3.1 / 256, 'imperial')
-    expect(row).toMatch(/ {2}52\.49 ft .* {2}38\.06 to 39\.96 .* {2}125 \(38\.1 px\/ft\)$/)
+    const { row, note } = promised(124.9, 'imperial')
+    expect(row).toMatch(/ {2}52\.49 ft .* {2}38\.0 to 40\.9 .* {2}125 \(38\.1 px\/ft\)$/)
     expect(note).toMatch(
-      /^undecided: 38\.06 to 39\.96 px\/ft at the 52\.49 ft mark; the limit, 125 px\/m \(38\.1 px\/ft\)/,
+      /^undecided: 38\.0 to 40\.9 px\/ft at the 52\.49 ft mark; the limit, 125 px\/m \(38\.1 px\/ft\)/,
     )
   })
 

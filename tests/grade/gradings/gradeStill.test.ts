@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { builtInGrading } from '../../../src/grade/gradings/builtInGradings.js'
+import { gradeMeasured } from '../../../src/grade/gradings/gradeMeasured.js'
 import { gradeStill } from '../../../src/grade/gradings/gradeStill.js'
 import { stillOf, type StillParts } from '../stillOf.js'
 
@@ -105,5 +106,19 @@ describe('gradeStill', () => {
     expect(graded({ horizontal: 300, roseK: { identify: { k: 2.1, U: 0.6 } }, problems }).problems).toEqual(
       [],
     )
+  })
+})
+
+describe('gradeMeasured', () => {
+  it('never gives a grade with detail above the grade by pixels', () => {
+    const wide = { low: 100, high: 160 }
+    const measured = {
+      onTarget: wide,
+      effectiveDensity: { low: 128, high: 132 },
+      roseK: {},
+      washedOut: false,
+    }
+    const grades = gradeMeasured(measured, builtInGrading('iec-62676-4-2014')!, 'detail')
+    expect(grades).toMatchObject({ grade: 'observe', gradeByPixels: 'observe' })
   })
 })

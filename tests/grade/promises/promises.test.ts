@@ -41,10 +41,10 @@ describe('a promise with a mark at its distance', () => {
     expect(judged([at(16, 130)], { distanceM: 16 })).toMatchObject({
       verdict: 'met',
       byPixels: 'met',
-      value: 130,
+      value: expect.closeTo(130, 9),
       limit: RECOGNISE,
       basis: 'detail',
-      why: '128.7 to 131.3 px/m with detail at the 16 m mark, 125 needed',
+      why: '126.5 to 133.6 px/m with detail at the 16 m mark, 125 needed',
     })
     expect(judged([at(16, 120)], { distanceM: 16 })).toMatchObject({
       verdict: 'not met',
@@ -52,7 +52,7 @@ describe('a promise with a mark at its distance', () => {
     })
     expect(judged([at(16, 125.5)], { distanceM: 16 })).toMatchObject({
       verdict: 'not shown',
-      why: 'undecided: 124.2 to 126.8 px/m with detail at the 16 m mark; the limit, 125, lies inside that interval: carry a larger board, or take more stills there',
+      why: 'undecided: 122.1 to 129.0 px/m with detail at the 16 m mark; the limit, 125, lies inside that interval: carry a larger board, or walk more marks',
     })
   })
 
@@ -65,7 +65,7 @@ describe('a promise with a mark at its distance', () => {
 
   it('writes its reason in feet where the walk is in feet', () => {
     expect(judged([at(16, 130)], { distanceM: 16 }, { units: 'imperial' }).why).toBe(
-      '39.22 to 40.03 px/ft with detail at the 52.49 ft mark, 125 px/m (38.1 px/ft) needed',
+      '38.5 to 40.8 px/ft with detail at the 52.49 ft mark, 125 px/m (38.1 px/ft) needed',
     )
   })
 
@@ -77,7 +77,7 @@ describe('a promise with a mark at its distance', () => {
     expect(judged([at(16, 160, { factor: 0.7 })], { distanceM: 16 }, { judge: 'pixels' })).toMatchObject({
       verdict: 'met',
       basis: 'pixels',
-      value: 160,
+      value: expect.closeTo(160, 9),
     })
   })
 
@@ -132,15 +132,26 @@ describe('a promise with a mark at its distance', () => {
     expect(judged([at(16, 160, { roseK: { recognise: null } })], { distanceM: 16 }).verdict).toBe('met')
   })
 
-  it('is not shown where the reference was held turned, and only where the pose is known', () => {
+  it('is not shown where the reference as held stays under the limit and held square would reach it', () => {
     const turned = { facing: 135, pose: { yaw: 28, pitch: 0, roll: 0 }, vertical: 135 }
     expect(judged([at(16, 118, turned)], { distanceM: 16 })).toMatchObject({
       verdict: 'not shown',
       byPixels: 'not shown',
-      why: 'board turned 28 degrees at the 16 m mark: walk it again, held square to the camera',
+      why: 'board turned 28 degrees at the 16 m mark: walk 16 m with it held square to the camera',
     })
-    expect(judged([at(16, 118, { ...turned, pose: null })], { distanceM: 16 }).verdict).toBe('not met')
-    expect(judged([at(16, 118, { ...turned, facing: 124 })], { distanceM: 16 }).verdict).toBe('not met')
+    expect(judged([at(16, 118, { ...turned, pose: null })], { distanceM: 16 })).toMatchObject({
+      verdict: 'not shown',
+      why: 'board looks shortened at the 16 m mark: walk 16 m with it held square to the camera',
+    })
+  })
+
+  it('stays not met unless the measured pose explains it by itself', () => {
+    const pose = { yaw: 20, pitch: 20, roll: 0 }
+    const both = (facing: number, known: StillParts['pose'] = pose) =>
+      judged([at(16, 118, { facing, pose: known })], { distanceM: 16 })
+    expect(both(135)).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
+    expect(both(126), 'by its value only').toMatchObject({ verdict: 'not met', byPixels: 'not met' })
+    expect(both(135, null), 'no pose').toMatchObject({ verdict: 'not met', byPixels: 'not met' })
   })
 
   it('is not met by a turned reference that would fail for want of detail all the same', () => {
@@ -163,10 +174,13 @@ describe('a promise with a mark at its distance', () => {
     })
   })
 
-  it('takes a mark within a centimetre of its distance', () => {
-    expect(judged([at(16.01, 130)], { distanceM: 16 }).verdict).toBe('met')
-    expect(judged([at(16.01, 130)], { distanceM: 16 }).why).toContain('at the 16.01 m mark')
-    expect(judged([at(16.02, 130)], { distanceM: 16 }).why).toContain('no measured still at 16 m')
+  it('takes a mark within the tolerance of its distance, and judges the distance that was promised', () => {
+    expect(judged([at(16.04, 130)], { distanceM: 16 })).toMatchObject({
+      verdict: 'met',
+      value: expect.closeTo((130 * 16.04) / 16, 9),
+    })
+    expect(judged([at(16.04, 130)], { distanceM: 16 }).why).toContain('at the 16.04 m mark')
+    expect(judged([at(16.06, 130)], { distanceM: 16 }).why).toContain('no measured still at 16 m')
   })
 })
 
@@ -176,7 +190,7 @@ describe('a promise between the marks', () => {
     expect(met).toMatchObject({ verdict: 'met', byPixels: 'met' })
     expectNear(met.value!, 150, { rel: 1e-6 }, '2100 / 14')
     expect(met.why).toMatch(
-      /^no measured still at 14 m; by the marks the grade holds to 16\.80 m \(16\.6\d to 16\.8\d\)$/,
+      /^no measured still at 14 m; 14\d\.\d to 15\d\.\d px\/m with detail by all marks, 125 needed$/,
     )
     expect(judged(walked, { distanceM: 18 })).toMatchObject({ verdict: 'not met', byPixels: 'not met' })
     expect(judged(walked, { distanceM: 16.8 })).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
@@ -189,7 +203,20 @@ describe('a promise between the marks', () => {
       'no measured still at 25 m; the farthest usable mark is 20 m, beyond it nothing is shown to hold: walk 25 m',
     )
     expect(judged(walked, { distanceM: 25 }).verdict).toBe('not met')
-    expect(judged(walked, { distanceM: 2.5, grade: 'identify' }).verdict).toBe('met')
+  })
+
+  it('is never met nearer than the nearest usable mark, by pixels than 0.9 of it, and names the walk that would show it', () => {
+    const nearer = judged(walked, { distanceM: 2.5, grade: 'identify' })
+    expect(nearer).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
+    expect(nearer.why).toBe(
+      'no measured still at 2.5 m; the nearest usable mark is 4 m, nearer by nothing is shown to hold: walk 2.5 m',
+    )
+    expect(judged(walked, { distanceM: 3.7 })).toMatchObject({ verdict: 'not shown', byPixels: 'met' })
+    expect(judged(walked, { distanceM: 3.7 }, { judge: 'pixels' }).verdict).toBe('met')
+    expect(judged(walked, { distanceM: 3.5 }, { judge: 'pixels' }).verdict).toBe('not shown')
+    expect(judged(walked, { distanceM: 2.5, grade: 'inspect' }).verdict, 'shown false without a still').toBe(
+      'not met',
+    )
   })
 
   it('counts a washed-out mark as no usable one, and by pixels as one', () => {
@@ -231,15 +258,15 @@ describe('a promise between the marks', () => {
     const parts = MARKS.map((d) => at(d, 2100 / d, d < 9 ? { roseK: glare } : {}))
     expect(judged(parts, { distanceM: 8 })).toMatchObject({
       verdict: 'not shown',
-      why: 'no measured still at 8 m; it is shown to hold from 9 m on only: walk 8 m',
+      why: 'no measured still at 8 m; the nearest usable mark is 9 m, nearer by nothing is shown to hold: walk 8 m',
     })
     expect(judged(parts, { distanceM: 10 }).verdict).toBe('met')
   })
 
-  it('is not shown under three marks, or with no still at all', () => {
-    expect(judged([at(4, 500), at(6, 340)], { distanceM: 5 }, { judge: 'pixels' }).why).toBe(
-      'no measured still at 5 m; too few marks to say how far it holds: walk 5 m',
-    )
+  it('is met between two marks, not shown beyond them, or with no still at all', () => {
+    const two = [at(4, 500), at(6, 340)]
+    expect(judged(two, { distanceM: 5 }, { judge: 'pixels' }).verdict).toBe('met')
+    expect(judged(two, { distanceM: 7 }, { judge: 'pixels' }).verdict).toBe('not shown')
     expect(judged([], { distanceM: 5 })).toMatchObject({
       verdict: 'not shown',
       byPixels: 'not shown',
@@ -258,10 +285,8 @@ describe('a promise between the marks', () => {
     )
     expect(judged(parts, { distanceM: 14 })).toMatchObject({ verdict: 'not shown' })
     expect(judged(parts, { distanceM: 14 }).why).toBe(
-      'no measured still at 14 m; board was held turned around there: walk 14 m, held square to the camera',
+      'no measured still at 14 m; board turned 40 degrees at the 12 and 16 m marks: walk 14 m with it held square to the camera',
     )
-    const without = parts.map((part) => ({ ...part, pose: null }))
-    expect(judged(without, { distanceM: 14 }).verdict).toBe('not met')
   })
 })
 
@@ -273,7 +298,7 @@ describe('a promise without a reference', () => {
       reference: null,
       verdict: 'not met',
       byPixels: 'not met',
-      value: 120,
+      value: expect.closeTo(120, 9),
     })
     expect(judged(both, { distanceM: 16 }).why).toMatch(/^plate: /)
     expect(judged(both, { distanceM: 16 }).decidedBy).toBe('plate')
@@ -285,14 +310,14 @@ describe('a promise without a reference', () => {
       decidedBy: 'board',
       verdict: 'met',
     })
-    expect(judged(both, { distanceM: 16, reference: 'board' }).why).toMatch(/^128\.7 to /)
+    expect(judged(both, { distanceM: 16, reference: 'board' }).why).toMatch(/^126\.5 to /)
   })
 
   it('leaves aside a reference that was not carried to that distance', () => {
     const parts = [at(16, 130), ...[3, 4, 5].map((d) => at(d, 2100 / d, { reference: 'plate' }))]
     expect(judged(parts, { distanceM: 16 })).toMatchObject({ verdict: 'met', decidedBy: 'board' })
     expect(judged(parts, { distanceM: 16 }).why).toMatch(/^board: /)
-    expect(judged([at(16, 130)], { distanceM: 16 }).why).toMatch(/^128\.7 to /)
+    expect(judged([at(16, 130)], { distanceM: 16 }).why).toMatch(/^126\.5 to /)
   })
 
   it('gives the worst verdict by pixels as well, whichever reference it is of', () => {

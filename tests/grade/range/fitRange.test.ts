@@ -3,7 +3,8 @@ import { chooseAxis } from '../../../src/grade/marks/chooseAxis.js'
 import { combineRepeats } from '../../../src/grade/marks/combineRepeats.js'
 import { fitRange, MODEL_FREEDOM_REL } from '../../../src/grade/range/fitRange.js'
 import type { RangeFit } from '../../../src/grade/range/rangeFit.js'
-import { onTargetOnLine, rangeOnLine } from '../../../src/grade/range/rangeOnLine.js'
+import { densityAt } from '../../../src/grade/range/densityAt.js'
+import { rangeOnLine } from '../../../src/grade/range/rangeOnLine.js'
 import { expectNear } from '../../nearly.js'
 import { stillOf, type StillParts } from '../stillOf.js'
 
@@ -12,8 +13,8 @@ const conditions = { distanceToleranceM: 0.05, lensKnown: true }
 
 function fitOf(parts: readonly StillParts[], known = conditions): RangeFit {
   const fit = fitRange(combineRepeats(parts.map(stillOf)), known)
-  if (!fit.ok) throw new Error(fit.message)
-  return fit.value
+  if (fit === null) throw new Error('no mark')
+  return fit
 }
 const exact = (distanceM: number): StillParts => ({ distanceM, horizontal: 2000 / distanceM })
 
@@ -22,19 +23,19 @@ describe('chooseAxis', () => {
 
   it('takes the better known axis', () => {
     const plate = { horizontal: 200, vertical: 195, cornersRel: 0.005, verticalCornersRel: 0.05 }
-    expect(axisOf(plate)).toEqual({ used: 'horizontal', usedIsBetterKnown: true })
+    expect(axisOf(plate)).toBe('horizontal')
   })
 
   it('takes the other where it exceeds the better known by more than their joint U', () => {
     const yawed = { horizontal: 180, vertical: 200, cornersRel: 0.005, verticalCornersRel: 0.01 }
-    expect(axisOf(yawed)).toEqual({ used: 'vertical', usedIsBetterKnown: false })
-    expect(axisOf({ ...yawed, verticalCornersRel: 0.06 }).used).toBe('horizontal')
+    expect(axisOf(yawed)).toBe('vertical')
+    expect(axisOf({ ...yawed, verticalCornersRel: 0.06 })).toBe('horizontal')
   })
 
   it('takes the full width of a board whose height the camera above it shortens', () => {
-    expect(
-      axisOf({ horizontal: 200, vertical: 180, cornersRel: 0.006, verticalCornersRel: 0.005 }).used,
-    ).toBe('horizontal')
+    expect(axisOf({ horizontal: 200, vertical: 180, cornersRel: 0.006, verticalCornersRel: 0.005 })).toBe(
+      'horizontal',
+    )
   })
 })
 
@@ -43,7 +44,7 @@ describe('fitRange', () => {
     const fit = fitOf(MARKS.map(exact))
     expectNear(Math.exp(fit.constant.logConstant), 2000, { rel: 1e-9 }, 'exact')
     expectNear(fit.constant.offsetM, 0, { abs: 1e-9 }, 'exact')
-    const range = rangeOnLine(fit, 125)!
+    const range = rangeOnLine(fit, 125)
     expectNear(range.value, 16, { rel: 1e-6 }, '2000 / 125')
     expect(range.low).toBeLessThan(16)
     expect(range.high).toBeGreaterThan(16)
@@ -52,47 +53,45 @@ describe('fitRange', () => {
 
   it('gives the distances at which the density’s own interval touches the limit (Fieller)', () => {
     const fit = fitOf(MARKS.map(exact))
-    const range = rangeOnLine(fit, 125)!
-    expectNear(onTargetOnLine(fit, range.low).low, 125, { rel: 1e-6 })
-    expectNear(onTargetOnLine(fit, range.high).high, 125, { rel: 1e-6 })
+    const range = rangeOnLine(fit, 125)
+    expectNear(densityAt(fit, range.low).low, 125, { rel: 1e-6 })
+    expectNear(densityAt(fit, range.high).high, 125, { rel: 1e-6 })
   })
 
-  it('fails under three marks', () => {
-    expect(fitRange(combineRepeats([4, 6].map((d) => stillOf(exact(d)))), conditions)).toMatchObject({
-      ok: false,
-      code: 'too-few-marks',
-    })
+  it('answers with one mark already, its own and where the tape begins in the interval', () => {
+    const { value, low, high } = densityAt(fitOf([exact(16)]), 16)
+    expectNear(value, 125, { rel: 1e-12 }, '2000 / 16')
+    const u = Math.hypot(0.005, 0.05 / Math.sqrt(3) / 16, 0.2 / 16)
+    expectNear(Math.log(high / low), 4 * u, { rel: 1e-9 }, 'corners, tape and its start')
+    expect(fitRange([], conditions)).toBeNull()
   })
 
-  it('carries the shortening of the marks around over to the range', () => {
+  it('asks for a reference held square: a shortened axis counts at its mark, not at a distance', () => {
     const pitched = MARKS.map((distanceM) => ({ ...exact(distanceM), vertical: (0.9 * 2000) / distanceM }))
     const fit = fitOf(pitched)
     expectNear(Math.exp(fit.constant.logConstant), 2000, { rel: 1e-9 }, 'the full width is fitted')
-    expectNear(rangeOnLine(fit, 125)!.value, 14.4, { rel: 1e-6 }, '0.9 of 16 m')
+    expectNear(rangeOnLine(fit, 125).value, 16, { rel: 1e-6 })
   })
 
-  it('lets the shortening run between marks and holds it beyond them', () => {
-    const share = (distanceM: number) => (distanceM === 4 ? 0.7 : distanceM === 20 ? 0.98 : 0.9)
-    const fit = fitOf(MARKS.map((d) => ({ ...exact(d), vertical: (share(d) * 2000) / d })))
-    expectNear(onTargetOnLine(fit, 2).value, (0.7 * 2000) / 2, { rel: 1e-6 }, 'held before')
-    expectNear(onTargetOnLine(fit, 40).value, (0.98 * 2000) / 40, { rel: 1e-6 }, 'held beyond')
-    expectNear(onTargetOnLine(fit, 5).value, (Math.sqrt(0.7 * 0.9) * 2000) / 5, { rel: 1e-6 }, 'half way')
+  it('is as sure at every distance: the tape errs at the marks, not at the distance that is asked for', () => {
+    const fit = fitOf(MARKS.map(exact))
+    const [near, far] = [densityAt(fit, 3), densityAt(fit, 30)]
+    expectNear(near.high / near.low, far.high / far.low, { rel: 1e-12 })
   })
 
-  it('finds the near end where a reference under the camera is shortened below the limit', () => {
-    const share = (distanceM: number) => (distanceM <= 6 ? 0.2 : 1)
-    const fit = fitOf(MARKS.map((d) => ({ ...exact(d), vertical: (share(d) * 2000) / d })))
-    const { from, value } = rangeOnLine(fit, 125)!
-    expectNear(value, 16, { rel: 1e-6 })
-    expect(from).toBeGreaterThan(6)
-    expect(from).toBeLessThan(9)
+  it('puts half the greatest bend back, and leaves the other half open', () => {
+    const bendRel = 0.01 / Math.sqrt(3)
+    const fit = fitOf(MARKS.map((d) => ({ ...exact(d), common: { bendRel } })))
+    expectNear(fit.constant.logConstant, Math.log(2000) + 0.005, { abs: 1e-9 })
+    const plain = fitOf(MARKS.map(exact)).constant.covariance[0]![0]!
+    expectNear(fit.constant.covariance[0]![0]!, plain + (bendRel / 2) ** 2, { rel: 1e-9 })
   })
 
   it('adds common draws by refitting, not as noise of each mark', () => {
     const shared = { sizeRel: 0.02 }
     const fit = fitOf(MARKS.map((d) => ({ ...exact(d), common: shared })))
-    const { low, value } = rangeOnLine(fit, 125)!
-    const without = rangeOnLine(fitOf(MARKS.map(exact)), 125)!
+    const { low, value } = rangeOnLine(fit, 125)
+    const without = rangeOnLine(fitOf(MARKS.map(exact)), 125)
     const own = 1 - without.low / without.value
     // A size wrong by 2 % moves every density and so the range by 2 %, however many marks there are.
     expectNear(1 - low / value, Math.hypot(own, 0.04), { rel: 0.05 }, 'in quadrature')
@@ -109,7 +108,7 @@ describe('fitRange', () => {
         }),
       )
       const fit = fitRange(marks, { distanceToleranceM: 0.05, lensKnown: known })
-      return fit.ok ? fit.value.marks[0]!.point.modelRel : null
+      return fit?.marks[0]!.point.modelRel
     }
     expect(freedom(false, true)).toBe(MODEL_FREEDOM_REL)
     expect(freedom(false, false)).toBe(0)
@@ -139,8 +138,8 @@ describe('a length', () => {
       }
     })
     const fit = fitRange(combineRepeats(staffs), conditions)
-    if (!fit.ok) throw new Error(fit.message)
-    const { low, value, high } = rangeOnLine(fit.value, 125)!
+    if (fit === null) throw new Error('no mark')
+    const { low, value, high } = rangeOnLine(fit, 125)
     expectNear(value, 16, { rel: 1e-6 }, '2000 / 125')
     expectNear(high / value, value / low, { rel: 1e-3 }, 'one axis, so both ends lie alike')
   })

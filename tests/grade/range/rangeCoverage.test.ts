@@ -7,7 +7,7 @@ import { rangeOnLine } from '../../../src/grade/range/rangeOnLine.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { BOARD, PLATE, simulateWalk, type SimulatedWalk, type WalkScene } from '../simulatedWalk.js'
 
-// Stated 95 % intervals are to cover 93 to 98 times in 100; these walks measure it, the numbers are printed.
+// Stated 95 % intervals are to cover 93 to 99.5 times in 100, the tape begun up to 0.2 m off (rectangular); these walks measure it, the numbers are printed.
 const WALKS = 600
 const WRONG_WALKS = 100
 const LIMITS = [62.5, 125, 250, 500, 1000]
@@ -19,12 +19,14 @@ const board: WalkScene = {
   marksM: [4, 6, 9, 12, 16, 20],
   pixelsPerRadian: 2200,
   tapeToleranceM: 0.05,
+  startM: 0.2,
 }
 const plate: WalkScene = {
   reference: PLATE,
   marksM: [3, 4, 5, 6, 8, 10],
   pixelsPerRadian: 2200,
   tapeToleranceM: 0.05,
+  startM: 0.2,
 }
 const fromAbove: WalkScene = { ...board, dropM: 1.5 }
 const scenes: [name: string, scene: WalkScene, seed: number][] = [
@@ -38,24 +40,22 @@ function fitOf({ stills }: SimulatedWalk, scene: WalkScene): RangeFit {
     distanceToleranceM: scene.tapeToleranceM,
     lensKnown: false,
   })
-  if (!fit.ok) throw new Error(fit.message)
-  return fit.value
+  if (fit === null) throw new Error('no mark')
+  return fit
 }
 
-/** Where the density on target of the true scene falls to the limit, as the tape reads it. */
-function trueRangeM({ pixelsPerRadian, dropM = 0 }: WalkScene, limit: number, offsetM: number): number {
-  // F sqrt(1 - (drop / z)^2) / z = limit, a quadratic in z^2, its farther root.
-  const reach = (pixelsPerRadian / limit) ** 2
-  return Math.sqrt((reach + Math.sqrt(reach ** 2 - 4 * reach * dropM ** 2)) / 2) - offsetM
+/** How far from the camera a reference held square to it falls to the limit, however this walk's were held and taped. */
+function trueRangeM({ pixelsPerRadian }: WalkScene, limit: number): number {
+  return pixelsPerRadian / limit
 }
 
 describe('the range interval', () => {
-  it.each(scenes)('covers the truth 93 to 98 times in 100: %s', (name, scene, seed) => {
+  it.each(scenes)('covers the truth 93 to 99.5 times in 100: %s', (name, scene, seed) => {
     const random = seededRandom(seed)
     const nearM = 0.7 * scene.marksM[0]!
     const farM = 1.3 * scene.marksM.at(-1)!
     const judged = LIMITS.filter((limit) => {
-      const truthM = trueRangeM(scene, limit, 0)
+      const truthM = trueRangeM(scene, limit)
       return truthM > nearM && truthM < farM
     })
     const covered = new Map(judged.map((limit) => [limit, 0]))
@@ -69,11 +69,10 @@ describe('the range interval', () => {
       const { low, high } = lensResult({ ...SERIES, fit }, null)!.pixelsPerRadian
       if (low <= scene.pixelsPerRadian && scene.pixelsPerRadian <= high) lensCovered += 1
       for (const limit of judged) {
-        const truthM = trueRangeM(scene, limit, simulated.offsetM)
+        const truthM = trueRangeM(scene, limit)
         const range = rangeOnLine(fit, limit)
-        expect(range).not.toBeNull()
-        if (range!.low <= truthM && truthM <= range!.high) covered.set(limit, covered.get(limit)! + 1)
-        widths.set(limit, widths.get(limit)! + (range!.high - range!.low) / 2 / truthM)
+        if (range.low <= truthM && truthM <= range.high) covered.set(limit, covered.get(limit)! + 1)
+        widths.set(limit, widths.get(limit)! + (range.high - range.low) / 2 / truthM)
       }
     }
     for (const limit of judged) {
@@ -83,12 +82,12 @@ describe('the range interval', () => {
         `${name}, ${limit} px/m: ${(100 * share).toFixed(1)} % covered, +/- ${halfWidth.toFixed(1)} % wide`,
       )
       expect(share, `${limit} px/m`).toBeGreaterThanOrEqual(0.93)
-      expect(share, `${limit} px/m`).toBeLessThanOrEqual(0.98)
+      expect(share, `${limit} px/m`).toBeLessThanOrEqual(0.995)
     }
     console.log(`${name}: a good walk lost a mark in ${((100 * lost) / WALKS).toFixed(1)} of 100`)
     console.log(`${name}, the lens: ${((100 * lensCovered) / WALKS).toFixed(1)} % covered`)
     expect(lensCovered / WALKS).toBeGreaterThanOrEqual(0.93)
-    expect(lensCovered / WALKS).toBeLessThanOrEqual(0.98)
+    expect(lensCovered / WALKS).toBeLessThanOrEqual(0.995)
     expect(judged.length).toBeGreaterThanOrEqual(2)
     expect(lost / WALKS).toBeLessThan(0.02)
   })

@@ -13,7 +13,7 @@ const MARKS = [4, 6, 9, 12, 16, 20]
 function rangesOf(parts: readonly StillParts[]): (grade: string, basis: 'pixels' | 'detail') => RangeResult {
   const marks = combineRepeats(parts.map(stillOf))
   const fit = fitRange(marks, { distanceToleranceM: 0.05, lensKnown: true })
-  const all = ranges({ light: 'day', reference: 'board', marks, fit: fit.ok ? fit.value : null }, grading)
+  const all = ranges({ light: 'day', reference: 'board', marks, fit }, grading)
   return (grade, basis) => all.find((range) => range.grade === grade && range.basis === basis)!
 }
 const sharp = (distanceM: number): StillParts => ({ distanceM })
@@ -28,14 +28,37 @@ describe('ranges by pixels', () => {
     expectNear(range('observe', 'pixels').distance!, 32, { rel: 1e-6 })
   })
 
-  it('are none under three marks', () => {
+  it('show under three marks what the marks show, and say so', () => {
     const range = rangesOf([4, 6].map(sharp))
     expect(range('recognise', 'pixels')).toMatchObject({
-      kind: 'none',
+      kind: 'too-few',
       distance: null,
-      low: null,
+      low: 6,
       high: null,
     })
+    expect(range('recognise', 'detail')).toMatchObject({
+      kind: 'too-few',
+      distance: null,
+      low: 6,
+      high: null,
+    })
+    expect(range('identify', 'pixels')).toMatchObject({ kind: 'too-few', low: 6 })
+    expect(range('inspect', 'pixels')).toMatchObject({ kind: 'too-few', low: null, high: 4 })
+  })
+
+  it('are stated to twice the farthest mark and no farther', () => {
+    const range = rangesOf(MARKS.map(sharp))
+    expect(range('monitor', 'pixels')).toMatchObject({
+      kind: 'extrapolated',
+      distance: null,
+      low: 40,
+      high: null,
+    })
+  })
+
+  it('are none where no mark reaches the grade, though a distance before them would', () => {
+    const range = rangesOf(MARKS.map((distanceM) => ({ distanceM, horizontal: 990 / distanceM })))
+    expect(range('identify', 'pixels')).toMatchObject({ kind: 'none', distance: null, low: null, high: 4 })
   })
 
   it('take distances along the ground back to how they were taped', () => {
@@ -72,10 +95,23 @@ describe('ranges with detail', () => {
     })
   })
 
-  it('are extrapolated where all marks hold it, and none where no mark does', () => {
+  it('are open where all marks hold it, never beyond them, and none where no mark does', () => {
     const range = rangesOf(MARKS.map((d, i) => soft(d, 1 - 0.1 * i)))
-    expect(range('monitor', 'detail')).toMatchObject({ kind: 'extrapolated', low: 20, high: null })
+    expect(range('monitor', 'detail')).toMatchObject({ kind: 'bracketed', low: 20, high: null })
     expect(range('inspect', 'detail')).toMatchObject({ kind: 'none', low: null, high: 4 })
+    const alike = rangesOf(MARKS.map((d) => soft(d, 0.9)))
+    expect(alike('monitor', 'detail')).toMatchObject({
+      kind: 'bracketed',
+      distance: null,
+      low: 20,
+      high: null,
+    })
+    expect(alike('observe', 'detail')).toMatchObject({
+      kind: 'bracketed',
+      distance: null,
+      low: 20,
+      high: null,
+    })
   })
 
   it('start where the near marks stop failing', () => {
@@ -87,13 +123,15 @@ describe('ranges with detail', () => {
 
   it('are none and open where detail could not be measured', () => {
     const range = rangesOf(MARKS.map((d) => ({ distanceM: d, factor: null })))
-    expect(range('recognise', 'detail')).toMatchObject({ kind: 'none', low: null, high: null, from: null })
+    expect(range('observe', 'detail')).toMatchObject({ kind: 'none', low: null, high: null, from: null })
+    // At 20 m its pixels do not suffice, so with detail they do not either.
+    expect(range('recognise', 'detail')).toMatchObject({ kind: 'none', low: null, high: 20, from: null })
   })
 
   it('count a still without two levels as failing', () => {
     const washedOut = { tone: null, factor: null, problems: [{ code: 'washed-out', message: 'washed out' }] }
     const range = rangesOf(MARKS.map((d) => (d === 4 ? { distanceM: d, ...washedOut } : sharp(d))))
-    expect(range('observe', 'detail')).toMatchObject({ from: 6, low: 20, kind: 'extrapolated' })
+    expect(range('observe', 'detail')).toMatchObject({ from: 6, low: 20, kind: 'bracketed' })
   })
 
   it('leave a suspect mark out', () => {

@@ -1,0 +1,177 @@
+import type { Estimate } from '../../math/interval.js'
+import type { Said } from '../../sentences.js'
+import type { Figures } from '../../units/figures.js'
+import { roundNumbers } from '../../units/roundNumbers.js'
+import { decide } from '../gradings/decide.js'
+import type { Grade, Grading } from '../gradings/grading.js'
+import type { Basis, RangeResult, Verdict } from '../judgement.js'
+import { type MarkMeasurement, ONE_MARK_M } from '../marks/markMeasurement.js'
+import { noDetailWords, suspectTurn, turnWords, unusableWords } from '../marks/markWords.js'
+import { densityThere, usableMarks } from '../range/densityThere.js'
+import { keptMarks, type Series, tapedM } from '../range/series.js'
+import { gradeSays } from '../sentences.js'
+import {
+  type Evidence,
+  evidenceAt,
+  failsAsHeld,
+  marksAround,
+  standsAround,
+  turnExplains,
+} from './evidence.js'
+
+/** What became of a promise in one series; densities px/m at its distance. */
+export interface PromiseAnswer {
+  readonly verdict: Verdict
+  readonly byPixels: Verdict
+  readonly density: Estimate | null
+  readonly why: string
+}
+
+/** What a promise is held against. */
+export interface Question {
+  /** As promised, metres as taped. */
+  readonly distanceM: number
+  readonly grade: Grade
+  readonly grading: Grading
+  readonly judge: Basis
+  readonly figures: Figures
+}
+
+/** By pixels alone a still shows a little nearer by than where it stands: farther in, a lamp near the camera may glare. This project's convention. */
+const NEARER_BY_PIXELS = 0.9
+
+/** The mark at a distance (within the tape's tolerance of it), the nearest of them. */
+export function markAt({ marks, fit }: Series, distanceM: number): MarkMeasurement | undefined {
+  const within = Math.max(ONE_MARK_M, fit?.toleranceM ?? 0) + 1e-9
+  const off = (mark: MarkMeasurement): number => Math.abs(mark.distanceM - distanceM)
+  return marks.filter((mark) => off(mark) <= within).toSorted((a, b) => off(a) - off(b))[0]
+}
+
+/**
+ * Judges a promise in one series, at a mark and between marks by the one rule: the density of the fit at the stated distance decides; a promise is met only where stills
+ * stand at it or on both sides, and something stands out on them. That it is not met needs no still near by.
+ */
+export function answerPromise(
+  question: Question,
+  series: Series,
+  rangesOfSeries: readonly RangeResult[],
+): PromiseAnswer {
+  const { distanceM, grade, grading, judge, figures } = question
+  const mark = markAt(series, distanceM)
+  const leftOut = mark === undefined ? null : leftOutWords(mark, series, figures)
+  if (leftOut !== null) {
+    return { verdict: 'not shown', byPixels: 'not shown', density: null, why: leftOut }
+  }
+  const kept = keptMarks(series)
+  const around = mark === undefined ? marksAround(distanceM, kept) : [mark]
+  const pixels = densityThere(series, distanceM, 'pixels', mark)
+  const density = judge === 'pixels' ? pixels : densityThere(series, distanceM, 'detail', mark)
+  const held = (counted: Estimate): Verdict => {
+    const verdict = decide(counted, grade.limit)
+    if (verdict === 'not met' && turnExplains(counted, around, grade.limit)) return 'not shown'
+    return verdict === 'met' && failsAsHeld(counted, around, grade.limit) ? 'not shown' : verdict
+  }
+  const shown = (marks: readonly MarkMeasurement[], nearerBy: number) =>
+    evidenceAt(distanceM, marks, series.fit?.toleranceM ?? 0, nearerBy)
+  const byPixelCount = pixels === null ? 'not shown' : held(pixels)
+  const byPixels =
+    byPixelCount === 'met' && shown(kept, NEARER_BY_PIXELS) !== 'shown' ? 'not shown' : byPixelCount
+  const promised = figures.distance(distanceM)
+  const answer = (verdict: Verdict, said: Said, walkIt = verdict === 'not shown'): PromiseAnswer => {
+    const { message } = said
+    const why = mark === undefined ? gradeSays['between-marks'](promised, message, walkIt).message : message
+    return { verdict, byPixels, density, why }
+  }
+  const at = atMarks(around, figures)
+  const detailed = judge === 'detail' && density !== null
+  const told = detailed ? density : pixels
+  if (told === null) return answer('not shown', gradeSays['no-mark-holds']())
+  const counted = `${figures.interval(roundNumbers(told))} ${figures.densityUnit}${detailed ? ' with detail' : ''} ${mark === undefined ? 'by all marks' : at}`
+  const limit = figures.isMetric ? figures.bareLimit(grade.limit) : figures.limit(grade.limit)
+
+  const stands = standsAround(around, grade, grading)
+  const onBothSides = mark !== undefined || around.length > 1
+  if (stands.verdict === 'not met' && onBothSides) {
+    return answer(
+      'not met',
+      gradeSays['nothing-stands-out-there'](unusableWords(stands.unclear!, grading), at),
+    )
+  }
+  if (decide(told, grade.limit) === 'not met' || failsAsHeld(told, around, grade.limit)) {
+    const verdict = held(told)
+    const turn = around.map((each) => (each.turnDeg === null ? null : turnWords(each)))[0] ?? null
+    return verdict === 'not shown'
+      ? answer(verdict, gradeSays['turned-there'](series.reference, turn, at, promised), false)
+      : answer(verdict, gradeSays.decided(counted, limit))
+  }
+  const usable = usableMarks(series, grading, 'detail')
+  const wanting = wantedStill(
+    shown(usable, judge === 'pixels' ? NEARER_BY_PIXELS : 1),
+    usable.map((each) => figures.distance(each.distanceM)),
+  )
+  if (wanting !== null) return answer('not shown', wanting)
+  if (density === null) {
+    if (mark === undefined) return byBrackets(question, rangesOfSeries, answer)
+    const isChart = mark.stills.some(({ measurement }) => measurement.method === 'chart')
+    return answer(
+      'not shown',
+      gradeSays['no-detail-there'](noDetailWords(mark), at, isChart ? 'larger chart' : 'board'),
+    )
+  }
+  if (decide(density, grade.limit) === 'not shown') {
+    const byHand = around.some(({ stills }) =>
+      stills.some(({ measurement }) => !!measurement.budget.horizontal?.clickBiasRel),
+    )
+    return answer('not shown', gradeSays.undecided(counted, limit, byHand))
+  }
+  if (stands.unclear === null) return answer('met', gradeSays.decided(counted, limit))
+  return answer(
+    'not shown',
+    mark === undefined
+      ? gradeSays['stroke-not-shown'](figures.distance(stands.unclear.distanceM))
+      : gradeSays['stroke-uncertain'](counted),
+  )
+}
+
+/** Why a mark decides nothing that fits none of the others; null where it fits. */
+function leftOutWords(mark: MarkMeasurement, series: Series, figures: Figures): string | null {
+  const suspect = series.fit?.suspect
+  if (suspect?.mark !== mark) return null
+  const fits = figures.distance(tapedM(series, suspect.fitsM))
+  return gradeSays['mark-left-out'](figures.distance(mark.distanceM), fits, suspectTurn(mark)).message
+}
+
+function atMarks(marks: readonly MarkMeasurement[], figures: Figures): string {
+  return `at the ${figures.distances(marks.map(({ distanceM }) => distanceM))} ${marks.length > 1 ? 'marks' : 'mark'}`
+}
+
+/** What stills are wanting at a distance, beside the usable marks there are; null where none is. */
+function wantedStill(evidence: Evidence, usable: readonly string[]): Said | null {
+  if (evidence === 'none') return gradeSays['no-mark-holds']()
+  if (evidence === 'beyond') return gradeSays['beyond-usable'](usable.at(-1)!)
+  return evidence === 'nearer' ? gradeSays['nearer-than-usable'](usable[0]!) : null
+}
+
+/** Where the marks share no one detail: by those that show the grade to hold, and those that show it to fail. */
+function byBrackets(
+  { distanceM, grade, figures }: Question,
+  rangesOfSeries: readonly RangeResult[],
+  answer: (verdict: Verdict, said: Said) => PromiseAnswer,
+): PromiseAnswer {
+  const range = rangesOfSeries.find(({ grade: id, basis }) => id === grade.id && basis === 'detail')!
+  const { from, low, high } = range
+  const verdict =
+    high !== null && high <= distanceM
+      ? 'not met'
+      : low !== null && low >= distanceM && (from ?? 0) <= distanceM
+        ? 'met'
+        : 'not shown'
+  if (from !== null && from > distanceM) {
+    return answer(verdict, gradeSays['holds-from'](figures.distance(from)))
+  }
+  const fails = high === null ? null : figures.distance(high)
+  if (low !== null) {
+    return answer(verdict, gradeSays['holds-at'](figures.distance(low), fails, verdict !== 'not shown'))
+  }
+  return answer(verdict, fails === null ? gradeSays['no-mark-holds']() : gradeSays['fails-at'](fails))
+}

@@ -1,0 +1,62 @@
+import type { Estimate } from '../../math/interval.js'
+import { COMMON_DRAWS, gainLoads } from '../marks/commonDraws.js'
+import { AXES, type MarkMeasurement } from '../marks/markMeasurement.js'
+import { expandedOf } from './expandedOf.js'
+import type { FittedMark, RangeFit } from './rangeFit.js'
+
+/** A share of the density that counts (pixels with detail), with its expanded uncertainty, 95 %. */
+export interface Share {
+  readonly value: number
+  readonly U: number
+}
+
+/**
+ * What a reference held square to the ray gets at a line of sight of `distanceM`, px/m: F / D, at a mark and between marks alike, by `share` where that is what counts.
+ * The tape's start is the tape's error and not the camera's: it touches the answer through F alone. Where the lens is known, F is that of the middle of the picture,
+ * and what the place in the frame leaves of it in its worse direction is that of the marks around: its logarithm runs straight between them and is held beyond.
+ * A share never adds: neither end exceeds that of all pixels.
+ */
+export function densityAt(fit: RangeFit, distanceM: number, share: Share | null = null): Estimate {
+  const gain = gainAround(fit.marks, distanceM)
+  const value = Math.exp(fit.constant.logConstant + gain.log) / distanceM
+  const U = expandedOf(fit, [1, 0, ...gain.loads])
+  const all = { value, low: value * Math.exp(-U), high: value * Math.exp(U) }
+  if (share === null) return all
+  const joint = Math.hypot(U, share.U / share.value)
+  const counted = value * share.value
+  return {
+    value: counted,
+    low: counted * Math.exp(-joint),
+    high: Math.min(all.high, counted * Math.exp(joint)),
+  }
+}
+
+/** The marks around a distance and how much each counts there; the nearest alone beyond the ends. */
+function marksAround(marks: readonly FittedMark[], distanceM: number): [mark: FittedMark, weight: number][] {
+  const next = marks.findIndex(({ point }) => point.distanceM >= distanceM)
+  if (next <= 0) return [[next === 0 ? marks[0]! : marks.at(-1)!, 1]]
+  const [before, beyond] = [marks[next - 1]!, marks[next]!]
+  const weight = (distanceM - before.point.distanceM) / (beyond.point.distanceM - before.point.distanceM)
+  return [
+    [before, 1 - weight],
+    [beyond, weight],
+  ]
+}
+
+function gainAround(marks: readonly FittedMark[], distanceM: number): { log: number; loads: number[] } {
+  const loads = new Array<number>(COMMON_DRAWS).fill(0)
+  let log = 0
+  for (const [{ mark }, weight] of marksAround(marks, distanceM)) {
+    const worst = worstAxis(mark)
+    log += weight * Math.log(worst?.lens?.gain ?? 1)
+    if (worst === null) continue
+    for (const [draw, load] of gainLoads(worst).entries()) loads[draw]! += weight * load
+  }
+  return { log, loads }
+}
+
+/** The axis along which the place in the frame leaves least of a density; null where no lens is known. */
+function worstAxis({ axes }: MarkMeasurement) {
+  const known = AXES.flatMap((axis) => axes[axis] ?? []).filter(({ lens }) => lens !== undefined)
+  return known.toSorted((a, b) => a.lens!.gain - b.lens!.gain)[0] ?? null
+}

@@ -1,0 +1,60 @@
+import type { Estimate } from '../../math/interval.js'
+import { decide } from '../gradings/decide.js'
+import type { Grade, Grading } from '../gradings/grading.js'
+import { gradeMeasured } from '../gradings/gradeMeasured.js'
+import type { Basis, Verdict } from '../judgement.js'
+import type { MarkMeasurement } from '../marks/markMeasurement.js'
+import { markStandsOut } from '../marks/markStands.js'
+import { agreedShare } from './agreedShare.js'
+import { densityAt, type Share } from './densityAt.js'
+import { keptMarks, type Series, sightM } from './series.js'
+
+/** The share of pixels with detail that carries the fit over to detail, or null where the marks do not agree on one. */
+export function detailShare(series: Series): Share | null {
+  return agreedShare(keptMarks(series))
+}
+
+/**
+ * The density that counts at a distance (metres as taped), px/m: the one answer behind promises and ranges. With detail it is the share all marks agree on, else that
+ * of the mark there; null where neither tells one, or nothing was measured.
+ */
+export function densityThere(
+  series: Series,
+  distanceM: number,
+  basis: Basis,
+  mark: MarkMeasurement | undefined,
+): Estimate | null {
+  if (series.fit === null) return null
+  const lineM = sightM(series, distanceM)
+  if (basis === 'pixels') return densityAt(series.fit, lineM)
+  const share = detailShare(series) ?? mark?.factor ?? null
+  return share === null ? null : densityAt(series.fit, lineM, share)
+}
+
+/** Whether a grade holds at a mark, by the density there alone or with detail and its element's standing out. */
+export function holdsAtMark(
+  mark: MarkMeasurement,
+  series: Series,
+  grade: Grade,
+  grading: Grading,
+  basis: Basis,
+): Verdict {
+  const verdictOn = (which: Basis): Verdict => {
+    const density = densityThere(series, mark.distanceM, which, mark)
+    return density === null ? 'not shown' : decide(density, grade.limit)
+  }
+  const byPixels = verdictOn('pixels')
+  if (basis === 'pixels' || byPixels === 'not met') return byPixels
+  const stands = markStandsOut(mark, grade, grading)
+  if (stands === 'not met') return 'not met'
+  const withDetail = verdictOn('detail')
+  return withDetail === 'met' && stands === 'not shown' ? 'not shown' : withDetail
+}
+
+/** The marks that show something on a basis: by pixels alone every one that was kept, with detail only those something stands out at. */
+export function usableMarks(series: Series, grading: Grading, basis: Basis): readonly MarkMeasurement[] {
+  const kept = keptMarks(series)
+  return basis === 'pixels'
+    ? kept
+    : kept.filter((mark) => gradeMeasured(mark, grading, basis).usable !== false)
+}

@@ -1,0 +1,103 @@
+import type { JudgedStill } from '../../src/grade/judgement.js'
+import type { Point, Quad } from '../../src/math/point.js'
+import type { Random } from '../../src/math/random.js'
+import { measureDensity } from '../../src/measure/density/density.js'
+import type { PickMethod } from '../../src/measure/reference/pick.js'
+import type { RectangleReference } from '../../src/measure/reference/reference.js'
+import { BOARD, PLATE } from '../grade/simulatedWalk.js'
+import { seenRectangle } from '../measure/seenRectangle.js'
+
+/** Pixels per radian of every simulated camera, in the middle of a 1920 x 1080 still. */
+export const F = 1150
+const STILL = { width: 1920, height: 1080 }
+const PROJECTIONS = [1, 0.5, 0, -0.5, -1]
+const HELD_DEG = 2
+
+/** Marks of walks of 3, 4, 6 and 8, metres as taped. */
+export const MARK_SETS: readonly (readonly number[])[] = [
+  [3, 6, 13],
+  [3, 5, 8, 13],
+  [3, 4.5, 6, 8, 10, 13],
+  [3, 4, 5, 6, 7.5, 9, 11, 13],
+]
+
+/** How points are got: their noise, px, and what all ends of a walk share, px outward (as stated for each, one standard deviation). */
+const HANDS: Readonly<Record<PickMethod, { readonly sigmaPx: number; readonly habitPx: number }>> = {
+  hand: { sigmaPx: 0.5, habitPx: 0.2 },
+  snapped: { sigmaPx: 0.1, habitPx: 0.07 },
+  found: { sigmaPx: 0.05, habitPx: 0 },
+}
+
+/** The classes of walks: what was carried, and how its corners were got. */
+export const CLASSES = {
+  clicked: [[BOARD, 'hand']],
+  snapped: [[BOARD, 'snapped']],
+  found: [[BOARD, 'found']],
+  plate: [[PLATE, 'hand']],
+  'two references': [
+    [BOARD, 'hand'],
+    [PLATE, 'hand'],
+  ],
+} as const satisfies Record<string, readonly (readonly [RectangleReference, PickMethod])[]>
+export type WalkClass = keyof typeof CLASSES
+
+/** Whole charts are fitted as one plane and bend less than four corners: c of the error -c phi^2 in the middle of the picture, by projection (see `chartBendRel`). */
+const CHART_BEND = [0, 0.17, 0.22, 0.25, 0.25]
+
+/**
+ * The stills of one walk, corners only, by the hand's and the tape's stated habits. Drawn once: the projection, where the tape begins (up to 0.2 m nearer or farther,
+ * rectangular), the sizes and the habit; per mark the tape (0.05 m, rectangular), how the reference was held (2 degrees) and every corner.
+ */
+export function riskWalk(walkClass: WalkClass, marksM: readonly number[], random: Random): JudgedStill[] {
+  const spread = (half: number): number => half * (2 * random.uniform() - 1)
+  const projection = Math.floor(random.uniform() * PROJECTIONS.length)
+  const startM = spread(0.2)
+  return CLASSES[walkClass].flatMap(([reference, method]): JudgedStill[] => {
+    const { sigmaPx, habitPx } = HANDS[method]
+    const widthM = reference.widthM + spread(reference.widthToleranceM)
+    const heightM = reference.heightM + spread(reference.heightToleranceM)
+    const outwardPx = habitPx * random.normal()
+    return marksM.map((markM): JudgedStill => {
+      const distanceM = markM + startM + spread(0.05)
+      const found = method === 'found'
+      const halfAngle = Math.hypot(widthM, heightM) / 2 / distanceM
+      const shrunk = found ? 1 - CHART_BEND[projection]! * halfAngle ** 2 : 1
+      const seen = seenRectangle({
+        ...STILL,
+        p: found ? 1 : PROJECTIONS[projection]!,
+        pixelsPerRadian: F,
+        widthM: widthM * shrunk,
+        heightM: heightM * shrunk,
+        distanceM,
+        yawDeg: HELD_DEG * random.normal(),
+        pitchDeg: HELD_DEG * random.normal(),
+      })
+      const corners = seen.corners.map(([x, y], i): Point => {
+        const right = i === 1 || i === 2 ? 1 : -1
+        const down = i >= 2 ? 1 : -1
+        return [
+          x + right * outwardPx + sigmaPx * random.normal(),
+          y + down * outwardPx + sigmaPx * random.normal(),
+        ]
+      }) as unknown as Quad
+      const measured = measureDensity(
+        reference,
+        { kind: 'corners', corners, sigmaPx, method },
+        { stillWidth: STILL.width, stillHeight: STILL.height, distanceM: markM },
+      )
+      if (!measured.ok) throw new Error(measured.message)
+      const none = { sharpness: null, tone: null, effectiveDensity: null }
+      return {
+        file: `stills/day/${markM}m ${reference.name}.png`,
+        light: 'day',
+        reference: reference.name,
+        distanceM: markM,
+        lineOfSightM: markM,
+        grade: null,
+        gradeByPixels: null,
+        usable: null,
+        measurement: { ...STILL, method: found ? 'chart' : 'picks', ...measured.value, ...none },
+      }
+    })
+  })
+}
