@@ -86,7 +86,7 @@ export interface ReferenceView {
   readonly name: string
   readonly reference: Reference
   readonly preset: string | null
-  /** In words: "520 x 110 mm". */
+  /** In words: "520 mm x 110 mm". */
   readonly size: string
 }
 

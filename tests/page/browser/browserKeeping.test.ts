@@ -72,7 +72,9 @@ describe.skipIf(!HAS_CHROMIUM)(
       await isSaved(page)
       expect(await cornersOnDisk(dir, NEAR)).toEqual(picked)
       await page.keyboard.press('Control+z')
-      await page.getByText('Click a corner of the board').waitFor()
+      await page
+        .getByText('Click a corner of the light rectangle of the board (600 mm x 400 mm), then')
+        .waitFor()
       await isSaved(page)
       expect(await cornersOnDisk(dir, NEAR)).toBeNull()
       await page.keyboard.press('Control+Shift+z')

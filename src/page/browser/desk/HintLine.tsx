@@ -1,4 +1,5 @@
 import { goOn } from './pageKeys.js'
+import type { ReferenceView } from '../../api.js'
 import type { PageState } from '../state/pageState.js'
 import { printedUncertainty } from '../../../units/printedEstimate.js'
 import { clearPoints } from './editPoints.js'
@@ -50,6 +51,14 @@ export function HintLine() {
   )
 }
 
+/** What of a reference has its size: of a board, which has a dark rim, the light rectangle. */
+function outlineWords(reference: ReferenceView | null): string {
+  if (reference === null) return 'the reference'
+  const { name, size, preset } = reference
+  const isBoard = reference.reference.kind === 'rectangle' && reference.reference.marking === 'plain'
+  return isBoard && preset === null ? `the light rectangle of the ${name} (${size})` : `the ${name}`
+}
+
 function hintWords(state: PageState): string {
   const still = stillOf(state, state.current)
   if (still === null) return 'Choose a still.'
@@ -67,7 +76,7 @@ function hintWords(state: PageState): string {
       return isLength ? `Now the other end of the ${name}.` : 'Now the opposite corner.'
     return isLength
       ? `Click one end of the ${name}.`
-      : `Click a corner of the ${name}, then the opposite one.`
+      : `Click a corner of ${outlineWords(reference)}, then the opposite one.`
   }
   if (snap !== null && snap.file === still.file) {
     if (snap.answer === null) return 'Fitting the outline to the edges …'
