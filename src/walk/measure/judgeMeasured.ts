@@ -137,7 +137,7 @@ async function failedStills(
 }
 
 /** What a still was to show: the reference of its pick, or the only chart that was looked for. */
-function soughtReference(subject: StillTask['subject']): string | null {
+export function soughtReference(subject: StillTask['subject']): string | null {
   if (subject.kind === 'picked') return subject.reference.name
   return subject.charts.length === 1 ? (subject.charts[0]?.name ?? null) : null
 }

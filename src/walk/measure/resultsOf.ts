@@ -30,7 +30,9 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
       ...(leastRoseK === undefined ? {} : { leastRoseK }),
       ...(fullDetailAt === undefined ? {} : { fullDetailAt }),
     },
-    stills: judged.stills.map((still) => stillEntry(still, still.measurement, still, still.problems)),
+    stills: judged.stills.map(({ measuredOn, ...still }) =>
+      stillEntry({ ...still, pick: measuredOn.pick }, still.measurement, still, still.problems),
+    ),
     marks: judgement.marks.map((mark) => ({ ...mark })),
     ranges: judgement.ranges.map((range) => ({ ...range })),
     triggers: judgement.triggers.map((trigger) => ({ ...trigger })),

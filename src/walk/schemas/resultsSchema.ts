@@ -51,7 +51,27 @@ const axisBudget = group({
     ),
 }).nullable()
 
-const budget = group({ horizontal: axisBudget, vertical: axisBudget, along: axisBudget }).describe(
+const covariance = z.array(z.array(number))
+const found = group({
+  corners: z.tuple([point, point, point, point]),
+  covariancePx2: covariance,
+  flattened: group({
+    seen: group({ corners: z.tuple([point, point, point, point]), covariancePx2: covariance }).nullable(),
+  })
+    .optional()
+    .describe(
+      'where its bend was taken out: its corners as the still shows them, null where the paper bent it',
+    ),
+}).describe(
+  "a found chart's corners as they were measured on, px, and their covariance in the order x1, y1 ... y4, px^2: picks.json holds no others",
+)
+
+const budget = group({
+  horizontal: axisBudget,
+  vertical: axisBudget,
+  along: axisBudget,
+  found: found.optional(),
+}).describe(
   'the uncertainty of the density taken apart: relative standard uncertainties per axis; corners are of this still alone, the others are shared by all stills of the reference in the walk',
 )
 
