@@ -210,6 +210,28 @@ describe('results.json with a verdict written into it by hand', () => {
   })
 })
 
+test('a sheet written anew around forged results, every figure as attached, is told by judging it again', async () => {
+  const { writeSheet } = await import('../../src/sheet/acceptance/writeSheet.js')
+  const text = (await readFile(join(pattern, 'results.json'), 'utf8')).replaceAll('"observe"', '"recognise"')
+  const bytes = await writeSheet({
+    results: JSON.parse(text) as Parameters<typeof writeSheet>[0]['results'],
+    crops: [],
+    attachments: {
+      results: Buffer.from(text),
+      walk: await readFile(join(pattern, 'walk.yaml')),
+      picks: await readFile(join(pattern, 'picks.json')),
+    },
+    paper: 'A4',
+    maskPlates: false,
+  })
+  const file = home.path('forged-whole.pdf')
+  await writeFile(file, bytes)
+  const { out, status } = await runCommand('verify', file)
+  expect(status).toBe(1)
+  expect(out).toMatch(/printed figures are those of the results attached/)
+  expect(out).toContain('promises[0].grade says "recognise"; judged again, it is "observe"')
+})
+
 test.each([
   ['a file that is no PDF', 'walk.yaml', /cannot be read as a PDF .*; name a sheet/],
   ['a folder without results', 'stills', /has no results\.json to hold its files against; proofwalk measure/],
