@@ -2,6 +2,7 @@ import { type Outcome, success } from '../math/outcome.js'
 import type { CameraLens } from '../lens/cameraLens.js'
 import { type ImageSize, stillAgainstSheet } from '../lens/stillAgainstSheet.js'
 import type { StillPixels } from '../still/raster.js'
+import { blocksOf } from '../still/samePicture.js'
 import { roundNumbers } from '../units/roundNumbers.js'
 import { measureDensity } from './density/density.js'
 import type { MeasuredDensity } from './density/measuredDensity.js'
@@ -51,8 +52,23 @@ export async function measureStill(
   if (!density.ok) return density
 
   // Rounded as files keep it, so that whoever reads it there comes to the same measurement.
-  const surface = roundNumbers(await surfaceOf(still, context, density.value))
-  return success(measurementOf(still, context, density.value, surface))
+  const blocks: string[] = []
+  const surface = roundNumbers(await surfaceOf(watched(still, blocks), context, density.value))
+  return success({ ...measurementOf(still, context, density.value, surface), blocks })
+}
+
+/** The still, the signs of whose pixels are kept as they are asked for: no more is decoded for that. */
+function watched(still: StillPixels, blocks: string[]): StillPixels {
+  return {
+    width: still.width,
+    height: still.height,
+    bitDepth: still.bitDepth,
+    async region(asked) {
+      const raster = await still.region(asked)
+      blocks.push(...blocksOf(raster))
+      return raster
+    },
+  }
 }
 
 /** The measurement that density and surface make: what follows from them without a look at the pixels. Sizes in px, densities px/m. */

@@ -7,6 +7,7 @@ import type { StillEntry, WalkResults } from '../schemas/resultsSchema.js'
 import type { StillTask, StillTaskResult } from '../stills/stillTask.js'
 import { judgeMeasured, soughtReference } from './judgeMeasured.js'
 import type { MeasuringPlan } from './planMeasuring.js'
+import { SAME_PICTURE } from './samePictures.js'
 import { resultsOf } from './resultsOf.js'
 
 /**
@@ -62,9 +63,9 @@ function measuredAgain(
     tone,
     problems: [],
   })
-  const anew = new Set([...told, ...bare.problems.map(({ code }) => code)])
+  const anew = new Set([SAME_PICTURE, ...told, ...bare.problems.map(({ code }) => code)])
   const byPixels = entry.problems.filter(({ code }) => !anew.has(code))
-  const measurement = { ...bare, problems: [...bare.problems, ...byPixels] }
+  const measurement = { ...bare, problems: [...bare.problems, ...byPixels], blocks: entry.blocks }
   return { ok: true, sha256, reference, pick, measurement }
 }
 

@@ -15,6 +15,8 @@ export interface StillPlace {
   readonly reference: string
   /** What it was measured on. */
   readonly pick: Pick
+  /** The still it shows again. */
+  readonly sameAs?: string | null
 }
 
 /** The entry of a still in `results.json`: its place, what was measured on it, and the grades it reaches. */
@@ -48,7 +50,8 @@ export function stillEntry(
     resolved: null,
     detailFrom: null,
     bound: null,
-    sameAs: null,
+    sameAs: place.sameAs ?? null,
+    blocks: [...(measurement.blocks ?? [])],
   })
 }
 

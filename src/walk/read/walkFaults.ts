@@ -39,6 +39,18 @@ export function walkFaults(of: FaultyFile, grading: Grading | null): ProofwalkEr
     ...twice(stills, (a, b) => a.group.file === b.group.file).map((index) =>
       tell(['stills', index, 'file'], 'duplicate-still', 'is named twice', 'keep one of the two'),
     ),
+    ...stills.flatMap(({ index, group: { file, sameAs } }) =>
+      sameAs !== undefined && sameAs === file
+        ? [
+            tell(
+              ['stills', index, 'sameAs'],
+              'same-as-itself',
+              'is the still itself',
+              'name another, or delete it',
+            ),
+          ]
+        : [],
+    ),
     ...unknownLights('observations', groupsOf(walk.observations), lights, tell),
     ...unknownLights('conditions', groupsOf(walk.conditions), lights, tell),
   ]

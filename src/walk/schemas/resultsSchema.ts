@@ -137,7 +137,11 @@ const stillEntrySchema = group({
   resolved: estimate.nullable().default(null).describe('detail on the reference, cycles per metre'),
   detailFrom: addedWords.describe('the reference its detail was taken from'),
   bound: z.boolean().nullable().default(null).describe('whether its detail is an upper bound'),
-  sameAs: addedWords.describe('the still this one shows again'),
+  sameAs: addedWords.describe('the still this one shows again: it counts nowhere'),
+  blocks: z
+    .array(z.string())
+    .default([])
+    .describe('"x,y:hash" of blocks of pixels: by them the same picture in another file is known'),
 })
 
 const mark = group({

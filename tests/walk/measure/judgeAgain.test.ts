@@ -114,7 +114,7 @@ beforeAll(async () => void (home = await mkdtemp(join(tmpdir(), 'proofwalk-edite
 afterAll(() => rm(home, { recursive: true, force: true }))
 
 /** What only the pixels show: `verify --deep` alone can find it changed, where nothing else follows from it. */
-const BY_PIXELS = /^stills\[\]\.(sharpness|tone|problems)(\.|\[|$)/
+const BY_PIXELS = /^stills\[\]\.(sharpness|tone|problems|blocks)(\.|\[|$)/
 /** Another method's results are held to their hashes alone, and said to be. */
 const OF_ANOTHER_METHOD = 'method'
 
