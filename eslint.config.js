@@ -1,5 +1,6 @@
 import tseslint from 'typescript-eslint'
 import { houseRules } from './.ci/houseRules.js'
+import { saidRules } from './.ci/saidRules.js'
 
 // The numeric core runs in a browser too: no disk, no console, no clock, no chance of its own.
 const pureRooms = ['math', 'units', 'lens', 'measure', 'grade']
@@ -27,6 +28,13 @@ const importOrder = [
     },
   },
 ]
+
+const oneCatalogue = {
+  files: ['src/**/*.{ts,tsx}'],
+  ignores: ['src/**/sentences.ts'],
+  plugins: { sentences: saidRules },
+  rules: { 'sentences/said': 'error' },
+}
 
 const shortFunctions = {
   files: ['src/**/*.{ts,tsx}'],
@@ -81,6 +89,7 @@ export default tseslint.config(
     },
   },
   ...importOrder,
+  oneCatalogue,
   shortFunctions,
   inBrowser,
 )

@@ -16,11 +16,12 @@ const HOUSE = {
     'scene',
     {
       name: 'chart',
+      words: ['sentences'],
       rooms: ['printed', 'match', 'fit', 'find'],
     },
     {
       name: 'measure',
-      words: ['stillMeasurement', 'rasterAround', 'regionNeeded'],
+      words: ['sentences', 'stillMeasurement', 'rasterAround', 'regionNeeded'],
       rooms: ['reference', 'pose', 'density', 'edge', 'export', 'tone', 'surface', 'chart', 'snap', 'lens'],
       entrances: ['measureStill'],
     },
@@ -77,6 +78,7 @@ const HOUSE = {
     },
     {
       name: 'simulate',
+      words: ['sentences'],
       rooms: ['camera', 'yard', 'walker', 'demo'],
     },
     {

@@ -14,6 +14,7 @@ export const SENTENCE_TOPICS = {
   page: 'the page',
   usage: 'commands and their options',
   files: 'reading and writing files',
+  program: 'numbers and fits, for programs that use the package',
 } as const
 export type SentenceTopic = keyof typeof SENTENCE_TOPICS
 
@@ -37,7 +38,12 @@ export interface Said<Code extends string = string> {
   readonly mend?: string
 }
 
-type FactsOf<Entry extends Sentence> = Entry['say'] extends (...facts: infer Facts) => string ? Facts : []
+type FactsOfPart<Part> = Part extends (...facts: infer Facts) => string ? Facts : []
+/** The sentence's facts, or its mend's where those go on behind them. */
+type FactsOf<Entry extends Sentence> =
+  FactsOfPart<Entry['mend']> extends readonly [...FactsOfPart<Entry['say']>, ...unknown[]]
+    ? FactsOfPart<Entry['mend']>
+    : FactsOfPart<Entry['say']>
 type CodeOf<Entry extends Sentence, Name> = Entry extends { readonly code: infer Code extends string }
   ? Code
   : Name & string

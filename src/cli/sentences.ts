@@ -1,4 +1,3 @@
-import { CHART_PAPERS } from '../chart/printed/chartPapers.js'
 import { mendByNearest } from '../files/suggestNearest.js'
 import { catalogue } from '../sentences.js'
 
@@ -29,15 +28,17 @@ const OUT_OF_PLACE = {
 
 /** All that commands say of how they were called and of the places they were given. */
 export const cliSays = catalogue({
-  'unknown-paper': {
-    topic: 'usage',
-    say: (id: string) => `there is no chart for paper "${id}"`,
-    mend: `use one of ${CHART_PAPERS.map(({ id }) => id).join(', ')}`,
-  },
   'option-out-of-place': {
     topic: 'usage',
     say: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][0],
     mend: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][1],
+  },
+  'still-of-walk': {
+    code: 'option-missing',
+    topic: 'usage',
+    say: (dir: string, _typed: string) => `this still is of the walk ${dir}`,
+    mend: (_dir: string, typed: string) =>
+      `proofwalk measure ${typed} measures it; alone it takes --reference`,
   },
   'points-of-other-kind': {
     code: 'option-out-of-place',
@@ -106,6 +107,7 @@ export const cliSays = catalogue({
     say: 'is named twice',
     mend: 'name the folder of the later walk second; every walk has a folder of its own',
   },
+  'nothing-measured': { topic: 'stills', say: 'no still was measured: this sheet shows nothing' },
   stopped: { topic: 'usage', say: 'stopped; nothing was written' },
 
   'no-folder-or-still': {
@@ -149,11 +151,6 @@ export const cliSays = catalogue({
     mend: 'move it away, or name another folder; nothing was written',
   },
   'not-a-folder': { topic: 'files', say: 'is no folder', mend: 'name another' },
-  'cannot-write': {
-    topic: 'files',
-    say: (reason: string, _mend: string) => `cannot be written: ${reason}`,
-    mend: (_reason: string, mend: string) => mend,
-  },
   'cannot-make': {
     code: 'cannot-write',
     topic: 'files',

@@ -1,9 +1,10 @@
-import { createHash } from 'node:crypto'
 import { join } from 'node:path'
-import { ProofwalkError } from '../errors.js'
+import { sha256Of } from './fileSha256.js'
 import { lockFolder } from './lockFolder.js'
 import { readInnerFile, textOf } from './readInnerFile.js'
 import { writeWhole } from './writeWhole.js'
+import { fault } from '../sentences.js'
+import { filesSays } from './sentences.js'
 
 /** Another program that writes the same file just now is given way to so many times. */
 const TRIES = 5
@@ -29,8 +30,7 @@ export async function changeFile(
       await writeWhole(file, text)
       return
     }
-    const mend = 'let the other program finish and try again'
-    throw new ProofwalkError('walk-busy', 'is being changed by another program all the time', { file, mend })
+    throw fault(filesSays['walk-busy'](), { file })
   })
 }
 
@@ -40,5 +40,5 @@ function sameBytes(one: Uint8Array | null, other: Uint8Array | null): boolean {
 
 /** A short name of what an entry says, by which a change tells whether it is still the one it was made for: the same words, the same name. */
 export function entryVersion(entry: unknown): string {
-  return createHash('sha256').update(JSON.stringify(entry)).digest('hex').slice(0, 16)
+  return sha256Of(JSON.stringify(entry)).slice(0, 16)
 }

@@ -1,5 +1,6 @@
 import { lstat, open } from 'node:fs/promises'
-import { ProofwalkError } from '../errors.js'
+import { fault } from '../sentences.js'
+import { filesSays } from './sentences.js'
 
 /**
  * A slip of the pen must not replace walk.yaml, a still, or anything else that is no PDF; `option` is what named the file.
@@ -9,10 +10,7 @@ export async function expectNoOtherFile(file: string, option = '--out'): Promise
   const seen = await lstat(file).catch(() => null)
   if (seen === null || seen.isDirectory() || (seen.isFile() && seen.size === 0)) return
   if (seen.isFile() && (await beginsAsPdf(file))) return
-  throw new ProofwalkError('not-a-pdf', 'is there already, is no PDF, and is not overwritten', {
-    file,
-    mend: `name another file with ${option}, or move it away`,
-  })
+  throw fault(filesSays['not-a-pdf'](option), { file })
 }
 
 async function beginsAsPdf(file: string): Promise<boolean> {

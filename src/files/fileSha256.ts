@@ -4,6 +4,11 @@ import { lstat, open } from 'node:fs/promises'
 /** Read at a time, bytes: one buffer serves a whole file, however large it is. */
 const CHUNK_BYTES = 1 << 20
 
+/** SHA-256 of bytes, or of a text's UTF-8, in hexadecimal. */
+export function sha256Of(bytes: Uint8Array | string): string {
+  return createHash('sha256').update(bytes).digest('hex')
+}
+
 /** A buffer to hash files through, one after another: handed in where there are many, so that none is made for each. */
 export function hashingBuffer(): Buffer {
   return Buffer.allocUnsafeSlow(CHUNK_BYTES)

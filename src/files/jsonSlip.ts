@@ -1,3 +1,5 @@
+import { JSON_SLIPS } from './sentences.js'
+
 /** Where a text stops being JSON, and why; line and column are counted from 1. */
 export interface JsonSlip {
   readonly line: number
@@ -6,15 +8,6 @@ export interface JsonSlip {
 }
 
 type Expected = 'value' | 'value or ]' | 'key' | 'key or }' | ':' | 'after a value'
-
-const expectations: Readonly<Record<Expected, string>> = {
-  value: 'a value is missing here',
-  'value or ]': 'a value or ] is missing here',
-  key: 'a key in double quotes is missing here',
-  'key or }': 'a key in double quotes or } is missing here',
-  ':': 'a colon is missing here',
-  'after a value': '',
-}
 
 const tokenPattern = /[{}[\],:]|"(?:[^"\\\p{Cc}]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"|[^\s{}[\],:"]+/uy
 const plainValue = /^(?:true|false|null|-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?)$/
@@ -33,43 +26,39 @@ export function jsonSlip(text: string): JsonSlip | null {
     while (/[ \t\r\n]/.test(text[at] ?? '')) at++
     const inside = open.at(-1)
     if (at >= text.length) {
-      if (inside !== undefined)
-        return slip(at, `the file ends before its ${inside === '{' ? '}' : ']'} is there`)
-      return expected === 'after a value' ? null : slip(at, expectations[expected])
+      if (inside !== undefined) return slip(at, JSON_SLIPS.ends(inside === '{' ? '}' : ']'))
+      return expected === 'after a value' ? null : slip(at, JSON_SLIPS[expected])
     }
     tokenPattern.lastIndex = at
     const token = tokenPattern.exec(text)?.[0] ?? ''
     if (token === '') {
-      return slip(
-        at,
-        text[at] === '"' ? 'this text is not closed, or holds what JSON does not take' : 'this is no JSON',
-      )
+      return slip(at, JSON_SLIPS[text[at] === '"' ? 'unclosed' : 'no JSON'])
     }
     if (expected === 'after a value') {
       if (token === ',' && inside !== undefined) {
         expected = inside === '{' ? 'key' : 'value'
         comma = at
       } else if (token === (inside === '{' ? '}' : ']') && inside !== undefined) open.pop()
-      else if (inside === undefined) return slip(at, 'there is more after the end')
-      else return slip(at, `a comma or ${inside === '{' ? '}' : ']'} is missing before this`)
+      else if (inside === undefined) return slip(at, JSON_SLIPS['more after the end'])
+      else return slip(at, JSON_SLIPS['no comma'](inside === '{' ? '}' : ']'))
     } else if (token === '}' || token === ']') {
       if (expected !== (token === '}' ? 'key or }' : 'value or ]')) {
         const trailing = comma >= 0 && text.slice(comma + 1, at).trim() === ''
-        return trailing ? slip(comma, 'there is a comma too many') : slip(at, expectations[expected])
+        return trailing ? slip(comma, JSON_SLIPS['comma too many']) : slip(at, JSON_SLIPS[expected])
       }
       open.pop()
       expected = 'after a value'
     } else if (expected === ':') {
-      if (token !== ':') return slip(at, expectations[':'])
+      if (token !== ':') return slip(at, JSON_SLIPS[':'])
       expected = 'value'
     } else if (expected === 'key' || expected === 'key or }') {
-      if (!token.startsWith('"')) return slip(at, expectations[expected])
+      if (!token.startsWith('"')) return slip(at, JSON_SLIPS[expected])
       expected = ':'
     } else if (token === '{' || token === '[') {
       open.push(token)
       expected = token === '{' ? 'key or }' : 'value or ]'
     } else if (token.startsWith('"') || plainValue.test(token)) expected = 'after a value'
-    else return slip(at, /[,:]/.test(token) ? expectations[expected] : 'this is no value of JSON')
+    else return slip(at, JSON_SLIPS[/[,:]/.test(token) ? expected : 'no value'])
     at += token.length
   }
 }

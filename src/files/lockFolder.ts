@@ -1,8 +1,10 @@
-import { createHash, randomBytes } from 'node:crypto'
+import { randomBytes } from 'node:crypto'
 import { readFile, realpath, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { ProofwalkError } from '../errors.js'
+import { fault } from '../sentences.js'
+import { sha256Of } from './fileSha256.js'
+import { filesSays } from './sentences.js'
 
 /** A change takes milliseconds: who waits longer than this gives up, and a lock older than that is of a process that was killed. This project's convention. */
 const GIVE_UP_AFTER_MS = 10_000
@@ -14,20 +16,12 @@ const LOOK_AGAIN_AFTER_MS = 15
  * @throws `ProofwalkError` `walk-busy` where it stays locked
  */
 export async function lockFolder<Value>(dir: string, change: () => Promise<Value>): Promise<Value> {
-  const name = createHash('sha256')
-    .update(await realpath(dir))
-    .digest('hex')
-    .slice(0, 32)
+  const name = sha256Of(await realpath(dir)).slice(0, 32)
   const file = join(tmpdir(), `proofwalk-${process.getuid?.() ?? 'user'}-${name}.lock`)
   const own = `${process.pid} ${randomBytes(8).toString('hex')}`
   const since = Date.now()
   while (!(await take(file, own))) {
-    if (Date.now() - since > GIVE_UP_AFTER_MS) {
-      throw new ProofwalkError('walk-busy', 'is being changed by another program all the time', {
-        file: dir,
-        mend: 'end other pages that are open on it and try again',
-      })
-    }
+    if (Date.now() - since > GIVE_UP_AFTER_MS) throw fault(filesSays['folder-busy'](), { file: dir })
     await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_AFTER_MS))
   }
   try {

@@ -2,6 +2,8 @@ import { isNode, LineCounter, parseDocument, type Document, type YAMLError } fro
 import { ProofwalkError, ProofwalkErrors } from '../errors.js'
 import { oneLine } from './oneLine.js'
 import { alternatives, childNodes, type JsonSchemaNode } from './jsonSchemaNode.js'
+import { fault } from '../sentences.js'
+import { filesSays } from './sentences.js'
 
 /** What stood in a YAML file, and where. */
 export interface YamlContents {
@@ -37,17 +39,9 @@ export function parseYaml(text: string, file: string, schema: JsonSchemaNode): Y
     return { contents, lineOf: (path) => lineOfField(typed, lines, path) }
   } catch (error) {
     if (error instanceof ProofwalkError) throw error
-    if (error instanceof ReferenceError) {
-      const message = 'repeats its anchors so often that it would explode'
-      throw new ProofwalkErrors([
-        new ProofwalkError('yaml-aliases', message, { file, mend: 'write the repeated parts out' }),
-      ])
-    }
-    if (error instanceof RangeError) {
-      throw new ProofwalkErrors([
-        new ProofwalkError('yaml-depth', 'is nested too deep to be read', { file, mend: 'flatten it' }),
-      ])
-    }
+    if (error instanceof ReferenceError)
+      throw new ProofwalkErrors([fault(filesSays['yaml-aliases'](), { file })])
+    if (error instanceof RangeError) throw new ProofwalkErrors([fault(filesSays['yaml-depth'](), { file })])
     throw error
   }
 }
@@ -67,19 +61,11 @@ function syntaxFault(error: YAMLError, text: string, file: string, lines: LineCo
   const { line, col } = lines.linePos(error.pos[0])
   if (error.code === 'DUPLICATE_KEY') {
     const key = /^[^\s:]+/.exec(text.slice(error.pos[0]))?.[0] ?? 'a key'
-    const place = { file, field: `${key} (line ${line})`, mend: 'keep one of the two' }
-    return new ProofwalkError('duplicate-key', 'stands there twice', place)
+    return fault(filesSays['duplicate-key'](), { file, field: `${key} (line ${line})` })
   }
-  if (error.code === 'RESOURCE_EXHAUSTION') {
-    return new ProofwalkError('yaml-depth', 'is nested too deep to be read', { file, mend: 'flatten it' })
-  }
-  const message = `is no valid YAML here: ${oneLine(error.message)}`
-  const place = {
-    file,
-    field: `line ${line}, column ${col}`,
-    mend: 'mind the indentation, the brackets and the quotes',
-  }
-  return new ProofwalkError('yaml-syntax', message, place)
+  if (error.code === 'RESOURCE_EXHAUSTION') return fault(filesSays['yaml-depth'](), { file })
+  const field = `line ${line}, column ${col}`
+  return fault(filesSays['yaml-syntax'](oneLine(error.message)), { file, field })
 }
 
 /** Takes, wherever the schema takes text but not the value YAML made of it, the text as written; keys are text. */

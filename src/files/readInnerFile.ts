@@ -1,6 +1,8 @@
 import { readFile, realpath, stat } from 'node:fs/promises'
 import { join, relative, sep } from 'node:path'
 import { ProofwalkError } from '../errors.js'
+import { fault } from '../sentences.js'
+import { filesSays } from './sentences.js'
 
 /** No text file of a walk is longer, bytes; more is a mistake. This project's convention. */
 const MOST_TEXT_BYTES = 8_000_000
@@ -21,25 +23,18 @@ export async function liesInside(dir: string, file: string): Promise<boolean> {
  */
 export async function readInnerFile(dir: string, path: string): Promise<Uint8Array | null> {
   const file = join(dir, path)
-  const fault = (code: string, message: string, mend: string) =>
-    new ProofwalkError(code, message, { file, mend })
   try {
     const facts = await stat(file)
-    if (!facts.isFile()) throw fault('not-a-file', 'is no ordinary file', 'put a file there')
-    if (!(await liesInside(dir, file))) {
-      throw fault('path-leaves-walk', "is a link out of the walk's folder", 'copy the file into the walk')
-    }
-    if (facts.size > MOST_TEXT_BYTES) {
-      throw fault('too-long', `is longer than ${MOST_TEXT_BYTES / 1e6} MB`, 'check that it is the right file')
-    }
+    if (!facts.isFile()) throw fault(filesSays['not-a-file'](), { file })
+    if (!(await liesInside(dir, file))) throw fault(filesSays['path-leaves-walk'](), { file })
+    if (facts.size > MOST_TEXT_BYTES) throw fault(filesSays['too-long'](MOST_TEXT_BYTES / 1e6), { file })
     return await readFile(file)
   } catch (error) {
     if (error instanceof ProofwalkError) throw error
     const { code } = error as NodeJS.ErrnoException
     if (code === 'ENOENT' || code === 'ENOTDIR') return null
-    if (code === 'EACCES' || code === 'EPERM') throw fault('unreadable', 'cannot be read', 'allow reading it')
-    if (code === 'ELOOP')
-      throw fault('unreadable', 'is a link that leads round in a circle', 'copy the file there')
+    if (code === 'EACCES' || code === 'EPERM') throw fault(filesSays.unreadable(), { file })
+    if (code === 'ELOOP') throw fault(filesSays['link-in-a-circle'](), { file })
     throw error
   }
 }
@@ -53,11 +48,17 @@ export function textOf(bytes: Uint8Array, file: string): string {
   try {
     text = new TextDecoder('utf-8', { fatal: true }).decode(bytes)
   } catch {
-    throw new ProofwalkError('not-utf8', 'is no UTF-8 text', { file, mend: 'save it as UTF-8' })
+    throw fault(filesSays['not-utf8'](), { file })
   }
-  if (text.trim() === '') {
-    const mend = 'put a copy of it back, or delete it and make it anew'
-    throw new ProofwalkError('empty-file', 'is empty', { file, mend })
-  }
+  if (text.trim() === '') throw fault(filesSays['empty-file'](), { file })
   return text
+}
+
+/** What the bytes of a JSON file hold; null where they are no JSON. */
+export function jsonOrNull(bytes: Uint8Array): unknown {
+  try {
+    return JSON.parse(new TextDecoder().decode(bytes))
+  } catch {
+    return null
+  }
 }

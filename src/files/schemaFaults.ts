@@ -4,6 +4,8 @@ import { ProofwalkError } from '../errors.js'
 import { knownKeys, nodesAt, type JsonSchemaNode } from './jsonSchemaNode.js'
 import { oneLine } from './oneLine.js'
 import { mendByNearest, suggestNearest } from './suggestNearest.js'
+import type { Said } from '../sentences.js'
+import { FIELD_MENDS, filesSays } from './sentences.js'
 
 /** What the faults of a file are told with: its name, its schema, its contents, and the lines of its fields. */
 export interface FaultyFile {
@@ -25,7 +27,7 @@ export function schemaFaults(issues: readonly Issue[], of: FaultyFile): Proofwal
 }
 
 /** One fault of a field. Without a mend of its own it gets one from the field's example. */
-export function fieldFault(of: FaultyFile, path: Path, code: string, message: string, mend?: string) {
+export function fieldFault(of: FaultyFile, path: Path, { code, message, mend }: Said): ProofwalkError {
   const line = of.lineOf?.(path) ?? null
   const field = `${fieldName(path) || 'the whole file'}${line === null ? '' : ` (line ${line})`}`
   const told = mend ?? mendByExample(of, path)
@@ -46,7 +48,6 @@ function fieldName(path: Path): string {
 }
 
 function faultsOfIssue(issue: Issue, path: Path, of: FaultyFile): ProofwalkError[] {
-  const fault = (message: string, code: string, mend?: string) => [fieldFault(of, path, code, message, mend)]
   switch (issue.code) {
     case 'unrecognized_keys':
       return issue.keys.map((key) => unknownKey(of, path, key))
@@ -57,22 +58,15 @@ function faultsOfIssue(issue: Issue, path: Path, of: FaultyFile): ProofwalkError
     case 'invalid_value':
       return [notOneOf(of, path)]
     case 'invalid_key':
-      return fault(issue.issues[0]?.message ?? 'is no name', 'bad-value', 'rename it')
+      return [fieldFault(of, path, filesSays['bad-name'](issue.issues[0]?.message))]
     case 'too_small':
     case 'too_big':
-      return fault(outOfBounds(issue), 'out-of-bounds')
+      return [fieldFault(of, path, outOfBounds(issue))]
     case 'custom':
-      return [ownFault(of, path, issue.message, issue.params?.code)]
+      return [fieldFault(of, path, { code: 'bad-value', message: issue.message, ...issue.params })]
     default:
-      return [ownFault(of, path, issue.message)]
+      return [fieldFault(of, path, { code: 'bad-value', message: issue.message })]
   }
-}
-
-/** A fault in the schema's own words. Where they end in a mend ("...; keep one") that is its only one. */
-function ownFault(of: FaultyFile, path: Path, words: string, code?: unknown): ProofwalkError {
-  const parts = /^(.*); ([^;]+)$/s.exec(words)
-  const known = typeof code === 'string' ? code : 'bad-value'
-  return fieldFault(of, path, known, parts?.[1] ?? words, parts?.[2])
 }
 
 /** A key that is not there yet is the likelier meaning of an unknown one than a key that stands there already. */
@@ -81,25 +75,14 @@ function unknownKey(of: FaultyFile, path: Path, key: string): ProofwalkError {
   const present = Object.keys(valueAt(of.contents, path) ?? {})
   const free = known.filter((one) => !present.includes(one))
   const likely = suggestNearest(key, free) === null ? known : free
-  return fieldFault(of, [...path, key], 'unknown-key', 'is not a known key', mendByNearest(key, likely))
-}
-
-const kindNames: Readonly<Record<string, string>> = {
-  string: 'text',
-  number: 'a number',
-  int: 'a whole number',
-  boolean: 'yes or no',
-  object: 'a group of keys',
-  record: 'a group of keys',
-  array: 'a list',
-  tuple: 'a list',
+  return fieldFault(of, [...path, key], filesSays['unknown-key'](mendByNearest(key, likely)))
 }
 
 function wrongKind(of: FaultyFile, path: Path, expected: string): ProofwalkError {
   const value = valueAt(of.contents, path)
-  if (value === undefined) return fieldFault(of, path, 'missing', 'is missing')
-  if (value === null) return fieldFault(of, path, 'empty', 'has no value')
-  return fieldFault(of, path, 'wrong-kind', `must be ${kindNames[expected] ?? expected}`)
+  if (value === undefined) return fieldFault(of, path, filesSays.missing())
+  if (value === null) return fieldFault(of, path, filesSays.empty())
+  return fieldFault(of, path, filesSays['wrong-kind'](expected))
 }
 
 /** Of the alternatives, the one that was most likely meant: one of its kind, the fewest unknown keys, then the fewest faults. */
@@ -128,21 +111,22 @@ function notOneOf(of: FaultyFile, path: Path): ProofwalkError {
     words.length === 0
       ? undefined
       : near === null
-        ? mendByNearest('', shown)
-        : `did you mean ${shown[words.indexOf(near)]}?`
-  return fieldFault(of, path, 'bad-value', `${JSON.stringify(value)} is not understood`, mend)
+        ? FIELD_MENDS.oneOf(shown)
+        : FIELD_MENDS.near(shown[words.indexOf(near)]!)
+  return fieldFault(of, path, {
+    ...filesSays['not-understood'](value),
+    ...(mend === undefined ? {} : { mend }),
+  })
 }
 
-function outOfBounds(issue: Extract<Issue, { code: 'too_small' | 'too_big' }>): string {
+function outOfBounds(issue: Extract<Issue, { code: 'too_small' | 'too_big' }>): Said {
   const small = issue.code === 'too_small'
   const bound = small ? issue.minimum : issue.maximum
-  if (issue.origin === 'string') return issue.message
+  if (issue.origin === 'string') return { code: 'out-of-bounds', message: issue.message }
   if (issue.origin === 'array' || issue.origin === 'set') {
-    return small && Number(bound) === 1
-      ? 'is an empty list'
-      : `must have ${small ? 'at least' : 'at most'} ${bound} entries`
+    return small && Number(bound) === 1 ? filesSays['empty-list']() : filesSays['bad-count'](small, bound)
   }
-  return `must be ${small ? 'above' : 'below'} ${bound}${issue.inclusive === false ? '' : `, or ${bound}`}`
+  return filesSays['out-of-bounds'](small, bound, issue.inclusive !== false)
 }
 
 function mendByExample(of: FaultyFile, path: Path): string | undefined {
@@ -150,17 +134,14 @@ function mendByExample(of: FaultyFile, path: Path): string | undefined {
   const example = nodes.flatMap((node) => node.examples ?? [])[0]
   if (example === undefined) {
     const description = nodes.find((node) => node.description !== undefined)?.description
-    return description === undefined ? undefined : `it is ${description}`
+    return description === undefined ? undefined : FIELD_MENDS.kind(description)
   }
+  const write = (part: unknown): string =>
+    of.format === 'json'
+      ? JSON.stringify(part)
+      : stringify(part, { collectionStyle: 'flow', lineWidth: 0 }).trim()
   const key = path.at(-1)
-  if (of.format === 'json') {
-    const json = JSON.stringify(example)
-    return typeof key === 'string'
-      ? `write for example ${JSON.stringify(key)}: ${json}`
-      : `write for example ${json}`
-  }
-  const shown = stringify(example, { collectionStyle: 'flow', lineWidth: 0 }).trim()
-  return typeof key === 'string' ? `write for example ${key}: ${shown}` : `write for example ${shown}`
+  return FIELD_MENDS.example(`${typeof key === 'string' ? `${write(key)}: ` : ''}${write(example)}`)
 }
 
 function valueAt(contents: unknown, path: Path): unknown {

@@ -1,4 +1,5 @@
 import { distance } from 'fastest-levenshtein'
+import { FIELD_MENDS } from './sentences.js'
 
 /**
  * The known word a typed one most likely stands for, or null where none is near: at most a third of its letters
@@ -34,6 +35,5 @@ function sortedLetters(word: string): string {
 /** The mend for an unknown word: the nearest known one, else all of them. */
 export function mendByNearest(word: string, known: readonly string[]): string {
   const near = suggestNearest(word, known)
-  if (near !== null) return `did you mean ${near}?`
-  return known.length === 0 ? 'delete it' : `use one of ${known.join(', ')}`
+  return near === null ? FIELD_MENDS.oneOf(known) : FIELD_MENDS.near(near)
 }

@@ -16,8 +16,7 @@ export const gradeSays = catalogue({
   'nothing-stands-out': { topic: 'contrast', say: 'too noisy: a stroke of that size does not stand out' },
   'no-detail': {
     topic: 'detail',
-    say: (told: string | undefined) =>
-      `detail could not be measured${told === undefined ? '' : ` (${told})`}`,
+    say: (told: string | undefined) => told ?? 'detail could not be measured',
   },
 
   'left-out': {

@@ -1,5 +1,6 @@
 import type { Contradiction, DataSheet } from './dataSheet.js'
 import { outsideBy, type FocalReading, type Span } from './readFocalLength.js'
+import { lensSays, setupOf } from './sentences.js'
 
 /** Focal lengths on data sheets are nominal, rounded and vary from lens to lens: this project's convention. */
 const NOMINAL = 0.05
@@ -14,14 +15,13 @@ export function anglesAgainstFocal(
   pixelsPerRadian: number,
 ): Contradiction | null {
   if (focal.pixelsPerRadian === null) return null
-  const setup = `a ${Number((sheet.focalLengthM! * 1000).toFixed(2))} mm lens on ${focal.sensorWords}`
+  const setup = setupOf(sheet.focalLengthM!, focal.sensorWidthM!)
   const impossible = impossibleAngle(sheet, focal.pixelsPerRadian, setup)
   if (impossible !== null) return impossible
   const relative = outsideBy(pixelsPerRadian, focal.pixelsPerRadian)
   if (Math.abs(relative) <= NOMINAL) return null
   const middle = (focal.pixelsPerRadian.low + focal.pixelsPerRadian.high) / 2
-  const message = `${setup} gives ${middle.toFixed(0)} px per radian in the middle of the picture, the angles give ${pixelsPerRadian.toFixed(0)}; the angles are gone on with`
-  return { code: 'angles-against-focal-length', message, relative }
+  return { ...lensSays['angles-against-focal-length'](setup, middle, pixelsPerRadian), relative }
 }
 
 /** The stated angle, horizontal before vertical, that lies outside what any member of the family gives. */
@@ -38,8 +38,8 @@ function impossibleAngle(sheet: DataSheet, focal: Span, setup: string): Contradi
     })
     if (deg >= generous.low && deg <= generous.high) continue
     const possible = possibleAngleDeg(sidePx, focal)
-    const message = `${setup} sees ${possible.low.toFixed(0)} to ${possible.high.toFixed(0)} degrees ${across}, however it bends lines; the sheet's ${deg} degrees are impossible with it; the angles are gone on with`
-    return { code: 'angle-impossible', message, relative: outsideBy(deg, possible) }
+    const relative = outsideBy(deg, possible)
+    return { ...lensSays['angle-impossible'](setup, possible, deg, across), relative }
   }
   return null
 }

@@ -1,6 +1,8 @@
 import type { Contradiction } from './dataSheet.js'
 import { fitProjection, type TwoAngles } from './fitProjection.js'
 import { projectionRadius, rectilinearAngleDeg } from './projection.js'
+import type { Said } from '../sentences.js'
+import { lensSays } from './sentences.js'
 
 /** What one or two fields of view were read as. */
 export interface AngleReading {
@@ -20,7 +22,8 @@ export const NEARLY_STRAIGHT = 0.999
  */
 export function readTwoAngles(angles: TwoAngles): AngleReading {
   const fitted = fitProjection(angles)
-  if (fitted.fit === 'free') return readOneAngle(angles.widthPx, angles.horizontalDeg, EQUAL_ANGLES)
+  if (fitted.fit === 'free')
+    return readOneAngle(angles.widthPx, angles.horizontalDeg, lensSays['equal-angles'])
   const mostBent = fitProjection(rounded(angles, +1))
   const leastBent = fitProjection(rounded(angles, -1))
   const fits = mostBent.fit !== 'above' && leastBent.fit !== 'below'
@@ -36,34 +39,26 @@ export function readTwoAngles(angles: TwoAngles): AngleReading {
   }
 }
 
-const EQUAL_ANGLES = 'both fields of view are equal on a square still, which tells no projection'
-
 function contradictionOf(angles: TwoAngles, p: number, fits: boolean): Contradiction {
-  const written = `${angles.horizontalDeg} by ${angles.verticalDeg} degrees`
   const straightDeg = rectilinearAngleDeg(angles.widthPx, angles.horizontalDeg, angles.heightPx)
   const relative = angles.verticalDeg / straightDeg - 1
-  const straight =
-    angles.horizontalDeg < 180
-      ? `with ${angles.horizontalDeg} degrees over ${angles.widthPx} px, a lens that draws straight lines straight sees ${straightDeg.toFixed(1)} degrees over ${angles.heightPx} px, not ${angles.verticalDeg}`
-      : 'no lens that draws straight lines straight sees 180 degrees or more'
-  if (fits) {
-    const message = `the sheet's ${written} are not those of a plain lens: ${straight}; it is read as a lens that bends them outward (p = ${p.toFixed(2)}), which has both angles`
-    return { code: 'angles-not-rectilinear', message, relative }
-  }
+  if (fits) return { ...lensSays['angles-not-rectilinear'](angles, straightDeg, p), relative }
   const exchanged = { ...angles, horizontalDeg: angles.verticalDeg, verticalDeg: angles.horizontalDeg }
-  const hint = fitProjection(exchanged).fit === 'inside' ? ' (are the two exchanged?)' : ''
-  const message = `the sheet's ${written} fit no lens with square pixels on ${angles.widthPx} x ${angles.heightPx} px${hint}: ${straight}; the horizontal angle is gone on with, in the nearest lens (p = ${p.toFixed(2)})`
-  return { code: 'angles-fit-no-lens', message, relative }
+  const areExchanged = fitProjection(exchanged).fit === 'inside'
+  return { ...lensSays['angles-fit-no-lens'](angles, straightDeg, p, areExchanged), relative }
 }
 
 /** F from one field of view over one side, p = 1 being assumed; from 180 degrees on, where no such lens is, p = 0. */
-export function readOneAngle(sidePx: number, fullAngleDeg: number, why: string): AngleReading {
+export function readOneAngle(
+  sidePx: number,
+  fullAngleDeg: number,
+  assumption: (p: number) => Said,
+): AngleReading {
   const p = fullAngleDeg < 180 ? 1 : 0
-  const kind = p === 1 ? 'draws straight lines straight (p = 1)' : 'spreads angles evenly (p = 0)'
   return {
     p,
     pixelsPerRadian: sidePx / 2 / projectionRadius(p, (fullAngleDeg * Math.PI) / 360)!,
-    assumptions: [`${why}; a lens that ${kind} is assumed`],
+    assumptions: [assumption(p).message],
     contradictions: [],
   }
 }

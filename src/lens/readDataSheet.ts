@@ -1,4 +1,3 @@
-import { ProofwalkError } from '../errors.js'
 import { anglesAgainstFocal } from './anglesAgainstFocal.js'
 import type { CameraLens } from './cameraLens.js'
 import type { DataSheet, LensReading } from './dataSheet.js'
@@ -10,6 +9,8 @@ import {
 } from './projection.js'
 import { readOneAngle, readTwoAngles, type AngleReading } from './readAngles.js'
 import { readFocalLength, type FocalReading } from './readFocalLength.js'
+import { fault } from '../sentences.js'
+import { lensSays } from './sentences.js'
 
 /**
  * Reads a lens out of a data sheet, and every way in which the sheet contradicts itself. With both fields of view and
@@ -60,8 +61,9 @@ function bothGiven(sheet: DataSheet): boolean {
 function readAngles(sheet: DataSheet): AngleReading | null {
   const { widthPx, heightPx, horizontalDeg, verticalDeg } = sheet
   if (horizontalDeg && verticalDeg) return readTwoAngles({ widthPx, heightPx, horizontalDeg, verticalDeg })
-  if (horizontalDeg) return readOneAngle(widthPx, horizontalDeg, 'only the horizontal field of view is given')
-  if (verticalDeg) return readOneAngle(heightPx, verticalDeg, 'only the vertical field of view is given')
+  if (horizontalDeg)
+    return readOneAngle(widthPx, horizontalDeg, (p) => lensSays['one-angle'](p, 'horizontal'))
+  if (verticalDeg) return readOneAngle(heightPx, verticalDeg, (p) => lensSays['one-angle'](p, 'vertical'))
   return null
 }
 
@@ -73,12 +75,8 @@ function readFocal(focal: FocalReading): AngleReading | null {
     p: 1,
     pixelsPerRadian: (span.low + span.high) / 2,
     assumptions: [
-      'no field of view is given; a lens that draws straight lines straight (p = 1) is assumed',
-      ...(spread > 1e-9
-        ? [
-            `the inch type stands for several sizes of sensor, so the lens is known to ${((spread / 2) * 100).toFixed(0)} %; the pixel pitch would settle it`,
-          ]
-        : []),
+      lensSays['no-angle']().message,
+      ...(spread > 1e-9 ? [lensSays['inch-type-spread'](spread / 2).message] : []),
     ],
     contradictions: [],
   }
@@ -105,12 +103,7 @@ function checkNumbers(sheet: DataSheet): void {
   const angles = [sheet.horizontalDeg, sheet.verticalDeg]
   const wrong =
     sizes.some((size) => outside(size, Number.MAX_VALUE)) || angles.some((angle) => outside(angle, 360))
-  if (wrong) {
-    throw new ProofwalkError(
-      'sheet-number',
-      'a data sheet holds sizes above 0, and angles above 0 up to 360 degrees',
-    )
-  }
+  if (wrong) throw fault(lensSays['sheet-number']())
 }
 
 function outside(value: number | null | undefined, most: number): boolean {

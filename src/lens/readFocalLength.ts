@@ -1,5 +1,6 @@
 import type { Contradiction, DataSheet } from './dataSheet.js'
 import { inchTypeWidthM } from './inchTypes.js'
+import { lensSays } from './sentences.js'
 
 /** A span of values that a sheet allows; both ends equal where it is exact. */
 export interface Span {
@@ -13,8 +14,6 @@ export interface FocalReading {
   readonly sensorWidthM: Span | null
   /** F = f/pitch, px per radian at the centre, whatever the projection; null without a focal length. */
   readonly pixelsPerRadian: Span | null
-  /** In a fitter's words: "a sensor 5.57 mm wide". */
-  readonly sensorWords: string
   readonly contradictions: readonly Contradiction[]
 }
 
@@ -33,15 +32,14 @@ export function readFocalLength(sheet: DataSheet): FocalReading {
   if (told !== null && pitched !== null) {
     const relative = outsideBy(pitched, told)
     if (Math.abs(relative) > ROUNDED) {
-      const message = `${sheet.widthPx} pixels of ${micrometres(sheet.pixelPitchM!)} take ${millimetres(pitched)}, but the sensor is ${spanWords(told)} wide; the pixel pitch is gone on with`
-      contradictions.push({ code: 'sensor-against-pixel-pitch', message, relative })
+      contradictions.push({ ...lensSays['sensor-against-pixel-pitch'](sheet, pitched, told), relative })
     }
   }
   if (sheet.sensor?.kind === 'size') {
-    const relative = sheet.sensor.widthM / sheet.sensor.heightM / (sheet.widthPx / sheet.heightPx) - 1
+    const { widthM, heightM } = sheet.sensor
+    const relative = widthM / heightM / (sheet.widthPx / sheet.heightPx) - 1
     if (Math.abs(relative) > ROUNDED) {
-      const message = `a sensor of ${millimetres(sheet.sensor.widthM)} by ${millimetres(sheet.sensor.heightM)} has another shape than ${sheet.widthPx} x ${sheet.heightPx} px: the still may show a part of it; its width is gone on with`
-      contradictions.push({ code: 'sensor-against-image', message, relative })
+      contradictions.push({ ...lensSays['sensor-against-image'](sheet, widthM, heightM), relative })
     }
   }
   const focalM = sheet.focalLengthM ?? null
@@ -49,8 +47,7 @@ export function readFocalLength(sheet: DataSheet): FocalReading {
     width === null || focalM === null
       ? null
       : { low: (focalM / width.high) * sheet.widthPx, high: (focalM / width.low) * sheet.widthPx }
-  const sensorWords = width === null ? '' : `a sensor ${spanWords(width)} wide`
-  return { sensorWidthM: width, pixelsPerRadian, sensorWords, contradictions }
+  return { sensorWidthM: width, pixelsPerRadian, contradictions }
 }
 
 /** How far a value lies outside a span, relative to the nearer end: 0 inside. */
@@ -63,17 +60,4 @@ function sensorSpanM(sheet: DataSheet): Span | null {
   if (!sheet.sensor) return null
   if (sheet.sensor.kind === 'size') return { low: sheet.sensor.widthM, high: sheet.sensor.widthM }
   return inchTypeWidthM(sheet.sensor.inches)
-}
-
-function spanWords(span: Span): string {
-  if (span.high / span.low - 1 < 1e-9) return millimetres(span.low)
-  return `${(span.low * 1000).toFixed(2)} to ${millimetres(span.high)}`
-}
-
-function millimetres(lengthM: number): string {
-  return `${Number((lengthM * 1000).toFixed(2))} mm`
-}
-
-function micrometres(lengthM: number): string {
-  return `${Number((lengthM * 1e6).toFixed(2))} um`
 }

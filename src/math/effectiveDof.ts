@@ -1,4 +1,5 @@
-import { ProofwalkError } from '../errors.js'
+import { fault } from '../sentences.js'
+import { mathSays } from './sentences.js'
 
 /** One part of a combined standard uncertainty: |sensitivity| times u, and the degrees of freedom behind it. */
 export interface Contribution {
@@ -17,7 +18,7 @@ export function effectiveDof(contributions: readonly Contribution[]): number {
   let fourth = 0
   for (const { u, dof } of contributions) {
     if (!Number.isFinite(u) || !(dof > 0)) {
-      throw new ProofwalkError('bad-argument', `a contribution of u ${u} at ${dof} degrees of freedom`)
+      throw fault(mathSays['bad-contribution'](u, dof))
     }
     variance += u * u
     fourth += u ** 4 / dof

@@ -1,9 +1,10 @@
 import { Matrix, solve } from 'ml-matrix'
-import { ProofwalkError } from '../errors.js'
 import { composeHomographies, mapPoint, type Homography } from './homography.js'
 import { levenbergMarquardt } from './levenbergMarquardt.js'
 import { failure, success, type Outcome } from './outcome.js'
 import type { Point } from './point.js'
+import { fault } from '../sentences.js'
+import { mathSays } from './sentences.js'
 
 /** A homography through or near points. */
 export interface HomographyFit {
@@ -24,20 +25,20 @@ export function fitHomography(
   image: readonly Point[],
 ): Outcome<HomographyFit, 'not-determined' | 'not-finite'> {
   if (plane.length < 4 || plane.length !== image.length) {
-    throw new ProofwalkError('bad-argument', `${plane.length} plane points and ${image.length} image points`)
+    throw fault(mathSays['points-unpaired'](plane.length, image.length))
   }
   const from = normalisation(plane)
   const to = normalisation(image)
   if (from === null || to === null) {
-    return failure('not-finite', 'the points are not finite or lie in one place')
+    return failure(mathSays['points-not-finite']())
   }
   const plane1 = plane.map((point) => mapPoint(from.there, ...point))
   const image1 = image.map((point) => mapPoint(to.there, ...point))
   const direct = directLinear(plane1, image1)
-  if (direct === null) return failure('not-determined', 'the points determine no view of a plane')
+  if (direct === null) return failure(mathSays['no-view-of-a-plane']())
   const refined = plane.length === 4 ? direct : refine(direct, plane1, image1)
   const homography = unitScale(composeHomographies(to.back, composeHomographies(refined, from.there)), plane)
-  if (homography === null) return failure('not-determined', 'the points determine no view of a plane')
+  if (homography === null) return failure(mathSays['no-view-of-a-plane']())
   let squares = 0
   for (const [i, point] of plane.entries()) {
     const [x, y] = mapPoint(homography, ...point)

@@ -1,9 +1,10 @@
-import { ProofwalkError } from '../errors.js'
 import { centralJacobian } from './centralJacobian.js'
 import { choleskyInverse } from './cholesky.js'
 import { dampedDescent, FIRST_DAMPING, lazyLook, type LazyLook } from './dampedDescent.js'
 import { normalEquations, scatterFree, squareSum, type NormalEquations } from './normalEquations.js'
 import { failure, success, type Outcome } from './outcome.js'
+import { fault } from '../sentences.js'
+import { mathSays } from './sentences.js'
 
 /** The first damping, and stronger ones for starts from which a bold first step runs off to where nothing is determined. */
 const FIRST_DAMPINGS = [FIRST_DAMPING, 1e2, 1e4]
@@ -55,10 +56,7 @@ export function levenbergMarquardt(
   const { start, residualCount, fixed } = problem
   const held = fixed?.filter((one) => one).length ?? 0
   if (start.length === 0 || (fixed ?? start).length !== start.length || residualCount < start.length - held) {
-    throw new ProofwalkError(
-      'bad-argument',
-      `${residualCount} residuals, ${start.length} parameters, ${held} of them held`,
-    )
+    throw fault(mathSays['too-few-residuals'](residualCount, start.length, held))
   }
   let fit = descended(problem, FIRST_DAMPINGS[0]!)
   for (const damping of FIRST_DAMPINGS.slice(1)) {
@@ -103,14 +101,13 @@ function descended(
     isSettled: (step, from) =>
       step.every((by, a) => Math.abs(by) <= tolerance * (Math.abs(from[free[a]!]!) + 1e-300)),
   })
-  if (end === 'nowhere') return failure('not-finite', 'the fit cannot start: its residuals are not finite')
+  if (end === 'nowhere') return failure(mathSays['start-not-finite']())
   const normal = seen.equations()?.matrix
-  if (normal === undefined) return failure('not-finite', 'the fit met derivatives that are not finite')
-  if (end === 'out-of-steps')
-    return failure('not-converged', `the fit did not converge in ${maxIterations} steps`)
+  if (normal === undefined) return failure(mathSays['slopes-not-finite']())
+  if (end === 'out-of-steps') return failure(mathSays['not-converged'](maxIterations))
   const isLost = greatest.some((most, a) => !(normal[a * k + a]! > LOST_SHARE * most))
   const inverse = end === 'there' && !isLost ? choleskyInverse(normal, k) : null
-  if (inverse === null) return failure('not-determined', 'the fit does not determine its parameters')
+  if (inverse === null) return failure(mathSays['not-determined']())
   return success({
     parameters: [...state],
     residualSum: seen.sum,

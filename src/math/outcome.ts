@@ -10,15 +10,9 @@ export function success<Value>(value: Value): { readonly ok: true; readonly valu
   return { ok: true, value }
 }
 
-/** The outcome that holds a reason: a sentence of a room's catalogue. */
+/** The outcome that holds a reason: a sentence of a room's catalogue, its mend behind it. */
 export function failure<Code extends string>(
   said: Said<Code>,
-): { readonly ok: false; readonly code: Code; readonly message: string }
-/** The same of a code and a sentence, for rooms without a catalogue yet. */
-export function failure<Code extends string>(
-  code: Code,
-  message: string,
-): { readonly ok: false; readonly code: Code; readonly message: string }
-export function failure<Code extends string>(said: Said<Code> | Code, message = '') {
-  return { ok: false, ...(typeof said === 'string' ? { code: said, message } : problem(said)) }
+): { readonly ok: false; readonly code: Code; readonly message: string } {
+  return { ok: false, ...problem(said) }
 }

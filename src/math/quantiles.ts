@@ -1,5 +1,6 @@
 import jstat from 'jstat'
-import { ProofwalkError } from '../errors.js'
+import { fault } from '../sentences.js'
+import { mathSays } from './sentences.js'
 
 const { normal, studentt, chisquare } = jstat.jStat
 
@@ -24,12 +25,11 @@ export function chi2Quantile(p: number, dof: number): number {
 }
 
 function requireProbability(p: number): void {
-  if (!(p > 0 && p < 1))
-    throw new ProofwalkError('bad-argument', `a probability is between 0 and 1, not ${p}`)
+  if (!(p > 0 && p < 1)) throw fault(mathSays['no-probability'](p))
 }
 
 function requirePositive(value: number): void {
-  if (!(value > 0)) throw new ProofwalkError('bad-argument', `a positive number is needed, not ${value}`)
+  if (!(value > 0)) throw fault(mathSays['not-positive'](value))
 }
 
 /**

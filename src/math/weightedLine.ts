@@ -1,4 +1,5 @@
 import { failure, success, type Outcome } from './outcome.js'
+import { mathSays } from './sentences.js'
 
 /** A fitted line y = intercept + slope x with its covariance. */
 export interface LineFit {
@@ -33,7 +34,7 @@ export function fitWeightedLine(
   let meanY = 0
   for (const { x, y, weight } of points) {
     if (!(Number.isFinite(x + y) && weight > 0 && weight < Infinity)) {
-      return failure('not-finite', `the point (${x}, ${y}) of weight ${weight} is no point of a line`)
+      return failure(mathSays['no-point-of-a-line'](x, y, weight))
     }
     total += weight
     meanX += (weight / total) * (x - meanX)
@@ -48,7 +49,7 @@ export function fitWeightedLine(
     reach = Math.max(reach, Math.abs(x))
   }
   if (!(sumXX > 1e-28 * total * reach * reach)) {
-    return failure('not-determined', 'a line needs points at two different places')
+    return failure(mathSays['one-place']())
   }
   const slope = sumXY / sumXX
   const intercept = meanY - slope * meanX

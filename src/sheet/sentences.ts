@@ -82,7 +82,7 @@ export const sheetSays = catalogue({
   },
   'plan-no-lens': {
     topic: 'lens',
-    say: (why: string) => `Of the data sheet: ${why}. Nothing can be foretold; the marks have to tell`,
+    say: (why: string) => `${why}. Nothing can be foretold; the marks have to tell`,
   },
 
   'still-changed': { topic: 'stills', say: 'the still has changed since it was measured' },

@@ -1,9 +1,11 @@
-import { ProofwalkError } from '../errors.js'
+import type { ProofwalkError } from '../errors.js'
 import { loadSharp } from './loadSharp.js'
 import type { PictureSource } from './pictureSource.js'
 import type { PixelRegion } from './raster.js'
 import { MOST_PIXELS } from './stillFault.js'
 import { storedRegion, turnedSamples, type Samples } from './turn.js'
+import { fault } from '../sentences.js'
+import { stillSays } from './sentences.js'
 
 /** Interleaved samples of a region as displayed, row by row: 1 to 4 channels, sRGB-encoded. */
 export interface DecodedRegion {
@@ -45,6 +47,5 @@ export async function decodeRegion(source: PictureSource, region: PixelRegion): 
 function damaged(path: string, error: unknown): ProofwalkError {
   const first = error instanceof Error ? (error.message.split('\n')[0] ?? '') : ''
   const reason = first.replace(/^\w+: /, '').trim()
-  const message = `the picture is damaged inside (${reason}); export the still again`
-  return new ProofwalkError('still-damaged', message, { file: path })
+  return fault(stillSays['still-damaged'](reason), { file: path })
 }

@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto'
 import type { Metadata } from 'sharp'
 import { type Outcome, failure, success } from '../math/outcome.js'
+import { sha256Of } from '../files/fileSha256.js'
 import { clampRegion, type PixelRegion, type Raster, type StillPixels } from './raster.js'
 import { cropPicture, type CroppedPicture, type CropOptions } from './cropPicture.js'
 import { decodeRegion } from './decodeRegion.js'
@@ -16,6 +16,7 @@ import { stillRemarks, type StillRemark } from './stillRemarks.js'
 import { swapsSides, type Orientation } from './turn.js'
 import { isWholeFile } from './wholeFile.js'
 import { wholeStill, type WholeStill } from './wholeStill.js'
+import { stillSays } from './sentences.js'
 
 /** A still file that was opened: what is known of it, and its pixels where they are asked for. */
 export interface StillFile extends StillPixels {
@@ -58,10 +59,7 @@ export async function openStill(
   const format = pictureFormat(bytes)
   if (!format.ok) return format
   if (!isWholeFile(format.value, bytes)) {
-    return failure(
-      'still-cut-short',
-      'the file is cut short, its end is missing; copy or export the still again',
-    )
+    return failure(stillSays['still-cut-short']())
   }
   const threads = options.threads ?? 1
   const head = await readHead(bytes, threads)
@@ -76,20 +74,14 @@ async function readHead(bytes: Buffer, threads: number): Promise<Outcome<Metadat
   try {
     head = await sharp(bytes, { limitInputPixels: false }).metadata()
   } catch {
-    return failure('still-damaged', 'the head of the picture is damaged; export the still again')
+    return failure(stillSays['still-head-damaged']())
   }
   const { width, height } = head
   if (width > LONGEST_SIDE_PX || height > LONGEST_SIDE_PX || width * height > MOST_PIXELS) {
-    return failure(
-      'still-too-large',
-      `it has ${width} x ${height} px, at most ${LONGEST_SIDE_PX} px a side and ${MOST_PIXELS / 1e6} million px are read; export a single still`,
-    )
+    return failure(stillSays['still-too-large'](width, height, LONGEST_SIDE_PX, MOST_PIXELS))
   }
   if (head.depth !== 'uchar' && head.depth !== 'ushort') {
-    return failure(
-      'still-wrong-format',
-      `its samples are of type ${head.depth}; export the still with 8 or 16 bits`,
-    )
+    return failure(stillSays['still-other-samples'](head.depth))
   }
   return success(head)
 }
@@ -123,7 +115,7 @@ function stillOf(source: PictureSource, head: Metadata, format: PictureFormat): 
   return {
     path: source.path,
     format,
-    sha256: createHash('sha256').update(source.bytes).digest('hex'),
+    sha256: sha256Of(source.bytes),
     sizeBytes: source.bytes.length,
     takenAt: block === null ? null : exifTime(block),
     remarks: stillRemarks(head),

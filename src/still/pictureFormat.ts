@@ -1,6 +1,7 @@
 import type { Outcome } from '../math/outcome.js'
 import { failure, success } from '../math/outcome.js'
 import type { StillFault } from './stillFault.js'
+import { stillSays } from './sentences.js'
 
 /** The picture formats that are read. */
 export type PictureFormat = 'jpeg' | 'png' | 'webp' | 'tiff' | 'avif'
@@ -39,15 +40,8 @@ export function pictureFormat(bytes: Buffer): Outcome<PictureFormat, StillFault>
   if (head.slice(4, 8) === 'ftyp') return isoMediaFormat(bytes)
   if (isVideo(bytes, head)) return video()
   const other = OTHER_PICTURES.find(([start]) => head.startsWith(start))
-  if (other !== undefined) {
-    return failure(
-      'still-wrong-format',
-      `it is ${other[1]}; export the still as JPEG, PNG, WebP, TIFF or AVIF`,
-    )
-  }
   return failure(
-    'still-not-a-picture',
-    'it is no picture, whatever its name says; export the still as JPEG or PNG',
+    other === undefined ? stillSays['still-not-a-picture']() : stillSays['still-other-format'](other[1]),
   )
 }
 
@@ -57,10 +51,7 @@ function isoMediaFormat(bytes: Buffer): Outcome<PictureFormat, StillFault> {
   for (let at = 8; at + 4 <= boxEnd; at += at === 8 ? 8 : 4) brands.push(bytes.toString('latin1', at, at + 4))
   if (brands.some((brand) => AVIF_BRANDS.includes(brand))) return success('avif')
   if (brands.some((brand) => HEIC_BRANDS.includes(brand))) {
-    return failure(
-      'still-is-heic',
-      'it is a HEIC picture; save it as JPEG at full size, or convert it: magick still.heic still.png',
-    )
+    return failure(stillSays['still-is-heic']())
   }
   return video()
 }
@@ -72,8 +63,5 @@ function isVideo(bytes: Buffer, head: string): boolean {
 }
 
 function video(): Outcome<never, StillFault> {
-  return failure(
-    'still-is-video',
-    'it is a video; export a still at full size from the recorder, or take one from the clip: ffmpeg -ss 12 -i clip.mp4 -frames:v 1 still.png',
-  )
+  return failure(stillSays['still-is-video']())
 }

@@ -1,4 +1,5 @@
-import { ProofwalkError } from '../errors.js'
+import { fault } from '../sentences.js'
+import { stillSays } from './sentences.js'
 
 /** A rectangle of whole pixels of a still as displayed (EXIF orientation applied), px. */
 export interface PixelRegion {
@@ -38,10 +39,7 @@ export function clampRegion(region: PixelRegion, width: number, height: number):
   const right = Math.min(width, Math.ceil(region.left + region.width))
   const bottom = Math.min(height, Math.ceil(region.top + region.height))
   if (!(right > left && bottom > top)) {
-    throw new ProofwalkError(
-      'region-outside',
-      `the region ${region.left},${region.top} ${region.width} x ${region.height} holds no pixel of a still of ${width} x ${height}`,
-    )
+    throw fault(stillSays['region-outside'](region, width, height))
   }
   return { left, top, width: right - left, height: bottom - top }
 }

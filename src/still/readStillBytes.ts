@@ -3,6 +3,7 @@ import { lstat, open } from 'node:fs/promises'
 import type { Outcome } from '../math/outcome.js'
 import { failure, success } from '../math/outcome.js'
 import { LARGEST_FILE_BYTES, type StillFault } from './stillFault.js'
+import { stillSays } from './sentences.js'
 
 /**
  * Reads a regular file once, whole, without changing it. Links, pipes, devices and directories are refused before they are
@@ -11,23 +12,18 @@ import { LARGEST_FILE_BYTES, type StillFault } from './stillFault.js'
 export async function readStillBytes(path: string): Promise<Outcome<Buffer, StillFault>> {
   try {
     const seen = await lstat(path)
-    if (seen.isSymbolicLink()) return failure('still-link', 'it is a link; put the still itself there')
-    if (!seen.isFile())
-      return failure('still-not-a-file', `it is a ${kindOf(seen)}; put a picture file there`)
+    if (seen.isSymbolicLink()) return failure(stillSays['still-link']())
+    if (!seen.isFile()) return failure(stillSays['still-not-a-file'](kindOf(seen)))
     const file = await open(
       path,
       constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0) | (constants.O_NONBLOCK ?? 0),
     )
     try {
       const opened = await file.stat()
-      if (!opened.isFile())
-        return failure('still-not-a-file', 'it is no regular file; put a picture file there')
-      if (opened.size === 0) return failure('still-empty', 'the file is empty; export the still again')
+      if (!opened.isFile()) return failure(stillSays['still-not-regular']())
+      if (opened.size === 0) return failure(stillSays['still-empty']())
       if (opened.size > LARGEST_FILE_BYTES) {
-        return failure(
-          'still-too-large',
-          `the file has ${Math.round(opened.size / 1e6)} MB, at most ${LARGEST_FILE_BYTES / 1e6} MB are read; export a single still`,
-        )
+        return failure(stillSays['still-too-long'](opened.size, LARGEST_FILE_BYTES))
       }
       return success(await file.readFile())
     } finally {
@@ -42,13 +38,13 @@ export async function readStillBytes(path: string): Promise<Outcome<Buffer, Stil
 export function faultOfReading(error: unknown): Outcome<never, StillFault> {
   const code = error instanceof Error && 'code' in error ? String(error.code) : 'unknown'
   if (code === 'ENOENT' || code === 'ENOTDIR') {
-    return failure('still-missing', 'there is no such file; check its name')
+    return failure(stillSays['still-missing']())
   }
-  if (code === 'ELOOP') return failure('still-link', 'it is a link; put the still itself there')
+  if (code === 'ELOOP') return failure(stillSays['still-link']())
   if (code === 'EACCES' || code === 'EPERM') {
-    return failure('still-unreadable', 'it may not be read; give yourself the right to read it')
+    return failure(stillSays['still-not-allowed']())
   }
-  return failure('still-unreadable', `it could not be read (${code}); copy it here again`)
+  return failure(stillSays['still-unreadable'](code))
 }
 
 function kindOf(seen: { isDirectory(): boolean; isFIFO(): boolean; isSocket(): boolean }): string {

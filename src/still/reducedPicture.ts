@@ -1,8 +1,9 @@
-import { ProofwalkError } from '../errors.js'
 import { loadSharp } from './loadSharp.js'
 import type { PictureSource } from './pictureSource.js'
 import { MOST_PIXELS } from './stillFault.js'
 import { swapsSides, turnedSamples } from './turn.js'
+import { fault } from '../sentences.js'
+import { stillSays } from './sentences.js'
 
 /**
  * The whole still as displayed, reduced to exactly `width` x `height` px: 8-bit RGB in sRGB, row by row, what is not opaque over white. A JPEG is decoded
@@ -24,9 +25,7 @@ export async function reducedPicture(source: PictureSource, width: number, heigh
     return Buffer.from(turnedSamples(colours, storedWidth, storedHeight, 3, source.orientation))
   } catch (error) {
     const reason = error instanceof Error ? (error.message.split('\n')[0] ?? '') : ''
-    throw new ProofwalkError('still-damaged', `the picture cannot be decoded (${reason}); export it again`, {
-      file: source.path,
-    })
+    throw fault(stillSays['still-undecodable'](reason), { file: source.path })
   }
 }
 

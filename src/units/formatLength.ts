@@ -1,4 +1,5 @@
-import { ProofwalkError } from '../errors.js'
+import { fault } from '../sentences.js'
+import { unitsSays } from './sentences.js'
 
 export type UnitSystem = 'metric' | 'imperial'
 
@@ -14,7 +15,7 @@ export const INCH_M = 0.0254
  * @throws `ProofwalkError` `bad-argument` where the length is not finite
  */
 export function formatLength(lengthM: number, system: UnitSystem = 'metric'): string {
-  if (!Number.isFinite(lengthM)) throw new ProofwalkError('bad-argument', `${lengthM} is no length`, {}, 3)
+  if (!Number.isFinite(lengthM)) throw fault(unitsSays['no-finite-length'](lengthM), {}, 3)
   if (system === 'imperial') {
     const inches = lengthM / INCH_M
     return Math.abs(inches) < 11.95 ? `${rounded(inches, 1)} in` : `${rounded(inches / 12, 1)} ft`

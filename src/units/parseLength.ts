@@ -1,5 +1,6 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
 import { readNumber } from './readNumber.js'
+import { unitsSays } from './sentences.js'
 
 export type LengthFault = 'bare-number' | 'bad-length' | 'unknown-unit' | 'negative-length' | 'units-disagree'
 
@@ -19,8 +20,6 @@ const unitRatios: Readonly<Record<string, { readonly times: number; readonly per
   ft: { times: 3048, per: 10_000 },
 }
 
-const KNOWN_UNITS = 'mm, cm, m, ft or in'
-
 /**
  * Reads a length as people write it, in metres: `16 m`, `485mm`, `1.2 cm`, `45 ft`, `30 in`, `5'6"`, `5 ft 6 in`,
  * `2.9 um`, or in both systems, `45 ft (13.72 m)`. Of both, the first counts, and the second must be the first
@@ -39,11 +38,8 @@ export function parseLength(text: string, unitMeant = 'm'): Outcome<number, Leng
   if (!second.ok) return second
   const apartM = Math.abs(first.value.lengthM - second.value.lengthM)
   if (apartM > second.value.lastDigitM / 2 + 1e-9) {
-    const [a, b] = [first.value, second.value].map(({ lengthM }) => `${Number(lengthM.toPrecision(6))} m`)
-    return failure(
-      'units-disagree',
-      `"${both[1]!.trim()}" is ${a} and "${both[2]!.trim()}" is ${b}, which disagree; keep the one that was taped`,
-    )
+    const [one, other] = [both[1]!.trim(), both[2]!.trim()]
+    return failure(unitsSays['units-disagree'](one, first.value.lengthM, other, second.value.lengthM))
   }
   return success(first.value.lengthM)
 }
@@ -56,26 +52,23 @@ function written(text: string, unitMeant: string): Outcome<WrittenLength, Length
   const feetAndInches = /^(\d+)\s*(?:'|ft)\s*([\d.,]+)\s*(?:"|in)$/i.exec(plain)
   if (feetAndInches !== null) return fromFeetAndInches(text, feetAndInches[1]!, feetAndInches[2]!)
   const parts = /^([-\u2212+]?)\s*([\d.,]+)\s*(.*)$/.exec(plain)
-  if (parts === null) return failure('bad-length', `"${text}" is no length; write one like 16 m or 52 ft`)
+  if (parts === null) return failure(unitsSays['no-length'](text))
   const [, sign, digits, unitText] = parts
   const number = readNumber(digits!)
-  if (!number.ok) return failure('bad-length', `"${text}" is no length: ${number.message}`)
+  if (!number.ok) return failure(unitsSays['length-of-no-number'](text, number.message))
   if (unitText === '') {
-    const orFeet = unitMeant === 'm' ? `, or ${text} ft if feet are meant` : ''
-    return failure('bare-number', `"${text}" has no unit; write ${text} ${unitMeant}${orFeet}`)
+    return failure(unitsSays['bare-number'](text, unitMeant))
   }
   const span = /^[-\u2212\u2013]\s*([\d.,]+)\s*([a-z'"]*)$/i.exec(unitText!)
   if (span !== null && sign === '') {
     const unit = span[2] === '' ? unitMeant : span[2]!
-    const mend = `write each by itself: ${digits} ${unit}, ${span[1]} ${unit}`
-    return failure('bad-length', `"${text}" is two lengths in one; ${mend}`)
+    return failure(unitsSays['two-lengths'](text, `${digits} ${unit}`, `${span[1]} ${unit}`))
   }
   const unit = unitIn(unitText!)
   if (unit === undefined) {
-    return failure('unknown-unit', `"${text}" has a unit that is not known; lengths take ${KNOWN_UNITS}`)
+    return failure(unitsSays['unknown-unit'](text))
   }
-  if (sign !== '' && sign !== '+')
-    return failure('negative-length', `"${text}" is negative; write it without the minus`)
+  if (sign !== '' && sign !== '+') return failure(unitsSays['negative-length'](text))
   const { value, lastDigit } = number.value
   return success({
     lengthM: (value * unit.times) / unit.per,
@@ -91,9 +84,9 @@ function unitIn(text: string): { readonly times: number; readonly per: number } 
 
 function fromFeetAndInches(text: string, feet: string, inches: string): Outcome<WrittenLength, LengthFault> {
   const number = readNumber(inches)
-  if (!number.ok) return failure('bad-length', `"${text}" is no length: ${number.message}`)
+  if (!number.ok) return failure(unitsSays['length-of-no-number'](text, number.message))
   if (number.value.value >= 12) {
-    return failure('bad-length', `"${text}" has 12 inches or more beside its feet; write it in one unit`)
+    return failure(unitsSays['twelve-inches'](text))
   }
   const lengthM = ((Number(feet) * 12 + number.value.value) * 254) / 10_000
   return success({ lengthM, lastDigitM: (number.value.lastDigit * 254) / 10_000 })

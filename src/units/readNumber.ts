@@ -1,4 +1,5 @@
 import { failure, success, type Outcome } from '../math/outcome.js'
+import { unitsSays } from './sentences.js'
 
 /** A number as it was written, and what one step of its last digit is worth: 12.50 has 0.01, 12 has 1. */
 export interface WrittenNumber {
@@ -13,16 +14,13 @@ export interface WrittenNumber {
 export function readNumber(text: string): Outcome<WrittenNumber, 'bad-number'> {
   const parts = /^(\d*)(?:([.,])(\d+))?$/.exec(text)
   if (parts === null || text === '') {
-    return failure('bad-number', `"${text}" is no number; write it with one decimal point`)
+    return failure(unitsSays['no-number'](text))
   }
   const [, whole = '', mark, fraction = ''] = parts
   if (mark === ',' && fraction.length === 3) {
-    return failure(
-      'bad-number',
-      `"${text}" could be ${whole || '0'}.${fraction} or ${whole}${fraction}; write it with a point or without the comma`,
-    )
+    return failure(unitsSays['thousands-or-decimals'](text, whole, fraction))
   }
-  if (whole.length + fraction.length > 15) return failure('bad-number', `"${text}" has more than 15 digits`)
+  if (whole.length + fraction.length > 15) return failure(unitsSays['too-many-digits'](text))
   return success({
     value: Number(`${whole || '0'}.${fraction || '0'}`),
     lastDigit: Number(`1e-${fraction.length}`),

@@ -29,8 +29,7 @@ const CODES_OF_RESULTS: Readonly<Record<string, string>> = {
     export-sizes-differ detail-under-size chart-untaped chart-scaled`,
 }
 
-/** The codes of the rooms whose catalogues are in; of a room that says none of them there is nothing to look for. */
-const CODES_TO_FIND = Object.keys(CATALOGUES).flatMap((room) => CODES_OF_RESULTS[room]?.split(/\s+/) ?? [])
+const CODES_TO_FIND = Object.values(CODES_OF_RESULTS).flatMap((codes) => codes.split(/\s+/))
 
 test('every room that has sentences is among the catalogues', () => {
   const files = readdirSync(new URL('../../src/', import.meta.url), { recursive: true }).map(String)
@@ -45,6 +44,11 @@ test.each(CODES_TO_FIND)('help %s says what the code means', async (code) => {
   expect(out).toMatch(new RegExp(`(^  |: |, )${code}( |,|\\.$)`, 'm'))
   const { codes } = JSON.parse((await runCommand('help', code, '--json')).out) as { codes: ExplainedCode[] }
   expect(new Set(codes.map((one) => one.code))).toEqual(new Set([code]))
+})
+
+test.each(['Files', 'Chart-None', 'MEASURE'])('help %s is found however it is capitalised', async (name) => {
+  const { out, status } = await runCommand('help', name)
+  expect([out, status]).toEqual([(await runCommand('help', name.toLowerCase())).out, 0])
 })
 
 describe('a topic', () => {

@@ -48,7 +48,7 @@ test.each([
   [['--chart', 'A2', '--reference', 'plate-eu'], '--reference: the chart is found by itself'],
   [['--chart', 'A2', '--corners', '1,1 2,1 2,2 1,2'], '--corners: the chart is found by itself'],
   [['--chart', 'A2', '--printed-width', '594mm'], '--printed-width: is 122 %'],
-  [['--chart', 'A2', '--printed-width', '594'], '--printed-width: '],
+  [['--chart', 'A2', '--printed-width', '594'], '--printed-width: "594" has no unit; write 594 mm\n'],
   [['--reference', 'plate-eu', '--printed-width', '485mm'], '--printed-width: is of the chart'],
 ])('%s is refused', async (options, says) => {
   const dir = await temporaryWalk({ 'still.jpg': 'x' })

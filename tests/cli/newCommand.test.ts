@@ -45,6 +45,19 @@ test('each promise names what it is told on where several things are carried', a
   expect(await readFile(join(dir, 'one', 'walk.yaml'), 'utf8')).not.toMatch(/^ {2}- \{ grade.*reference/m)
 })
 
+test.each([
+  ['recognize at 9m by day', 'day', 9],
+  ['recognise at 9 m, day', 'day', 9],
+  ['recognise at 9,5 m under infrared', 'infrared', 9.5],
+  ['recognise at 9.5 m, by day', 'day', 9.5],
+  ['recognise at 9 m at dark', 'dark', 9],
+])('%s: the light stands behind in, by, at, under or a comma', async (promise, light, distanceM) => {
+  const dir = await temporaryWalk({})
+  await runCommand('new', join(dir, 'w'), '--carry', '2m', '--promise', promise)
+  const { promises } = await readWalk(join(dir, 'w'))
+  expect(promises).toMatchObject([{ grade: 'recognise', distanceM, light }])
+})
+
 test('a field of view without the size of a still is told in the file and on the terminal', async () => {
   const dir = await temporaryWalk({})
   const { out } = await runCommand('new', dir, '--carry', '600x400mm', '--field-of-view', '100')
@@ -77,9 +90,11 @@ test('what is carried in feet stays in feet', async () => {
 test('a plate alone is judged by pixels, and both the file and the terminal say why', async () => {
   const dir = await temporaryWalk({})
   const { out } = await runCommand('new', dir, '--carry', 'plate-uk')
-  expect(out).toContain('judged by pixels alone: a plate has no quiet edge')
-  expect(out).toContain('take "judge: pixels" out')
-  expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toContain('# a plate has no quiet edge')
+  expect(out).toContain('judged by pixels alone: neither a plate nor a staff has a clean edge')
+  expect(out).toContain('delete "judge: pixels"')
+  expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toContain(
+    '# neither a plate nor a staff has a clean edge',
+  )
   expect((await readWalk(dir)).judge).toBe('pixels')
 })
 
@@ -194,7 +209,20 @@ describe('what cannot be made is told and nothing is written', () => {
     [['--date', '3/4/2026'], 'proofwalk: --date: "3/4/2026" is no date; write it as YYYY-MM-DD'],
     [['--promise', 'read a plate at 5 m'], '"read a plate at 5 m" names no light; write'],
     [['--promise', 'read a plate in day'], 'names no distance; write'],
-    [['--carry', 'board'], '"board" is neither a preset nor a size; write 600x400mm, or plate-eu'],
+    [
+      ['--promise', 'recognise at 9 m by nite'],
+      '"nite" is none of the lights; add it to lights, or use day or',
+    ],
+    [
+      ['--lights', 'day, dusk', '--promise', 'recognise at 9 m, dsuk'],
+      '--promise: "dsuk" is none of the lights; did you mean dusk?',
+    ],
+    [
+      ['--lights', 'day', '--promise', 'recognise at 9 m in dark'],
+      '"dark" is none of the lights; add it to lights',
+    ],
+    [['--promise', ' at 9 m by day'], 'names no task; write'],
+    [['--carry', 'board'], '"board" is neither a preset nor a size; write its size, such as 600x400mm, or a'],
     [['--marks', '5-10 m'], '--marks: "5-10 m" is two lengths in one; write each by itself: 5 m, 10 m'],
     [['--focal-length', '4 m'], '--focal-length: "4 m" is far too long to be meant; write for example 4 mm'],
     [['--lights', 'day, ../out'], 'lights[1]'],

@@ -167,7 +167,17 @@ test('where no still can be measured results are written and the status is 1; a 
   await rm(join(dir, 'picks.json'))
   const first = await runProofwalk(['measure', dir])
   expect(first.status).toBe(1)
-  expect(first.out.trimEnd().split('\n').at(-1)).toMatch(/^Next: put stills into /)
+  expect(first.out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk pick ${dir}`)
+  const sheet = await runProofwalk(['sheet', dir])
+  expect([sheet.status, sheet.out.split('\n')]).toEqual([
+    0,
+    [
+      join(dir, 'sheet.pdf'),
+      'no still was measured: this sheet shows nothing',
+      `Next: proofwalk pick ${dir}`,
+      '',
+    ],
+  ])
   const before = await folderState(dir)
   await put(dir, 'walk.yaml', 'site: Net loft\nlihgts: [day]\n')
   expect((await runProofwalk(['measure', dir])).status).toBe(2)

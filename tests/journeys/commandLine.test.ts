@@ -90,8 +90,9 @@ describe('one still with no walk', () => {
   test.each([
     [
       [],
-      '--reference: it is needed to measure one still; name a preset or a size: 600x400mm, or --chart A2 for the printed chart',
+      /^(.*pattern)\/stills\/day\/6m\.jpg: this still is of the walk \1; proofwalk measure \1 measures it; alone it takes --reference$/,
     ],
+    [['--reference', 'board'], /^--reference: "board" is neither.*; write its size, such as 600x400mm, or/],
     [['--reference', 'plate-ue'], /^--reference: "plate-ue" .*did you mean plate-eu\?/],
     [['--reference', '600x400'], /^--reference: "600x400" is no size; write it like 600x400mm/],
     [['--reference', '600x400mm'], /^--corners: it is needed.*--corners "x,y x,y x,y x,y"/],
@@ -133,6 +134,15 @@ describe('one still with no walk', () => {
     const line = run.err.slice('proofwalk: '.length, -1)
     if (typeof told === 'string') expect(line).toBe(told)
     else expect(line).toMatch(told)
+  })
+
+  test('that no walk is around needs a reference', async () => {
+    await put(home.path(), 'alone.jpg', 'no picture')
+    const run = await runProofwalk(['measure', home.path('alone.jpg')])
+    expect([run.status, run.err]).toEqual([
+      2,
+      'proofwalk: --reference: it is needed to measure one still; name a preset or a size: 600x400mm, or --chart A2 for the printed chart\n',
+    ])
   })
 
   test('that is a pipe, a link or a file of a walk is refused and never waited for', async () => {

@@ -21,7 +21,7 @@ test('a new user plans a walk before going outside: flags, table, JSON, and a pa
   const table = await runProofwalk(['plan', folder])
   expect(table.err).toBe('')
   expect(table.status).toBe(0)
-  expect(table.out).toMatch(/contradiction of 23 %: the sheet's 100 by 52 degrees/)
+  expect(table.out).toMatch(/contradiction of 23 %: the data sheet's 100 by 52 degrees/)
   expect(table.out).toMatch(/^ +16 m .* promised: Recognise, day$/m)
   expect(table.out).toMatch(/Missing in walk\.yaml\n.*camera\.mountHeight/)
   const pdf = join(folder, 'plan.pdf')

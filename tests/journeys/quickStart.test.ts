@@ -53,8 +53,9 @@ test("a new user follows the README from new to sheet on three stills, and every
   const early = await runProofwalk(['measure', 'my-camera'], { cwd })
   expect([early.status, early.err]).toEqual([1, ''])
   expect(early.out).toContain(
-    'stills/day/4m.jpg: has no corners yet; its entry under "stills" in picks.json: "stills/day/4m.jpg": {',
+    'stills/day/4m.jpg: has no corners yet: click them (proofwalk pick), or write under "stills" in picks.json: "stills/day/4m.jpg": {',
   )
+  expect(early.out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk ${pick!.join(' ')}`)
 
   // stands for the page, which tests/journeys/pick.test.ts opens
   expect(pick).toEqual(['pick', 'my-camera'])

@@ -53,6 +53,9 @@ describe('a walk as it was measured', () => {
     expect([folder.status, folder.err]).toEqual([0, ''])
     expect(folder.out).toContain('everything belongs together')
     expect(folder.out).toContain('3 stills, as measured')
+    expect(folder.out.trimEnd().split('\n').at(-1)).toBe(
+      `Next: walk again in a year, then proofwalk compare ${pattern} with that walk`,
+    )
     expect(folder.out).toMatch(
       /What this does not show\n {2}who made these files.*\n {2}that a still left the camera/,
     )
@@ -66,6 +69,7 @@ describe('a walk as it was measured', () => {
     await rm(join(dir, 'sheet.pdf'))
     const { out, status } = await runCommand('verify', dir)
     expect([status, out]).toEqual([0, expect.stringContaining('there is no sheet.pdf that holds it down')])
+    expect(out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk sheet ${dir}`)
   })
 })
 

@@ -91,7 +91,8 @@ describe.skipIf(!hasPoppler())(
         expect(own).toContain(squeezed(asSentence(promise.why)))
         expect(own).toContain(squeezed(`${density}${interval}`))
       })
-      const reaches = table.match(/[\d.]+ (?:m|ft) \([\d.]+ to [\d.]+\)/g) ?? []
+      const holds = table.slice(table.indexOf('How far each grade holds'))
+      const reaches = holds.match(/[\d.]+ (?:m|ft) \([\d.]+ to [\d.]+\)/g) ?? []
       const told = results.ranges.filter(
         ({ basis, distance, low, high }) =>
           (basis === 'pixels' || results.walk.judge === 'detail') && ![distance, low, high].includes(null),

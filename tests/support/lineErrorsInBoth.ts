@@ -23,7 +23,7 @@ export function fitLineErrorsInBoth(
 ): Outcome<LineFit, 'not-determined' | 'not-finite' | 'not-converged'> {
   for (const { uX, uY } of points) {
     if (!(uX >= 0 && uY >= 0 && uX + uY > 0 && uX + uY < Infinity)) {
-      return failure('not-finite', `uncertainties ${uX} and ${uY} are none of a point`)
+      return failure({ code: 'not-finite', message: `uncertainties ${uX} and ${uY} are none of a point` })
     }
   }
   const first = fitWeightedLine(points.map(({ x, y }) => ({ x, y, weight: 1 })))
@@ -32,11 +32,12 @@ export function fitLineErrorsInBoth(
   for (let iteration = 0; iteration < MOST_ITERATIONS; iteration++) {
     const centred = adjustedAt(points, slope)
     const next = slopeThrough(centred)
-    if (!Number.isFinite(next)) return failure('not-determined', 'the points do not determine a slope')
+    if (!Number.isFinite(next))
+      return failure({ code: 'not-determined', message: 'the points do not determine a slope' })
     if (Math.abs(next - slope) <= 1e-14 * Math.abs(next)) return success(lineAt(points, next))
     slope = next
   }
-  return failure('not-converged', `the line did not settle in ${MOST_ITERATIONS} steps`)
+  return failure({ code: 'not-converged', message: `the line did not settle in ${MOST_ITERATIONS} steps` })
 }
 
 /** The points about their weighted mean at one slope, `beta` being the abscissa adjusted onto the line. */

@@ -17,6 +17,7 @@ import { searchPicture, type SearchPicture } from './searchPicture.js'
 import { searchScales, type SearchScale, type SearchScales } from './searchScale.js'
 import { chartSeeds, seededCandidates } from './seededCandidates.js'
 import { verifyChart } from './verifyChart.js'
+import { chartSays } from '../sentences.js'
 
 export type NoChart = 'no-chart' | 'two-charts' | 'mirrored-chart'
 
@@ -46,8 +47,7 @@ export function searchChart(picture: SearchPicture): Outcome<FoundChart, NoChart
     if (framed.length > 0) return theOnly(framed)
   }
   const likeliest = mirrors.sort((a, b) => b.correlation - a.correlation).slice(0, MOST_MIRRORED)
-  if (likeliest.some((sight) => isMirrored(picture, sight)))
-    return failure('mirrored-chart', 'the chart is seen in a mirror, or the still is flipped')
+  if (likeliest.some((sight) => isMirrored(picture, sight))) return failure(chartSays['mirrored-chart']())
   const seeds: (readonly BoxSeed[])[] = []
   for (const trim of [undefined, TRIM])
     for (let level = scales.count - 1; level >= 1; level -= 1) {
@@ -59,7 +59,7 @@ export function searchChart(picture: SearchPicture): Outcome<FoundChart, NoChart
       const charts = verifiedCharts(picture, scale, matches)
       if (charts.length > 0) return theOnly(charts)
     }
-  return failure('no-chart', 'no chart was found in this still')
+  return failure(chartSays['no-chart']())
 }
 
 /**
@@ -115,6 +115,6 @@ function isMirrored(picture: SearchPicture, sight: ChartSight): boolean {
 }
 
 function theOnly(found: readonly FoundChart[]): Outcome<FoundChart, NoChart> {
-  if (found.length > 1) return failure('two-charts', 'two charts are in view, so neither is measured')
+  if (found.length > 1) return failure(chartSays['two-charts']())
   return success(found[0]!)
 }

@@ -7,8 +7,8 @@ import type { SearchPicture } from './searchPicture.js'
 
 /** Charts under so many pixels to a module are verified by the fit of the whole model. */
 export const FITTED_BELOW = 4
-/** A true chart's fit is there by then. */
-const FIT_STEPS = 20
+/** A true chart's fit is there by then: steps tried, refused ones among them. */
+const FIT_STEPS = 40
 /** A fit that carries a corner farther than this has run off. */
 const MOST_FIT_MOVE_MODULES = 1.2
 

@@ -28,8 +28,10 @@ import { isTrimmedAway, NONE_TRIMMED, trimmedSides, type TrimmedSides } from './
 import { lightIsUneven, underUnevenLight } from './unevenLight.js'
 import { residualWidening } from './residualWidening.js'
 import { contrastDn, weighScene } from './weighScene.js'
+import { chartSays } from '../sentences.js'
 
-const MOST_STEPS = 40
+/** Steps tried, refused ones among them. */
+const MOST_STEPS = 80
 const DAMPING = 1e-3
 /** Looks at the margin, at most: leaving one side out may show another. */
 const TRIMMED_ROUNDS = 2
@@ -59,7 +61,7 @@ export function fitChart(image: GreyImage, start: Homography, options: FitOption
   const { parameters } = descent
   const module = modulePx(modelMap(parameters))
   if (Math.max(parameters[BLUR_X]!, parameters[BLUR_Y]!) > MOST_BLUR_MODULES * module)
-    return failure('too-blurred', 'the chart is too blurred for its size to be measured')
+    return failure(chartSays['too-blurred']())
   const sharpened = options.halo === true ? fitHalo(scene, descent, limits.mostSteps) : null
   const { matrix, sum } = sharpened?.sums ?? seen.sums
   const inverse = choleskyInverse(matrix, MODEL_PARAMETERS)
@@ -86,9 +88,9 @@ export function fitChart(image: GreyImage, start: Homography, options: FitOption
   })
 }
 
-const OUTSIDE = failure('not-determined', 'the chart lies outside the still')
-const TOO_FAINT = failure('not-determined', 'the chart is too faint to be fitted')
-const NOT_CONVERGED = failure('not-converged', 'the chart could not be fitted')
+const OUTSIDE = failure(chartSays['outside-the-still']())
+const TOO_FAINT = failure(chartSays['too-faint']())
+const NOT_CONVERGED = failure(chartSays['not-converged']())
 
 /** A fit that has come to rest; `descent` and `scene` move along with what is made of it. */
 interface SettledFit {

@@ -1,7 +1,7 @@
 import { chartPaper, type ChartPaper } from '../../chart/printed/chartPapers.js'
 import { FRAME_WIDTH_MODULES, moduleM } from '../../chart/printed/chartGeometry.js'
 import { fault } from '../../sentences.js'
-import { cliSays } from '../sentences.js'
+import { readSays } from '../../walk/read/sentences.js'
 import { chartPdf } from '../../sheet/chart/chartPdf.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import type { Terminal } from '../terminal/terminal.js'
@@ -36,7 +36,7 @@ export async function chartFile(options: ChartOptions, terminal: Terminal): Prom
 function paperOf(id: string, field: string): ChartPaper {
   const paper = chartPaper(id)
   if (paper !== undefined) return paper
-  throw fault(cliSays['unknown-paper'](id), { field })
+  throw fault(readSays['unknown-paper'](id), { field })
 }
 
 /** Regions whose common office paper is Letter: Unicode CLDR, supplemental data, paperSize US-Letter. */

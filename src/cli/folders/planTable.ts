@@ -2,14 +2,7 @@ import { limitsOf } from '../../grade/gradings/grading.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import { type Figures, figuresFor } from '../../units/figures.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
-import {
-  gradeName,
-  groundWords,
-  lensWords,
-  noLensWords,
-  paperWords,
-  purposeWords,
-} from '../../walk/plan/planWords.js'
+import { groundWords, lensWords, noLensWords, paperWords, purposeWords } from '../../walk/plan/planWords.js'
 import type { Walk } from '../../walk/read/walk.js'
 import { textTable } from '../terminal/textTable.js'
 
@@ -20,7 +13,7 @@ export function planTable(walk: Walk, plan: WalkPlan): string {
     sheetLines(plan),
     markTable(walk, plan, figures),
     rangeTable(plan, figures),
-    promiseTable(walk, plan, figures),
+    promiseTable(plan, figures),
     paragraph('On the ground', groundWords(plan, walk)),
     paragraph('To print', [paperWords(plan, walk.units)]),
     paragraph('Missing in walk.yaml', plan.missing),
@@ -109,13 +102,13 @@ function rangeTable(plan: WalkPlan, figures: Figures): string {
   return `How far each grade should hold in the middle of the picture, by pixels\n${textTable(head, rows, ['left', 'right', 'right', 'right'])}`
 }
 
-function promiseTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
+function promiseTable(plan: WalkPlan, figures: Figures): string {
   const { promises } = plan
   if (promises.length === 0 || lensOf(plan) === null) return ''
   const density = (value: number | null): string => (value === null ? '-' : figures.plainDensity(value))
   const rows = promises.map(({ promise, grade, densityPxPerM, rectilinearDensityPxPerM }) => ({
     cells: [
-      gradeName(promise.grade, walk),
+      grade.name,
       figures.distance(promise.distanceM),
       promise.light,
       promise.reference ?? 'every',

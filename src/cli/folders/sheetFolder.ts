@@ -10,6 +10,8 @@ import { readWalk } from '../../walk/read/readWalk.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import { expectNoOtherFile } from '../../files/expectNoOtherFile.js'
 import { openCommand } from '../terminal/openCommand.js'
+import { nextLine } from '../measure/measureFolder.js'
+import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { resultsFor } from '../measure/resultsFor.js'
 
 /** The options of `sheet`, as typed. */
@@ -22,18 +24,20 @@ export interface SheetOptions {
 
 /** Writes the acceptance sheet of a walk's folder whole, measuring first where the results do not belong to it, and says where it lies. */
 export async function sheetFolder(dir: string, options: SheetOptions, terminal: Terminal): Promise<void> {
-  const file = await writeSheetOf(dir, options, terminal)
-  terminal.out(`${file}\nNext: ${openCommand(file, process.platform)}\n`)
+  const { file, results, told } = await writeSheetOf(dir, options, terminal)
+  const next =
+    results.stills.length === 0 ? nextLine(dir, results) : `Next: ${openCommand(file, process.platform)}`
+  terminal.out(`${told}${next}\n`)
   terminal.setStatus(0)
 }
 
-/** Writes the sheet of one folder and returns its file; `called` stands before what is said on standard error. */
+/** Writes the sheet of one folder; `told`: its file, and whether it shows nothing. `called` stands before what is said on standard error. */
 async function writeSheetOf(
   dir: string,
   options: SheetOptions,
   terminal: Terminal,
   called = '',
-): Promise<string> {
+): Promise<{ file: string; results: WalkResults; told: string }> {
   const walk = await readWalk(dir)
   const file = options.out ?? join(dir, 'sheet.pdf')
   await expectNoOtherFile(file, '--out')
@@ -42,7 +46,8 @@ async function writeSheetOf(
     file,
     await walkSheet(walk, results, { paper: options.paper, maskPlates: options.maskPlates === true }),
   )
-  return file
+  const nothing = results.stills.length > 0 ? '' : `${cliSays['nothing-measured']().message}\n`
+  return { file, results, told: `${file}\n${nothing}` }
 }
 
 /**
@@ -58,7 +63,7 @@ export async function sheetFolders(
     throw fault(cliSays['option-out-of-place']('sheet-of-one-walk'), { field: '--out' })
   }
   await eachFolder(dirs, async (dir) => {
-    terminal.out(`${await writeSheetOf(dir, options, terminal, dir)}\n`)
+    terminal.out((await writeSheetOf(dir, options, terminal, dir)).told)
   })
   terminal.out(`Next: proofwalk summary ${dirs.map(shellWord).join(' ')} --pdf summary.pdf\n`)
   terminal.setStatus(0)

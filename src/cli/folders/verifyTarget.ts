@@ -90,7 +90,7 @@ async function folderChecks(
     () => false,
   )
   if (!isThere) {
-    return [...checks, matching('results.json', cliSays['no-sheet-beside']().message)]
+    return [...checks, matching('results.json', cliSays['no-sheet-beside']())]
   }
   const sheet = await sheetChecks(path, 'sheet.pdf')
   return [...checks, ...sheet.checks, ...attachedChecks(sheet, files)]
@@ -104,10 +104,10 @@ function attachedChecks(
   if (attachments.size === 0) return []
   return [...files].map(([name, bytes]) => {
     const attached = attachments.get(name)
-    if (bytes === null && attached === undefined) return matching(name, cliSays['on-neither']().message)
+    if (bytes === null && attached === undefined) return matching(name, cliSays['on-neither']())
     return bytes !== null && attached !== undefined && Buffer.compare(bytes, attached) === 0
-      ? matching(name, cliSays.attached().message)
-      : notMatching(name, cliSays['not-attached']().message)
+      ? matching(name, cliSays.attached())
+      : notMatching(name, cliSays['not-attached']())
   })
 }
 
@@ -130,10 +130,13 @@ function report(
     wrong.length === 0
       ? `${target}: everything belongs together\n`
       : `${target}: ${wrong.length} of ${checks.length} do not belong together with the rest\n`
+  const hasSheet = checks.some(({ what }) => what === 'sheet.pdf')
   const next =
     wrong.length === 0
       ? isFolder
-        ? `proofwalk sheet ${shellWord(target)}`
+        ? hasSheet
+          ? `walk again in a year, then proofwalk compare ${shellWord(target)} with that walk`
+          : `proofwalk sheet ${shellWord(target)}`
         : 'keep the file as it is; a copy that was printed and scanned cannot be verified'
       : isFolder
         ? `put back what was changed, or proofwalk sheet ${shellWord(target)} to measure and print anew`

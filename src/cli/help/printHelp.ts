@@ -11,10 +11,11 @@ import { topicText } from './topicText.js'
 const WIDEST = 100
 
 /**
- * Prints all there is under a name: the help of a command, the text of a topic, and the codes of a topic or the code itself.
+ * Prints all there is under a name, however it is capitalised: the help of a command, the text of a topic, and the codes of a topic or the code itself.
  * @throws ProofwalkError `unknown-topic` where there is nothing under that name, `no-codes` where codes are asked for as JSON and there are none
  */
-export function printHelp(name: string, asJson: boolean, program: Command, terminal: Terminal): void {
+export function printHelp(typed: string, asJson: boolean, program: Command, terminal: Terminal): void {
+  const name = typed.toLowerCase()
   const columns = Math.min(terminal.columns, WIDEST)
   const isAll = name === 'codes' || name === 'messages'
   const known = explainedCodes()
@@ -27,10 +28,10 @@ export function printHelp(name: string, asJson: boolean, program: Command, termi
       Object.keys(HELP_TOPICS),
       known.map(({ code }) => code),
     ]
-    throw fault(cliSays['unknown-topic'](name, suggestNearest(name, names.flat())))
+    throw fault(cliSays['unknown-topic'](typed, suggestNearest(name, names.flat())))
   }
   if (asJson) {
-    if (codes.length === 0) throw fault(cliSays['no-codes'](name))
+    if (codes.length === 0) throw fault(cliSays['no-codes'](typed))
     terminal.out(`${JSON.stringify({ codes }, null, 2)}\n`)
     return
   }

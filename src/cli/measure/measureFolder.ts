@@ -52,9 +52,11 @@ function exitStatus(results: WalkResults): 0 | 1 {
   return results.promises.every((promise) => promise.verdict === 'met') ? 0 : 1
 }
 
-function nextLine(dir: string, results: WalkResults): string {
+/** What follows measuring a walk: its sheet, or what its stills lack. */
+export function nextLine(dir: string, results: WalkResults): string {
   if (results.stills.length > 0) return `Next: proofwalk sheet ${shellWord(dir)}`
-  return `Next: put stills into ${join(dir, 'stills')} and their corners into ${join(dir, 'picks.json')}, then proofwalk measure ${shellWord(dir)}`
+  if (results.failed.some(({ code }) => code === 'no-pick')) return `Next: proofwalk pick ${shellWord(dir)}`
+  return `Next: put stills into ${join(dir, 'stills')}, then proofwalk pick ${shellWord(dir)}`
 }
 
 /** Measures several walks, each into its own results.json, and prints their tables or one JSON document of all. */

@@ -1,4 +1,3 @@
-import { access } from 'node:fs/promises'
 import { dirname, join, basename } from 'node:path'
 import { optionAsTyped } from '../terminal/optionValues.js'
 import { shellWord } from '../terminal/shellWord.js'
@@ -6,6 +5,7 @@ import { chartPaper } from '../../chart/printed/chartPapers.js'
 import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
 import { fault, type Said } from '../../sentences.js'
 import { cliSays, STILL_OPTIONS } from '../sentences.js'
+import { readSays } from '../../walk/read/sentences.js'
 import { chartReference } from '../../measure/reference/chartReference.js'
 import { type Pick, HAND_SIGMA_PX } from '../../measure/reference/pick.js'
 import type { Ends, Quad } from '../../math/point.js'
@@ -14,6 +14,7 @@ import { printedWidthFault } from '../../walk/read/chartFaults.js'
 import { measureSingle } from '../../walk/measure/measureSingle.js'
 import { parsePoints } from '../../walk/read/parsePoints.js'
 import { parseReference } from '../../walk/read/parseReference.js'
+import { walkAround } from '../../walk/read/readWalk.js'
 import { type FoundGrading, readGrading } from '../../walk/read/readGrading.js'
 import type { ChartSearch, PickedReference } from '../../walk/stills/stillTask.js'
 import { stillTable } from './stillTable.js'
@@ -41,6 +42,10 @@ export async function measureOneStill(
   options: SingleStillOptions,
   terminal: Terminal,
 ): Promise<void> {
+  if (options.reference === undefined && options.chart === undefined) {
+    const dir = await walkAround(dirname(path))
+    if (dir !== null) throw fault(cliSays['still-of-walk'](dir, shellWord(dir)), { file: path })
+  }
   const grading = await gradingOf(options.grading ?? 'iec-62676-4-2014')
   const subject = options.chart === undefined ? pickedOf(options) : chartOf(options.chart, options)
   const entry = await measureSingle({
@@ -71,11 +76,11 @@ function chartOf(id: string, options: SingleStillOptions): ChartSearch {
       throw optionFault(option, cliSays['option-out-of-place']('chart-alone'))
   }
   const paper = chartPaper(id)
-  if (paper === undefined) throw optionFault('chart', cliSays['unknown-paper'](id))
+  if (paper === undefined) throw optionFault('chart', readSays['unknown-paper'](id))
   const { printedWidth } = options
   const width = printedWidth === undefined ? null : lengthOf('printed-width', printedWidth, '485mm')
   const unlikely = width === null ? null : printedWidthFault(paper.id, width)
-  if (unlikely !== null) throw optionFault('printed-width', { code: 'chart-width', ...unlikely })
+  if (unlikely !== null) throw optionFault('printed-width', unlikely)
   return { kind: 'chart', charts: [chartReference('chart', paper, width)], elseMend: null }
 }
 
@@ -117,9 +122,10 @@ function sigmaOf(text: string): number {
 }
 
 function lengthOf(option: string, text: string, example: string): number {
-  const length = parseLength(text)
-  if (length.ok && length.value > 0) return length.value
-  throw optionFault(option, { ...cliSays['not-above-nought'](option, example), ...(length.ok ? {} : length) })
+  const length = parseLength(text, /[a-z]+$/.exec(example)?.[0])
+  if (!length.ok) throw optionFault(option, length)
+  if (length.value > 0) return length.value
+  throw optionFault(option, cliSays['not-above-nought'](option, example))
 }
 
 function required(options: SingleStillOptions, option: keyof typeof STILL_OPTIONS): string {
@@ -137,11 +143,7 @@ function optionFault(option: string, said: Said): ProofwalkError {
  * in the walk's picks; else begin a walk.
  */
 export async function nextAfterStill(path: string): Promise<string> {
-  const dir = join(dirname(path), '..', '..')
-  const isInWalk = await access(join(dir, 'walk.yaml')).then(
-    () => true,
-    () => false,
-  )
-  if (!isInWalk) return 'Next: proofwalk new my-camera'
+  const dir = await walkAround(dirname(path))
+  if (dir === null) return 'Next: proofwalk new my-camera'
   return `Next: put its points into ${join(dir, 'picks.json')}, then proofwalk measure ${shellWord(dir)}`
 }

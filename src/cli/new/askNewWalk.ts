@@ -67,7 +67,7 @@ async function askDataSheet(questions: Questions, given: NewOptions): Promise<Ne
     given.focalLength ??
     (await questions.line('From the data sheet: focal length, such as 4 mm (Enter skips)', {
       ifEmpty: '',
-      fault: lengthFault,
+      fault: (text) => lengthFault(text, 'mm'),
     }))
   return {
     ...(fieldOfView === '' ? {} : { fieldOfView }),
@@ -150,7 +150,7 @@ async function askPromises(
     if (what === 'nothing') return promises
     const at = await questions.line('At what distance?', {
       ifEmpty: feet ? '50 ft' : '16 m',
-      fault: lengthFault,
+      fault: (text) => lengthFault(text),
     })
     const light = await questions.choose('In which light?', [
       { value: 'day', label: 'day' },
@@ -165,8 +165,8 @@ async function askPromises(
   }
 }
 
-function lengthFault(text: string): string | null {
-  const length = parseLength(text)
+function lengthFault(text: string, unitMeant?: string): string | null {
+  const length = parseLength(text, unitMeant)
   if (!length.ok) return length.message
   return length.value > 0 ? null : 'it must be above 0'
 }

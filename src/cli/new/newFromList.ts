@@ -100,5 +100,5 @@ async function makeAll(
 
 function cannotWrite(dir: string, error: unknown): unknown {
   const told = writeFault(error)
-  return told === null ? error : fault(cliSays['cannot-write'](told.reason, told.mend), { file: dir })
+  return told === null ? error : fault(told, { file: dir })
 }

@@ -15,7 +15,8 @@ import { parseNewPromise, referenceForTask } from '../../walk/new/newPromise.js'
 import type { Carried, NewPromise, NewWalk } from '../../walk/new/newWalk.js'
 import { parseCarried } from '../../walk/new/parseCarried.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
-import { lightAsWritten, lightOfWalk } from '../../walk/read/walkWords.js'
+import { readSays } from '../../walk/read/sentences.js'
+import { lightAsWritten, lightMeant, lightOfWalk, usualLights } from '../../walk/read/walkWords.js'
 
 /** What `new` takes on the command line, as typed. */
 export interface NewOptions {
@@ -62,8 +63,15 @@ export function newWalkOf(dir: string, options: NewOptions, { today, image }: Ne
     (text) => taken('--promise', parseNewPromise(text, grading), faults) ?? [],
   )
   const lights = listed(options.lights ?? 'day, infrared').map(lightAsWritten)
-  for (const { light } of promises)
-    if (lightOfWalk(light, lights) === null) lights.push(lightAsWritten(light))
+  for (const { light } of promises) {
+    if (lightOfWalk(light, lights) !== null) continue
+    if (options.lights === undefined && lightOfWalk(light, usualLights) !== null)
+      lights.push(lightAsWritten(light))
+    else
+      faults.push(
+        fault(readSays['unknown-light'](light, lights, lightMeant(light, lights)), { field: '--promise' }),
+      )
+  }
   const marks = listed(options.marks ?? (feet ? MARKS_FT : MARKS_M))
   for (const mark of marks) checkLength('--marks', mark, faults)
   checkSensor(options.sensor, faults)

@@ -34,10 +34,7 @@ export function fitRange(
   conditions: RangeConditions,
 ): Outcome<RangeFit, 'too-few-marks'> {
   const usable = marks.filter(({ lineOfSightM }) => lineOfSightM > 0)
-  if (usable.length < LEAST_MARKS) {
-    const { code, message } = gradeSays['too-few-marks'](LEAST_MARKS, usable.length)
-    return failure(code, message)
-  }
+  if (usable.length < LEAST_MARKS) return failure(gradeSays['too-few-marks'](LEAST_MARKS, usable.length))
   const fitted = withModelFreedom(
     usable.map((mark) => fittedMark(mark, conditions)),
     conditions,

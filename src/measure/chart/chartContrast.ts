@@ -21,6 +21,8 @@ import { squareRoom } from '../tone/squareRoom.js'
 import { toneOf, type ToneOptions, type ToneResult } from '../tone/tone.js'
 import { clearOfBorders, type ReferenceCut, type ToneAreas } from '../tone/toneAreas.js'
 import { classLevels, LEAST_QUIET, type ClassLevel } from '../tone/toneLevels.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** Even without any blur a border runs through its pixels. */
 const LEAST_BLUR_PX = 0.5
@@ -57,10 +59,7 @@ export function chartContrast(raster: Raster, fit: ChartFit, face: number, optio
     splitBiasCode: 0,
   }
   const seen = classLevels(cut, areas)
-  if (seen === null) {
-    const message = 'the chart has too few pixels in the still to tell its tone'
-    return { tone: null, problems: [{ code: 'tone-too-small', message }] }
-  }
+  if (seen === null) return { tone: null, problems: [problem(measureSays['tone-too-small']('chart'))] }
   const clear = [0, 0, 0]
   for (let at = 0; at < labels.length; at += 1) if (quiet[at] === 1) clear[labels[at]!]! += 1
   if (Math.min(clear[1]!, clear[2]!) >= LEAST_QUIET) return toneOf(cut, areas, seen, options)

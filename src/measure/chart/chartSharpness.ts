@@ -6,6 +6,7 @@ import { edgeSpectrum, firstCrossing, type ModulationCurve } from './edgeSpectru
 import { frequencyAtModulation, gaussianPixelMtf } from '../edge/gaussianPixelMtf.js'
 import { coverageFactor } from '../../math/quantiles.js'
 import { codeFromLinear, linearFromCode } from '../../math/srgb.js'
+import { measureSays } from '../sentences.js'
 
 /** One direction's sharpness with its expanded uncertainties (95 %); frequencies in cycles/px, overshoot a share of the step. */
 export interface ChartDirectionSharpness {
@@ -31,7 +32,7 @@ export interface ChartSharpness {
   readonly waysAgree: boolean | null
 }
 
-export type NoSharpness = 'washed-out' | 'ink-clipped' | 'sharpened' | 'too-noisy'
+export type NoSharpness = 'chart-washed-out' | 'chart-ink-clipped' | 'chart-sharpened' | 'chart-too-noisy'
 
 /** Half a window must hold so many blurs, else the window itself is read (chart trials: 4 leave 1 to 2 %). */
 const BLURS_IN_HALF_WINDOW = 4
@@ -87,15 +88,12 @@ export function chartSharpness(
   if (seen > LIFTED_OVERSHOOT || fit.halo !== null) {
     // A halo of another shape than the fitted one, or a blur that it leaves open: nothing beneath is told.
     if (fit.halo === null || fitted.some((way) => way.mtf50U > MOST_LIFTED_U_REL * way.mtf50))
-      return failure(
-        'sharpened',
-        `the camera sharpens its picture (its edges overshoot by ${Math.round(100 * overshoot)} %), which hides what its lens sees`,
-      )
+      return failure(measureSays['chart-sharpened'](overshoot))
     const mtf50 = byEdges === null ? null : Math.max(...byEdges.map((way) => way.mtf50))
     return success({ ...byFit, lifted: { mtf50, overshoot } })
   }
   if (byEdges === null) {
-    if (!told) return failure('too-noisy', 'the chart is too noisy for its sharpness to be measured')
+    if (!told) return failure(measureSays['chart-too-noisy']())
     return success(byFit)
   }
   const [horizontal, vertical] = byEdges
@@ -113,16 +111,8 @@ export function chartSharpness(
 /** Why edges at the ends of the scale tell nothing; null where they are not there. */
 function clippedSharpness(edges: readonly EdgeSpread[]): Outcome<never, NoSharpness> | null {
   if (edges.length === 0) return null
-  if (edges.every((edge) => edge.white > MOST_WHITE))
-    return failure(
-      'washed-out',
-      "the chart's paper is at white, so its edges look sharper than they are: expose it less",
-    )
-  if (edges.every((edge) => edge.black > MOST_BLACK))
-    return failure(
-      'ink-clipped',
-      "the chart's ink is at black, so the feet of its edges are cut off: give it more light or exposure",
-    )
+  if (edges.every((edge) => edge.white > MOST_WHITE)) return failure(measureSays['chart-washed-out']())
+  if (edges.every((edge) => edge.black > MOST_BLACK)) return failure(measureSays['chart-ink-clipped']())
   return null
 }
 

@@ -1,6 +1,8 @@
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { ChartBend } from './chartBend.js'
 import type { MeasuredChart } from './measureChart.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 // This project's convention, set on simulated stills. Of the evidence over what is left unexplained (noise that hangs together counts for less),
 // curled charts gave 10 and more wherever the curl changed the density by more than its uncertainty, flat ones 6 at most. Shadows and hands leave
@@ -26,7 +28,7 @@ export function flattenChart(chart: MeasuredChart): Outcome<MeasuredChart, 'bent
   if (bend === null) return success(chart)
   if (!explains(bend)) {
     if (bend.evidence >= REFUSED_EVIDENCE && bend.farthestModules >= LEAST_FARTHEST_MODULES)
-      return failure('bent', 'the chart is bent in a way that cannot be put right')
+      return failure(measureSays.bent())
     return success(bend.unexplained > MOST_UNEXPLAINED ? lessSure(chart, bend.unexplained) : chart)
   }
   const isFlat = bend.evidence < LEAST_EVIDENCE * bend.unexplained
@@ -39,13 +41,10 @@ export function flattenChart(chart: MeasuredChart): Outcome<MeasuredChart, 'bent
   const covariancePx2 = pick.covariancePx2?.map((row, i) =>
     row.map((value, j) => value + MOVE_UNCERTAINTY ** 2 * moved[i]! * moved[j]!),
   )
-  const message =
-    `the chart is bent, curled or by the lens, up to ${bend.farthestModules.toFixed(2)} modules at its corners: ` +
-    'its density is told for its middle and less surely'
   return success({
     ...chart,
     pick: withCovariance({ ...pick, corners: bend.flatCorners, flattened: { seen: null } }, covariancePx2),
-    problems: [...chart.problems, { code: 'chart-bent', message }],
+    problems: [...chart.problems, problem(measureSays['chart-bent'](bend.farthestModules))],
   })
 }
 
@@ -54,15 +53,13 @@ function lessSure(chart: MeasuredChart, unexplained: number): MeasuredChart {
   const covariancePx2 = chart.pick.covariancePx2?.map((row) =>
     row.map((value) => (value * unexplained) / NOISE_STATED),
   )
-  const message =
-    'something covers part of the chart, or a shadow runs over it: its density is told less surely'
   return {
     ...chart,
     pick: withCovariance(chart.pick, covariancePx2),
     // Light that falls unevenly is told already; a hand may look like it.
     problems: chart.fit.unevenLight
       ? chart.problems
-      : [...chart.problems, { code: 'chart-part-covered', message }],
+      : [...chart.problems, problem(measureSays['chart-part-covered']())],
   }
 }
 

@@ -13,6 +13,8 @@ import { chartSharpness, type ChartSharpness } from './chartSharpness.js'
 import { bendOf, fitFlatOrThroughLens } from './fitFlatOrThroughLens.js'
 import type { StillFrame } from './lensFromBend.js'
 import { toneStrip, type ToneStrip } from './toneStrip.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** What a found chart tells of a still. */
 export interface MeasuredChart {
@@ -57,14 +59,12 @@ export function measureChart(
   paper: ChartPaper,
   still: StillFrame | null = null,
 ): Outcome<MeasuredChart, NoMeasuredChart> {
-  if (found.faceSure && found.face !== paper.face)
-    return failure('other-paper', `the chart in this still is not the ${paper.name} one`)
+  if (found.faceSure && found.face !== paper.face) return failure(measureSays['other-paper'](paper.name))
   const options = { face: paper.face, faces: false, halo: true, unevenLight: true }
   const fitted = fitFlatOrThroughLens(image, found.map, paper.face, still, options)
   if (!fitted.ok) return fitted
   let { fit, bend } = fitted.value
-  if (fit.kept < LEAST_IN_SIGHT)
-    return failure('chart-covered', 'too much of the chart is covered or in another light')
+  if (fit.kept < LEAST_IN_SIGHT) return failure(measureSays['chart-covered']())
   const problems: Problem[] = []
   const strip = toneStrip(image, fit.map, paper.face, moduleM(paper))
   let tones: ToneStrip | null = null
@@ -79,28 +79,16 @@ export function measureChart(
       read = corrected
     }
   }
-  if (fit.unevenLight)
-    problems.push({
-      code: 'chart-uneven-light',
-      message:
-        'the light falls unevenly across the chart, a shadow or a lamp; its density is stated less sharply for it',
-    })
+  if (fit.unevenLight) problems.push(problem(measureSays['chart-uneven-light']()))
   const seen = chartSharpness(read, fit, paper.face, undefined, tones !== null)
   const isSteep = strip.ok && tones === null && isFarFromSrgb(strip.value, fit)
-  const sharpness =
-    seen.ok && isSteep
-      ? failure(
-          'ink-clipped',
-          "the chart's ink is near black and the camera's tone curve a steep one: give it more light or exposure",
-        )
-      : seen
-  if (!sharpness.ok) problems.push({ code: `chart-${sharpness.code}`, message: sharpness.message })
-  else if (sharpness.value.lifted !== null) problems.push(liftedProblem(sharpness.value.lifted))
-  else if (sharpness.value.waysAgree === false)
-    problems.push({
-      code: 'sharpness-ways-differ',
-      message: 'the edges and the fitted blur disagree: the picture may be sharpened, resampled or moved',
-    })
+  const sharpness = seen.ok && isSteep ? failure(measureSays['chart-steep-tones']()) : seen
+  if (!sharpness.ok) problems.push({ code: sharpness.code, message: sharpness.message })
+  else if (sharpness.value.lifted !== null) {
+    const { overshoot, mtf50 } = sharpness.value.lifted
+    problems.push(problem(measureSays.lifted(overshoot, mtf50)))
+  } else if (sharpness.value.waysAgree === false)
+    problems.push(problem(measureSays['sharpness-ways-differ']()))
   return success({
     pick: chartPick(fit, fitted.value.lensCovariancePx2),
     fit,
@@ -109,12 +97,6 @@ export function measureChart(
     tones,
     problems,
   })
-}
-
-function liftedProblem({ mtf50, overshoot }: NonNullable<ChartSharpness['lifted']>): Problem {
-  const read = mtf50 === null ? '' : `, which would read as an MTF50 of ${mtf50.toFixed(2)} cycles/px`
-  const message = `the camera sharpens its picture: edges overshoot by ${Math.round(100 * overshoot)} %${read}; what counts is the blur beneath`
-  return { code: 'lifted', message }
 }
 
 /** Whether ink stands clear of black by the noise: where noise is cut off there, mean code values tell no tone. */

@@ -5,6 +5,7 @@ import type { GreyImage } from '../../chart/match/greyImage.js'
 import { inverseHomography, jacobianAt, mapPoint, type Homography } from '../../math/homography.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { codeFromLinear, linearFromCode } from '../../math/srgb.js'
+import { measureSays } from '../sentences.js'
 
 /** The chart's five levels from ink to paper. */
 export interface ToneStrip {
@@ -42,13 +43,11 @@ export function toneStrip(
 ): Outcome<ToneStrip, NoToneStrip> {
   const { alongX, alongY } = jacobianAt(map, 7, 5)
   const pixelsPerModule = Math.min(Math.hypot(...alongX), Math.hypot(...alongY))
-  if (pixelsPerModule < LEAST_PIXELS_PER_MODULE)
-    return failure('too-small', 'the chart is too small for its tone strip')
+  if (pixelsPerModule < LEAST_PIXELS_PER_MODULE) return failure(measureSays['tones-too-small']())
   const periodsPx = LINE_PERIODS_M.map(
     (period) => (period / module) * Math.max(Math.hypot(...alongX), Math.hypot(...alongY)),
   )
-  if (periodsPx[0]! > MOST_PERIOD_PX)
-    return failure('lines-resolved', 'the chart is so near that its fine lines show')
+  if (periodsPx[0]! > MOST_PERIOD_PX) return failure(measureSays['lines-resolved']())
   const longToo = periodsPx[1]! <= MOST_PERIOD_PX
   const strip = [...stripAreas(chartFace(face))].sort((one, other) => other.coverage - one.coverage)
   const areas = strip.map(({ box }) => {
@@ -59,7 +58,7 @@ export function toneStrip(
   const spreadOut = areas.some(
     ({ short, long }) => Math.abs((long ?? short).mean - short.mean) > MOST_SPREAD_DN,
   )
-  if (spreadOut) return failure('not-monotone', "the tone strip's two line widths do not agree")
+  if (spreadOut) return failure(measureSays['line-widths-differ']())
   const [black, dark, mid, light, white] = [
     meanOf(image, map, INK_BOXES),
     ...areas.map(({ short, long }) => (long === null ? short.mean : (short.mean + long.mean) / 2)),
@@ -67,8 +66,7 @@ export function toneStrip(
   ] as [number, number, number, number, number]
   const codes = [black, dark, mid, light, white] as const
   for (let k = 0; k < 4; k += 1)
-    if (!(codes[k + 1]! > codes[k]! + 1))
-      return failure('not-monotone', "the tone strip's levels are not in order")
+    if (!(codes[k + 1]! > codes[k]! + 1)) return failure(measureSays['levels-out-of-order']())
   const spread = longToo ? inkSpread(areas as readonly LineMeans[], codes) : 0
   const lights = [0, 0.25 - 1.5 * spread, 0.5 - 1.5 * spread, 0.75 - 1.5 * spread, 1] as const
   // Drawn from codes to the codes sRGB would give for that light, a camera's curve is nearly straight, so that little is left to be guessed between the levels.

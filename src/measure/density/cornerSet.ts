@@ -1,5 +1,6 @@
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Point, Quad } from '../../math/point.js'
+import { measureSays } from '../sentences.js'
 
 /** Corners in the order they are used: clockwise, the first being the reference's own top left. */
 export interface CornerSet {
@@ -32,38 +33,32 @@ export function orderCorners(
   stillHeight: number,
 ): Outcome<CornerSet, CornerFailure> {
   if (!given.flat().every(Number.isFinite)) {
-    return failure('corners-not-finite', 'a corner is not a pair of numbers')
+    return failure(measureSays['corners-not-finite']())
   }
   const outside = given.findIndex(([x, y]) => x < 0 || y < 0 || x > stillWidth || y > stillHeight)
   if (outside >= 0) {
     const [x, y] = given[outside]!
-    return failure(
-      'corners-outside',
-      `corner ${outside + 1} at ${x}, ${y} lies outside the still of ${stillWidth} x ${stillHeight} px`,
-    )
+    return failure(measureSays['corners-outside'](outside + 1, x, y, stillWidth, stillHeight))
   }
   for (let i = 0; i < 4; i++) {
     for (let j = i + 1; j < 4; j++) {
       if (Math.hypot(given[i]![0] - given[j]![0], given[i]![1] - given[j]![1]) < COINCIDENT_PX) {
-        return failure('corners-coincident', `corners ${i + 1} and ${j + 1} are less than a pixel apart`)
+        return failure(measureSays['corners-coincident'](i + 1, j + 1))
       }
     }
   }
   const turns = [0, 1, 2, 3].map((i) => turnSine(given[(i + 3) % 4]!, given[i]!, given[(i + 1) % 4]!))
   const straight = turns.findIndex((turn) => Math.abs(turn) < LEAST_CORNER_SINE)
   if (straight >= 0) {
-    return failure('corners-collinear', `corner ${straight + 1} lies in line with its two neighbours`)
+    return failure(measureSays['corners-collinear'](straight + 1))
   }
   const clockwise = turns.filter((turn) => turn > 0).length
   if (clockwise === 2) {
-    return failure('corners-crossed', 'the outline crosses itself: click the corners around the reference')
+    return failure(measureSays['corners-crossed']())
   }
   if (clockwise === 1 || clockwise === 3) {
     const odd = turns.findIndex((turn) => turn > 0 === (clockwise === 1))
-    return failure(
-      'corners-not-convex',
-      `corner ${odd + 1} points inwards: no flat rectangle looks like that`,
-    )
+    return failure(measureSays['corners-not-convex'](odd + 1))
   }
   const order = clockwise === 4 ? ([0, 1, 2, 3] as const) : ([0, 3, 2, 1] as const)
   return success({ corners: [given[order[0]], given[order[1]], given[order[2]], given[order[3]]], order })

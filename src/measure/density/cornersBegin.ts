@@ -1,5 +1,7 @@
 import type { RectangleReference } from '../reference/reference.js'
 import type { Problem } from '../stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** From this ratio of the two densities on, a reference would have to be held turned by about 50 degrees: this project's convention. */
 const FAR_FROM_SQUARE = 1.5
@@ -19,8 +21,5 @@ export function cornersBegin(
   const shape = reference.widthM / reference.heightM
   const swapped = Math.abs(Math.log((horizontalPxPerM / verticalPxPerM) * shape * shape))
   if (asGiven < Math.log(FAR_FROM_SQUARE) || swapped > Math.log(NEARLY_SQUARE)) return null
-  return {
-    code: 'corners-begin-elsewhere',
-    message: `the corners seem to begin at another corner than the top left of ${reference.name}: its width and height look swapped; give them clockwise from its own top left`,
-  }
+  return problem(measureSays['corners-begin-elsewhere'](reference.name))
 }

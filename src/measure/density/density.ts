@@ -1,10 +1,11 @@
 import type { MeasuredDensity, DensityFailure, DensityContext } from './measuredDensity.js'
-import { ProofwalkError } from '../../errors.js'
-import type { Outcome } from '../../math/outcome.js'
+import { failure, type Outcome } from '../../math/outcome.js'
 import { lengthDensity } from './lengthDensity.js'
 import type { Pick } from '../reference/pick.js'
 import { rectangleDensity } from './rectangleDensity.js'
 import type { Reference } from '../reference/reference.js'
+import { fault } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /**
  * How many pixels fall on a metre of the reference at its centre, px/m.
@@ -26,14 +27,8 @@ export function measureDensity(
   if (reference.kind === 'rectangle' && pick.kind === 'corners')
     return rectangleDensity(reference, pick, context)
   if (reference.kind === 'length' && pick.kind === 'ends') return lengthDensity(reference, pick, context)
-  return {
-    ok: false,
-    code: 'pick-not-of-reference',
-    message:
-      reference.kind === 'rectangle'
-        ? `${reference.name} is a rectangle and needs its four corners, not two ends`
-        : `${reference.name} is a length and needs its two ends, not four corners`,
-  }
+  const needed = reference.kind === 'rectangle' ? 'four-corners-needed' : 'two-ends-needed'
+  return failure(measureSays[needed](reference.name))
 }
 
 function requireSizes(reference: Reference, context: DensityContext): void {
@@ -44,9 +39,9 @@ function requireSizes(reference: Reference, context: DensityContext): void {
       : [reference.toleranceM]
   const positive = [...sizes, context.stillWidth, context.stillHeight, context.distanceM ?? 1]
   if (!positive.every((size) => size > 0 && size < Infinity)) {
-    throw new ProofwalkError('bad-argument', `sizes and distances are positive, not ${positive.join(', ')}`)
+    throw fault(measureSays['sizes-not-positive'](positive))
   }
   if (!tolerances.every((tolerance, i) => tolerance >= 0 && tolerance < sizes[i]!)) {
-    throw new ProofwalkError('bad-argument', `tolerances lie under their sizes, not ${tolerances.join(', ')}`)
+    throw fault(measureSays['tolerances-too-large'](tolerances))
   }
 }

@@ -1,6 +1,8 @@
 import { expandedU } from './axisBudget.js'
 import type { PickMethod } from '../reference/pick.js'
 import type { AxisBudget, Problem } from '../stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** Where the height's relative uncertainty is this many times the width's and decides the lower end, it is told: this project's convention. */
 const FAR_WORSE = 2
@@ -22,12 +24,6 @@ export function heightProblems(
   const decides = vertical.densityPxPerM - uV < horizontal.densityPxPerM - uH
   const pointsDecide = Math.hypot(vertical.cornersRel, vertical.clickBiasRel) > relV / 2 / Math.SQRT2
   if (!decides || !pointsDecide || relV < FAR_WORSE * relH) return []
-  const heightPx = Math.round(vertical.densityPxPerM * heightM)
-  const mend = method === 'hand' ? 'click closer, on the enlarged still, or carry a board' : 'carry a board'
-  return [
-    {
-      code: 'height-decides',
-      message: `a height of ${heightPx} px, known to ${Math.round(relV * 100)} %, decides the density: ${mend}`,
-    },
-  ]
+  const heightPx = vertical.densityPxPerM * heightM
+  return [problem(measureSays['height-decides'](heightPx, relV, method === 'hand'))]
 }

@@ -1,5 +1,6 @@
-import { ProofwalkError } from '../../errors.js'
 import type { Pick } from '../reference/pick.js'
+import { fault } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /**
  * Covariance of a pick's points, px^2, in the order x1, y1, x2, y2, ... of `order`, whose entry i names the pick's point that is used as point i.
@@ -10,7 +11,7 @@ export function pickCovariance(pick: Pick, order: readonly number[]): number[][]
   const given = pick.covariancePx2
   if (given === undefined) {
     if (!(pick.sigmaPx >= 0 && pick.sigmaPx < Infinity)) {
-      throw new ProofwalkError('bad-argument', `a pick's sigma is ${pick.sigmaPx} px`)
+      throw fault(measureSays['pick-sigma'](pick.sigmaPx))
     }
     return Array.from({ length: size }, (_, i) =>
       Array.from({ length: size }, (__, j) => (i === j ? pick.sigmaPx ** 2 : 0)),
@@ -24,8 +25,7 @@ export function pickCovariance(pick: Pick, order: readonly number[]): number[][]
         row[i]! >= 0 &&
         row.every((value, j) => Math.abs(value - given[j]![i]!) <= 1e-6 * Math.sqrt(row[i]! * given[j]![j]!)),
     )
-  if (!sound)
-    throw new ProofwalkError('bad-argument', `a pick's covariance is no ${size} x ${size} covariance`)
+  if (!sound) throw fault(measureSays['pick-covariance'](size))
   const place = (i: number): number => 2 * order[i >> 1]! + (i & 1)
   return given.map((_, i) => given.map((__, j) => given[place(i)]![place(j)]!))
 }

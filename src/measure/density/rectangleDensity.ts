@@ -14,6 +14,7 @@ import { facingDensity, referencePose, type ReferencePose } from '../pose/pose.j
 import { cornerSlopes, lensSlopes, rectangleAxes } from './rectangleAxes.js'
 import type { RectangleReference } from '../reference/reference.js'
 import type { AxisBudget } from '../stillMeasurement.js'
+import { measureSays } from '../sentences.js'
 
 export type CornerPick = Extract<Pick, { kind: 'corners' }>
 
@@ -33,7 +34,7 @@ export function rectangleDensity(
     (known === null ? null : readCorners(corners, reference, known, flat)) ??
     readCorners(corners, reference, null, flat)
   if (seen === null) {
-    return failure('corners-not-convex', 'the four corners are no view of a flat rectangle')
+    return failure(measureSays['no-rectangle']())
   }
   const { axes, slopes, byLens } = seen
   const covariance = pickCovariance(pick, order)

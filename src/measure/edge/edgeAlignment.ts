@@ -6,6 +6,7 @@ import type { EdgeProfile, StripShape } from './edgeProfile.js'
 import type { EdgeFault } from './quietGround.js'
 import type { SideLine } from './sideLine.js'
 import { linearFromCode } from '../../math/srgb.js'
+import { measureSays } from '../sentences.js'
 
 /** Where each segment's edge crosses half height (px across), by the levels of the segment's own ends; NaN where it does not. */
 function crossingPx(profile: EdgeProfile): { acrossPx: number; inside: number; outside: number } {
@@ -60,10 +61,7 @@ export function firstLine(
     .map((profile, index) => ({ ...crossingPx(profile), s: placeOf(index, shape, line) }))
     .filter(({ acrossPx }) => Number.isFinite(acrossPx))
   if (found.length < 3 || 2 * found.length < profiles.length) {
-    return failure(
-      'detail-no-contrast',
-      'the sides of the reference do not stand out from what is beside them',
-    )
+    return failure(measureSays['detail-no-contrast']())
   }
   const slopes = found.flatMap((a, i) =>
     found.slice(i + 1).map((b) => (b.acrossPx - a.acrossPx) / (b.s - a.s)),

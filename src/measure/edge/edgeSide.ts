@@ -8,6 +8,7 @@ import { alignedLine, firstLine } from './edgeAlignment.js'
 import { profileFault, quietSegments, type EdgeFault } from './quietGround.js'
 import { fitProfile } from './profileFit.js'
 import type { SideLine } from './sideLine.js'
+import { measureSays } from '../sentences.js'
 
 /** One side's edge, its pixels gathered around where the edge really lies. */
 export interface EdgeSide {
@@ -55,7 +56,7 @@ export function readEdgeSide(raster: Raster, side: SideLine): Outcome<EdgeSide, 
   let sigmaPx = 1
   let reachPx = Math.min(FIRST_REACH_PX, Math.floor(side.depthPx / 2))
   if (reachPx < QUIET_GROUND_PX + 1 || side.lengthPx < 20) {
-    return failure('detail-too-small', 'the reference is too small in the still to tell detail on its edges')
+    return failure(measureSays['detail-too-small']())
   }
   const firstShape = stripShape(side, sigmaPx, reachPx, false)
   const first = firstLine(edgeProfiles(raster, side, firstShape), side, firstShape)
@@ -65,7 +66,7 @@ export function readEdgeSide(raster: Raster, side: SideLine): Outcome<EdgeSide, 
   for (let round = 0; ; round += 1) {
     const shape = stripShape(side, sigmaPx, reachPx, round === 1)
     if (shape.toPx - shape.fromPx < 12) {
-      return failure('detail-too-small', 'the edges are too short in the still for their blur')
+      return failure(measureSays['detail-edges-too-short']())
     }
     const profiles = edgeProfiles(raster, line, shape)
     const quiet = quietSegments(profiles, model)
@@ -73,7 +74,7 @@ export function readEdgeSide(raster: Raster, side: SideLine): Outcome<EdgeSide, 
     const fault = profileFault(pooled, model, quiet.length, profiles.length)
     if (fault !== null) return fault
     const fit = fitProfile(pooled, model, aperture, 'edge', round === 0 ? ROUGH : undefined)
-    if (!fit.ok) return failure('detail-no-fit', 'no edge could be fitted to the sides of the reference')
+    if (!fit.ok) return failure(measureSays['detail-no-fit']())
     model = fit.value.model
     sigmaPx = model.sigmaPx
     const fitted = edgeAtBins(pooled, model, aperture)
@@ -83,7 +84,7 @@ export function readEdgeSide(raster: Raster, side: SideLine): Outcome<EdgeSide, 
     model = { ...model, acrossPx: 0 }
     reachPx = reachFor(Math.max(0.5, sigmaPx))
     if (reachPx > side.depthPx - 3 * sigmaPx) {
-      return failure('detail-too-small', 'the reference is too small in the still for its blur')
+      return failure(measureSays['detail-blur-too-wide']())
     }
   }
 }

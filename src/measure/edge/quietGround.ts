@@ -2,6 +2,7 @@ import { failure } from '../../math/outcome.js'
 import type { EdgeModel } from './edgeModel.js'
 import { BINS_PER_PX, type EdgeProfile } from './edgeProfile.js'
 import { codeFromLinear } from '../../math/srgb.js'
+import { measureSays } from '../sentences.js'
 
 /** Why a side tells no detail. */
 export type EdgeFault =
@@ -70,16 +71,13 @@ export function profileFault(
   segments: number,
 ): ReturnType<typeof failure<EdgeFault>> | null {
   if (quiet < 3 || 2 * quiet < segments) {
-    return failure('detail-no-quiet-ground', 'there is no even ground of 4 px on both sides of the edges')
+    return failure(measureSays['detail-no-quiet-ground']())
   }
   const inside = groundOf(pooled, model.sigmaPx, -1)
   const outside = groundOf(pooled, model.sigmaPx, 1)
   const step = Math.abs(outside.mean - inside.mean)
   if (step < Math.max(LEAST_STEP_CODE, LEAST_STEP_NOISE * Math.min(inside.deviation, outside.deviation))) {
-    return failure(
-      'detail-no-contrast',
-      'the sides of the reference do not stand out from what is beside them',
-    )
+    return failure(measureSays['detail-no-contrast']())
   }
   // Noise that reaches the end of the scale is clipped too, and bends the foot of the edge.
   const brightest = inside.mean > outside.mean ? inside : outside
@@ -90,10 +88,7 @@ export function profileFault(
     dimmest.mean - 2 * dimmest.deviation < 0 ||
     dimmest.mean < CLIPPED_DIM_CODE
   ) {
-    return failure(
-      'detail-clipped',
-      'the edges run into white or black, which makes them look sharper than they are',
-    )
+    return failure(measureSays['detail-clipped']())
   }
   return null
 }

@@ -6,6 +6,8 @@ import type { EdgeFault } from './quietGround.js'
 import { sideDetail, type SideDetail } from './sideDetail.js'
 import { sideLines, type SideLine } from './sideLine.js'
 import type { Problem, Sharpness } from '../stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** Overshoot told as sharpening, share of the step: this project's convention. */
 const TOLD_OVERSHOOT = 0.1
@@ -61,14 +63,7 @@ export function measureSharpness(raster: Raster, corners: Quad, options: Sharpne
       factorU: Math.max(factor - low, high - factor),
       f10OwnU,
     },
-    problems: overshoot > TOLD_OVERSHOOT ? [sharpened(overshoot)] : [],
-  }
-}
-
-function sharpened(overshoot: number): Problem {
-  return {
-    code: 'sharpened',
-    message: `the camera sharpens: edges overshoot by ${Math.round(100 * overshoot)} %; detail is that of the blur beneath`,
+    problems: overshoot > TOLD_OVERSHOOT ? [problem(measureSays.sharpened(overshoot))] : [],
   }
 }
 
@@ -82,6 +77,6 @@ function tell(raster: Raster, lines: readonly SideLine[], edges: 'upright' | 'le
     else fault ??= detail
   }
   if (told.length > 0 || fault === null) return { detail: directionDetail(told), fault: null }
-  const message = `detail cannot be told on the ${edges} edges: ${fault.message}`
+  const { message } = measureSays['detail-untold'](edges, fault.message)
   return { detail: null, fault: { code: fault.code, message } }
 }

@@ -8,6 +8,7 @@ import { fitProfile } from './profileFit.js'
 import type { EdgeFault } from './quietGround.js'
 import { sigmasWithoutOneSegment } from './segmentScatter.js'
 import { codeFromLinear } from '../../math/srgb.js'
+import { measureSays } from '../sentences.js'
 
 /** What one side's edge tells: f10 and f50 in cycles/px, the scatter of f10 between its segments, overshoot as a share of the step. */
 export interface SideDetail {
@@ -99,10 +100,7 @@ export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
   let groups = residualGroups(side.pooled, edge, stepCode)
   const plain = plainOvershoot(side, groups)
   if (plain.lopsided > MOST_LOPSIDED) {
-    return failure(
-      'detail-halo',
-      'a thin border or a halo on one side only runs along the edges, which no blur explains',
-    )
+    return failure(measureSays['detail-halo-on-one-side']())
   }
   let overshoot = plain.share
   if (overshoot > HALO_FROM_OVERSHOOT) {
@@ -122,16 +120,13 @@ export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
   }
   const misfit = Math.max(0, ...groups.map(({ share, twoSigma }) => Math.abs(share) - twoSigma))
   if (misfit > MOST_MISFIT) {
-    return failure(
-      'detail-halo',
-      `the edges have a halo or a shape that no blur explains (${Math.round(100 * misfit)} % of the step)`,
-    )
+    return failure(measureSays['detail-halo'](misfit))
   }
   const f10 = frequencyAtModulation(0.1, model.sigmaPx)
   const without = sigmasWithoutOneSegment(side.segments, edge, model.sigmaPx, model !== side.model)
     .filter((sigmaPx) => Number.isFinite(sigmaPx))
     .map((sigmaPx) => frequencyAtModulation(0.1, sigmaPx))
-  if (without.length < 3) return failure('detail-no-fit', 'the segments of the edges do not tell a blur')
+  if (without.length < 3) return failure(measureSays['detail-no-blur']())
   // The jackknife: the scatter of the answers with one segment left out.
   const n = without.length
   const mean = without.reduce((sum, value) => sum + value, 0) / n

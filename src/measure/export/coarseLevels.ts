@@ -1,5 +1,7 @@
 import type { Raster } from '../../still/raster.js'
 import type { Problem } from '../stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** Codes count as in use from this share of the pixels on; so many must be in use, and so few have a neighbour in use. This project's convention. */
 const USED_SHARE = 0.002
@@ -26,9 +28,5 @@ export function coarseLevels(raster: Raster): Problem | null {
     (bin) => (count[bin - 1] ?? 0) >= least / 8 || (count[bin + 1] ?? 0) >= least / 8,
   )
   if (used.length < LEAST_USED || beside.length > MOST_NEIGHBOURS * used.length) return null
-  return {
-    code: 'coarse-levels',
-    message:
-      'the code values stand in coarse steps: a screenshot or a re-encoded export, not the camera’s still',
-  }
+  return problem(measureSays['coarse-levels']())
 }

@@ -1,5 +1,7 @@
 import type { Raster } from '../../still/raster.js'
 import type { Problem } from '../stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** Least offset between odd and even rows that is told, px, and in standard deviations of its own: this project's convention. */
 const LEAST_OFFSET_PX = 0.3
@@ -35,10 +37,7 @@ export function combedRows(raster: Raster): Problem | null {
   // Both fields move against each other: half the difference is what lies between them.
   const offset = Math.abs(one.mean - other.mean) / 2
   if (offset < LEAST_OFFSET_PX || offset < (LEAST_OFFSET_SIGMAS * Math.hypot(one.u, other.u)) / 2) return null
-  return {
-    code: 'interlaced',
-    message: `odd and even rows lie ${offset.toFixed(1)} px apart at upright edges: the still joins two fields`,
-  }
+  return problem(measureSays.interlaced(offset))
 }
 
 function spread(values: readonly number[]): { readonly mean: number; readonly u: number } {

@@ -1,6 +1,8 @@
 import type { Raster } from '../../still/raster.js'
 import { keepsRhythm, rasterDifferences, type RasterDifferences } from './differencePhases.js'
 import type { Problem } from '../stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** Repeated pixels leave differences of less than this share of the others': this project's convention. */
 const REPEATED_SHARE = 0.2
@@ -16,11 +18,7 @@ export function repeatedPixels(
   for (const way of ['alongRows', 'alongColumns'] as const) {
     for (const period of [2, 3, 4] as const) {
       if (!keepsRhythm(differences[way].first, period, REPEATED_SHARE)) continue
-      const lines = way === 'alongRows' ? 'columns' : 'rows'
-      return {
-        code: 'repeated-pixels',
-        message: `pixels are repeated every ${period} ${lines}: the still was scaled up, and its pixels are not the camera's`,
-      }
+      return problem(measureSays['repeated-pixels'](period, way === 'alongRows' ? 'columns' : 'rows'))
     }
   }
   return null

@@ -1,6 +1,8 @@
 import type { Raster } from '../../still/raster.js'
 import { keepsRhythm, rasterDifferences, type RasterDifferences } from './differencePhases.js'
 import type { Problem } from '../stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** A smooth interpolation's rhythm: the weaker phase's differences are under this share of the others' (linear, twofold: 1/4). This project's convention. */
 const RHYTHM_SHARE = 0.62
@@ -23,10 +25,7 @@ export function resampled(
     for (const { period, times, emptyShare } of SCALES) {
       if (!keepsRhythm(first, period, RHYTHM_SHARE) && !keepsRhythm(second, period, RHYTHM_SHARE)) continue
       if (finestShare(raster, way === 'alongRows', 0.5 / times) > emptyShare) continue
-      return {
-        code: 'resampled',
-        message: `the still was scaled up about ${times} times: there is no detail above its old pixels`,
-      }
+      return problem(measureSays.resampled(times))
     }
   }
   return null

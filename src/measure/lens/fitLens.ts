@@ -10,6 +10,7 @@ import type { LensStill } from './lensStill.js'
 import { CENTRE_X_AT, CENTRE_Y_AT, type LensUnknowns, lensUnknowns, Q_AT, Q_MIDDLE } from './lensUnknowns.js'
 import { placeReference } from '../pose/pose.js'
 import type { SheetSide } from './sheetSides.js'
+import { measureSays } from '../sentences.js'
 
 /** A mark in one light, metres line of sight. */
 interface MarkOfLight {
@@ -76,9 +77,8 @@ export function fitLens(
   stills: readonly LensStill[],
   conditions: LensConditions,
 ): Outcome<FittedLens, 'too-few-stills' | 'not-settled'> {
-  if (stills.length < LEAST_STILLS)
-    return failure('too-few-stills', `a lens needs ${LEAST_STILLS} stills, there are ${stills.length}`)
-  const unsettled = failure('not-settled', 'no lens of the family draws these stills')
+  if (stills.length < LEAST_STILLS) return failure(measureSays['too-few-stills'](LEAST_STILLS, stills.length))
+  const unsettled = failure(measureSays['not-settled']())
   const made = problemOf(stills, conditions)
   if (made === null) return unsettled
   const { unknowns } = made

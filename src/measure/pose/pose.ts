@@ -22,6 +22,7 @@ import type { Quad } from '../../math/point.js'
 import { rectangleCorners } from './cornerDensity.js'
 import { homographyIn, meanRay } from './rayPlane.js'
 import { refinePose, type FramedPose } from './refinePose.js'
+import { measureSays } from '../sentences.js'
 
 /** Where a reference stands and how it is turned, as a lens makes it out. */
 export interface ReferencePose {
@@ -49,7 +50,7 @@ export function referencePose(
   lens: CameraLens,
 ): Outcome<ReferencePose, 'pose-unknown'> {
   const placed = placeReference(corners, widthM, heightM, lens)
-  const unknown = failure('pose-unknown', 'the lens as given cannot show a flat rectangle with these corners')
+  const unknown = failure(measureSays['pose-unknown']())
   if (placed === null) return unknown
   const { frame, pose: best } = placed
   const centre = turnBy(frame, best.centre)

@@ -1,8 +1,9 @@
-import { success, type Outcome } from '../../math/outcome.js'
+import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { EdgeProfile } from '../edge/edgeProfile.js'
 import type { EdgeAperture } from '../edge/edgeResponse.js'
 import { linearFromCode } from '../../math/srgb.js'
 import { fitSteps, stepsCode, type StepsFit, type StepsModel } from './stepsModel.js'
+import { measureSays } from '../sentences.js'
 
 /** A profile fitted by so many edges as it shows, and which of them is the one at its middle. */
 export interface FittedEdges extends StepsFit {
@@ -145,13 +146,13 @@ function fitFrom(
   const inOrder = edgesPx.every((edge, i) => i === 0 || edge - edgesPx[i - 1]! > 0.2)
   const within = edgesPx.every((edge) => edge > fromPx + 0.3 && edge < toPx - 0.3)
   if (!inOrder || !within || !(blur > 0.15 && blur < 4)) {
-    return { ok: false, code: 'not-converged', message: 'the edges run into each other' }
+    return failure(measureSays['edges-run-together']())
   }
   const own = edgesPx
     .map((edge, i) => ({ i, away: Math.abs(edge), sign: Math.sign(fitted[i + 1]! - fitted[i]!) }))
     .filter((one) => one.sign === sign && one.away < 1.5)
     .sort((a, b) => a.away - b.away)[0]
-  if (own === undefined) return { ok: false, code: 'not-converged', message: 'the edge is gone' }
+  if (own === undefined) return failure(measureSays['edge-gone']())
   return success({ ...fit.value, edge: own.i })
 }
 

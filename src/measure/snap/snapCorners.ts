@@ -11,6 +11,8 @@ import { sideLines, type SideLine } from '../edge/sideLine.js'
 import { snapRemarks } from './snapRemarks.js'
 import { snapSide, type SideNature, type SnappedSide, type SnapSideFailure } from './snapSide.js'
 import type { Problem } from '../stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** An outline fitted to the edges around it. */
 export interface SnappedCorners {
@@ -67,23 +69,18 @@ export async function snapCorners(
   const sides: SnappedSide[] = []
   for (const [index, side] of sideLines(before).entries()) {
     const fitted = snapSide(raster, side, natureOf(side, index, reference, still.width))
-    if (!fitted.ok) {
-      const where = `the ${SIDE_NAMES[index]!} of ${reference.name}`
-      return failure(fitted.code, `${where}: ${fitted.message}`)
+    const straight =
+      fitted.ok && fitted.value.curve.residualPx > MOST_RESIDUAL_PX
+        ? failure(measureSays['snap-not-straight']())
+        : fitted
+    if (!straight.ok) {
+      const { message } = measureSays['snap-side'](SIDE_NAMES[index]!, reference.name, straight.message)
+      return failure({ code: straight.code, message })
     }
-    if (fitted.value.curve.residualPx > MOST_RESIDUAL_PX) {
-      return failure(
-        'snap-broken-edge',
-        `the ${SIDE_NAMES[index]!} of ${reference.name}: what is there is no straight edge`,
-      )
-    }
-    sides.push(fitted.value)
+    sides.push(straight.value)
   }
   const unlike = unlikeSide(sides)
-  if (unlike !== null) {
-    const message = `its ${SIDE_NAMES[unlike]!} looks unlike the others: its edge may be that of something else`
-    return failure('snap-unlike-sides', message)
-  }
+  if (unlike !== null) return failure(measureSays['snap-unlike-sides'](SIDE_NAMES[unlike]!))
   const [top, right, bottom, left] = sides as [SnappedSide, SnappedSide, SnappedSide, SnappedSide]
   const scale = birge(sides)
   const meeting = sideCorners(
@@ -92,8 +89,7 @@ export async function snapCorners(
     widerBias(sides),
   )
   const stays = meeting === null ? null : orderCorners(meeting.corners, still.width, still.height)
-  if (meeting === null || stays?.ok !== true)
-    return failure('snap-no-fit', 'its sides do not meet in four corners')
+  if (meeting === null || stays?.ok !== true) return failure(measureSays['snap-no-corners']())
   const { corners, covariancePx2 } = meeting
   const moves = corners.map(([x, y], i) => Math.hypot(x - before[i]![0], y - before[i]![1]))
   return success({
@@ -119,17 +115,14 @@ function tooSmall(
 ): ReturnType<typeof failure<SnapFailure>> | null {
   if (reference.marking === 'plain' || roughDensity(corners, reference) * CHARACTERS_M >= RESOLVED_PX)
     return null
-  const message = `${reference.name} is so small here that its characters run into its rim; leave it as clicked, or carry a board`
-  return failure('snap-too-small', message)
+  return failure(measureSays['snap-characters-too-near'](reference.name))
 }
 
 /** At a size where a border at the rim cannot be told from the rim, that is said. */
 function unseenBorder(corners: Quad, reference: RectangleReference): Problem[] {
   const density = roughDensity(corners, reference)
   if (reference.marking === 'plain' || density * BORDER_M >= 2 * RESOLVED_PX) return []
-  const px = (BORDER_LINE_M * density).toFixed(1)
-  const message = `a dark line along the rim of ${reference.name} would not be seen at this size: before a dark ground its rim may lie ${px} px farther out`
-  return [{ code: 'snap-border-unseen', message }]
+  return [problem(measureSays['snap-border-unseen'](reference.name, BORDER_LINE_M * density))]
 }
 
 function natureOf(

@@ -9,6 +9,7 @@ import { segmentShifts } from './segmentShifts.js'
 import type { SideLine } from '../edge/sideLine.js'
 import { codeFromLinear } from '../../math/srgb.js'
 import { fitEdges, noiseOf, type FittedEdges } from './fitEdges.js'
+import { measureSays } from '../sentences.js'
 
 export type SnapSideFailure =
   'snap-too-small' | 'snap-no-edge' | 'snap-two-edges' | 'snap-broken-edge' | 'snap-clipped' | 'snap-no-fit'
@@ -70,7 +71,7 @@ export function snapSide(
   nature: SideNature,
 ): Outcome<SnappedSide, SnapSideFailure> {
   if (side.depthPx < LEAST_DEPTH_PX || side.lengthPx < LEAST_LENGTH_PX) {
-    return failure('snap-too-small', 'the reference is too small in the still')
+    return failure(measureSays['snap-too-small']())
   }
   const reachPx = Math.max(4, Math.min(MOST_REACH_PX, Math.floor(0.45 * side.depthPx)))
   const first = stripShape(side, 1, reachPx, nature)
@@ -101,22 +102,16 @@ function chooseEdge(
   candidates: readonly EdgeCandidate[],
 ): Outcome<{ edge: EdgeCandidate; others: readonly EdgeCandidate[] }, SnapSideFailure> {
   const strongest = candidates[0]
-  if (strongest === undefined) return failure('snap-no-edge', 'no edge stands out beside it')
+  if (strongest === undefined) return failure(measureSays['snap-no-edge']())
   const strong = candidates
     .filter((one) => candidateStrength(one) >= RIVAL_SHARE * candidateStrength(strongest))
     .sort((a, b) => distanceOf(a) - distanceOf(b))
   const [near, next] = strong
   const isMeant =
     next === undefined || (distanceOf(near!) <= MEANT_PX && distanceOf(next) - distanceOf(near!) >= NEARER_PX)
-  if (!isMeant) {
-    const apart = Math.abs(near!.offsetPx - next.offsetPx).toFixed(1)
-    return failure(
-      'snap-two-edges',
-      `two edges lie near it, ${apart} px apart; put it nearer to the one that is meant`,
-    )
-  }
+  if (!isMeant) return failure(measureSays['snap-two-edges'](Math.abs(near!.offsetPx - next.offsetPx)))
   if (near!.share < LEAST_SHARE) {
-    return failure('snap-broken-edge', 'its edge shows only in parts')
+    return failure(measureSays['snap-shown-in-parts']())
   }
   return success({ edge: near!, others: candidates.filter((one) => one !== near) })
 }
@@ -148,7 +143,7 @@ function fitLine(
     const profiles = edgeProfiles(raster, line, shape)
     const pooled = pooledProfile(profiles, [...profiles.keys()])
     const fit = fitEdges(pooled, besides, Math.sign(edge.stepCode), aperture, nature.bordered && round > 0)
-    if (!fit.ok) return failure('snap-no-fit', 'no straight edge could be fitted to it')
+    if (!fit.ok) return failure(measureSays['snap-no-fit']())
     const { model, edge: index } = fit.value
     sigmaPx = model.sigmaPx
     const shifts = segmentShifts(profiles, model, index, aperture, 2.2 * sigmaPx + 1.2)
@@ -160,7 +155,7 @@ function fitLine(
     const kept = withoutStrays(places)
     const curve = fitSegmentLine(kept, nature.bowPriorPx)
     if (curve === null || kept.length < LEAST_SHARE * shape.segments) {
-      return failure('snap-broken-edge', 'its edge is hidden or broken in parts')
+      return failure(measureSays['snap-broken-edge']())
     }
     line = {
       ...line,
@@ -174,10 +169,10 @@ function fitLine(
     const insideCode = codeFromLinear(model.levels[index]!)
     const outsideCode = codeFromLinear(model.levels[index + 1]!)
     if (Math.max(insideCode, outsideCode) > CLIPPED_CODE) {
-      return failure('snap-clipped', 'its edge runs into white, which pushes it outward')
+      return failure(measureSays['snap-clipped']())
     }
     if (Math.abs(outsideCode - insideCode) < LEAST_STEP_CODE) {
-      return failure('snap-no-edge', 'no edge stands out beside it')
+      return failure(measureSays['snap-no-edge']())
     }
     return success({ line, curve, insideCode, outsideCode, sigmaPx })
   }
@@ -195,15 +190,12 @@ function crowded(
     (place, i) =>
       i !== edge && Math.abs(place - model.edgesPx[edge]!) < least && stepOf(i) > FAINT_SHARE * stepOf(edge),
   )
-  if (near) {
-    const what = 'a border or characters run beside it, closer than the still resolves'
-    return failure('snap-two-edges', `${what}; leave it as clicked, or carry a board`)
-  }
+  if (near) return failure(measureSays['snap-crowded']())
   const pixels = profile.count.reduce((sum, count) => sum + count, 0)
   const noisy = squares / bins < NOISE_TIMES * noiseOf(profile)
   return noisy || Math.sqrt(squares / pixels) < MOST_MISFIT * stepOf(edge)
     ? null
-    : failure('snap-no-fit', 'what is there is no clean edge')
+    : failure(measureSays['snap-no-clean-edge']())
 }
 
 /** Leaves out segments with something else at the edge: farther from the median than four times the usual distance. */

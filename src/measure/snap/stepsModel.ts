@@ -1,8 +1,9 @@
 import { levenbergMarquardt } from '../../math/levenbergMarquardt.js'
-import { success, type Outcome } from '../../math/outcome.js'
+import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { EdgeProfile } from '../edge/edgeProfile.js'
 import { edgeResponse, type EdgeAperture, type EdgeResponse } from '../edge/edgeResponse.js'
 import { codeFromLinear, codeSlope } from '../../math/srgb.js'
+import { measureSays } from '../sentences.js'
 
 /** Even grounds side by side, from inside to outside, each of its own linear light, blurred by one Gaussian: a border inside an outline, or a bumper beyond it. */
 export interface StepsModel {
@@ -73,8 +74,7 @@ export function fitSteps(
   })
   const edges = start.edgesPx.length
   const size = 2 * edges + 2
-  if (filled.length < size + 2)
-    return { ok: false, code: 'not-determined', message: 'the strip is too narrow' }
+  if (filled.length < size + 2) return failure(measureSays['strip-too-narrow']())
   const gradient = new Float64Array(size)
   const modelAt = (parameters: Float64Array): StepsModel => ({
     levels: [...parameters.subarray(0, edges + 1)].map(Math.exp),

@@ -7,6 +7,8 @@ import { regionNeeded } from '../regionNeeded.js'
 import { measureSharpness } from '../edge/sharpness.js'
 import type { Problem, Sharpness, Tone, ToneElement } from '../stillMeasurement.js'
 import { measureTone } from '../tone/tone.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** What can be told of a reference's surface, null where it cannot; the problems say why. */
 export interface Surface {
@@ -31,8 +33,7 @@ export async function measureSurface(
 ): Promise<Surface> {
   const { reference, elements, fullDetailAt } = against
   if (reference.kind === 'length') {
-    const message = 'a length has no surface to tell detail or tone on; carry a board as well'
-    return { sharpness: null, tone: null, problems: [{ code: 'no-surface', message }] }
+    return { sharpness: null, tone: null, problems: [problem(measureSays['no-surface']())] }
   }
   const quad = corners as unknown as Quad
   const raster = await still.region(regionNeeded(quad, still.width, still.height))

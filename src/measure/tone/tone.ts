@@ -10,6 +10,8 @@ import { squareScatter, type SquareScatter } from './squareScatter.js'
 import { boardAreas, characterAreas, MOST_RING_PX, type ReferenceCut, type ToneAreas } from './toneAreas.js'
 import { classLevels, type ClassLevel } from './toneLevels.js'
 import { toneProblems } from './toneProblems.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 /** What tone is measured against. */
 export interface ToneOptions {
@@ -52,8 +54,7 @@ export function measureTone(
   const areas = reference.marking === 'plain' ? boardAreas(cut) : characterAreas(cut)
   const levels = areas === null ? null : classLevels(cut, areas)
   if (areas === null || levels === null) {
-    const message = 'the reference has too few pixels in the still to tell its tone'
-    return { tone: null, problems: [{ code: 'tone-too-small', message }] }
+    return { tone: null, problems: [problem(measureSays['tone-too-small']('reference'))] }
   }
   return toneOf(cut, areas, levels, options)
 }

@@ -2,13 +2,13 @@ import { insideSpans } from './insideSpans.js'
 import type { Problem, Tone, ToneElement } from '../stillMeasurement.js'
 import type { ReferenceCut, ToneAreas } from './toneAreas.js'
 import { WHITE_CODE } from './clipping.js'
+import { problem } from '../../sentences.js'
+import { measureSays } from '../sentences.js'
 
 const DEFAULT_LEAST_K = 5
 /** Shares from which clipping is told, and from which a reference at white is called washed out: this project's convention. */
 const TOLD_CLIPPED = 0.2
 const WASHED_OUT = 0.5
-
-const percent = (share: number): string => `${Math.round(100 * share)} %`
 
 /** What the reader should know of a tone: washed out, too noisy, clipped, or noise that was smoothed away; why k is missing. */
 export function toneProblems(
@@ -24,37 +24,17 @@ export function toneProblems(
   const problems: Problem[] = []
   const white = shareAtWhite(cut)
   if (white >= WASHED_OUT && (short || !areas.parted)) {
-    problems.push({
-      code: 'washed-out',
-      message: `washed out: ${percent(white)} of the reference is at white, contrast ${percent(tone.michelson)}`,
-    })
+    problems.push(problem(measureSays['washed-out'](white, tone.michelson)))
   } else if (short) {
-    const best = Math.max(...known.map(({ k }) => k))
-    problems.push({
-      code: 'too-noisy',
-      message: `too noisy: a stroke stands out ${best.toFixed(1)} times, ${least} is needed`,
-    })
+    problems.push(problem(measureSays['too-noisy'](Math.max(...known.map(({ k }) => k)), least)))
   } else if (!areas.parted && areas.noiseKind === 'measured') {
-    problems.push({
-      code: 'no-two-levels',
-      message: `strokes and ground cannot be told apart, contrast ${percent(tone.michelson)}`,
-    })
+    problems.push(problem(measureSays['no-two-levels'](tone.michelson)))
   } else if (tone.clippedBright >= TOLD_CLIPPED) {
-    problems.push({
-      code: 'clipped-bright',
-      message: `${percent(tone.clippedBright)} of the bright ground is at white`,
-    })
+    problems.push(problem(measureSays['clipped-bright'](tone.clippedBright)))
   }
-  if (isSomethingUntold(tone, options.elements, least)) {
-    problems.push({
-      code: 'few-even-squares',
-      message:
-        'fewer than 8 even squares as large as a stroke: noise against contrast is not told for every grade',
-    })
-  }
-  if (known.length > 0 && tone.noise < 1) {
-    problems.push({ code: 'k-upper-bound', message: 'noise is under one code value, so k is an upper bound' })
-  }
+  if (isSomethingUntold(tone, options.elements, least))
+    problems.push(problem(measureSays['few-even-squares']()))
+  if (known.length > 0 && tone.noise < 1) problems.push(problem(measureSays['k-upper-bound']()))
   return problems
 }
 

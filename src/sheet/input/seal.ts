@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto'
+import { sha256Of } from '../../files/fileSha256.js'
 
 const NAMESPACE = 'http://proofwalk.invalid/ns/sheet/1/'
 const DIGITS = 64
@@ -62,7 +62,7 @@ export function sealState(bytes: Uint8Array): SealState {
 function hashWithout(bytes: Uint8Array, at: number): string {
   const blank = Buffer.from(bytes)
   blank.fill('0', at, at + DIGITS, 'latin1')
-  return createHash('sha256').update(blank).digest('hex')
+  return sha256Of(blank)
 }
 
 /** Where the field's digits begin; null where there is no such field, or several. */

@@ -1,7 +1,8 @@
-import { createHash } from 'node:crypto'
 import { ProofwalkError } from '../../errors.js'
 import { attachedWalk } from '../../walk/site/attachedWalk.js'
 import { judgedChecks } from '../../walk/site/judgedChecks.js'
+import { sha256Of } from '../../files/fileSha256.js'
+import { jsonOrNull } from '../../files/readInnerFile.js'
 import { pickOfEntry, picksSchema } from '../../walk/schemas/picksSchema.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { type ResultsHashes, resultsHashesSchema } from '../../walk/schemas/resultsHashes.js'
@@ -35,11 +36,11 @@ export async function verifySheet(bytes: Uint8Array, file: string): Promise<Veri
     return { checks: [seal], attachments: new Map() }
   }
   const { attachments } = pdf
-  const contents = jsonOf(attachments.get('results.json') ?? new Uint8Array())
+  const contents = jsonOrNull(attachments.get('results.json') ?? new Uint8Array())
   const hashes = resultsHashesSchema.safeParse(contents)
   if (!hashes.success) {
-    const { message } = sheetSays['no-results-attached']()
-    return { checks: [seal, notMatching(`${file}: results.json`, message)], attachments }
+    const said = sheetSays['no-results-attached']()
+    return { checks: [seal, notMatching(`${file}: results.json`, said)], attachments }
   }
   return {
     checks: [
@@ -54,8 +55,8 @@ export async function verifySheet(bytes: Uint8Array, file: string): Promise<Veri
 
 function sealCheck(bytes: Uint8Array, file: string): VerificationCheck {
   const state = sealState(bytes)
-  if (state === 'holds') return matching(file, sheetSays['seal-holds']().message)
-  return notMatching(file, sheetSays[state === 'broken' ? 'seal-broken' : 'no-seal']().message)
+  if (state === 'holds') return matching(file, sheetSays['seal-holds']())
+  return notMatching(file, sheetSays[state === 'broken' ? 'seal-broken' : 'no-seal']())
 }
 
 function attachmentChecks(
@@ -80,11 +81,10 @@ function hashCheck(
   const what = `${file}: ${name}`
   if (bytes === undefined)
     return hashes[0] === null
-      ? matching(what, sheetSays['none-to-attach']().message)
-      : notMatching(what, sheetSays['not-attached']().message)
-  if (hashes.includes(createHash('sha256').update(bytes).digest('hex')))
-    return matching(what, sheetSays.attached().message)
-  return notMatching(what, sheetSays['another-attached']().message)
+      ? matching(what, sheetSays['none-to-attach']())
+      : notMatching(what, sheetSays['not-attached']())
+  if (hashes.includes(sha256Of(bytes))) return matching(what, sheetSays.attached())
+  return notMatching(what, sheetSays['another-attached']())
 }
 
 /** Whether the picks attached were taken on the stills that were measured. */
@@ -94,13 +94,13 @@ function pickChecks(
   file: string,
 ): VerificationCheck[] {
   if (bytes === undefined) return []
-  const picks = picksSchema.safeParse(jsonOf(bytes))
-  if (!picks.success) return [notMatching(`${file}: picks.json`, sheetSays['picks-unreadable']().message)]
+  const picks = picksSchema.safeParse(jsonOrNull(bytes))
+  if (!picks.success) return [notMatching(`${file}: picks.json`, sheetSays['picks-unreadable']())]
   return results.stills.flatMap((still) => {
     const pick = pickOfEntry(picks.data, still)
     return pick === undefined || still.method !== 'picks' || pick.sha256 === still.sha256
       ? []
-      : [notMatching(`${file}: ${still.file}`, sheetSays['picked-on-another']().message)]
+      : [notMatching(`${file}: ${still.file}`, sheetSays['picked-on-another']())]
   })
 }
 
@@ -116,7 +116,7 @@ function figuresCheck(
   if (producer !== PRODUCER) return [notChecked(what, `${method} of another release`)]
   const results = resultsSchema.safeParse(contents)
   if (!results.success)
-    return [notMatching(`${file}: results.json`, sheetSays['results-of-another-release']().message)]
+    return [notMatching(`${file}: results.json`, sheetSays['results-of-another-release']())]
   const printed = squeezed(text)
   const figures = sheetFigures(results.data)
   let at = 0
@@ -125,9 +125,9 @@ function figuresCheck(
     if (found !== null) at = found
     return found === null
   })
-  if (missing.length === 0) return [matching(what, sheetSays['figures-printed'](figures.length).message)]
+  if (missing.length === 0) return [matching(what, sheetSays['figures-printed'](figures.length))]
   return missing.map((figure: SheetFigure) =>
-    notMatching(`${file}: ${figure.what}`, sheetSays['figure-not-printed']().message),
+    notMatching(`${file}: ${figure.what}`, sheetSays['figure-not-printed']()),
   )
 }
 
@@ -146,7 +146,7 @@ async function judgedCheck(
     return await judgedChecks(contents, { what, ...walk, except: ({ path }) => NOT_ATTACHED.test(path) })
   } catch (error) {
     if (!(error instanceof ProofwalkError)) throw error
-    return [notMatching(what, sheetSays['not-judged-again'](error.message).message)]
+    return [notMatching(what, sheetSays['not-judged-again'](error.message))]
   }
 }
 
@@ -184,12 +184,4 @@ function cutPlace(printed: string, wanted: string, from: number): number | null 
 /** Text without its spaces, and signs in their plain form: what is left of a text once it was broken into lines and drawn. */
 function squeezed(text: string): string {
   return text.normalize('NFKC').replace(/\s+/g, '').replaceAll('...', '…')
-}
-
-function jsonOf(bytes: Uint8Array): unknown {
-  try {
-    return JSON.parse(new TextDecoder().decode(bytes))
-  } catch {
-    return null
-  }
 }

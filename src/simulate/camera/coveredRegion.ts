@@ -1,4 +1,5 @@
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { simulateSays } from '../sentences.js'
 import type { PixelRegion } from '../../still/raster.js'
 import { projectToImage, type CameraStation } from './cameraStation.js'
 import type { PlanarTarget } from './planarTarget.js'
@@ -28,7 +29,7 @@ export function coveredRegion(
     ] as const) {
       const u = along(target.centre, target.right, a * target.halfWidthM)
       const point = projectToImage(station, along(u, target.down, b * target.halfHeightM))
-      if (point === null) throw new ProofwalkError('out-of-view', 'the target has no image on this lens')
+      if (point === null) throw fault(simulateSays['out-of-view']())
       left = Math.min(left, point[0])
       right = Math.max(right, point[0])
       top = Math.min(top, point[1])

@@ -1,4 +1,5 @@
-import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
+import { simulateSays } from '../sentences.js'
 import type { Point, Quad } from '../../math/point.js'
 import { projectToImage, type CameraStation } from './cameraStation.js'
 import { along, type WorldVector } from './worldVector.js'
@@ -29,7 +30,7 @@ export function targetTruth(
 ): TargetTruth {
   const at = (uM: number, vM: number): Point => {
     const point = projectToImage(station, along(along(pose.centre, pose.right, uM), pose.down, vM))
-    if (point === null) throw new ProofwalkError('out-of-view', 'the target has no image on this lens')
+    if (point === null) throw fault(simulateSays['out-of-view']())
     return point
   }
   const slope = (a: Point, b: Point): number => Math.hypot(b[0] - a[0], b[1] - a[1]) / (2 * HALF_STEP_M)

@@ -1,7 +1,8 @@
 import { randomBytes } from 'node:crypto'
 import { mkdir, readdir, readFile, realpath, rename, rm } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
-import { ProofwalkError } from '../../errors.js'
+import { fault, type Said } from '../../sentences.js'
+import { simulateSays } from '../sentences.js'
 import { DEMO_STILLS, demoStillFile } from './demoScenario.js'
 import { DEMO_FIRST_LINE } from './demoWalkText.js'
 
@@ -29,11 +30,8 @@ export async function claimDemoFolder(dir: string): Promise<ClaimedFolder> {
   try {
     await mkdir(making, { recursive: true })
   } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code ?? ''
-    throw new ProofwalkError('cannot-write', `cannot be made (${code})`, {
-      file: dir,
-      mend: 'choose a place that can be written to',
-    })
+    const { code = '' } = error as NodeJS.ErrnoException
+    throw fault(simulateSays['cannot-write'](code), { file: dir })
   }
   return {
     making,
@@ -56,11 +54,8 @@ export async function claimDemoFolder(dir: string): Promise<ClaimedFolder> {
 }
 
 async function refuseOthers(dir: string, wanted: string): Promise<void> {
-  const refuse = (what: string): never => {
-    throw new ProofwalkError('folder-in-use', what, {
-      file: dir,
-      mend: 'name a folder that is new or empty',
-    })
+  const refuse = (said: Said): never => {
+    throw fault(said, { file: dir })
   }
   let names: string[]
   try {
@@ -70,12 +65,12 @@ async function refuseOthers(dir: string, wanted: string): Promise<void> {
       .map((entry) => join(entry.parentPath, entry.name).slice(wanted.length + 1))
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ENOENT') return
-    return refuse('is no folder that can be read')
+    return refuse(simulateSays['folder-unreadable']())
   }
   if (names.length === 0) return
   const first = (await readFile(join(wanted, 'walk.yaml'), 'utf8').catch(() => '')).split('\n', 1)[0]
-  if (first !== DEMO_FIRST_LINE) refuse('is not empty and holds no demonstration')
+  if (first !== DEMO_FIRST_LINE) refuse(simulateSays['folder-of-others']())
   const own = new Set([...OWN_FILES, ...DEMO_STILLS.map(demoStillFile)])
   const strange = names.map((name) => name.replaceAll('\\', '/')).find((name) => !own.has(name))
-  if (strange !== undefined) refuse(`holds an earlier demonstration, and "${strange}", which is not of it`)
+  if (strange !== undefined) refuse(simulateSays['folder-with-more'](strange))
 }

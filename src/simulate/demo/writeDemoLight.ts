@@ -1,10 +1,10 @@
 import { dayLight, infraredLight, lampLight, type DemoLight, type DemoLightName } from '../yard/demoLight.js'
 import { demoStation } from './demoStation.js'
-import { createHash } from 'node:crypto'
 import { join } from 'node:path'
 import type { MessagePort } from 'node:worker_threads'
 import type { Quad } from '../../math/point.js'
 import { seededRandom } from '../../math/random.js'
+import { sha256Of } from '../../files/fileSha256.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import { demoBackdrop } from './demoBackdropCache.js'
 import { DEMO_STILLS, demoStillFile, type DemoStill } from './demoScenario.js'
@@ -50,7 +50,7 @@ export async function writeDemoLight(task: DemoLightTask): Promise<WrittenDemoSt
     written.push({
       still,
       file,
-      sha256: createHash('sha256').update(bytes).digest('hex'),
+      sha256: sha256Of(bytes),
       clicks: simulateClicks(truth.corners, HABIT, seededRandom(CLICK_SEED + index)),
       truth,
       f10,

@@ -2,21 +2,18 @@ import { join } from 'node:path'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { changeFile, entryVersion } from '../../files/changeFile.js'
 import { parsePicks, type Picks, type StillPick } from '../read/readPicks.js'
+import { plainPath } from '../schemas/fieldSchemas.js'
+import { readSays } from '../read/sentences.js'
 import type { PickEntry, PicksFile } from '../schemas/picksSchema.js'
 
 /** A change of one of a still's picks. */
 export interface PickChange {
   /** The still's path from the walk's folder. */
   readonly file: string
-  /** {@link pickVersion} of the pick it replaces; null where there was none. */
+  /** {@link entryVersion} of the pick it replaces; null where there was none. */
   readonly was: string | null
   /** Null takes it out. */
   readonly entry: PickEntry | null
-}
-
-/** What `PickChange.was` holds: a pick by another hand has another. */
-export function pickVersion(pick: StillPick): string {
-  return entryVersion(pick)
 }
 
 /**
@@ -37,7 +34,7 @@ export async function changePick(
     const at = placeOf(known, change)
     outcome = success('as it was')
     if (at === null) {
-      outcome = failure('conflict', 'the pick was changed by another hand meanwhile')
+      outcome = failure(readSays['pick-changed']())
       return Promise.resolve(null)
     }
     if (at < 0 && change.entry === null) return Promise.resolve(null)
@@ -50,7 +47,7 @@ export async function changePick(
 /** Where the pick stands that is to be replaced, -1 for a still's first pick; null where it cannot be. Beside other picks it keeps its reference. */
 function placeOf(known: readonly StillPick[], { was, entry }: PickChange): number | null {
   if (was === null) return known.length === 0 ? -1 : null
-  const at = known.findIndex((pick) => pickVersion(pick) === was)
+  const at = known.findIndex((pick) => entryVersion(pick) === was)
   const before = known[at]
   if (before === undefined) return null
   return entry === null || known.length === 1 || entry.reference === before.reference ? at : null
@@ -59,11 +56,10 @@ function placeOf(known: readonly StillPick[], { was, entry }: PickChange): numbe
 function withEntry(text: string | null, name: string, at: number, { file, entry }: PickChange): string {
   // parsePicks has found it sound
   const picks = (text === null ? { format: 'proofwalk-picks/1', stills: {} } : JSON.parse(text)) as PicksFile
-  const plain = (path: string): string => path.replace(/^(\.\/)+/, '').normalize('NFC')
   const stills = Object.entries(picks.stills).map(([path, one]): [string, PickEntry[]] =>
-    plain(path) === name ? [path, changed([one].flat(), at, entry)] : [path, [one].flat()],
+    plainPath(path) === name ? [path, changed([one].flat(), at, entry)] : [path, [one].flat()],
   )
-  if (!stills.some(([path]) => plain(path) === name)) stills.push([file, changed([], at, entry)])
+  if (!stills.some(([path]) => plainPath(path) === name)) stills.push([file, changed([], at, entry)])
   return picksText({
     ...picks,
     stills: Object.fromEntries(

@@ -5,20 +5,17 @@ import { changeFile, entryVersion } from '../../files/changeFile.js'
 import { editTopKey } from './editTopKey.js'
 import { parseWalk } from '../read/parseWalk.js'
 import { readGrading } from '../read/readGrading.js'
-import { plainPath, writtenStill, writtenStills, type WrittenStill } from './writtenStills.js'
+import { readSays } from '../read/sentences.js'
+import { plainPath } from '../schemas/fieldSchemas.js'
+import { writtenStill, writtenStills, type WrittenStill } from './writtenStills.js'
 
 /** A change of one still's entry under `stills` in walk.yaml. */
 export interface StillChange {
   readonly file: string
-  /** {@link writtenVersion} of the entry it replaces; null where there was none. */
+  /** {@link entryVersion} of the entry it replaces; null where there was none. */
   readonly was: string | null
   /** Null takes it out. */
   readonly entry: WrittenStill | null
-}
-
-/** What `StillChange.was` holds. */
-export function writtenVersion(entry: WrittenStill): string {
-  return entryVersion(entry)
 }
 
 /**
@@ -41,7 +38,7 @@ export async function changeWalkStills(
     const written = writtenStills(text ?? '')
     const collision = changes.find(({ file, was }) => versionIn(written, file) !== was)
     if (collision !== undefined) {
-      outcome = failure('conflict', `${collision.file}: its entry was changed by another hand meanwhile`)
+      outcome = failure(readSays['entry-changed'](collision.file))
       return null
     }
     outcome = success('changed')
@@ -54,7 +51,7 @@ export async function changeWalkStills(
 
 function versionIn(written: ReadonlyMap<string, WrittenStill>, file: string): string | null {
   const entry = written.get(plainPath(file))
-  return entry === undefined ? null : writtenVersion(entry)
+  return entry === undefined ? null : entryVersion(entry)
 }
 
 /** The text of a walk with entries of its `stills` changed and lights added. */

@@ -1,4 +1,5 @@
 import { isMap, isSeq, parseDocument, type Document, type YAMLMap } from 'yaml'
+import { plainPath } from '../schemas/fieldSchemas.js'
 
 /** A still's entry in walk.yaml, in the words it is written in. */
 export interface WrittenStill {
@@ -11,11 +12,6 @@ export interface WrittenStill {
 /** How the text of a walk is read where it is to be changed: every scalar as it was written. */
 export function walkDocument(text: string): Document.Parsed {
   return parseDocument(text, { schema: 'failsafe', version: '1.2', prettyErrors: false })
-}
-
-/** A path as it is compared: from the walk's folder, without a leading ./ */
-export function plainPath(path: string): string {
-  return path.replace(/^(\.\/)+/, '').normalize('NFC')
 }
 
 /** The entries of `stills` in a walk's text that is known to be sound, by the path they are compared by. */

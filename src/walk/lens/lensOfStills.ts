@@ -2,12 +2,15 @@ import { OFFSET_PRIOR_M } from '../../grade/range/fitConstant.js'
 import type { LensReading } from '../../lens/dataSheet.js'
 import { cubicOfP, pOfCubic } from '../../lens/cubicBend.js'
 import type { KnownLens } from '../../lens/knownLens.js'
+import type { Estimate } from '../../math/interval.js'
 import type { Point } from '../../math/point.js'
 import { chi2Quantile } from '../../math/quantiles.js'
 import { fitLens, type FittedLens, type LensConditions } from '../../measure/lens/fitLens.js'
 import type { LensStill } from '../../measure/lens/lensStill.js'
 import type { SheetSide } from '../../measure/lens/sheetSides.js'
 import type { Problem } from '../../measure/stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { stillsSays } from '../stills/sentences.js'
 import type { ProjectionResult } from '../schemas/resultsSchema.js'
 
 /** What a walk knows of its lens: by light, for stills of one size. */
@@ -114,21 +117,19 @@ function againstSheet(
 ): Problem[] {
   const read = reading?.lens ?? null
   if (read === null || agrees || sides.length === 0 || !(spreadF(own) <= KNOWN_F_U)) return []
-  const relative = Math.exp(meanLogF(own)) / read.pixelsPerRadian - 1
-  const p = projectionP(own)
-  const bend = knownQ ? ` and p = ${p.p.toFixed(2)} (${p.low.toFixed(2)} to ${p.high.toFixed(2)})` : ''
-  const readBend = knownQ ? ` and p = ${read.p.toFixed(2)}` : ''
-  const used = knownQ ? 'the measured lens is gone on with' : "corners are not taken through the sheet's lens"
-  const message = `the walk measures ${Math.exp(meanLogF(own)).toFixed(0)} px per radian in the middle of the picture${bend}, the data sheet's field of view is read as ${read.pixelsPerRadian.toFixed(0)}${readBend} (${signed(100 * relative)} %): they do not agree; ${used}`
-  return [{ code: 'lens-against-sheet', message }]
-}
-
-function signed(percent: number): string {
-  return `${percent < 0 ? '-' : '+'}${Math.abs(percent).toFixed(0)}`
+  return [
+    problem(
+      stillsSays['lens-against-sheet'](
+        { perRadian: Math.exp(meanLogF(own)), p: knownQ ? projectionP(own) : null },
+        read,
+      ),
+    ),
+  ]
 }
 
 function known(fit: FittedLens, from: ProjectionResult['from'], evidence: LensEvidence): LensOfStills {
   const varianceQ = fit.varianceQ + FAMILY_Q_U ** 2
+  const interval = projectionP(fit)
   const byLight = new Map(
     fit.lights.map(({ light, logF, varianceLogF, covarianceWithQ }): [string, KnownLens] => [
       light,
@@ -154,7 +155,9 @@ function known(fit: FittedLens, from: ProjectionResult['from'], evidence: LensEv
     height: evidence.height,
     byLight,
     projection: {
-      ...projectionP(fit),
+      p: fit.p,
+      low: interval.low,
+      high: interval.high,
       from,
       pixelsPerRadian: lights,
       stills: fit.stills,
@@ -168,9 +171,9 @@ function leftOutOf({ leftOut }: FittedLens): ProjectionResult['leftOut'] {
 }
 
 /** p with its 95 % interval, which is that of the bend. */
-function projectionP({ p, q, varianceQ }: FittedLens): { p: number; low: number; high: number } {
+function projectionP({ p, q, varianceQ }: FittedLens): Estimate {
   const U = 2 * Math.sqrt(varianceQ)
-  return { p, low: pOfCubic(q - U), high: pOfCubic(q + U) }
+  return { value: p, low: pOfCubic(q - U), high: pOfCubic(q + U) }
 }
 
 function meanLogF({ lights }: FittedLens): number {

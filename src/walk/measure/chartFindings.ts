@@ -2,7 +2,10 @@ import { chartPaper } from '../../chart/printed/chartPapers.js'
 import { trueFrameWidthM } from '../../measure/reference/chartReference.js'
 import { isChart } from '../../measure/reference/reference.js'
 import type { Problem } from '../../measure/stillMeasurement.js'
+import { problem } from '../../sentences.js'
 import { INCH_M } from '../../units/formatLength.js'
+import { printedValue } from '../../units/printedEstimate.js'
+import { measuringSays } from './sentences.js'
 import type { Walk } from '../read/walk.js'
 
 /** A taped width farther than this from true scale is told: this project's convention. */
@@ -19,17 +22,15 @@ export function chartFindings(
     if (paper === undefined) return []
     const trueM = trueFrameWidthM(paper)
     const taped = (lengthM: number): string => {
-      const mm = `${(lengthM * 1000).toFixed(1)} mm`
-      return walk.units === 'imperial' ? `${(lengthM / INCH_M).toFixed(2)} in (${mm})` : mm
+      const mm = `${printedValue(lengthM * 1000, 1)} mm`
+      return walk.units === 'imperial' ? `${printedValue(lengthM / INCH_M, 2)} in (${mm})` : mm
     }
     const { printedWidthM } = reference.chart
-    if (printedWidthM === null) {
-      const message = `${reference.name}: nobody taped the ${paper.name} chart, so ${taped(trueM)} is taken for its frame; tape it and write printedWidth`
-      return [{ code: 'chart-untaped', message }]
-    }
+    if (printedWidthM === null)
+      return [problem(measuringSays['chart-untaped'](reference.name, paper.name, taped(trueM)))]
     const scale = printedWidthM / trueM
     if (Math.abs(scale - 1) <= TOLD_SCALE) return []
-    const message = `${reference.name}: the ${paper.name} chart was printed at ${(100 * scale).toFixed(1)} %, ${taped(printedWidthM)} instead of ${taped(trueM)}; measured with the taped width`
-    return [{ code: 'chart-scaled', message }]
+    const widths = [taped(printedWidthM), taped(trueM)] as const
+    return [problem(measuringSays['chart-scaled'](reference.name, paper.name, scale, ...widths))]
   })
 }

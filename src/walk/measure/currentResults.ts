@@ -1,17 +1,18 @@
-import { createHash } from 'node:crypto'
 import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import { ProofwalkError } from '../../errors.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import type { FoundStills } from '../stills/findStills.js'
-import { fileSha256, hashingBuffer } from '../../files/fileSha256.js'
+import { fileSha256, hashingBuffer, sha256Of } from '../../files/fileSha256.js'
 import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
-import { readInnerFile } from '../../files/readInnerFile.js'
+import { jsonOrNull, readInnerFile } from '../../files/readInnerFile.js'
 import { type WalkResults, resultsSchema } from '../schemas/resultsSchema.js'
+import type { Said } from '../../sentences.js'
 import type { Walk } from '../read/walk.js'
 import { differenceWords, differingFields } from './differingFields.js'
 import { judgeAgain } from './judgeAgain.js'
 import { type MeasuringPlan, planMeasuring } from './planMeasuring.js'
+import { measuringSays } from './sentences.js'
 
 /** Failures that follow from walk.yaml and picks.json alone. */
 const OF_INPUTS: ReadonlySet<string> = new Set([PICK_WITHOUT_STILL, 'reference-untold', 'reference-unknown'])
@@ -36,26 +37,26 @@ export interface StaleResults {
  */
 export async function currentResults(walk: Walk): Promise<CurrentResults | StaleResults> {
   const bytes = await readResults(walk.dir)
-  if (bytes === null) return stale('there are no results yet')
-  const contents = jsonOf(new TextDecoder().decode(bytes))
+  if (bytes === null) return stale(measuringSays['no-results-yet']())
+  const contents = jsonOrNull(bytes)
   const read = resultsSchema.safeParse(contents)
-  if (!read.success) return stale('results.json is not of this version')
+  if (!read.success) return stale(measuringSays['results-of-other-version']())
   // As they lie in the file, keys in their order, unless something had to be filled in.
   const results = isDeepStrictEqual(read.data, contents) ? (contents as WalkResults) : read.data
-  if (results.method !== METHOD_VERSION) return stale('the way of measuring has changed since')
-  if (results.inputs.walk !== walk.walkSha256) return stale('walk.yaml has changed since')
-  if (results.inputs.grading !== walk.gradingSha256) return stale('the grading file has changed since')
-  if (results.inputs.picks !== (await picksSha256(walk.dir))) {
-    return stale('picks.json has changed since')
-  }
-  if (results.failed.some(({ code, sha256 }) => !OF_INPUTS.has(code) && (sha256 ?? null) === null)) {
-    return stale('some stills could not be opened then')
-  }
+  if (results.method !== METHOD_VERSION) return stale(measuringSays['method-changed']())
+  if (results.inputs.walk !== walk.walkSha256) return changed('walk.yaml')
+  if (results.inputs.grading !== walk.gradingSha256) return changed('the grading file')
+  const picks = await readInnerFile(walk.dir, 'picks.json')
+  if (results.inputs.picks !== (picks === null ? null : sha256Of(picks))) return changed('picks.json')
+  if (results.failed.some(({ code, sha256 }) => !OF_INPUTS.has(code) && (sha256 ?? null) === null))
+    return stale(measuringSays['stills-not-opened']())
   const plan = await planMeasuring(walk)
-  const changed = await changedStill(walk, plan.found, results)
-  if (changed !== null) return stale(`${changed} has changed since`)
+  const file = await changedStill(walk, plan.found, results)
+  if (file !== null) return changed(file)
   const wrong = await saidOtherwise(walk, plan, results)
-  return wrong === null ? { results, sha256: sha256Of(bytes) } : stale(`results.json: ${wrong}`)
+  return wrong === null
+    ? { results, sha256: sha256Of(bytes) }
+    : stale(measuringSays['results-say-otherwise'](wrong))
 }
 
 /** What results say otherwise than comes out when they are judged again; null where nothing: what was written into them by hand is never believed. */
@@ -81,26 +82,12 @@ async function readResults(dir: string): Promise<Uint8Array | null> {
   }
 }
 
-/** As the results know it. Throws `ProofwalkError` where picks.json cannot be read: measuring would as well. */
-async function picksSha256(dir: string): Promise<string | null> {
-  const bytes = await readInnerFile(dir, 'picks.json')
-  return bytes === null ? null : sha256Of(bytes)
+function stale({ message }: Said): StaleResults {
+  return { results: null, why: message }
 }
 
-function sha256Of(bytes: Uint8Array): string {
-  return createHash('sha256').update(bytes).digest('hex')
-}
-
-function stale(why: string): StaleResults {
-  return { results: null, why }
-}
-
-function jsonOf(text: string): unknown {
-  try {
-    return JSON.parse(text)
-  } catch {
-    return null
-  }
+function changed(what: string): StaleResults {
+  return stale(measuringSays['input-changed'](what))
 }
 
 /** The first still that came, went or changed since the results were made; null where none did. */

@@ -1,5 +1,7 @@
 import { groupBy } from '../../math/groupBy.js'
 import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { measuringSays } from './sentences.js'
 import { countStills } from '../schemas/resultsSchema.js'
 
 /** A measured still, as far as its export goes. */
@@ -28,10 +30,7 @@ function sizesDiffer(stills: readonly ExportedStill[]): Problem | null {
   if (bySize.size < 2) return null
   const [most, ...others] = [...bySize].sort((a, b) => b[1].length - a[1].length)
   const told = others.map(([size, files]) => `${files.length} of ${size} (${files[0]!.file})`)
-  return {
-    code: 'export-sizes-differ',
-    message: `${most![1].length} stills have ${most![0]}, but ${told.join(', ')}: another stream, or scaled; densities are those of each still itself, export all of them from the main stream`,
-  }
+  return problem(measuringSays['export-sizes-differ'](most![0], most![1].length, told))
 }
 
 function detailUnderSize(stills: readonly ExportedStill[]): Problem | null {
@@ -44,13 +43,6 @@ function detailUnderSize(stills: readonly ExportedStill[]): Problem | null {
   )
   if (!(best < LEAST_F10)) return null
   const { width, height } = sharp[0]!
-  const share = best / USUAL_F10
-  const [fromWidth, fromHeight] = [
-    10 * Math.round((share * width) / 10),
-    10 * Math.round((share * height) / 10),
-  ]
-  return {
-    code: 'detail-under-size',
-    message: `no still shows detail finer than ${best.toFixed(2)} cycles per pixel (f10), about what ${fromWidth} x ${fromHeight} px can hold: a smaller stream scaled up to ${width} x ${height} px, or a lens out of focus or dirty`,
-  }
+  const holding = [width, height].map((px) => 10 * Math.round(((best / USUAL_F10) * px) / 10))
+  return problem(measuringSays['detail-under-size'](best, holding.join(' x '), `${width} x ${height}`))
 }

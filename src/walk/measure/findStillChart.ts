@@ -7,6 +7,7 @@ import type { ChartReference } from '../../measure/reference/reference.js'
 import type { StillFile } from '../../still/openStill.js'
 import type { StillPixels } from '../../still/raster.js'
 import type { ChartSearch } from '../stills/stillTask.js'
+import { measuringSays } from './sentences.js'
 import { measureFoundChart, type NoFoundChart } from './measureFoundChart.js'
 
 /** A chart found in a still: which one, what it tells, and the still, decoded by now. */
@@ -58,61 +59,33 @@ function whichChart(
   const ofFace = charts.filter(({ chart }) => chartPaper(chart.paper)?.face === found.face)
   if (found.faceSure && ofFace.length === 1) return success(ofFace[0]!)
   if (found.faceSure && ofFace.length === 0)
-    return failure('chart-other-paper', `${saidPaper(found)}, which none of ${names} is; correct walk.yaml`)
-  const mend = 'name it under stills in walk.yaml'
-  return failure('chart-which', `which of ${names} the chart is cannot be read at this size; ${mend}`)
+    return failure(measuringSays['chart-of-none'](paperName(found), names))
+  return failure(measuringSays['chart-which'](names))
 }
 
+/** What a search or a fit that told nothing but its code is told as. */
+const TOLD_AS = {
+  'two-charts': 'chart-two',
+  'mirrored-chart': 'chart-mirrored',
+  bent: 'chart-bent',
+  'chart-covered': 'chart-covered',
+  'too-blurred': 'chart-too-blurred',
+  'not-determined': 'chart-no-fit',
+  'not-converged': 'chart-no-fit',
+} as const
+
 function notFound(code: NoChart, elseMend: string | null): Outcome<never, NoStillChart> {
-  switch (code) {
-    case 'no-chart': {
-      const mend =
-        "show it whole (one whose frame the picture's edge cuts is not found), uncovered and evenly lit, at 1.5 px a module at least by day and 2.5 in the dark"
-      const other = elseMend === null ? '' : `, or ${elseMend}`
-      return failure('chart-none', `no chart was found in this still; ${mend}${other}`)
-    }
-    case 'two-charts':
-      return failure(
-        'chart-two',
-        'two charts are in view, so neither is measured; show one alone, or give the corners of one in picks.json',
-      )
-    case 'mirrored-chart':
-      return failure(
-        'chart-mirrored',
-        'the chart is seen in a mirror, or the still is flipped; export it unflipped, or show the chart itself',
-      )
-  }
+  return failure(code === 'no-chart' ? measuringSays['chart-none'](elseMend) : measuringSays[TOLD_AS[code]]())
 }
 
 function notMeasured(code: NoFoundChart, found: FoundChart, paper: string): Outcome<never, NoStillChart> {
-  switch (code) {
-    case 'other-paper':
-      return failure(
-        'chart-other-paper',
-        `${saidPaper(found)}, not the ${paper} one that is asked for; correct the paper, or show the right chart`,
-      )
-    case 'bent':
-      return failure('chart-bent', 'the chart is bent, so its density is not told; hold it flat, on a board')
-    case 'chart-covered':
-      return failure(
-        'chart-covered',
-        'too much of the chart is covered, or lies in another light; show it whole',
-      )
-    case 'too-blurred':
-      return failure(
-        'chart-too-blurred',
-        'the chart is too blurred for its size; show it nearer, or a larger one',
-      )
-    case 'not-determined':
-    case 'not-converged':
-      return failure(
-        'chart-no-fit',
-        'the chart was seen but cannot be measured: too faint, curled, or in broken light; hold it flat and evenly lit',
-      )
-  }
+  return failure(
+    code === 'other-paper'
+      ? measuringSays['chart-other-paper'](paperName(found), paper)
+      : measuringSays[TOLD_AS[code]](),
+  )
 }
 
-function saidPaper({ face }: FoundChart): string {
-  const paper = CHART_PAPERS.find((one) => one.face === face)
-  return `the chart in this still is the ${paper?.name ?? 'unknown'} one`
+function paperName({ face }: FoundChart): string {
+  return CHART_PAPERS.find((one) => one.face === face)?.name ?? 'unknown'
 }

@@ -7,6 +7,7 @@ import type { StillEntry, WalkResults } from '../schemas/resultsSchema.js'
 import type { StillTask, StillTaskResult } from '../stills/stillTask.js'
 import { judgeMeasured, soughtReference } from './judgeMeasured.js'
 import type { MeasuringPlan } from './planMeasuring.js'
+import { measuringSays } from './sentences.js'
 import { SAME_PICTURE } from './samePictures.js'
 import { resultsOf } from './resultsOf.js'
 
@@ -45,7 +46,7 @@ function measuredAgain(
   if (entry === undefined || points === null) {
     const sought = soughtReference(subject)
     const failure = failed.find((one) => one.file === file && one.reference === sought)
-    if (failure === undefined) return { ok: false, code: NO_ENTRY, message: 'has no entry', sha256: null }
+    if (failure === undefined) return { ok: false, ...measuringSays['no-entry'](), sha256: null }
     return { ok: false, code: failure.code, message: failure.message, sha256: failure.sha256 ?? null }
   }
   const { reference, pick } = points
@@ -68,9 +69,6 @@ function measuredAgain(
   const measurement = { ...bare, problems: [...bare.problems, ...byPixels], blocks: entry.blocks }
   return { ok: true, sha256, reference, pick, measurement }
 }
-
-/** Told of a still that has to be measured and stands nowhere in the results. */
-const NO_ENTRY = 'no-entry'
 
 /** The reference and the points an entry was measured on: those of picks.json, else those that were found; null where it keeps none. */
 function pointsOf(

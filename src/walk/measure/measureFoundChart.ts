@@ -6,8 +6,10 @@ import { movedHomography } from '../../math/homography.js'
 import type { Quad } from '../../math/point.js'
 import { flattenChart } from '../../measure/chart/flattenChart.js'
 import { measureChart, type MeasuredChart, type NoMeasuredChart } from '../../measure/chart/measureChart.js'
+import { problem } from '../../sentences.js'
 import type { PixelRegion } from '../../still/raster.js'
 import type { WholeStill } from '../../still/wholeStill.js'
+import { measuringSays } from './sentences.js'
 
 export type NoFoundChart = NoMeasuredChart | 'bent'
 
@@ -74,8 +76,6 @@ function withCover(chart: MeasuredChart): MeasuredChart {
   const isTold = problems.some(({ code }) => code === 'chart-part-covered' || code === 'chart-uneven-light')
   const isClear = fit.kept >= LEAST_CLEAR && !fit.trimmed.includes(true)
   if (isClear || isTold) return chart
-  const message =
-    'something covers part of the chart, or its margin was cut off: its density is told from the rest of it and less surely'
   const covariancePx2 = pick.covariancePx2?.map((row) => row.map((value) => COVER_WIDENING * value))
   return {
     ...chart,
@@ -84,7 +84,7 @@ function withCover(chart: MeasuredChart): MeasuredChart {
       sigmaPx: pick.sigmaPx * Math.sqrt(COVER_WIDENING),
       ...(covariancePx2 === undefined ? {} : { covariancePx2 }),
     },
-    problems: [...problems, { code: 'chart-part-covered', message }],
+    problems: [...problems, problem(measuringSays['chart-part-covered']())],
   }
 }
 

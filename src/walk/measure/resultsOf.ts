@@ -12,7 +12,6 @@ const NO_FIGURES = { light: null, reference: null, value: null, low: null, high:
 
 /** What `results.json` says of a judged walk, its numbers rounded. */
 export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: JudgedWalk): WalkResults {
-  const { leastRoseK, fullDetailAt, ...grading } = walk.grading
   const { judgement } = judged
   return roundNumbers({
     format: 'proofwalk-results/1',
@@ -25,10 +24,8 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
     },
     walk: measuredWalk(walk),
     grading: {
-      ...grading,
-      grades: grading.grades.map((grade) => ({ ...grade })),
-      ...(leastRoseK === undefined ? {} : { leastRoseK }),
-      ...(fullDetailAt === undefined ? {} : { fullDetailAt }),
+      ...walk.grading,
+      grades: walk.grading.grades.map((grade) => ({ ...grade })),
     },
     stills: judged.stills.map(({ measuredOn, ...still }) =>
       stillEntry({ ...still, pick: measuredOn.pick }, still.measurement, still, still.problems),

@@ -8,6 +8,7 @@ import { openStill, type StillFile } from '../../still/openStill.js'
 import type { StillPixels } from '../../still/raster.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
 import { findStillChart } from './findStillChart.js'
+import { stillsSays } from '../stills/sentences.js'
 import type { StillTask, StillTaskResult } from '../stills/stillTask.js'
 
 /** What a still is measured on: its pixels, the reference, and its points, as given or as found. */
@@ -36,7 +37,7 @@ export async function runStillTask(task: StillTask): Promise<StillTaskResult> {
     const measurement = { ...measured.value, problems }
     return { ok: true, sha256, reference, pick, measurement }
   } catch (error) {
-    if (error instanceof ProofwalkError) return { ...failure(error.code, error.message), sha256 }
+    if (error instanceof ProofwalkError) return { ...failure({ ...error, message: error.message }), sha256 }
     throw error
   }
 }
@@ -51,7 +52,7 @@ async function subjectOf(still: StillFile, { subject }: StillTask): Promise<Outc
   }
   const { reference, pick, pickedSha256 } = subject
   if (pickedSha256 !== null && pickedSha256 !== still.sha256) {
-    return failure('pick-stale', 'the still has changed since its corners were picked; pick them again')
+    return failure(stillsSays['pick-stale']())
   }
   return success({ pixels: still, reference, pick, chart: null })
 }

@@ -1,8 +1,10 @@
 import type { WalkFinding } from '../../grade/judgement.js'
 import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.js'
 import { isSamePicture, type PictureSigns } from '../../still/samePicture.js'
+import { problem } from '../../sentences.js'
 import { formatLength } from '../../units/formatLength.js'
 import type { Walk } from '../read/walk.js'
+import { measuringSays } from './sentences.js'
 
 /** A measured still as far as it may be another one's picture. */
 export interface PictureOfWalk {
@@ -94,15 +96,12 @@ function statedRoots(
 }
 
 function toldOfStill(isOnePlace: boolean, other: string): Problem {
-  const message = isOnePlace
-    ? `shows the same picture as ${other}; the two count once`
-    : `shows the same picture as ${other}, at another mark or in another light; neither counts until walk.yaml says sameAs or distinct of one, under stills`
-  return { code: SAME_PICTURE, message }
+  return problem(measuringSays[isOnePlace ? 'same-picture-here' : 'same-picture-elsewhere'](other))
 }
 
 function oneUnderSeveral(group: readonly PictureOfWalk[], { units }: Pick<Walk, 'units'>): string {
   const named = group.map(
     ({ file, light, distanceM }) => `${file} (${formatLength(distanceM, units)}, ${light})`,
   )
-  return `${named.join(' and ')} are one picture: none of them counts; say in walk.yaml, under stills, of which it is a copy (sameAs), or that it is none (distinct: yes)`
+  return problem(measuringSays['one-picture'](named.join(' and '))).message
 }

@@ -2,7 +2,8 @@ import { isMap, parseDocument } from 'yaml'
 import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
 import { parseCsv } from '../../files/csv.js'
 import { parseWalk } from '../read/parseWalk.js'
-import { mendByNearest } from '../../files/suggestNearest.js'
+import { fault, type Said } from '../../sentences.js'
+import { newSays } from './sentences.js'
 import type { FoundGrading } from '../read/readGrading.js'
 
 /** A walk to be made for one camera of a list. */
@@ -67,25 +68,16 @@ export interface ListSource {
  */
 export async function listedWalks(listText: string, source: ListSource): Promise<ListedWalk[]> {
   const { rows, unclosed } = parseCsv(listText)
-  const tell: Tell = (field, code, message, mend) =>
-    new ProofwalkError(code, message, { file: source.file, field, mend })
-  if (unclosed !== null) {
-    const mend = 'close it, or double it to mean itself'
-    throw new ProofwalkErrors([
-      tell(`line ${unclosed}`, 'bad-csv', 'a quote opens there and never ends', mend),
-    ])
-  }
+  const tell: Tell = (field, said) => fault(said, { file: source.file, field })
+  if (unclosed !== null) throw new ProofwalkErrors([tell(`line ${unclosed}`, newSays['bad-csv']())])
   const [head, ...cameras] = rows
   const names = head?.fields ?? []
   const faults = columnFaults(names, tell)
-  if (cameras.length === 0)
-    faults.push(tell('line 2', 'no-camera', 'there is no camera in the list', 'write one a line'))
+  if (cameras.length === 0) faults.push(tell('line 2', newSays['no-camera']()))
   const walks: ListedWalk[] = []
   for (const { line, fields } of cameras) {
-    if (fields.length > names.length) {
-      const message = `has ${fields.length} fields, the first line ${names.length}`
-      faults.push(tell(`line ${line}`, 'too-many-fields', message, 'put what holds a comma in quotes'))
-    }
+    if (fields.length > names.length)
+      faults.push(tell(`line ${line}`, newSays['too-many-fields'](fields.length, names.length)))
     const folder = folderOf(names, fields)
     faults.push(...folderFaults(folder, line, walks, tell))
     const text = walkTextOf(source.walkText, names, fields)
@@ -108,20 +100,15 @@ export async function listedWalks(listText: string, source: ListSource): Promise
 }
 
 /** A fault at a place of the list. */
-type Tell = (field: string, code: string, message: string, mend: string) => ProofwalkError
+type Tell = (field: string, said: Said) => ProofwalkError
 
 function columnFaults(names: readonly string[], tell: Tell): ProofwalkError[] {
   const faults = names.flatMap((name, index): ProofwalkError[] => {
-    if (!Object.hasOwn(COLUMNS, name)) {
-      const mend = mendByNearest(name, Object.keys(COLUMNS))
-      return [tell(name || `column ${index + 1}`, 'unknown-column', 'is no known column', mend)]
-    }
-    if (names.indexOf(name) === index) return []
-    return [tell(name, 'duplicate-column', 'stands there twice', 'keep one of the two')]
+    if (!Object.hasOwn(COLUMNS, name))
+      return [tell(name || `column ${index + 1}`, newSays['unknown-column'](name, Object.keys(COLUMNS)))]
+    return names.indexOf(name) === index ? [] : [tell(name, newSays['duplicate-column']())]
   })
-  if (names.includes('name')) return faults
-  const message = 'is missing: a column with what each camera is called'
-  return [...faults, tell('name', 'missing', message, 'name it in the first line')]
+  return names.includes('name') ? faults : [...faults, tell('name', newSays['name-missing']())]
 }
 
 /** The folder of a camera: as its row says, or called by its id and name. */
@@ -136,13 +123,10 @@ function folderFaults(
   before: readonly ListedWalk[],
   tell: Tell,
 ): ProofwalkError[] {
-  if (!/^[^/\\\0]+$/.test(folder) || folder.startsWith('.')) {
-    const mend = 'write a plain name, or give the camera a name'
-    return [tell(`line ${line}, folder`, 'bad-folder', `"${folder}" is no name of a folder`, mend)]
-  }
+  if (!/^[^/\\\0]+$/.test(folder) || folder.startsWith('.'))
+    return [tell(`line ${line}, folder`, newSays['bad-folder'](folder))]
   if (!before.some((walk) => walk.folder.toLowerCase() === folder.toLowerCase())) return []
-  const mend = 'give them different names, ids or folders'
-  return [tell(`line ${line}`, 'duplicate-folder', `two cameras would lie in ${folder}`, mend)]
+  return [tell(`line ${line}`, newSays['duplicate-folder'](folder))]
 }
 
 /** The walk's text with a camera's columns in it; an empty field leaves what the walk says, but a name is always the camera's own. */
@@ -163,16 +147,12 @@ function walkTextOf(walkText: string, names: readonly string[], fields: readonly
 }
 
 /** A fault of the made walk as one of the list: its line, and the column that says it. */
-function listFault(fault: ProofwalkError, line: number, file: string): ProofwalkError {
-  const field = (fault.place.field ?? '').replace(/ \(line \d+\)$/, '')
+function listFault({ code, message, place }: ProofwalkError, line: number, file: string): ProofwalkError {
+  const field = (place.field ?? '').replace(/ \(line \d+\)$/, '')
   const column = Object.entries(COLUMNS).find(
     ([, one]) => one !== null && (field === one.path.join('.') || field.startsWith(`${one.path.join('.')}.`)),
   )?.[0]
-  return new ProofwalkError(fault.code, fault.message, {
-    file,
-    field: `line ${line}, ${column ?? field}`,
-    ...(fault.place.mend === undefined ? {} : { mend: fault.place.mend }),
-  })
+  return fault({ code, message }, { ...place, file, field: `line ${line}, ${column ?? field}` })
 }
 
 /** A name as a folder is called: letters, digits, dashes. */

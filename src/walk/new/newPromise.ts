@@ -2,7 +2,7 @@ import { builtInGradings, type Task } from '../../grade/gradings/builtInGradings
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { parseLength } from '../../units/parseLength.js'
 import type { Carried, NewPromise } from './newWalk.js'
-import { mendByNearest } from '../../files/suggestNearest.js'
+import { newSays } from './sentences.js'
 import { gradeOfGrading } from '../read/walkWords.js'
 
 /** The grade a task asks for: in short, and in the sentence that says why and by which source. */
@@ -24,21 +24,24 @@ export function gradeForTask(task: Task, gradingId: string): AskedGrade {
 
 /**
  * Reads what the camera must do as `new` takes it: `read a plate at 16 m in day`, or with a grade,
- * `recognise at 45 ft in infrared`. The grading is a built-in one.
+ * `recognise at 45 ft under infrared`; before the light stands in, by, at, under or a comma. The grading is a built-in one.
  */
 export function parseNewPromise(text: string, gradingId: string): Outcome<NewPromise, 'bad-promise'> {
-  const parts = /^\s*(\S.*?)\s+at\s+(\S.*?)\s+in\s+(\S.*?)\s*$/i.exec(text)
-  if (parts === null) {
-    const missing = !/\sat\s+\S/i.test(text) ? 'distance' : !/\sin\s+\S/i.test(text) ? 'light' : 'task'
-    return failure(
-      'bad-promise',
-      `"${text}" names no ${missing}; write it like "read a plate at 16 m in day"`,
+  const parts =
+    /^\s*(\S.*?)\s+at\s+(\S.*?)(?:\s*,\s*(?!\d)(?:(?:in|by|at|under)\s+)?|\s+(?:in|by|at|under)\s+)(\S.*?)\s*$/i.exec(
+      text,
     )
+  if (parts === null) {
+    const hasLight = /\sat\s.*(?:,|\s(?:in|by|at|under))\s*\S/i.test(text)
+    const missing = !/\sat\s+\S/i.test(text) ? 'distance' : hasLight ? 'task' : 'light'
+    return failure(newSays['promise-incomplete'](text, missing))
   }
-  const [, what, at, light] = parts as unknown as [string, string, string, string]
-  const distance = parseLength(at)
-  if (!distance.ok) return failure('bad-promise', distance.message)
-  if (distance.value <= 0) return failure('bad-promise', `"${at}" is no distance; it must be above 0`)
+  const [, what, typed, light] = parts as unknown as [string, string, string, string]
+  const distance = parseLength(typed)
+  if (!distance.ok) return { ...distance, code: 'bad-promise' }
+  // A decimal comma would end the value in walk.yaml.
+  const at = typed.replace(',', '.')
+  if (distance.value <= 0) return failure(newSays['promise-nowhere'](at))
   const built = builtInGradings.find((one) => one.grading.id === gradingId) ?? builtInGradings[0]!
   const task = built.tasks.find((one) => one.task === what.toLowerCase())
   if (task !== undefined) {
@@ -48,7 +51,7 @@ export function parseNewPromise(text: string, gradingId: string): Outcome<NewPro
   const grade = gradeOfGrading(what, built.grading)
   if (grade !== null) return success({ grade, at, light, because: null, task: null })
   const known = [...built.tasks.map((one) => one.task), ...built.grading.grades.map(({ id }) => id)]
-  return failure('bad-promise', `"${what}" is neither a task nor a grade; ${mendByNearest(what, known)}`)
+  return failure(newSays['unknown-task'](what, known))
 }
 
 /**

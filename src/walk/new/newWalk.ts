@@ -1,9 +1,10 @@
 import { stringify } from 'yaml'
 import { isChart, type Reference } from '../../measure/reference/reference.js'
 import type { Task } from '../../grade/gradings/builtInGradings.js'
+import { problem } from '../../sentences.js'
 import { formatLength } from '../../units/formatLength.js'
-import type { MeasuredWith } from './measuredWith.js'
-import { measuringTools } from './measuredWith.js'
+import { type MeasuredWith, measuringTools } from './measuredWith.js'
+import { newSays } from './sentences.js'
 
 /** A thing carried along: its name in the walk, what was asked for, and the keys it is written with. */
 export interface Carried {
@@ -61,8 +62,7 @@ export function judgesByPixels(carried: readonly Carried[]): boolean {
 }
 
 /** Why such a walk is judged by pixels, in one sentence. */
-export const BY_PIXELS_REASON =
-  'a plate has no quiet edge to measure detail on, nor has a length; carry a board or the chart as well and take "judge: pixels" out'
+export const BY_PIXELS_REASON = problem(newSays['judged-by-pixels']()).message
 
 /** The text of a new walk.yaml: sound as it stands, every other key beside it as a comment. */
 export function newWalkText(walk: NewWalk): string {

@@ -2,7 +2,7 @@ import { chartPaper } from '../../chart/printed/chartPapers.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { chartReference } from '../../measure/reference/chartReference.js'
 import { referencePresets } from '../../measure/reference/referencePresets.js'
-import { PAPER_MEND } from '../read/chartFaults.js'
+import { newSays } from './sentences.js'
 import type { Carried } from './newWalk.js'
 import { parseReference } from '../read/parseReference.js'
 
@@ -14,10 +14,7 @@ export function parseCarried(text: string, taken: readonly string[]): Outcome<Ca
   const chart = /^chart\b\s*(.*)$/i.exec(text.trim())
   if (chart !== null) return carriedChart(chart[1]!, taken)
   const reference = parseReference(text)
-  if (!reference.ok) {
-    if (/did you mean|is no size/.test(reference.message)) return reference
-    return failure(reference.code, `"${text}" is neither a preset nor a size; write 600x400mm, or plate-eu`)
-  }
+  if (!reference.ok) return reference
   const preset = referencePresets.find(({ id }) => id === text.trim())?.id ?? null
   const own = reference.value.kind === 'length' ? 'staff' : 'board'
   const kind = preset?.split('-')[0] ?? own
@@ -26,10 +23,7 @@ export function parseCarried(text: string, taken: readonly string[]): Outcome<Ca
 
 function carriedChart(paperId: string, taken: readonly string[]): Outcome<Carried> {
   const paper = chartPaper(paperId)
-  if (paper === undefined) {
-    const written = paperId === '' ? 'the chart needs its paper' : `there is no chart for paper "${paperId}"`
-    return failure('unknown-paper', `${written}; write "chart A2", or ${PAPER_MEND}`)
-  }
+  if (paper === undefined) return failure(newSays['unknown-paper'](paperId))
   const name = nameFor('chart', taken)
   return success({ name, reference: chartReference(name, paper, null), preset: null })
 }

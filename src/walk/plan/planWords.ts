@@ -1,8 +1,10 @@
+import { gradeNameOf } from '../../grade/gradings/grading.js'
 import type { TapePurpose } from '../../grade/marksToTape.js'
 import type { GroundView } from '../../lens/groundView.js'
 import type { UnitSystem } from '../../units/formatLength.js'
 import { NEARLY_STRAIGHT } from '../../lens/readAngles.js'
-import { figuresFor, trimmed } from '../../units/figures.js'
+import { figuresFor } from '../../units/figures.js'
+import { planSays } from './sentences.js'
 import type { WalkPlan } from './planWalk.js'
 import type { Walk } from '../read/walk.js'
 
@@ -10,7 +12,7 @@ import type { Walk } from '../read/walk.js'
 export function purposeWords(purpose: TapePurpose, distanceM: number, walk: Walk): string {
   if (purpose === 'promise') {
     const made = walk.promises.filter((promise) => Math.abs(promise.distanceM - distanceM) < 0.011)
-    return `promised: ${[...new Set(made.map(({ grade, light }) => `${gradeName(grade, walk)}, ${light}`))].join('; ')}`
+    return `promised: ${[...new Set(made.map(({ grade, light }) => `${gradeNameOf(grade, walk.grading)}, ${light}`))].join('; ')}`
   }
   const what = walk.promises.length > 0 ? 'a promise' : "a grade's end"
   if (purpose === 'before') return `nearer than ${what}`
@@ -18,31 +20,17 @@ export function purposeWords(purpose: TapePurpose, distanceM: number, walk: Walk
   return purpose === 'fit' ? 'pins the range' : ''
 }
 
-/** The name of a grade of the walk's grading. */
-export function gradeName(id: string, { grading }: Pick<Walk, 'grading'>): string {
-  return grading.grades.find((grade) => grade.id === id)?.name ?? id
-}
-
 /** How the lens was read, in one sentence; null where the sheet does not tell one. */
 export function lensWords({ reading }: WalkPlan): string | null {
   const lens = reading?.lens
   if (reading === null || lens === null || lens === undefined) return null
-  const edge = reading.edgePixelsPerRadian
   const straight = lens.p < NEARLY_STRAIGHT ? reading.rectilinearPixelsPerRadian : null
-  return (
-    `read as p = ${lens.p.toFixed(2)} (at 1 straight lines stay straight, below they bend outward): ${lens.pixelsPerRadian.toFixed(0)} px per radian in the middle of the picture` +
-    (edge === null ? '' : `, ${edge.toFixed(0)} at its left and right edge`) +
-    (straight === null
-      ? ''
-      : `; ${straight.toFixed(0)} in the middle if the lens drew straight lines straight`)
-  )
+  return planSays['lens-read'](lens.p, lens.pixelsPerRadian, reading.edgePixelsPerRadian, straight).message
 }
 
 /** Why the sheet tells no lens, in one sentence. */
 export function noLensWords({ reading }: WalkPlan): string {
-  return reading === null
-    ? 'without the size of a still it tells nothing in pixels'
-    : 'it does not tell the lens: neither an angle nor a focal length with the size of a pixel'
+  return planSays[reading === null ? 'size-untold' : 'lens-untold']().message
 }
 
 /** Where the view meets the ground, a sentence each; nothing where the walk does not tell heights, tilt and angle. */
@@ -53,18 +41,14 @@ export function groundWords(plan: WalkPlan, walk: Walk): string[] {
   const say = figuresFor(walk.units).distance
   const first = viewWords({ mountHeightM, tiltDeg, ground }, walk.units)
   if (atReference === null) return [first]
-  const below = marks.filter(
-    ({ alongGroundM }) =>
-      alongGroundM !== null &&
-      (alongGroundM < atReference.beginsM || alongGroundM > (atReference.endsM ?? Infinity)),
+  const { beginsM, endsM } = atReference
+  const outside = marks.flatMap(({ alongGroundM, distanceM }) =>
+    alongGroundM !== null && (alongGroundM < beginsM || alongGroundM > (endsM ?? Infinity))
+      ? [say(distanceM)]
+      : [],
   )
-  const outside = below.map(({ distanceM }) => say(distanceM))
-  const end = atReference.endsM === null ? '' : ` to ${say(atReference.endsM)}`
-  return [
-    first,
-    `the middle of the ${reference} as it is carried is in view from ${say(atReference.beginsM)}${end}` +
-      (outside.length === 0 ? '' : `: it is out of the picture at ${outside.join(', ')}`),
-  ]
+  const end = endsM === null ? null : say(endsM)
+  return [first, planSays['reference-in-view'](reference, say(beginsM), end, outside).message]
 }
 
 /** Where a camera's view begins and ends on the ground, in one sentence. */
@@ -78,12 +62,10 @@ export function viewWords(
 ): string {
   const { mountHeightM, tiltDeg, ground } = station
   const say = figuresFor(units).distance
-  const from = `from ${say(mountHeightM)} up, looking ${trimmed(tiltDeg, 1)} degrees down`
-  if (ground === null) return `${from}, the camera sees no level ground`
-  const ends = ground.endsM === null ? 'to the horizon' : `to ${say(ground.endsM)}`
-  return ground.beginsM === 0
-    ? `${from}, the ground is in view from right below the camera ${ends}`
-    : `${from}, the ground is in view from ${say(ground.beginsM)} ${ends}, along the ground`
+  if (ground === null) return planSays['no-ground-in-view'](say(mountHeightM), tiltDeg).message
+  const begins = ground.beginsM === 0 ? null : say(ground.beginsM)
+  const ends = ground.endsM === null ? null : say(ground.endsM)
+  return planSays['ground-in-view'](say(mountHeightM), tiltDeg, begins, ends).message
 }
 
 /** Which chart to print, in one sentence; null where the sheet tells no lens. */
@@ -91,10 +73,7 @@ export function paperWords({ paper: planned }: WalkPlan, units: UnitSystem): str
   if (planned === null) return null
   const say = figuresFor(units).distance
   const { paper, farthestM, light, pxPerModule, reachM, carriedTooSmall } = planned
-  const limit = `${trimmed(pxPerModule, 2)} px per module, this project's measurement`
-  if (paper === null) {
-    return `no paper is large enough for ${say(farthestM)}: in ${light} even an A0 is found only out to ${say(reachM)} (${limit}); carry a board there, its corners clicked`
-  }
-  const own = carriedTooSmall === true ? "; the walk's own is smaller and will be missed far out" : ''
-  return `the chart on ${paper.name}: in ${light} it is found out to ${say(reachM)} (${limit}), the farthest mark is ${say(farthestM)} away${own}`
+  const reached = [say(farthestM), light, say(reachM), pxPerModule] as const
+  if (paper === null) return planSays['paper-too-small'](...reached).message
+  return planSays['paper-to-print'](paper.name, ...reached, carriedTooSmall === true).message
 }

@@ -1,19 +1,14 @@
 import type { ProofwalkError } from '../../errors.js'
 import { fieldFault, type FaultyFile } from '../../files/schemaFaults.js'
+import { groupOf } from './writtenParts.js'
+import { readSays } from './sentences.js'
 
 /** What a walk that is taped along the ground has to say as well: how high the camera stands, and how high each reference is carried. */
 export function groundFaults(of: FaultyFile): ProofwalkError[] {
   const walk = groupOf(of.contents)
   if (groupOf(walk.distance).from !== 'ground') return []
-  const orElse = 'or tape from the camera and take from: ground out'
   const missing = (path: readonly PropertyKey[], what: string, example: string): ProofwalkError =>
-    fieldFault(
-      of,
-      path,
-      'missing',
-      `is missing: distances along the ground become lines of sight by ${what}`,
-      `write for example ${example}, ${orElse}`,
-    )
+    fieldFault(of, path, readSays['ground-needs'](what, example))
   const height = groupOf(walk.camera).mountHeight
   const references = Object.entries(groupOf(walk.references))
   return [
@@ -32,8 +27,4 @@ export function groundFaults(of: FaultyFile): ProofwalkError[] {
           ],
     ),
   ]
-}
-
-function groupOf(value: unknown): Record<string, unknown> {
-  return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {}
 }

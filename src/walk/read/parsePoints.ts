@@ -1,5 +1,6 @@
 import { type Outcome, failure, success } from '../../math/outcome.js'
 import type { Point } from '../../math/point.js'
+import { readSays } from './sentences.js'
 
 /**
  * Reads image points written as "x,y x,y ...", px, (0,0) the outer corner of the top-left pixel. The whole text is read; exactly `count`
@@ -10,13 +11,11 @@ export function parsePoints(text: string, count: number): Outcome<Point[], 'bad-
   const points: Point[] = []
   for (const word of words) {
     const match = /^(-?\d+(?:\.\d+)?),(-?\d+(?:\.\d+)?)$/.exec(word)
-    if (match === null) return failure('bad-points', `"${word}" is no point of the form x,y`)
+    if (match === null) return failure(readSays['no-point'](word))
     const point: Point = [Number(match[1]), Number(match[2])]
-    if (!point.every(Number.isFinite))
-      return failure('bad-points', `"${word.slice(0, 40)}" is too large to be in a still`)
+    if (!point.every(Number.isFinite)) return failure(readSays['point-too-far'](word))
     points.push(point)
   }
-  if (points.length !== count)
-    return failure('bad-points', `${points.length} points came, ${count} are needed`)
+  if (points.length !== count) return failure(readSays['points-missing'](points.length, count))
   return success(points)
 }

@@ -2,8 +2,10 @@ import { type Outcome, failure, success } from '../../math/outcome.js'
 import type { Reference } from '../../measure/reference/reference.js'
 import { referenceOfPreset, referencePresets } from '../../measure/reference/referencePresets.js'
 import { parseLength } from '../../units/parseLength.js'
-import { DEFAULT_SIZE_TOLERANCE_M } from './sizeTolerance.js'
-import { suggestNearest } from '../../files/suggestNearest.js'
+import { readSays } from './sentences.js'
+
+/** Half-width of a size nobody gave a tolerance for, metres: this project's convention. */
+export const DEFAULT_SIZE_TOLERANCE_M = 0.001
 
 /**
  * Reads a reference as a command takes it: the id of a preset, a size such as `600x400mm` or `2ft x 1ft` (a plain board, width first), or a
@@ -24,19 +26,14 @@ export function parseReference(text: string): Outcome<Reference, 'unknown-refere
         toleranceM: DEFAULT_SIZE_TOLERANCE_M,
       })
     }
-    const near = suggestNearest(
-      text.trim(),
-      referencePresets.map(({ id }) => id),
-    )
-    const hint = near === null ? 'see "proofwalk list references"' : `did you mean ${near}?`
-    return failure('unknown-reference', `"${text}" is neither a preset nor a size; ${hint}`)
+    const presets = referencePresets.map(({ id }) => id)
+    return failure(readSays['unknown-reference'](text, presets))
   }
   const unit = /[a-z"']+$/i.exec(sides[2]!.trim())?.[0] ?? ''
   const width = parseLength(/[a-z"']$/i.test(sides[1]!) ? sides[1]! : sides[1]! + unit)
   const height = parseLength(sides[2]!)
-  if (!width.ok || !height.ok || width.value <= 0 || height.value <= 0) {
-    return failure('unknown-reference', `"${text}" is no size; write it like 600x400mm`)
-  }
+  if (!width.ok || !height.ok || width.value <= 0 || height.value <= 0)
+    return failure(readSays['no-size'](text))
   return success({
     kind: 'rectangle',
     name: text.trim(),

@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto'
 import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
 import { groundFaults } from './groundFaults.js'
+import { sha256Of } from '../../files/fileSha256.js'
 import { jsonSchemaOf } from '../../files/jsonSchemaNode.js'
 import { parseYaml } from '../../files/parseYaml.js'
 import { plainYaml } from '../../files/plainYaml.js'
@@ -44,7 +44,7 @@ export async function parseWalk(text: string, about: WalkText): Promise<Walk> {
     if (!(error instanceof ProofwalkError)) throw error
     if (error instanceof ProofwalkErrors) gradingFaults.push(...error.faults)
     else if (error.place.file !== undefined) gradingFaults.push(error)
-    else gradingFaults.push(fieldFault(of, ['grading'], error.code, error.message, error.place.mend))
+    else gradingFaults.push(fieldFault(of, ['grading'], { ...error, message: error.message, ...error.place }))
   }
   const parsed = walkSchema.safeParse(contents)
   const faults = [
@@ -54,7 +54,7 @@ export async function parseWalk(text: string, about: WalkText): Promise<Walk> {
     ...groundFaults(of),
   ]
   if (faults.length > 0 || !parsed.success || found === null) throw new ProofwalkErrors(faults)
-  const walkPlainSha256 = createHash('sha256').update(plainYaml(text)).digest('hex')
+  const walkPlainSha256 = sha256Of(plainYaml(text))
   return resolveWalk(parsed.data, found, { dir: about.dir, walkSha256: about.sha256, walkPlainSha256 })
 }
 

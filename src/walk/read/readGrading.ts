@@ -1,15 +1,16 @@
-import { createHash } from 'node:crypto'
 import { join } from 'node:path'
-import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { ProofwalkErrors } from '../../errors.js'
 import { builtInGrading, builtInGradings } from '../../grade/gradings/builtInGradings.js'
 import type { Grading } from '../../grade/gradings/grading.js'
 import { pathFault } from '../schemas/fieldSchemas.js'
 import { gradingSchema } from '../schemas/gradingSchema.js'
+import { sha256Of } from '../../files/fileSha256.js'
 import { jsonSchemaOf } from '../../files/jsonSchemaNode.js'
 import { parseYaml } from '../../files/parseYaml.js'
 import { readInnerFile, textOf } from '../../files/readInnerFile.js'
 import { schemaFaults } from '../../files/schemaFaults.js'
-import { suggestNearest } from '../../files/suggestNearest.js'
+import { fault } from '../../sentences.js'
+import { readSays } from './sentences.js'
 
 /** A grading and the SHA-256 of the file it came from; null for a built-in one. */
 export interface FoundGrading {
@@ -25,10 +26,7 @@ export function namedGrading(id: string): FoundGrading {
   const grading = builtInGrading(id.trim().toLowerCase())
   if (grading !== null) return { grading, sha256: null }
   const ids = builtInGradings.map((one) => one.grading.id)
-  const near = suggestNearest(id, ids)
-  const mend =
-    near === null ? `use ${ids.join(' or ')}, or the path of a grading file` : `did you mean ${near}?`
-  throw new ProofwalkError('unknown-grading', `"${id}" is no built-in grading`, { mend })
+  throw fault(readSays['unknown-grading'](id, ids))
 }
 
 /**
@@ -38,19 +36,13 @@ export function namedGrading(id: string): FoundGrading {
  */
 export async function readGrading(dir: string, named: string): Promise<FoundGrading> {
   if (!/[/\\]|\.(json|ya?ml)$/i.test(named)) return namedGrading(named)
-  const fault = pathFault(named)
-  if (fault !== null) {
-    const mend = "copy the grading file into the walk's folder"
-    throw new ProofwalkError('path-leaves-walk', `"${named}" ${fault}`, { mend })
-  }
+  const why = pathFault(named)
+  if (why !== null) throw fault(readSays['path-leaves-walk'](named, why))
   const bytes = await readInnerFile(dir, named)
-  if (bytes === null) {
-    const mend = 'put the grading file there, or use an id of list gradings'
-    throw new ProofwalkError('no-grading-file', `"${named}" is not there`, { mend })
-  }
+  if (bytes === null) throw fault(readSays['no-grading-file'](named))
   const file = join(dir, named)
   const grading = parseGrading(textOf(bytes, file), file)
-  return { grading, sha256: createHash('sha256').update(bytes).digest('hex') }
+  return { grading, sha256: sha256Of(bytes) }
 }
 
 /** Reads a grading from the text of its file. Throws `ProofwalkErrors` with every fault. */
@@ -61,11 +53,5 @@ function parseGrading(text: string, file: string): Grading {
   if (!parsed.success) {
     throw new ProofwalkErrors(schemaFaults(parsed.error.issues, { file, schema, contents, lineOf }))
   }
-  const { grades, leastRoseK, fullDetailAt, ...named } = parsed.data
-  return {
-    ...named,
-    grades: grades.map(({ element, ...grade }) => (element === undefined ? grade : { ...grade, element })),
-    ...(leastRoseK === undefined ? {} : { leastRoseK }),
-    ...(fullDetailAt === undefined ? {} : { fullDetailAt }),
-  }
+  return parsed.data
 }

@@ -1,12 +1,14 @@
-import { createHash } from 'node:crypto'
 import { join } from 'node:path'
-import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { ProofwalkErrors } from '../../errors.js'
 import type { Pick } from '../../measure/reference/pick.js'
+import { sha256Of } from '../../files/fileSha256.js'
 import { jsonSchemaOf } from '../../files/jsonSchemaNode.js'
 import { jsonSlip } from '../../files/jsonSlip.js'
 import { type PickEntry, picksSchema } from '../schemas/picksSchema.js'
 import { readInnerFile, textOf } from '../../files/readInnerFile.js'
 import { schemaFaults } from '../../files/schemaFaults.js'
+import { fault } from '../../sentences.js'
+import { readSays } from './sentences.js'
 
 /** The pick of one still: which reference its points are of, and the hash of the still they were clicked on. */
 export interface StillPick {
@@ -32,10 +34,7 @@ export async function readPicks(dir: string): Promise<Picks> {
   const file = join(dir, 'picks.json')
   const bytes = await readInnerFile(dir, 'picks.json')
   if (bytes === null) return { sha256: null, byFile: new Map() }
-  return {
-    sha256: createHash('sha256').update(bytes).digest('hex'),
-    byFile: parsePicks(textOf(bytes, file), file),
-  }
+  return { sha256: sha256Of(bytes), byFile: parsePicks(textOf(bytes, file), file) }
 }
 
 /**
@@ -68,13 +67,12 @@ function parseJson(text: string, file: string): unknown {
   } catch (error) {
     const slip = jsonSlip(text)
     const reason = error instanceof Error ? error.message.replace(/\s+/g, ' ').slice(0, 120) : 'not readable'
-    const place = {
-      file,
-      ...(slip === null ? {} : { field: `line ${slip.line}, column ${slip.column}` }),
-      mend: 'mind the commas, the brackets and the quotes',
-    }
+    const place = slip === null ? {} : { field: `line ${slip.line}, column ${slip.column}` }
+    // As measuring prints the entry of a still without corners.
+    const isUnfilled =
+      slip !== null && /^x\s*,\s*y/.test(text.split('\n')[slip.line - 1]!.slice(slip.column - 1))
     throw new ProofwalkErrors([
-      new ProofwalkError('bad-json', `is no valid JSON: ${slip?.message ?? reason}`, place),
+      fault(readSays['bad-json'](slip?.message ?? reason, isUnfilled), { file, ...place }),
     ])
   }
 }

@@ -1,10 +1,13 @@
-import { createHash } from 'node:crypto'
 import { stat } from 'node:fs/promises'
 import { join, normalize } from 'node:path'
 import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { sha256Of } from '../../files/fileSha256.js'
+import { fault } from '../../sentences.js'
 import { parseWalk } from './parseWalk.js'
 import { readGrading } from './readGrading.js'
+import { filesSays } from '../../files/sentences.js'
 import { readInnerFile, textOf } from '../../files/readInnerFile.js'
+import { readSays } from './sentences.js'
 import type { Walk } from './walk.js'
 
 /**
@@ -16,19 +19,11 @@ export async function readWalk(dir: string): Promise<Walk> {
     await expectFolder(dir)
     const file = join(dir, 'walk.yaml')
     const bytes = await readInnerFile(dir, 'walk.yaml')
-    if (bytes === null) {
-      const around = await walkAround(dir)
-      const mend =
-        around === null
-          ? `proofwalk new ${dir} makes one`
-          : `the walk is ${around}: proofwalk measure ${around}`
-      const place = { file: dir, mend }
-      throw new ProofwalkError('no-walk', 'has no walk.yaml', place)
-    }
+    if (bytes === null) throw fault(readSays['no-walk'](dir, await walkAround(dir)), { file: dir })
     return await parseWalk(textOf(bytes, file), {
       file,
       dir,
-      sha256: createHash('sha256').update(bytes).digest('hex'),
+      sha256: sha256Of(bytes),
       findGrading: (named) => readGrading(dir, named),
     })
   } catch (error) {
@@ -42,7 +37,7 @@ export async function readWalk(dir: string): Promise<Walk> {
 const FOLDERS_UP = 2
 
 /** The folder around this one that is a walk, written as this one was; null where there is none. */
-async function walkAround(dir: string): Promise<string | null> {
+export async function walkAround(dir: string): Promise<string | null> {
   for (let up = 1; up <= FOLDERS_UP; up++) {
     const parent = normalize(join(dir, '../'.repeat(up), '.'))
     const facts = await stat(join(parent, 'walk.yaml')).catch(() => null)
@@ -52,15 +47,13 @@ async function walkAround(dir: string): Promise<string | null> {
 }
 
 async function expectFolder(dir: string): Promise<void> {
-  const fault = (code: string, message: string, mend: string) =>
-    new ProofwalkError(code, message, { file: dir, mend })
   try {
     if ((await stat(dir)).isDirectory()) return
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException
-    if (code === 'ENOENT') throw fault('no-folder', 'is not there', `proofwalk new ${dir} makes a walk there`)
-    if (code === 'EACCES') throw fault('unreadable', 'cannot be read', 'allow reading it')
+    if (code === 'ENOENT') throw fault(readSays['no-folder'](dir), { file: dir })
+    if (code === 'EACCES') throw fault(filesSays.unreadable(), { file: dir })
     if (code !== 'ENOTDIR') throw error
   }
-  throw fault('not-a-folder', 'is no folder', 'name the folder that holds walk.yaml')
+  throw fault(readSays['not-a-folder'](), { file: dir })
 }

@@ -1,11 +1,12 @@
 import { chartPaper } from '../../chart/printed/chartPapers.js'
-import { ProofwalkError } from '../../errors.js'
 import type { GradePromise, Observation } from '../../grade/judgement.js'
 import { chartReference } from '../../measure/reference/chartReference.js'
 import { referenceOfPreset, referencePresets } from '../../measure/reference/referencePresets.js'
 import type { FoundGrading } from './readGrading.js'
 import { nearestMark } from './sameMark.js'
-import { DEFAULT_SIZE_TOLERANCE_M } from './sizeTolerance.js'
+import { fault } from '../../sentences.js'
+import { fieldSays } from '../schemas/sentences.js'
+import { DEFAULT_SIZE_TOLERANCE_M } from './parseReference.js'
 import type { Walk, WalkCamera, WalkReference } from './walk.js'
 import type { WalkFile } from '../schemas/walkSchema.js'
 import { gradeOfGrading, lightAsWritten, lightOfWalk } from './walkWords.js'
@@ -62,7 +63,7 @@ export function resolveWalk(
     marksM,
     lights,
     promises: (file.promises ?? []).map(({ at, ...one }): GradePromise => {
-      if ('atMost' in one) throw notBuilt('atMost')
+      if ('atMost' in one) throw fault(fieldSays['not-built-yet']())
       const grade = gradeOfGrading(one.grade, found.grading) ?? one.grade
       return { ...one, grade, distanceM: mark(at), light: light(one.light) }
     }),
@@ -104,29 +105,16 @@ function cameraOf(camera: WalkFile['camera']): WalkCamera {
   }
 }
 
-/** The schema refuses these keys before. */
-function notBuilt(key: string): ProofwalkError {
-  return new ProofwalkError('not-built-yet', `${key} is not built yet`)
-}
-
 function referenceOf(name: string, file: WalkFile['references'][string]): WalkReference {
   const carriedAtM = file.carriedAt ?? null
-  if ('letters' in file) throw notBuilt('letters')
+  if ('letters' in file) throw fault(fieldSays['not-built-yet']())
   if ('preset' in file) {
-    const preset = referencePresets.find(({ id }) => id === file.preset)
-    if (preset === undefined) throw new ProofwalkError('unknown-preset', `"${file.preset}" is no preset`)
+    const preset = referencePresets.find(({ id }) => id === file.preset)!
     return { name, reference: referenceOfPreset(preset, name, file.tolerance), preset: preset.id, carriedAtM }
   }
   if ('chart' in file) {
-    const paper = chartPaper(file.chart)
-    if (paper === undefined)
-      throw new ProofwalkError('unknown-paper', `there is no chart for "${file.chart}"`)
-    return {
-      name,
-      reference: chartReference(name, paper, file.printedWidth ?? null),
-      preset: null,
-      carriedAtM,
-    }
+    const reference = chartReference(name, chartPaper(file.chart)!, file.printedWidth ?? null)
+    return { name, reference, preset: null, carriedAtM }
   }
   const toleranceM = file.tolerance ?? DEFAULT_SIZE_TOLERANCE_M
   if ('length' in file) {

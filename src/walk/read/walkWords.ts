@@ -1,8 +1,9 @@
 import type { Grading } from '../../grade/gradings/grading.js'
 import { suggestNearest } from '../../files/suggestNearest.js'
+import type { LightMeant } from './sentences.js'
 
 /** The lights most walks have; the user's own words are as good. */
-const usualLights: readonly string[] = ['day', 'dark', 'infrared', 'lamp']
+export const usualLights: readonly string[] = ['day', 'dark', 'infrared', 'lamp']
 
 /** How a light is compared: case and the way accents are stored do not matter, and ir is infrared. */
 function lightKey(name: string): string {
@@ -19,8 +20,14 @@ export function lightOfWalk(name: string, lights: readonly string[]): string | n
  * The light that was most likely meant, of the walk's and of the usual words; null where none is near. A usual word the
  * walk does not have must be one slip away: dusk is a word of its own and no misspelt dark.
  */
-export function nearestLight(name: string, lights: readonly string[]): string | null {
+function nearestLight(name: string, lights: readonly string[]): string | null {
   return suggestNearest(name, [...lights, ...usualLights], 1) ?? suggestNearest(name, lights)
+}
+
+/** The light likely meant where the walk has none of a name, and whether it lacks that too; null where no other is near. */
+export function lightMeant(name: string, lights: readonly string[]): LightMeant | null {
+  const near = nearestLight(name, lights)
+  return near === null || near === name ? null : { near, isNew: lightOfWalk(near, lights) === null }
 }
 
 /** A light as the results write it: `ir` becomes `infrared`, anything else stays as the user spelt it. */

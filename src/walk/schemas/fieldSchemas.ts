@@ -1,21 +1,39 @@
 import { z } from 'zod'
-import { failure, type Outcome } from '../../math/outcome.js'
+import { problem, type Said } from '../../sentences.js'
+import { INCH_M } from '../../units/formatLength.js'
 import { parseLength } from '../../units/parseLength.js'
 import { readNumber } from '../../units/readNumber.js'
+import { fieldSays, PATH_FAULTS } from './sentences.js'
 
 // Descriptions and examples stand in the JSON Schema, and the first example becomes the mend of a faulty field.
 
-/** A fault that quotes what was written. */
-const quoted = (fault: string) => ({
-  error: ({ input }: { readonly input?: unknown }) => `${JSON.stringify(input)} ${fault}`,
+/** A sentence of the catalogue as zod carries it to `schemaFaults`. */
+export const complaint = (said: Said, path: PropertyKey[] = []) => ({
+  code: 'custom' as const,
+  message: problem(said).message,
+  params: { ...said },
+  path,
 })
+
+/** A refinement that complains with the sentence of what is at fault; null where nothing is. */
+export const faultless =
+  <Value>(faultOf: (value: Value) => Said | null) =>
+  (value: Value, context: z.RefinementCtx): void => {
+    const said = faultOf(value)
+    if (said !== null) context.addIssue(complaint(said))
+  }
+
+function refused(said: Said, context: z.RefinementCtx): never {
+  context.addIssue(complaint(said))
+  return z.NEVER
+}
 
 /** Text of one line or more that says something. */
 export const text = (description: string, example: string) =>
   z
     .string()
-    .regex(/\S/, 'is empty')
-    .max(2000, 'is longer than 2000 characters')
+    .regex(/\S/, fieldSays.empty().message)
+    .max(2000, fieldSays['text-too-long']().message)
     .meta({ description, examples: [example] })
 
 /** The bounds of a length: whether nought is one here, and the most it can sensibly be. */
@@ -31,21 +49,18 @@ export const length = (description: string, example: string, bounds: LengthBound
     .string()
     .meta({ description: `${description}; a length with its unit: mm, cm, m, ft, in`, examples: [example] })
     .transform((written, context) => {
-      const outcome = boundedLength(written, example, bounds)
-      if (outcome.ok) return outcome.value
-      context.addIssue({ code: 'custom', message: outcome.message, params: { code: outcome.code } })
-      return z.NEVER
+      const outcome = parseLength(written, /[a-z]+$/.exec(example)?.[0])
+      if (!outcome.ok) {
+        // A failed reading has its mend behind its sentence.
+        const [message = '', mend] = outcome.message.split(/; (?=[^;]+$)/)
+        return refused({ code: outcome.code, message, ...(mend === undefined ? {} : { mend }) }, context)
+      }
+      const { value } = outcome
+      if (value <= 0 && bounds.least !== '0')
+        return refused(fieldSays['no-length'](written, example), context)
+      if (value > (bounds.mostM ?? Infinity)) return refused(fieldSays['too-long'](written, example), context)
+      return value
     })
-
-function boundedLength(written: string, example: string, bounds: LengthBounds): Outcome<number> {
-  const outcome = parseLength(written, /[a-z]+$/.exec(example)?.[0])
-  if (!outcome.ok) return outcome
-  if (outcome.value <= 0 && bounds.least !== '0')
-    return failure('no-length', `"${written}" is no length; it must be above 0, such as ${example}`)
-  if (outcome.value > (bounds.mostM ?? Infinity))
-    return failure('too-long', `"${written}" is far too long to be meant; write for example ${example}`)
-  return outcome
-}
 
 /** The focal length of a lens; more than 1 m is a slip of the unit: this project's convention. */
 export const focalLength = length('from the data sheet', '4 mm', { mostM: 1 })
@@ -62,35 +77,40 @@ export const date = (description: string, example: string) =>
   z
     .string()
     .meta({ description, examples: [example], format: 'date' })
-    .refine((written) => {
-      const parts = /^(\d{4})-(\d{2})-(\d{2})$/.exec(written)
-      const day = new Date(`${written}T00:00:00Z`)
-      return parts !== null && !Number.isNaN(day.getTime()) && day.toISOString().startsWith(written)
-    }, quoted('is no date of the form YYYY-MM-DD'))
+    .superRefine(
+      faultless((written) => {
+        const parts = /^(\d{4})-(\d{2})-(\d{2})$/.exec(written)
+        const day = new Date(`${written}T00:00:00Z`)
+        const isDay = parts !== null && !Number.isNaN(day.getTime()) && day.toISOString().startsWith(written)
+        return isDay ? null : fieldSays['no-date'](written)
+      }),
+    )
 
 /** A path inside the walk's folder, with forward slashes. */
 export const innerPath = (description: string, example: string) =>
   z
     .string()
     .meta({ description: `${description}; a path inside the walk's folder`, examples: [example] })
-    .superRefine((path, context) => {
-      const fault = pathFault(path)
-      if (fault === null) return
-      context.addIssue({
-        code: 'custom',
-        message: `"${path}" ${fault}`,
-        params: { code: 'path-leaves-walk' },
-      })
-    })
-    .transform((path) => path.replace(/^(\.\/)+/, '').normalize('NFC'))
+    .superRefine(
+      faultless((path) => {
+        const why = pathFault(path)
+        return why === null ? null : fieldSays['path-leaves-walk'](path, why)
+      }),
+    )
+    .transform(plainPath)
+
+/** A path as it is compared: from the walk's folder, without a leading ./ */
+export function plainPath(path: string): string {
+  return path.replace(/^(\.\/)+/, '').normalize('NFC')
+}
 
 /** Why a path cannot be one inside the walk's folder, or null. */
 export function pathFault(path: string): string | null {
-  if (path.trim() === '') return 'is empty'
-  if (path.includes('\0')) return 'holds a character no file name may hold'
-  if (path.includes('\\')) return 'is written with backslashes; use forward slashes'
-  if (path.startsWith('/') || /^[a-z]:/i.test(path)) return "must start from the walk's folder"
-  if (path.split('/').includes('..')) return "leaves the walk's folder"
+  if (path.trim() === '') return PATH_FAULTS.empty
+  if (path.includes('\0')) return PATH_FAULTS.character
+  if (path.includes('\\')) return PATH_FAULTS.backslashes
+  if (path.startsWith('/') || /^[a-z]:/i.test(path)) return PATH_FAULTS.absolute
+  if (path.split('/').includes('..')) return PATH_FAULTS.upward
   return null
 }
 
@@ -115,25 +135,19 @@ export const sensor = z
     const under = readNumber(type?.[2] ?? '1')
     if (over.ok && under.ok && over.value.value > 0 && under.value.value > 0) {
       const inches = over.value.value / under.value.value
-      if (inches * 0.0254 > LONGEST_SIDE_M) return tooLarge(written, context)
+      if (inches * INCH_M > LONGEST_SIDE_M) return refused(fieldSays['too-large'](written), context)
       return { kind: 'inch-type' as const, text: written.trim(), inches }
     }
     const sides = /^(.+?)\s*[x\u00d7]\s*(.+)$/i.exec(written.trim())
     const height = parseLength(sides?.[2] ?? '')
     const width = parseLength(/[a-z]/i.test(sides?.[1] ?? '') ? sides![1]! : `${sides?.[1] ?? ''} mm`)
     if (height.ok && width.ok && width.value > 0 && height.value > 0) {
-      if (Math.max(width.value, height.value) > LONGEST_SIDE_M) return tooLarge(written, context)
+      if (Math.max(width.value, height.value) > LONGEST_SIDE_M)
+        return refused(fieldSays['too-large'](written), context)
       return { kind: 'size' as const, text: written.trim(), widthM: width.value, heightM: height.value }
     }
-    context.addIssue({ code: 'custom', message: `"${written}" is neither an inch type nor a size` })
-    return z.NEVER
+    return refused(fieldSays['no-sensor'](written), context)
   })
-
-function tooLarge(written: string, context: z.RefinementCtx): never {
-  const message = `"${written}" is far too large for an imager; write 1/2.8, or "5.6 x 3.1 mm"`
-  context.addIssue({ code: 'custom', message, params: { code: 'too-large' } })
-  return z.NEVER
-}
 
 // Checked here and not by a pattern in the JSON Schema: not every reader of those knows classes of letters.
 const plainNamePattern = /^[\p{L}\p{N}]([\p{L}\p{N}\p{M} ._+-]{0,58}[\p{L}\p{N}\p{M}_+-])?$/u
@@ -142,21 +156,13 @@ const plainNamePattern = /^[\p{L}\p{N}]([\p{L}\p{N}\p{M} ._+-]{0,58}[\p{L}\p{N}\
 export const plainName = (description: string, example: string) =>
   z
     .string()
-    .refine(
-      (name) => plainNamePattern.test(name),
-      quoted(
-        'is no plain name: letters, digits, spaces, points, dashes, at most 60, a letter or digit first',
-      ),
-    )
+    .superRefine(faultless((name) => (plainNamePattern.test(name) ? null : fieldSays['no-plain-name'](name))))
     .meta({ description, examples: [example], minLength: 1, maxLength: 60 })
 
 /** A key of the format that this release does not build yet: refused, never ignored. */
 export const notBuiltYet = <Field extends z.ZodType>(field: Field) =>
   field
-    .superRefine((_written, context) => {
-      const message = 'is not built yet; leave it out until a release builds it'
-      context.addIssue({ code: 'custom', message, params: { code: 'not-built-yet' } })
-    })
+    .superRefine(faultless(() => fieldSays['not-built-yet']()))
     .meta({ ...field.meta(), description: `${field.meta()?.description ?? ''}; not built yet` })
 
 /** Yes or no as people write it, to a boolean. */

@@ -1,5 +1,7 @@
 import { z } from 'zod'
-import { text } from './fieldSchemas.js'
+import type { Said } from '../../sentences.js'
+import { complaint, faultless, text } from './fieldSchemas.js'
+import { fieldSays } from './sentences.js'
 
 const limit = z
   .number()
@@ -9,8 +11,8 @@ const limit = z
 const grade = z.strictObject({
   id: z
     .string()
-    .regex(/^[a-z][a-z0-9]*(-[a-z0-9]+)*$/, 'is no lower-case word')
-    .refine((id) => id !== 'none', 'is reserved for "no grade reached"')
+    .regex(/^[a-z][a-z0-9]*(-[a-z0-9]+)*$/, fieldSays['no-grade-id']().message)
+    .superRefine(faultless((id) => (id === 'none' ? fieldSays['grade-id-reserved']() : null)))
     .meta({ description: 'a lower-case word, by which promises name the grade', examples: ['recognise'] }),
   name: text('as its source writes it', 'Recognise'),
   limit,
@@ -35,13 +37,11 @@ export const gradingSchema = z.strictObject({
     .superRefine((grades, context) => {
       grades.forEach(({ id, limit: own }, index) => {
         const lower = grades.slice(0, index)
-        const complain = (field: string, message: string) =>
-          context.addIssue({ code: 'custom', path: [index, field], message })
-        if (lower.some((other) => other.id === id)) complain('id', `"${id}" stands there twice`)
+        const complain = (field: string, said: Said) => context.addIssue(complaint(said, [index, field]))
+        if (lower.some((other) => other.id === id)) complain('id', fieldSays['grade-twice'](id))
         const before = lower.at(-1)
-        if (before !== undefined && own <= before.limit) {
-          complain('limit', `${own} is not above the ${before.limit} before it; put the lowest limit first`)
-        }
+        if (before !== undefined && own <= before.limit)
+          complain('limit', fieldSays['limit-not-above'](own, before.limit))
       })
     })
     .meta({ examples: [[{ id: 'detect', name: 'Detect', limit: 25 }]] }),

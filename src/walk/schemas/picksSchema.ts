@@ -1,7 +1,11 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix'
 import { z } from 'zod'
 import { HAND_SIGMA_PX } from '../../measure/reference/pick.js'
-import { pathFault, text } from './fieldSchemas.js'
+import type { Said } from '../../sentences.js'
+import { complaint, faultless, pathFault, text } from './fieldSchemas.js'
+import { fieldSays } from './sentences.js'
+
+const SHA256 = /^[0-9a-f]{64}$/
 
 const point = z.tuple([z.number(), z.number()])
 
@@ -17,11 +21,11 @@ export const pickSchema = z
   .strictObject({
     sha256: z
       .string()
-      .regex(
-        /^[0-9a-f]{64}$/,
-        'is no SHA-256 of 64 digits 0-9 and a-f; write what sha256sum prints for the still',
-      )
-      .meta({ description: 'the SHA-256 of the still the points were taken on, as sha256sum prints it' }),
+      .superRefine(faultless((text) => (SHA256.test(text) ? null : fieldSays['no-sha256']())))
+      .meta({
+        pattern: SHA256.source,
+        description: 'the SHA-256 of the still the points were taken on, as sha256sum prints it',
+      }),
     reference: text(
       "a name under the walk's references; may be left out where it has only one",
       'plate',
@@ -65,14 +69,12 @@ export const pickSchema = z
       .meta({ description: 'what the fit doubted; corners: the other outline, px' }),
   })
   .superRefine((pick, context) => {
-    const complain = (path: string[], message: string) =>
-      context.addIssue({ code: 'custom', path, message, params: { code: 'bad-pick' } })
-    if (pick.corners !== undefined && pick.ends !== undefined)
-      complain([], 'has both corners and ends; keep one')
-    if (pick.corners === undefined && pick.ends === undefined)
-      complain([], 'has neither corners nor ends; give its four corners, or the two ends of a length')
-    const fault = covarianceFault(pick.covariance, pick.corners === undefined ? 4 : 8)
-    if (fault !== null) complain(['covariance'], fault)
+    const complain = (said: Said | null, path: string[] = []) => {
+      if (said !== null) context.addIssue(complaint(said, path))
+    }
+    if (pick.corners !== undefined && pick.ends !== undefined) complain(fieldSays['corners-and-ends']())
+    if (pick.corners === undefined && pick.ends === undefined) complain(fieldSays['no-points']())
+    complain(covarianceFault(pick.covariance, pick.corners === undefined ? 4 : 8), ['covariance'])
   })
   .meta({
     oneOf: ['corners', 'ends'].map((points) => ({
@@ -87,17 +89,10 @@ const severalPicks = z
   .min(1)
   .superRefine((picks, context) => {
     picks.forEach(({ reference }, index) => {
-      const complain = (message: string) =>
-        context.addIssue({
-          code: 'custom',
-          path: [index, 'reference'],
-          message,
-          params: { code: 'bad-pick' },
-        })
-      if (reference === undefined && picks.length > 1)
-        complain('is missing beside other picks; name the reference of each')
+      const complain = (said: Said) => context.addIssue(complaint(said, [index, 'reference']))
+      if (reference === undefined && picks.length > 1) complain(fieldSays['pick-unnamed']())
       if (picks.slice(0, index).some((other) => other.reference === reference))
-        complain(`"${reference}" is picked twice on this still; keep one`)
+        complain(fieldSays['picked-twice'](String(reference)))
     })
   })
 
@@ -109,10 +104,9 @@ export const picksSchema = z.strictObject({
   format: z.literal('proofwalk-picks/1').meta({ examples: ['proofwalk-picks/1'] }),
   stills: z
     .record(
-      z.string().superRefine((path, context) => {
-        const fault = pathFault(path)
-        if (fault !== null) context.addIssue({ code: 'custom', message: fault })
-      }),
+      z
+        .string()
+        .refine((path) => pathFault(path) === null, { error: ({ input }) => pathFault(String(input)) }),
       z.union([pickSchema, severalPicks]),
     )
     .meta({
@@ -138,17 +132,14 @@ export function pickOfEntry(
 }
 
 /** Why a matrix is no covariance of that many coordinates, or null. */
-function covarianceFault(rows: readonly (readonly number[])[] | undefined, size: number): string | null {
+function covarianceFault(rows: readonly (readonly number[])[] | undefined, size: number): Said | null {
   if (rows === undefined) return null
   if (rows.length !== size || rows.some((row) => row.length !== size))
-    return `must be ${size} rows of ${size}; correct it or leave it out`
+    return fieldSays['covariance-size'](size)
   const matrix = new Matrix(rows.map((row) => [...row]))
   const scale = Math.max(...matrix.to1DArray().map(Math.abs))
   const skew = Matrix.sub(matrix, matrix.transpose())
-  if (Math.max(...skew.to1DArray().map(Math.abs)) > 1e-9 * scale)
-    return 'is not symmetric; correct it or leave it out'
+  if (Math.max(...skew.to1DArray().map(Math.abs)) > 1e-9 * scale) return fieldSays['covariance-skew']()
   const least = Math.min(...new EigenvalueDecomposition(matrix, { assumeSymmetric: true }).realEigenvalues)
-  return least >= -1e-9 * scale
-    ? null
-    : 'is no covariance, it has a negative variance in some direction; correct it or leave it out'
+  return least >= -1e-9 * scale ? null : fieldSays['covariance-negative']()
 }

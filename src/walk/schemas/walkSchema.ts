@@ -2,6 +2,7 @@ import { z } from 'zod'
 import {
   angle,
   date,
+  faultless,
   focalLength,
   innerPath,
   length,
@@ -12,6 +13,7 @@ import {
   text,
   yesOrNo,
 } from './fieldSchemas.js'
+import { fieldSays } from './sentences.js'
 
 const lightName = () => plainName("one of the walk's lights; ir is understood as infrared", 'day')
 const referenceName = () => plainName("a name under the walk's references", 'plate')
@@ -37,7 +39,7 @@ const camera = z.strictObject({
       horizontal: angle('across', 100, 360).optional(),
       vertical: angle('up and down', 52, 360).optional(),
     })
-    .refine((view) => view.horizontal !== undefined || view.vertical !== undefined, 'is empty')
+    .superRefine(faultless((view) => (Object.keys(view).length === 0 ? fieldSays.empty() : null)))
     .optional()
     .meta({
       description: 'from the data sheet, degrees; either or both',
@@ -132,7 +134,7 @@ export const walkSchema = z.strictObject({
         light: lightName(),
         note: text('weather, ground, anything that matters', 'moonless, dry').optional(),
         illuminance: text('as metered, with its unit', '0.1 lx')
-          .regex(/^\d+([.,]\d+)?\s*(lx|lux|fc)$/i, 'is no illuminance with its unit, lx or fc')
+          .regex(/^\d+([.,]\d+)?\s*(lx|lux|fc)$/i, fieldSays['no-illuminance']().message)
           .optional(),
       }),
     )
@@ -164,7 +166,7 @@ export const walkSchema = z.strictObject({
     }),
   references: z
     .record(plainName('a name of your own', 'plate'), reference)
-    .refine((references) => Object.keys(references).length > 0, 'is empty')
+    .superRefine(faultless((references) => (Object.keys(references).length === 0 ? fieldSays.empty() : null)))
     .meta({
       description: 'what is carried, each under a name',
       examples: [{ plate: { preset: 'plate-eu' } }],

@@ -6,6 +6,7 @@ import { measureWalk, type MeasureWalkOptions } from '../measure/measureWalk.js'
 import { type MeasuringPlan, planMeasuring } from '../measure/planMeasuring.js'
 import type { Walk } from '../read/walk.js'
 import { resultsSchema, type WalkResults } from '../schemas/resultsSchema.js'
+import { siteSays } from './sentences.js'
 import { matching, notChecked, notMatching, type VerificationCheck } from './verification.js'
 
 /** What results are held against, and how they are called there. */
@@ -29,22 +30,18 @@ export async function judgedChecks(contents: unknown, about: JudgedAgain): Promi
   const read = resultsSchema.safeParse(contents)
   const method = methodOf(contents)
   if (method !== METHOD_VERSION) return [notChecked(what, method)]
-  if (!read.success) return [notMatching(what, 'cannot be read as results of this release')]
+  if (!read.success) return [notMatching(what, siteSays['no-results-text']())]
   const again = await madeAgain(about, read.data)
-  if (again instanceof ProofwalkError) return [notMatching(what, `cannot be judged again: ${again.message}`)]
+  if (again instanceof ProofwalkError) return [notMatching(what, siteSays['cannot-be-judged'](again.message))]
   const wrong = differingFields(read.data, again).filter((field) => !except(field))
   if (wrong.length > 0)
     return wrong.map((field) =>
-      notMatching(what, differenceWords(field, deep === null ? 'judged' : 'measured')),
+      notMatching(
+        what,
+        siteSays['said-otherwise'](differenceWords(field, deep === null ? 'judged' : 'measured')),
+      ),
     )
-  return [
-    matching(
-      what,
-      deep === null
-        ? "its densities, grades and verdicts come out the same, judged again from its stills' own entries"
-        : 'every field comes out the same, measured again from the stills',
-    ),
-  ]
+  return [matching(what, siteSays[deep === null ? 'judged-again' : 'measured-again']())]
 }
 
 async function madeAgain(

@@ -1,3 +1,6 @@
+import type { Said } from '../../sentences.js'
+import { siteSays } from './sentences.js'
+
 /** One thing that was held against another by its hash or its figures. */
 export interface VerificationCheck {
   /** A file of the walk, or a part of the sheet. */
@@ -9,16 +12,16 @@ export interface VerificationCheck {
 }
 
 /** A check that came out well. */
-export function matching(what: string, message: string): VerificationCheck {
+export function matching(what: string, { message }: Said): VerificationCheck {
   return { what, matches: true, message }
 }
 
 /** A check that did not. */
-export function notMatching(what: string, message: string): VerificationCheck {
+export function notMatching(what: string, { message }: Said): VerificationCheck {
   return { what, matches: false, message }
 }
 
 /** A check that is left to the release that made what is checked. */
 export function notChecked(what: string, method: string): VerificationCheck {
-  return { what, matches: null, message: `not checked: made by method ${method}` }
+  return { what, matches: null, message: siteSays['not-checked'](method).message }
 }

@@ -1,15 +1,16 @@
-import { createHash } from 'node:crypto'
 import { join } from 'node:path'
 import { ProofwalkError } from '../../errors.js'
-import { fileSha256 } from '../../files/fileSha256.js'
+import { fileSha256, sha256Of } from '../../files/fileSha256.js'
 import { listStillFiles } from '../stills/listStillFiles.js'
 import { pickOfEntry, picksSchema } from '../schemas/picksSchema.js'
 import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
-import { readInnerFile } from '../../files/readInnerFile.js'
+import { jsonOrNull, readInnerFile } from '../../files/readInnerFile.js'
 import { readWalk } from '../read/readWalk.js'
 import { type ResultsHashes, resultsHashesSchema } from '../schemas/resultsHashes.js'
 import type { MeasureWalkOptions } from '../measure/measureWalk.js'
 import { judgedChecks } from './judgedChecks.js'
+import { fault } from '../../sentences.js'
+import { siteSays } from './sentences.js'
 import { matching, notMatching, type VerificationCheck } from './verification.js'
 
 /** The files of a walk's folder held against its results. */
@@ -33,17 +34,9 @@ export async function verifyFiles(
     files.set(name, await readInnerFile(dir, name))
   }
   const bytes = files.get('results.json') ?? null
-  if (bytes === null) {
-    const mend = `proofwalk measure ${dir} makes one`
-    throw new ProofwalkError('no-results', 'has no results.json to hold its files against', {
-      file: dir,
-      mend,
-    })
-  }
-  const results = resultsHashesSchema.safeParse(jsonOf(bytes))
-  if (!results.success) {
-    return { checks: [notMatching('results.json', 'cannot be read as results')], files }
-  }
+  if (bytes === null) throw fault(siteSays['no-results'](dir), { file: dir })
+  const results = resultsHashesSchema.safeParse(jsonOrNull(bytes))
+  if (!results.success) return { checks: [notMatching('results.json', siteSays['no-results-text']())], files }
   const checks = [
     hashCheck('walk.yaml', files.get('walk.yaml') ?? null, results.data.inputs.walk),
     hashCheck('picks.json', files.get('picks.json') ?? null, results.data.inputs.picks),
@@ -52,7 +45,7 @@ export async function verifyFiles(
     ...pickChecks(results.data, files.get('picks.json') ?? null),
   ]
   const isOther = checks.some(({ matches }) => matches === false)
-  const judged = isOther ? [NOT_JUDGED] : await againChecks(dir, jsonOf(bytes), deep)
+  const judged = isOther ? [NOT_JUDGED] : await againChecks(dir, jsonOrNull(bytes), deep)
   return { checks: [...checks, ...judged], files }
 }
 
@@ -60,7 +53,7 @@ export async function verifyFiles(
 const NOT_JUDGED: VerificationCheck = {
   what: 'results.json',
   matches: null,
-  message: 'not judged again: first put back what it was made from',
+  message: siteSays['not-judged-again']().message,
 }
 
 async function againChecks(
@@ -78,13 +71,12 @@ async function againChecks(
 
 function hashCheck(name: string, bytes: Uint8Array | null, sha256: string | null): VerificationCheck {
   if (bytes === null)
-    return sha256 === null
-      ? matching(name, 'there is none, as when it was measured')
-      : notMatching(name, 'is gone; the results were measured with one')
-  if (sha256 === null) return notMatching(name, 'has come since; the results were measured without one')
-  return createHash('sha256').update(bytes).digest('hex') === sha256
-    ? matching(name, 'is the one the results were measured with')
-    : notMatching(name, 'has changed since the results were measured')
+    return sha256 === null ? matching(name, siteSays['none-as-then']()) : notMatching(name, siteSays.gone())
+  return sha256 === null ? notMatching(name, siteSays.come()) : sameOrNot(name, sha256Of(bytes) === sha256)
+}
+
+function sameOrNot(name: string, isSame: boolean): VerificationCheck {
+  return isSame ? matching(name, siteSays.same()) : notMatching(name, siteSays.changed())
 }
 
 /** The walk's own grading file is named in walk.yaml, so that has to be readable. */
@@ -93,14 +85,10 @@ async function gradingCheck(dir: string, results: ResultsHashes): Promise<Verifi
   if (grading === null) return []
   try {
     const { gradingSha256 } = await readWalk(dir)
-    return [
-      gradingSha256 === grading
-        ? matching('the grading file', 'is the one the results were measured with')
-        : notMatching('the grading file', 'has changed since the results were measured'),
-    ]
+    return [sameOrNot('the grading file', gradingSha256 === grading)]
   } catch (error) {
     if (!(error instanceof ProofwalkError)) throw error
-    return [notMatching('the grading file', 'cannot be told: walk.yaml or the file itself cannot be read')]
+    return [notMatching('the grading file', siteSays['grading-untold']())]
   }
 }
 
@@ -112,10 +100,8 @@ async function stillChecks(dir: string, results: ResultsHashes): Promise<Verific
   const checks = await Promise.all(
     [...once.values()].map(async ({ file, sha256 }) => {
       const now = await fileSha256(join(dir, file))
-      if (now === sha256) return matching(file, 'is the still that was measured')
-      const message =
-        now === null ? 'is gone, or no file that can be read' : 'has changed since it was measured'
-      return notMatching(file, message)
+      if (now === sha256) return matching(file, siteSays['still-same']())
+      return notMatching(file, siteSays[now === null ? 'still-gone' : 'still-changed']())
     }),
   )
   const failed = results.failed.filter(
@@ -128,32 +114,20 @@ async function stillChecks(dir: string, results: ResultsHashes): Promise<Verific
   const come = here.filter(({ path }) => !known.has(path.normalize('NFC')))
   return [
     ...checks,
-    ...come.map(({ path }) => notMatching(path, 'has come since; the results say nothing of it')),
+    ...come.map(({ path }) => notMatching(path, siteSays['still-come']())),
     ...others
       .filter((file) => !here.some(({ path }) => path.normalize('NFC') === file.normalize('NFC')))
-      .map((file) => notMatching(file, 'is gone; it was not measured, but it was there')),
+      .map((file) => notMatching(file, siteSays['other-gone']())),
   ]
 }
 
 function pickChecks(results: ResultsHashes, bytes: Uint8Array | null): VerificationCheck[] {
   if (bytes === null) return []
-  const picks = picksSchema.safeParse(jsonOf(bytes))
+  const picks = picksSchema.safeParse(jsonOrNull(bytes))
   if (!picks.success) return []
   return results.stills.flatMap((still) => {
     const pick = pickOfEntry(picks.data, still)
     if (still.method !== 'picks' || (pick !== undefined && pick.sha256 === still.sha256)) return []
-    const message =
-      pick === undefined
-        ? 'has no corners in picks.json any more'
-        : 'has its corners in picks.json from another still'
-    return [notMatching(still.file, message)]
+    return [notMatching(still.file, siteSays[pick === undefined ? 'pick-gone' : 'pick-of-other']())]
   })
-}
-
-function jsonOf(bytes: Uint8Array): unknown {
-  try {
-    return JSON.parse(new TextDecoder().decode(bytes))
-  } catch {
-    return null
-  }
 }

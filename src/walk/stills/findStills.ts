@@ -1,12 +1,14 @@
-import { success, type Outcome } from '../../math/outcome.js'
+import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Problem } from '../../measure/stillMeasurement.js'
-import { listStillFiles, type FolderFile } from './listStillFiles.js'
+import { listStillFiles, picturesIn, type FolderFile } from './listStillFiles.js'
 import { oneLine } from '../../files/oneLine.js'
 import { isSameMark, nearestMark } from '../read/sameMark.js'
 import { distanceInName, pictureByEnding } from './stillName.js'
-import { formatLength } from '../../units/formatLength.js'
+import { problem } from '../../sentences.js'
+import { figuresFor } from '../../units/figures.js'
+import { stillsSays } from './sentences.js'
 import type { NamedStill, Walk } from '../read/walk.js'
-import { lightOfWalk, nearestLight } from '../read/walkWords.js'
+import { lightMeant, lightOfWalk } from '../read/walkWords.js'
 
 /** A still whose light and mark are known. */
 export interface AssignedStill {
@@ -68,12 +70,10 @@ export async function findStills(walk: Walk, listed?: readonly FolderFile[]): Pr
   return { assigned: oneMarkEach(assigned, knownM), unassigned }
 }
 
-/** The files of a walk that may be stills: those below stills/, and those it names elsewhere. */
-export function stillFilesOf(walk: Walk): Promise<FolderFile[]> {
-  return listStillFiles(
-    walk.dir,
-    walk.stills.map(({ file }) => file),
-  )
+/** The files of a walk that may be stills: those below stills/, the pictures beside it but for the logo, and those it names elsewhere. */
+export async function stillFilesOf(walk: Walk): Promise<FolderFile[]> {
+  const beside = (await picturesIn(walk.dir)).filter((name) => name !== walk.issuer.logo)
+  return listStillFiles(walk.dir, [...walk.stills.map(({ file }) => file), ...beside])
 }
 
 function placeOf(file: FolderFile, named: NamedStill | null, walk: Walk): Outcome<Place> {
@@ -83,45 +83,30 @@ function placeOf(file: FolderFile, named: NamedStill | null, walk: Walk): Outcom
   if (named === null) return placeByName(file.path, walk.lights)
   const lightId = lightOfWalk(named.light, walk.lights)
   if (lightId !== null) return success({ lightId, distanceM: named.distanceM })
-  return unknownLight(named.light, walk.lights, 'entry in walk.yaml')
+  return unknownLight(named.light, walk.lights, 'entry')
 }
 
 function placeByName(path: string, lights: readonly string[]): Outcome<Place> {
   const steps = path.split('/')
   const name = steps.at(-1)!
-  if (steps.length === 2) {
-    const mend = `move it to stills/${lights[0]!}/ if that is its light, or name it under stills in walk.yaml`
-    return { ok: false, code: 'no-light', message: `lies in no light's folder; ${mend}` }
-  }
+  if (steps.length === 1) return failure(stillsSays['beside-walk'](lights))
+  if (steps.length === 2) return failure(stillsSays['no-light'](lights[0]!))
   const folder = steps[1]!
   const lightId = lightOfWalk(folder, lights)
   if (lightId === null) return unknownLight(folder, lights, 'folder')
-  if (steps.length > 3) {
-    return { ok: false, code: 'too-deep', message: `lies too deep; move it up into stills/${folder}/` }
-  }
+  if (steps.length > 3) return failure(stillsSays['too-deep'](folder))
   const distance = distanceInName(name)
   if (!distance.ok) return distance
-  if (distance.value <= 0) return { ok: false, code: 'no-length', message: 'lies at no distance; rename it' }
+  if (distance.value <= 0) return failure(stillsSays['no-length']())
   return success({ lightId, distanceM: distance.value })
 }
 
 function unknownLight(
   light: string,
   lights: readonly string[],
-  said: 'folder' | 'entry in walk.yaml',
-): Outcome<never> {
-  const known = lights.length === 1 ? `the walk's light is` : `the walk's lights are`
-  const verb = said === 'folder' ? 'rename the folder' : 'change the entry'
-  const near = nearestLight(light, lights)
-  const isNew = near !== null && lightOfWalk(near, lights) === null
-  const mend =
-    near === null || near === light
-      ? `${verb}, or add ${light} to lights in walk.yaml`
-      : isNew
-        ? `did you mean ${near}? ${verb} and add ${near} to lights in walk.yaml`
-        : `did you mean ${near}? ${verb}, or add ${light} to lights in walk.yaml`
-  const message = `its ${said} says ${light}, ${known} ${lights.join(', ')}; ${mend}`
-  return { ok: false, code: 'unknown-light', message }
+  told: 'folder' | 'entry',
+): Outcome<never, 'unknown-light'> {
+  return failure(stillsSays['unknown-light'](told, light, lights, lightMeant(light, lights)))
 }
 
 /** What the file's own place says against walk.yaml, where both say something. */
@@ -131,9 +116,11 @@ function disagreement(path: string, place: Place, named: NamedStill | null, walk
   if (!byName.ok) return []
   const { lightId, distanceM } = byName.value
   if (lightId === place.lightId && isSameMark(distanceM, place.distanceM)) return []
-  const say = (lengthM: number): string => formatLength(lengthM, walk.units)
-  const message = `its name says ${say(distanceM)} in ${lightId}, walk.yaml says ${say(place.distanceM)} in ${place.lightId}; walk.yaml is followed`
-  return [{ code: 'name-disagrees', message }]
+  const said = (one: Place) => ({
+    distance: figuresFor(walk.units).distance(one.distanceM),
+    light: one.lightId,
+  })
+  return [problem(stillsSays['name-disagrees'](said(byName.value), said(place)))]
 }
 
 /** Gives stills within 0.01 m of each other, or of a distance the walk names, one distance: the walk's, else the nearest one's. */

@@ -1,7 +1,11 @@
 import { access, constants, lstat, readdir, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { failure, success, type Outcome } from '../../math/outcome.js'
+import { filesSays } from '../../files/sentences.js'
 import { liesInside } from '../../files/readInnerFile.js'
+import type { Said } from '../../sentences.js'
+import { stillsSays } from './sentences.js'
+import { pictureByEnding } from './stillName.js'
 
 /** A file under `stills/` or named by the walk; `facts` says why it cannot be opened, where it cannot. */
 export interface FolderFile {
@@ -47,16 +51,23 @@ async function collect(
   try {
     names = await readdir(join(dir, folder))
   } catch {
-    files.set(folder, failure('unreadable', 'is a folder that cannot be read; allow reading it'))
+    files.set(folder, failure(stillsSays['folder-unreadable']()))
     return
   }
   for (const name of names.filter((one) => !isHidden(one))) {
     const path = `${folder}/${name}`
     if ((await kindOf(join(dir, path))) !== 'folder') files.set(path, await factsOf(dir, path, false))
-    else if (depth >= MOST_DEPTH)
-      files.set(path, failure('too-deep', 'is a folder too deep to be entered; move it up'))
+    else if (depth >= MOST_DEPTH) files.set(path, failure(stillsSays['folder-too-deep']()))
     else await collect(dir, path, depth + 1, files)
   }
+}
+
+/** The pictures that lie in a folder itself, by their endings; none where it may not be listed. */
+export async function picturesIn(dir: string): Promise<string[]> {
+  const entries = await readdir(dir, { withFileTypes: true }).catch(() => [])
+  return entries
+    .filter((entry) => !entry.isDirectory() && !isHidden(entry.name) && pictureByEnding(entry.name).ok)
+    .map(({ name }) => name.normalize('NFC'))
 }
 
 function isHidden(name: string): boolean {
@@ -76,25 +87,18 @@ async function factsOf(dir: string, path: string, namedInWalk: boolean): Promise
   try {
     const own = await lstat(file)
     const facts = own.isSymbolicLink() ? await stat(file) : own
-    if (!(await liesInside(dir, file))) {
-      return failure('path-leaves-walk', "is a link out of the walk's folder; copy the file itself there")
-    }
-    if (facts.isDirectory())
-      return failure('not-a-file', 'is a folder or leads to one; put the stills themselves there')
-    if (!facts.isFile())
-      return failure('not-a-file', 'is a pipe, socket or device; put the still itself there')
+    if (!(await liesInside(dir, file))) return failure(stillsSays['path-leaves-walk']())
+    if (!facts.isFile()) return failure(stillsSays['not-a-file'](facts.isDirectory()))
     await access(file, constants.R_OK)
     return success('file')
   } catch (error) {
-    return failure('unreadable', unreadable((error as NodeJS.ErrnoException).code, namedInWalk))
+    return failure(unreadable((error as NodeJS.ErrnoException).code, namedInWalk))
   }
 }
 
-function unreadable(code: string | undefined, namedInWalk: boolean): string {
-  if (code === 'EACCES' || code === 'EPERM') return 'cannot be read; allow reading it'
-  if (code === 'ELOOP') return 'is a link that leads round in a circle; copy the file itself there'
-  if (code !== 'ENOENT' && code !== 'ENOTDIR')
-    return `cannot be read, for a reason the system calls ${code ?? 'unknown'}; copy the file anew`
-  if (namedInWalk) return 'is named in walk.yaml and is not there; put it there or delete its entry'
-  return 'leads nowhere, or its name is no UTF-8; copy the file itself there under a plain name'
+function unreadable(code: string | undefined, namedInWalk: boolean): Said {
+  if (code === 'EACCES' || code === 'EPERM') return filesSays.unreadable()
+  if (code === 'ELOOP') return filesSays['link-in-a-circle']()
+  if (code !== 'ENOENT' && code !== 'ENOTDIR') return stillsSays['unreadable-by-system'](code ?? 'unknown')
+  return namedInWalk ? stillsSays['named-not-there']() : stillsSays['leads-nowhere']()
 }

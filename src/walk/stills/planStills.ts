@@ -4,7 +4,9 @@ import type { ToneElement, Problem } from '../../measure/stillMeasurement.js'
 import { isChart } from '../../measure/reference/reference.js'
 import type { AssignedStill, FoundStills } from './findStills.js'
 import type { Picks } from '../read/readPicks.js'
+import { problem } from '../../sentences.js'
 import { resolveReference } from './resolveReference.js'
+import { CORNERS_INSTEAD, stillsSays } from './sentences.js'
 import type { Walk } from '../read/walk.js'
 import { lineOfSightM } from '../read/walkHeights.js'
 
@@ -75,8 +77,7 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
     if (known.has(file.normalize('NFC'))) continue
     failed.push({
       file,
-      code: PICK_WITHOUT_STILL,
-      message: 'picks.json has corners for it, but no such still was found; put it back or delete its entry',
+      ...problem(stillsSays[PICK_WITHOUT_STILL]()),
       sha256: null,
       light: null,
       distanceM: null,
@@ -96,8 +97,7 @@ function chartSearch(walk: Walk, still: AssignedStill): ChartSearch | null {
   const charts = named === null ? all : all.filter(({ name }) => name === named)
   if (charts.length === 0) return null
   const other = walk.references.length > charts.length && named === null
-  const what = other ? 'of what it shows' : "of the frame's outside"
-  return { kind: 'chart', charts, elseMend: `give the corners ${what} in picks.json` }
+  return { kind: 'chart', charts, elseMend: CORNERS_INSTEAD[other ? 'other' : 'frame'] }
 }
 
 /** What a still must be measured for, so that it can be graded by a grading: its elements and the detail that counts as full. */

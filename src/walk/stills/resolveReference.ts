@@ -2,7 +2,8 @@ import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Problem } from '../../measure/stillMeasurement.js'
 import type { AssignedStill } from './findStills.js'
 import type { StillPick } from '../read/readPicks.js'
-import { suggestNearest } from '../../files/suggestNearest.js'
+import { problem } from '../../sentences.js'
+import { stillsSays } from './sentences.js'
 import type { Walk, WalkReference } from '../read/walk.js'
 
 /** The reference of a still, and what there is to tell about how it was found. */
@@ -24,23 +25,15 @@ export function resolveReference(
   const names = walk.references.map(({ name }) => name)
   const named = pick?.reference ?? still.referenceName
   const only = walk.references.length === 1 ? walk.references[0] : undefined
-  if (named === null && only === undefined) {
-    const message = `which of ${names.join(', ')} it shows is not told; pick it, or name it under stills in walk.yaml`
-    return failure('reference-untold', message)
-  }
+  if (named === null && only === undefined) return failure(stillsSays['reference-untold'](names))
   const reference = named === null ? only : walk.references.find(({ name }) => name === named)
   if (reference === undefined) {
     const where = (pick?.reference ?? null) === null ? 'walk.yaml' : 'picks.json'
-    const near = suggestNearest(named ?? '', names)
-    const mend = near === null ? `it has ${names.join(', ')}` : `did you mean ${near}?`
-    return failure(
-      'reference-unknown',
-      `${where} names "${named}", which is not under the walk's references; ${mend}`,
-    )
+    return failure(stillsSays['reference-unknown'](where, named ?? '', names))
   }
   const picked = pick?.reference ?? null
   const disagrees = picked !== null && still.referenceName !== null && still.referenceName !== picked
   if (!disagrees) return success({ reference, problems: [] })
-  const message = `picks.json says ${picked}, walk.yaml says ${still.referenceName}; picks.json is followed`
-  return success({ reference, problems: [{ code: 'reference-disagrees', message }] })
+  const told = problem(stillsSays['reference-disagrees'](picked, still.referenceName))
+  return success({ reference, problems: [told] })
 }

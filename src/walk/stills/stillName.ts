@@ -1,23 +1,10 @@
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { parseLength } from '../../units/parseLength.js'
+import { stillsSays } from './sentences.js'
 
 /** Endings of pictures that are measured, lower case. */
 const PICTURE_ENDINGS = ['jpg', 'jpeg', 'png', 'webp', 'tif', 'tiff', 'avif']
-const VIDEO_ENDINGS = [
-  'mp4',
-  'mov',
-  'avi',
-  'mkv',
-  'm4v',
-  'mpg',
-  'mpeg',
-  'ts',
-  'mts',
-  'm2ts',
-  'wmv',
-  'webm',
-  'dav',
-]
+const VIDEO_ENDINGS = 'mp4 mov avi mkv m4v mpg mpeg ts mts m2ts wmv webm dav'.split(' ')
 const HEIC_ENDINGS = ['heic', 'heif', 'hif']
 const RAW_ENDINGS = ['dng', 'cr2', 'cr3', 'nef', 'arw', 'raf', 'rw2', 'orf', 'pef', 'srw', 'raw']
 
@@ -25,25 +12,11 @@ const RAW_ENDINGS = ['dng', 'cr2', 'cr3', 'nef', 'arw', 'raf', 'rw2', 'orf', 'pe
 export function pictureByEnding(name: string): Outcome<string> {
   const ending = /\.([^.]+)$/.exec(name)?.[1]?.toLowerCase() ?? ''
   if (PICTURE_ENDINGS.includes(ending)) return success(ending)
-  if (VIDEO_ENDINGS.includes(ending)) {
-    const stem = name.slice(0, -ending.length - 1)
-    return failure(
-      'is-video',
-      'is a video; export a still at full size from the recorder (no screenshot of it), or take one out with a ' +
-        `general converter: ffmpeg -i "${name}" -ss 12 -frames:v 1 "${stem}.png", 12 being the second`,
-    )
-  }
-  if (HEIC_ENDINGS.includes(ending)) {
-    return failure('is-heic', 'is HEIC, which is not read; export it as JPEG at full size')
-  }
-  if (RAW_ENDINGS.includes(ending)) {
-    return failure('is-raw', 'is raw sensor data, which is not read; export it as JPEG or TIFF at full size')
-  }
-  const without = ending === '' ? 'has no ending' : `ends in .${ending}`
-  return failure(
-    'no-picture',
-    `${without}, which is no picture; export a still as JPEG, PNG, WebP, TIFF or AVIF`,
-  )
+  if (VIDEO_ENDINGS.includes(ending))
+    return failure(stillsSays['is-video'](name, name.slice(0, -ending.length - 1)))
+  if (HEIC_ENDINGS.includes(ending)) return failure(stillsSays['is-heic']())
+  if (RAW_ENDINGS.includes(ending)) return failure(stillsSays['is-raw']())
+  return failure(stillsSays['no-picture'](ending))
 }
 
 const feetInches =
@@ -58,24 +31,15 @@ const oneUnit = /^(\d+(?:[.,]\d+)?)\s*(mm|cm|m|ft|in|'|"|\u2032|\u2033|\u2019|\u
 export function distanceInName(name: string): Outcome<number> {
   const stem = name.replace(/\.[^.]*$/, '').trim()
   const written = (feetInches.exec(stem) ?? oneUnit.exec(stem))?.[0]
-  if (written === undefined) return failure('no-distance', `tells no distance; ${renameMend(name, stem)}`)
+  const ending = name.slice(name.lastIndexOf('.'))
+  if (written === undefined)
+    return failure(stillsSays['no-distance'](ending, /^\d+(?:[.,]\d+)?/.exec(stem)?.[0]))
   const rest = stem.slice(written.length)
   if (/^\d/.test(rest) || (/(ft|['\u2032\u2019])$/i.test(written) && /^\s*\d/.test(rest))) {
-    const ending = name.slice(name.lastIndexOf('.'))
     const clear = `${written.replace(/\s/g, '')}-${rest.trim()}${ending}`
-    const message = `"${written}${rest}" could be read in two ways; rename it to ${clear} if ${written} is meant`
-    return failure('distance-unclear', message)
+    return failure(stillsSays['distance-unclear'](written, rest, clear))
   }
   const beside = /^\s*\(([^()]*)\)/.exec(rest)
   const isLength = beside !== null && parseLength(beside[1]!).ok
   return parseLength(isLength ? `${written}${beside[0]}` : written)
-}
-
-function renameMend(name: string, stem: string): string {
-  const ending = name.slice(name.lastIndexOf('.'))
-  const number = /^\d+(?:[.,]\d+)?/.exec(stem)?.[0]
-  if (number === undefined) {
-    return `begin its name with the distance, such as 16m${ending} or 52ft${ending}, or name it under stills in walk.yaml`
-  }
-  return `rename it to ${number}m${ending} or ${number}ft${ending}`
 }

@@ -1,5 +1,7 @@
 import type { UnpickedStill, FailedStill } from './stillTask.js'
 import { join } from 'node:path'
+import { stillsSays } from './sentences.js'
+import { problem } from '../../sentences.js'
 import { openStill } from '../../still/openStill.js'
 
 /**
@@ -13,11 +15,10 @@ export async function unpickedStill(dir: string, unpicked: UnpickedStill): Promi
   if (!still.ok) return { ...place, code: still.code, message: still.message, sha256: null }
   const points =
     reference.kind === 'length' ? '"ends": [[x,y],[x,y]]' : '"corners": [[x,y],[x,y],[x,y],[x,y]]'
-  const entry = `${JSON.stringify(file)}: { "sha256": "${still.value.sha256}", "reference": ${JSON.stringify(reference.name)}, ${points}, "sigma": 0.5, "method": "hand" }`
+  const entry = `${JSON.stringify(file)}: { "sha256": "${still.value.sha256}", "reference": ${JSON.stringify(reference.name)}, ${points} }`
   return {
     ...place,
-    code: 'no-pick',
-    message: `has no corners yet; its entry under "stills" in picks.json: ${entry}`,
+    ...problem(stillsSays['no-pick'](entry)),
     sha256: still.value.sha256,
   }
 }

@@ -81,6 +81,7 @@ test('asks in the order a fitter has it at hand, and again where an answer is fa
   expect(said).toContain('that is promised already')
   expect(said[0]).toBe('marks are planned in feet; tables and sheet are still in metres')
   expect(said.join('\n')).toContain('gone.jpg: is not there')
+  expect(said).toContain('"4" has no unit; write 4 mm')
   expect(said.join('\n')).toContain('identify, 250 px/m by IEC 62676-4:2014')
   const walk = newWalkOf('somewhere', options, { today: '2026-03-14', image: null })
   expect(walk.promises.map(({ grade, at, light }) => [grade, at, light])).toEqual([

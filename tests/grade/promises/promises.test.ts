@@ -82,20 +82,22 @@ describe('a promise with a mark at its distance', () => {
   })
 
   it('is not shown where detail could not be measured, and says why', () => {
-    const problems = [{ code: 'detail-no-quiet-ground', message: 'there is no even ground around the edges' }]
+    const message = 'detail not measured on the level edges: they need 4 px of plain background on both sides'
+    const problems = [{ code: 'detail-no-quiet-ground', message }]
     expect(judged([at(16, 160, { factor: null, problems })], { distanceM: 16 })).toMatchObject({
       verdict: 'not shown',
       byPixels: 'met',
       value: null,
-      why: 'detail could not be measured (there is no even ground around the edges) at the 16 m mark: carry a board, or judge by pixels',
+      why: `${message} at the 16 m mark: carry a board, or judge by pixels`,
     })
   })
 
   it('is not shown where a chart was too noisy to tell detail, and asks for a larger one', () => {
-    const problems = [{ code: 'chart-too-noisy', message: 'noise leaves it open' }]
+    const message = 'the chart is too noisy for its sharpness to be measured'
+    const problems = [{ code: 'chart-too-noisy', message }]
     const chart = at(16, 160, { factor: null, problems, method: 'chart' })
     expect(judged([chart], { distanceM: 16 }).why).toBe(
-      'detail could not be measured (noise leaves it open) at the 16 m mark: carry a larger chart, or judge by pixels',
+      `${message} at the 16 m mark: carry a larger chart, or judge by pixels`,
     )
   })
 

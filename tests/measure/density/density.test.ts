@@ -210,9 +210,7 @@ describe('the uncertainty of a rectangle', () => {
       densityOf(reference, pick, still).problems.map((problem) => problem.code)
     const clickedPlate = densityOf(plate, corners(seenRectangle(far).corners), still)
     expect(clickedPlate.problems).toMatchObject([{ code: 'height-decides' }])
-    expect(clickedPlate.problems[0]!.message).toMatch(
-      /click closer, on the enlarged still, or carry a board$/,
-    )
+    expect(clickedPlate.problems[0]!.message).toMatch(/zoom in and click more exactly, or carry a board$/)
     const boardThere = { ...far, widthM: 0.6, heightM: 0.4 }
     expect(codes(board, corners(seenRectangle(boardThere).corners))).toEqual([])
     const snapped = corners(seenRectangle({ ...far, distanceM: 4 }).corners, {

@@ -43,5 +43,7 @@ it('cuts pictures without EXIF, small ones enlarged by repeating pixels and larg
 })
 
 it('leaves out the picture of a still that cannot be opened', async () => {
-  expect(await cutCrops(results, () => Promise.resolve(failure('gone', 'not there')))).toEqual([])
+  expect(
+    await cutCrops(results, () => Promise.resolve(failure({ code: 'gone', message: 'not there' }))),
+  ).toEqual([])
 })

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { editedWalk, writtenVersion, type StillChange } from '../../../src/walk/change/changeWalkStills.js'
+import { entryVersion } from '../../../src/files/changeFile.js'
+import { editedWalk, type StillChange } from '../../../src/walk/change/changeWalkStills.js'
 import { parseWalk } from '../../../src/walk/read/parseWalk.js'
 import { writtenStills } from '../../../src/walk/change/writtenStills.js'
 import { FULL_WALK, SHORT_WALK } from '../walkText.js'
@@ -56,8 +57,8 @@ lights: [ day,infrared ]   # both
     const one = writtenStills(walk).get('stills/1.jpg')!
     const two = writtenStills(walk).get('stills/2.jpg')!
     const text = editedWalk(walk, [
-      { file: 'stills/1.jpg', was: writtenVersion(one), entry: { ...one, mark: '17 m', reference: 'board' } },
-      { file: 'stills/2.jpg', was: writtenVersion(two), entry: { ...two, reference: null } },
+      { file: 'stills/1.jpg', was: entryVersion(one), entry: { ...one, mark: '17 m', reference: 'board' } },
+      { file: 'stills/2.jpg', was: entryVersion(two), entry: { ...two, reference: null } },
     ])
     const comments = (of: string) => of.match(/#.*/g)
     expect(comments(text)).toEqual(comments(walk))

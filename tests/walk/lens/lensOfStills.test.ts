@@ -99,7 +99,7 @@ describe('the lens of a walk', () => {
       const { lens, findings } = lensOfStills(evidence(walked, seed, stated))
       expect(lens).toBeNull()
       expect(findings.map(({ code }) => code)).toEqual(['lens-against-sheet'])
-      expect(findings[0]!.message).toContain("not taken through the sheet's lens")
+      expect(findings[0]!.message).toContain("not taken through the data sheet's lens")
     }
   })
 
@@ -108,6 +108,6 @@ describe('the lens of a walk', () => {
     const { lens, findings } = lensOfStills(evidence(walked, 8, { horizontal: 110, vertical: 70 }))
     expect(lens!.projection.from).toBe('walk')
     expectNear(lens!.projection.pixelsPerRadian[0]!.value, walked.pixelsPerRadian, { rel: 0.02 })
-    expect(findings[0]!.message).toContain('the measured lens is gone on with')
+    expect(findings[0]!.message).toContain('Proofwalk uses the measured lens')
   })
 })

@@ -271,6 +271,10 @@ describe('a faulty walk says file, field and mend in one line', () => {
       'date (line 2): "2026-02-30" is no date of the form YYYY-MM-DD',
     ],
     [
+      changed('2026-03-14  ', '"14 March; or so"  '),
+      '"14 March; or so" is no date of the form YYYY-MM-DD; write for example date: 2026-03-14',
+    ],
+    [
       changed('lights: [day, infrared]', 'lights: [day, infrared, ir]'),
       'lights[2] (line 28): "ir" stands there twice',
     ],

@@ -78,6 +78,13 @@ test('sigma, method and the reference may be left out', () => {
   })
 })
 
+test('the points of a printed entry that were left to fill in are told as such', () => {
+  const entry = '"stills/day/9m.jpg": { "corners": [[x,y],[x,y],[x,y],[x,y]] }'
+  expect(linesOf(`{"format": "proofwalk-picks/1", "stills": { ${entry} } }`)).toEqual([
+    expect.stringMatching(/: is no valid JSON: this is no value of JSON; replace every x,y by the numbers$/),
+  ])
+})
+
 test('a slip in the JSON never advises to delete what a hand made', () => {
   expect(linesOf('{"format": proofwalk}')[0]).not.toMatch(/delete|pick again/)
 })

@@ -89,6 +89,18 @@ test("a light's folder that is misspelt is told with the usual words for lights,
   })
 })
 
+test('pictures beside walk.yaml are told with where they belong; the logo, papers and folders are not, nor what walk.yaml names', async () => {
+  const result = await found(
+    ['9m.jpg', 'a.PNG', 'named.png', 'logo.png', 'sheet.pdf', 'plan.pdf', '.hidden.jpg', 'old.jpg/9m.jpg'],
+    'issuer: { logo: ./logo.png }\nstills: [{ file: named.png, mark: 4 m, light: day }]\n',
+  )
+  expect(result.assigned.map(({ file, problems }) => ({ file, problems }))).toEqual([
+    { file: 'named.png', problems: [] },
+  ])
+  const told = 'lies beside walk.yaml; move it into stills/day/ or stills/infrared/, its name the distance'
+  expect(reasons(result)).toEqual({ '9m.jpg': told, 'a.PNG': told })
+})
+
 test('a walk without stills has none', async () => {
   expect(await found([])).toEqual({ assigned: [], unassigned: [] })
 })

@@ -1,4 +1,4 @@
-import { plainPath } from '../../../walk/change/writtenStills.js'
+import { plainPath } from '../../../walk/schemas/fieldSchemas.js'
 import { type FolderReading, readFolder } from './readFolder.js'
 import { readFile } from 'node:fs/promises'
 import { basename, join, resolve } from 'node:path'

@@ -1,6 +1,6 @@
-import { createHash } from 'node:crypto'
 import { join } from 'node:path'
 import { planMeasuring, type MeasuringPlan } from '../../../walk/measure/planMeasuring.js'
+import { sha256Of } from '../../../files/fileSha256.js'
 import { folderState, fileStamp } from '../../../files/folderState.js'
 import { readInnerFile, textOf } from '../../../files/readInnerFile.js'
 import { readWalk } from '../../../walk/read/readWalk.js'
@@ -43,7 +43,7 @@ export async function readFolder(dir: string, before: FolderReading | null = nul
     const state = before === null ? await folderState(dir) : await withOwnFiles(dir, before.state)
     const walk = await readWalk(dir)
     const bytes = (await readInnerFile(dir, 'walk.yaml')) ?? new Uint8Array()
-    const isSame = createHash('sha256').update(bytes).digest('hex') === walk.walkSha256
+    const isSame = sha256Of(bytes) === walk.walkSha256
     if (!isSame && tries < TRIES) continue
     const listed = before?.listed ?? (await stillFilesOf(walk))
     const plan = await planMeasuring(walk, listed)

@@ -1,15 +1,15 @@
 import type { Problem } from '../../../measure/stillMeasurement.js'
 import type { Quad } from '../../../math/point.js'
+import { entryVersion } from '../../../files/changeFile.js'
 import { figuresFor } from '../../../units/figures.js'
-import { pickVersion } from '../../../walk/change/changePick.js'
-import { writtenVersion } from '../../../walk/change/changeWalkStills.js'
 import { resolveReference } from '../../../walk/stills/resolveReference.js'
 import type { StillPick } from '../../../walk/read/readPicks.js'
 import type { StillTaskResult } from '../../../walk/stills/stillTask.js'
 import { toldByPath } from '../../../walk/stills/toldByPath.js'
 import type { Walk } from '../../../walk/read/walk.js'
 import { lineOfSightM } from '../../../walk/read/walkHeights.js'
-import { plainPath, type WrittenStill } from '../../../walk/change/writtenStills.js'
+import type { WrittenStill } from '../../../walk/change/writtenStills.js'
+import { plainPath } from '../../../walk/schemas/fieldSchemas.js'
 import type { AssignedEntry, MarkView, PickView, StillState, StillView } from '../../api.js'
 import type { LiveMeasuring } from './liveMeasuring.js'
 import type { FolderReading } from './readFolder.js'
@@ -125,7 +125,7 @@ function problemsOf(
 
 function entryOf(written: WrittenStill): AssignedEntry {
   const { mark, light, reference } = written
-  return { mark, light, reference, version: writtenVersion(written) }
+  return { mark, light, reference, version: entryVersion(written) }
 }
 
 function pickView(one: StillPick, stale: boolean): PickView {
@@ -136,7 +136,7 @@ function pickView(one: StillPick, stale: boolean): PickView {
     method: pick.method === 'snapped' ? 'snapped' : 'hand',
     sigma: pick.sigmaPx,
     ...(pick.covariancePx2 === undefined ? {} : { covariance: pick.covariancePx2 }),
-    version: pickVersion(one),
+    version: entryVersion(one),
     stale,
   }
 }

@@ -1,0 +1,153 @@
+import { catalogue } from '../sentences.js'
+
+const FILES = { topic: 'files' } as const
+const WALK = { topic: 'walk' } as const
+const BAD_VALUE = { ...WALK, code: 'bad-value' } as const
+const OUT_OF_BOUNDS = { ...WALK, code: 'out-of-bounds' } as const
+
+/** All that is said of reading and writing files and of what stands in them. */
+export const filesSays = catalogue({
+  'walk-busy': {
+    ...FILES,
+    say: 'is being changed by another program all the time',
+    mend: 'let the other program finish and try again',
+  },
+  'folder-busy': {
+    ...FILES,
+    code: 'walk-busy',
+    say: 'is being changed by another program all the time',
+    mend: 'end other pages that are open on it and try again',
+  },
+  'not-a-pdf': {
+    ...FILES,
+    means: 'what is no PDF is never written over, so that no slip of the pen costs a still or walk.yaml',
+    say: (_option: string) => 'is there already, is no PDF, and is not overwritten',
+    mend: (option: string) => `name another file with ${option}, or move it away`,
+  },
+  'cannot-write': {
+    ...FILES,
+    say: (reason: string, _mend: string) => `cannot be written: ${reason}`,
+    mend: (_reason: string, mend: string) => mend,
+  },
+  'not-a-file': { ...FILES, say: 'is no ordinary file', mend: 'put a file there' },
+  'path-leaves-walk': {
+    ...FILES,
+    say: "is a link out of the walk's folder",
+    mend: 'copy the file into the walk',
+  },
+  'too-long': {
+    ...FILES,
+    say: (megabytes: number) => `is longer than ${megabytes} MB`,
+    mend: 'check that it is the right file',
+  },
+  unreadable: { ...FILES, say: 'cannot be read', mend: 'allow reading it' },
+  'link-in-a-circle': {
+    ...FILES,
+    code: 'unreadable',
+    say: 'is a link that leads round in a circle',
+    mend: 'copy the file there',
+  },
+  'not-utf8': { ...FILES, say: 'is no UTF-8 text', mend: 'save it as UTF-8' },
+  'empty-file': {
+    ...FILES,
+    say: 'is empty',
+    mend: 'put a copy of it back, or delete it and make it anew',
+  },
+
+  'yaml-aliases': {
+    ...WALK,
+    say: 'repeats its anchors so often that it would explode',
+    mend: 'write the repeated parts out',
+  },
+  'yaml-depth': { ...WALK, say: 'is nested too deep to be read', mend: 'flatten it' },
+  'duplicate-key': { ...WALK, say: 'stands there twice', mend: 'keep one of the two' },
+  'yaml-syntax': {
+    ...WALK,
+    say: (why: string) => `is no valid YAML here: ${why}`,
+    mend: 'mind the indentation, the brackets and the quotes',
+  },
+
+  'unknown-key': {
+    ...WALK,
+    say: (_mend: string) => 'is not a known key',
+    mend: (mend: string) => mend,
+  },
+  missing: { ...WALK, say: 'is missing' },
+  empty: { ...WALK, say: 'has no value' },
+  'wrong-kind': { ...WALK, say: (expected: string) => `must be ${KIND_NAMES[expected] ?? expected}` },
+  'bad-name': {
+    ...BAD_VALUE,
+    means: 'a name holds what no name may hold',
+    say: (why: string | undefined) => why ?? 'is no name',
+    mend: 'rename it',
+  },
+  'not-understood': {
+    ...BAD_VALUE,
+    means: 'the value is none of those that may stand there',
+    say: (value: unknown) => `${JSON.stringify(value)} is not understood`,
+  },
+  'empty-list': { ...OUT_OF_BOUNDS, say: 'is an empty list' },
+  'bad-count': {
+    ...OUT_OF_BOUNDS,
+    say: (small: boolean, bound: number | bigint) =>
+      `must have ${small ? 'at least' : 'at most'} ${bound} entries`,
+  },
+  'out-of-bounds': {
+    ...WALK,
+    say: (small: boolean, bound: number | bigint, isInclusive: boolean) =>
+      `must be ${small ? 'above' : 'below'} ${bound}${isInclusive ? `, or ${bound}` : ''}`,
+  },
+})
+
+const KIND_NAMES: Readonly<Record<string, string>> = {
+  string: 'text',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'yes or no',
+  object: 'a group of keys',
+  record: 'a group of keys',
+  array: 'a list',
+  tuple: 'a list',
+}
+
+const FOLDER_IN_THE_WAY = { reason: 'a folder has this name', mend: 'move it or choose another name' }
+const NOT_ALLOWED = { reason: 'it is not allowed', mend: 'allow writing there or choose another place' }
+const DISK_FULL = { reason: 'the disk is full', mend: 'make room on the disk' }
+
+/** Why the system would not write, by its code, and the mend. */
+export const WRITE_REASONS: Readonly<Record<string, { readonly reason: string; readonly mend: string }>> = {
+  ENOENT: { reason: 'its folder is not there', mend: 'make the folder first' },
+  ENOTDIR: { reason: 'its folder is no folder but a file', mend: 'name a folder that is one' },
+  EISDIR: FOLDER_IN_THE_WAY,
+  EEXIST: FOLDER_IN_THE_WAY,
+  EACCES: NOT_ALLOWED,
+  EPERM: NOT_ALLOWED,
+  EROFS: { reason: 'the disk takes no writing', mend: 'choose a place that can be written to' },
+  ENOSPC: DISK_FULL,
+  EDQUOT: DISK_FULL,
+  ENAMETOOLONG: { reason: 'its name is too long', mend: 'choose a shorter one' },
+}
+
+/** What to do about a field. */
+export const FIELD_MENDS = {
+  near: (word: string) => `did you mean ${word}?`,
+  oneOf: (words: readonly string[]) => (words.length === 0 ? 'delete it' : `use one of ${words.join(', ')}`),
+  example: (example: string) => `write for example ${example}`,
+  kind: (description: string) => `it is ${description}`,
+} as const
+
+/** Why a text stops being JSON. */
+export const JSON_SLIPS = {
+  value: 'a value is missing here',
+  'value or ]': 'a value or ] is missing here',
+  key: 'a key in double quotes is missing here',
+  'key or }': 'a key in double quotes or } is missing here',
+  ':': 'a colon is missing here',
+  unclosed: 'this text is not closed, or holds what JSON does not take',
+  'no JSON': 'this is no JSON',
+  'no value': 'this is no value of JSON',
+  'comma too many': 'there is a comma too many',
+  'more after the end': 'there is more after the end',
+  ends: (closing: string) => `the file ends before its ${closing} is there`,
+  'no comma': (closing: string) => `a comma or ${closing} is missing before this`,
+} as const

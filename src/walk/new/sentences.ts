@@ -1,0 +1,65 @@
+import { mendByNearest } from '../../files/suggestNearest.js'
+import { catalogue } from '../../sentences.js'
+import { PAPER_MEND } from '../read/sentences.js'
+
+const BAD_PROMISE = { topic: 'usage', code: 'bad-promise' } as const
+const WALK = { topic: 'walk' } as const
+
+/** All that is said of what a new walk is made from: promises and things carried as they are typed, and a list of cameras. */
+export const newSays = catalogue({
+  'promise-incomplete': {
+    ...BAD_PROMISE,
+    say: (text: string, missing: string) => `"${text}" names no ${missing}`,
+    mend: 'write it like "read a plate at 16 m in day"',
+  },
+  'promise-nowhere': {
+    ...BAD_PROMISE,
+    say: (at: string) => `"${at}" is no distance`,
+    mend: 'it must be above 0',
+  },
+  'unknown-task': {
+    ...BAD_PROMISE,
+    say: (what: string) => `"${what}" is neither a task nor a grade`,
+    mend: mendByNearest,
+  },
+  'unknown-paper': {
+    topic: 'usage',
+    say: (id: string) => (id === '' ? 'the chart needs its paper' : `there is no chart for paper "${id}"`),
+    mend: `write "chart A2", or ${PAPER_MEND}`,
+  },
+  'judged-by-pixels': {
+    topic: 'detail',
+    say: 'neither a plate nor a staff has a clean edge to measure detail on',
+    mend: 'carry a board or the chart as well and delete "judge: pixels"',
+  },
+
+  'bad-csv': {
+    ...WALK,
+    say: 'a quote opens there and never ends',
+    mend: 'close it, or double it to mean itself',
+  },
+  'no-camera': { ...WALK, say: 'there is no camera in the list', mend: 'write one a line' },
+  'too-many-fields': {
+    ...WALK,
+    say: (fields: number, columns: number) => `has ${fields} fields, the first line ${columns}`,
+    mend: 'put what holds a comma in quotes',
+  },
+  'unknown-column': { ...WALK, say: 'is no known column', mend: mendByNearest },
+  'duplicate-column': { ...WALK, say: 'stands there twice', mend: 'keep one of the two' },
+  'name-missing': {
+    ...WALK,
+    code: 'missing',
+    say: 'is missing: a column with what each camera is called',
+    mend: 'name it in the first line',
+  },
+  'bad-folder': {
+    ...WALK,
+    say: (folder: string) => `"${folder}" is no name of a folder`,
+    mend: 'write a plain name, or give the camera a name',
+  },
+  'duplicate-folder': {
+    ...WALK,
+    say: (folder: string) => `two cameras would lie in ${folder}`,
+    mend: 'give them different names, ids or folders',
+  },
+})

@@ -1,0 +1,92 @@
+import { catalogue } from '../../sentences.js'
+import { trimmed } from '../../units/figures.js'
+import { printedValue } from '../../units/printedEstimate.js'
+
+const WALK = { topic: 'walk' } as const
+const LENS = { topic: 'lens' } as const
+
+/** All that a plan says in sentences: of the lens as read, of the ground in view, of the paper, and of what walk.yaml does not say. */
+export const planSays = catalogue({
+  'lens-read': {
+    ...LENS,
+    say: (p: number, middle: number, edge: number | null, straight: number | null) =>
+      `read as lens type p = ${printedValue(p, 2)} (1 keeps straight lines straight; smaller values bend them outward): ${printedValue(middle, 0)} px per radian in the middle of the picture` +
+      (edge === null ? '' : `, ${printedValue(edge, 0)} at its left and right edge`) +
+      (straight === null
+        ? ''
+        : `; ${printedValue(straight, 0)} in the middle if the lens drew straight lines straight`),
+  },
+  'lens-untold': {
+    ...LENS,
+    say: 'the data sheet does not tell the lens: neither an angle nor a focal length with the size of a pixel',
+  },
+  'size-untold': { ...LENS, say: "add the still's size: the data sheet gives no pixel figures without it" },
+
+  'no-ground-in-view': {
+    ...WALK,
+    say: (height: string, tiltDeg: number) => `${from(height, tiltDeg)}, the camera sees no level ground`,
+  },
+  'ground-in-view': {
+    ...WALK,
+    say: (height: string, tiltDeg: number, begins: string | null, ends: string | null) =>
+      `${from(height, tiltDeg)}, the ground is in view from ${begins ?? 'right below the camera'} to ${ends ?? 'the horizon'}${begins === null ? '' : ', along the ground'}`,
+  },
+  'reference-in-view': {
+    ...WALK,
+    say: (reference: string, begins: string, ends: string | null, outside: readonly string[]) =>
+      `the middle of the ${reference} as it is carried is in view from ${begins}${ends === null ? '' : ` to ${ends}`}${outside.length === 0 ? '' : `: it is out of the picture at ${outside.join(', ')}`}`,
+  },
+
+  'paper-too-small': {
+    topic: 'chart',
+    say: (farthest: string, light: string, reach: string, pxPerModule: number) =>
+      `no paper is large enough for ${farthest}: in ${light} even an A0 is found only out to ${reach} (${modules(pxPerModule)}); carry a board there, its corners clicked`,
+  },
+  'paper-to-print': {
+    topic: 'chart',
+    say: (
+      paper: string,
+      farthest: string,
+      light: string,
+      reach: string,
+      pxPerModule: number,
+      ownTooSmall: boolean,
+    ) =>
+      `the chart on ${paper}: in ${light} it is found out to ${reach} (${modules(pxPerModule)}), the farthest mark is ${farthest} away${ownTooSmall ? "; the walk's own is smaller and will be missed far out" : ''}`,
+  },
+
+  'image-missing': {
+    ...WALK,
+    say: 'the size of an exported still, camera.image (proofwalk new --still FILE reads it off one): without it no angle says anything in pixels',
+  },
+  'angles-missing': {
+    ...WALK,
+    say: 'the field of view, camera.fieldOfView, both angles where the data sheet has them (or focalLength with pixelPitch): without it no density can be foretold',
+  },
+  'angle-missing': {
+    ...WALK,
+    say: 'the second angle of camera.fieldOfView: with both it shows whether the lens bends lines, which moves every figure here',
+  },
+  'mount-missing': {
+    ...WALK,
+    say: (height: boolean, tilt: boolean) =>
+      `${[...(height ? ['the height of the camera, camera.mountHeight'] : []), ...(tilt ? ['its tilt, camera.tilt'] : [])].join(', and ')}: tells where the view begins and ends on the ground`,
+  },
+  'carried-at-missing': {
+    ...WALK,
+    say: (reference: string) =>
+      `the height at which the ${reference} is carried, carriedAt: tells the line of sight against the distance along the ground`,
+  },
+  'promises-missing': {
+    ...WALK,
+    say: 'what the camera was sold to do, promises: the marks are then chosen around them',
+  },
+})
+
+function from(height: string, tiltDeg: number): string {
+  return `from ${height} up, looking ${trimmed(tiltDeg, 1)} degrees down`
+}
+
+function modules(pxPerModule: number): string {
+  return `${trimmed(pxPerModule, 2)} px per module, this project's measurement`
+}

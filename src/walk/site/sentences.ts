@@ -1,0 +1,35 @@
+import { catalogue } from '../../sentences.js'
+
+const FILES = { topic: 'files' } as const
+
+/** All that is said of a walk's files as they are held against its results. */
+export const siteSays = catalogue({
+  'no-results': {
+    topic: 'walk',
+    say: 'has no results.json to hold its files against',
+    mend: (dir: string) => `proofwalk measure ${dir} makes one`,
+  },
+  'not-checked': { ...FILES, say: (method: string) => `not checked: made by method ${method}` },
+  'judged-again': {
+    ...FILES,
+    say: "its densities, grades and verdicts come out the same, judged again from its stills' own entries",
+  },
+  'measured-again': { ...FILES, say: 'every field comes out the same, measured again from the stills' },
+  'said-otherwise': { ...FILES, say: (how: string) => how },
+  'not-judged-again': { ...FILES, say: 'not judged again: first put back what it was made from' },
+  'cannot-be-judged': { ...FILES, say: (why: string) => `cannot be judged again: ${why}` },
+  'no-results-text': { ...FILES, say: 'cannot be read as results' },
+  'none-as-then': { ...FILES, say: 'there is none, as when it was measured' },
+  gone: { ...FILES, say: 'is gone; the results were measured with one' },
+  come: { ...FILES, say: 'has come since; the results were measured without one' },
+  same: { ...FILES, say: 'is the one the results were measured with' },
+  changed: { ...FILES, say: 'has changed since the results were measured' },
+  'grading-untold': { ...FILES, say: 'cannot be told: walk.yaml or the file itself cannot be read' },
+  'still-same': { ...FILES, say: 'is the still that was measured' },
+  'still-gone': { ...FILES, say: 'is gone, or no file that can be read' },
+  'still-changed': { ...FILES, say: 'has changed since it was measured' },
+  'still-come': { ...FILES, say: 'has come since; the results say nothing of it' },
+  'other-gone': { ...FILES, say: 'is gone; it was not measured, but it was there' },
+  'pick-gone': { ...FILES, say: 'has no corners in picks.json any more' },
+  'pick-of-other': { ...FILES, say: 'has its corners in picks.json from another still' },
+})
