@@ -130,6 +130,14 @@ export const gradeSays = catalogue({
     say: (before: string, after: string) =>
       `the stills are ${before} px before and ${after} px after: another stream or export, so pixels do not compare`,
   },
+  'same-picture': {
+    topic: 'compare',
+    means:
+      'one picture stands under two names: in one walk under two marks or lights, where it counts nowhere, or in two walks, where it shows no change',
+    say: (both: number, all: number) =>
+      `${both} of the ${all} later pictures stand in the walk before as well: they show no change`,
+    mend: 'say sameAs or distinct under stills in walk.yaml, or export the stills of each walk anew',
+  },
   'other-method': {
     topic: 'compare',
     say: (before: string, after: string) => `measured by method ${before} before and ${after} after`,

@@ -2,12 +2,14 @@ import { type Outcome, success } from '../math/outcome.js'
 import type { CameraLens } from '../lens/cameraLens.js'
 import { type ImageSize, stillAgainstSheet } from '../lens/stillAgainstSheet.js'
 import type { StillPixels } from '../still/raster.js'
+import { blocksOf } from '../still/samePicture.js'
+import { roundNumbers } from '../units/roundNumbers.js'
 import { measureDensity } from './density/density.js'
 import type { MeasuredDensity } from './density/measuredDensity.js'
 import { effectiveDensity } from './surface/effectiveDensity.js'
 import { chartSurface } from './chart/chartSurface.js'
 import type { MeasuredChart } from './chart/measureChart.js'
-import type { Pick } from './reference/pick.js'
+import type { Pick as PointPick } from './reference/pick.js'
 import { isChart, type Reference } from './reference/reference.js'
 import { regionNeeded } from './regionNeeded.js'
 import { measureSurface, type Surface } from './surface/surface.js'
@@ -16,7 +18,7 @@ import type { Problem, StillMeasurement, ToneElement } from './stillMeasurement.
 /** What a still is measured against. */
 export interface StillContext {
   readonly reference: Reference
-  readonly pick: Pick
+  readonly pick: PointPick
   /** What a chart that was found in the still tells; the pick is then its own. */
   readonly chart?: MeasuredChart | null
   /** Line of sight to the reference, metres, where it is known: it sizes the bend of the lens. */
@@ -49,25 +51,43 @@ export async function measureStill(
   })
   if (!density.ok) return density
 
-  const surface = await surfaceOf(still, context, density.value)
+  // Rounded as files keep it, so that whoever reads it there comes to the same measurement.
+  const blocks: string[] = []
+  const surface = roundNumbers(await surfaceOf(watched(still, blocks), context, density.value))
+  return success({ ...measurementOf(still, context, density.value, surface), blocks })
+}
 
-  const effective =
-    surface.sharpness === null ? null : effectiveDensity(density.value.density, surface.sharpness)
-
-  return success({
+/** The still, the signs of whose pixels are kept as they are asked for: no more is decoded for that. */
+function watched(still: StillPixels, blocks: string[]): StillPixels {
+  return {
     width: still.width,
     height: still.height,
-    method: context.pick.method === 'found' ? 'chart' : 'picks',
-    ...density.value,
-    sharpness: surface.sharpness,
-    tone: surface.tone,
-    effectiveDensity: effective,
-    problems: [
-      ...density.value.problems,
-      ...sizeProblems(still, context.promisedSize ?? null),
-      ...surface.problems,
-    ],
-  })
+    bitDepth: still.bitDepth,
+    async region(asked) {
+      const raster = await still.region(asked)
+      blocks.push(...blocksOf(raster))
+      return raster
+    },
+  }
+}
+
+/** The measurement that density and surface make: what follows from them without a look at the pixels. Sizes in px, densities px/m. */
+export function measurementOf(
+  { width, height }: ImageSize,
+  { pick, promisedSize = null }: Pick<StillContext, 'pick' | 'promisedSize'>,
+  measured: MeasuredDensity,
+  { sharpness, tone, problems }: Surface,
+): StillMeasurement {
+  return {
+    width,
+    height,
+    method: pick.method === 'found' ? 'chart' : 'picks',
+    ...measured,
+    sharpness,
+    tone,
+    effectiveDensity: sharpness === null ? null : effectiveDensity(measured.density, sharpness),
+    problems: [...measured.problems, ...sizeProblems({ width, height }, promisedSize), ...problems],
+  }
 }
 
 /** Detail and tone of the found chart by its own areas, of any other reference by its outline. */
@@ -84,7 +104,7 @@ async function surfaceOf(
   return chartSurface(raster, chart, { reference, elements, fullDetailAt, densityPxPerM: density.onTarget })
 }
 
-function sizeProblems(still: StillPixels, promised: ImageSize | null): Problem[] {
+function sizeProblems(still: ImageSize, promised: ImageSize | null): Problem[] {
   const against = promised === null ? null : stillAgainstSheet(promised, still)
   return against === null ? [] : [{ code: against.code, message: against.message }]
 }

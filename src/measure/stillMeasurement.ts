@@ -126,6 +126,8 @@ export interface StillMeasurement {
   readonly tone: Tone | null
   readonly effectiveDensity: Estimate | null
   readonly problems: readonly Problem[]
+  /** Signs of the pixels looked at, by which the same picture in another file is known; left out where there are none. */
+  readonly blocks?: readonly string[] | undefined
 }
 
 /** The element that must stand out for a grade, metres. */

@@ -117,6 +117,7 @@ export const sheetSays = catalogue({
     ...VERIFY,
     say: (count: number) => `${count} printed figures are those of the results attached`,
   },
+  'not-judged-again': { ...VERIFY, say: (why: string) => `cannot be judged again: ${why}` },
   'figure-not-printed': { ...VERIFY, say: 'is not printed as the results attached have it' },
 })
 

@@ -5,7 +5,7 @@ import { parseCsv } from '../../src/files/csv.js'
 import { readWalk } from '../../src/walk/read/readWalk.js'
 import { runCommand } from '../cli/recordingTerminal.js'
 import { hasPoppler, poppler } from '../sheet/poppler.js'
-import { put, smallWalkYaml } from './smallWalk.js'
+import { put, putSmallStills, smallWalkYaml } from './smallWalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
@@ -77,10 +77,7 @@ describe('a whole site, from a list of cameras to one PDF', () => {
   })
 
   test('measures all at once, and goes on where one cannot be read', async () => {
-    for (const dir of dirs) {
-      await cp(home.path('pattern', 'stills'), join(dir, 'stills'), { recursive: true })
-      await cp(home.path('pattern', 'picks.json'), join(dir, 'picks.json'))
-    }
+    for (const [index, dir] of dirs.entries()) await putSmallStills(dir, 10 * index)
     // The second camera was sold to do more than it does.
     const yaml = await readFile(join(dirs[1]!, 'walk.yaml'), 'utf8')
     await writeFile(join(dirs[1]!, 'walk.yaml'), yaml.replace('grade: observe', 'grade: identify'))
@@ -141,6 +138,31 @@ describe('a whole site, from a list of cameras to one PDF', () => {
     expect([run.status, run.err]).toEqual([0, ''])
     expect(run.out.split('\n').slice(0, 3)).toEqual(dirs.map((dir) => join(dir, 'sheet.pdf')))
   }, 120_000)
+
+  test('tells pictures of one walk that stand in another, and ends with 1', async () => {
+    const copy = home.path('copied')
+    await cp(dirs[2]!, copy, { recursive: true })
+    const yaml = await readFile(join(copy, 'walk.yaml'), 'utf8')
+    await writeFile(
+      join(copy, 'walk.yaml'),
+      yaml.replace('name: Loft camera', 'name: Shed camera').replace('C-03', 'C-04').replace('4713', '4714'),
+    )
+    await rm(join(copy, 'stills/day/6m.jpg'))
+    expect((await runCommand('measure', copy)).status).toBe(0)
+    expect((await runCommand('summary', copy)).status).toBe(0)
+    const run = await runCommand('summary', dirs[2]!, copy, '--pdf', home.path('copied.pdf'))
+    expect(run.status).toBe(1)
+    expect(run.out).toMatch(
+      /^2 cameras: 2 of 2 promised grades met; pictures of one walk stand in another\.\n/,
+    )
+    expect(run.out).toContain(
+      `${dirs[2]!}/stills/day/4m.jpg and ${copy}/stills/day/4m.jpg are one picture, and so are 1 more of these two walks`,
+    )
+    const { findings } = JSON.parse((await runCommand('compare', dirs[2]!, copy, '--json')).out) as {
+      findings: { code: string }[]
+    }
+    expect(findings.map(({ code }) => code)).toEqual(['other-camera', 'same-picture'])
+  })
 
   test('tells a walk whose files changed, and leaves its promises out', async () => {
     await writeFile(join(dirs[0]!, 'stills/day/6m.jpg'), 'changed')

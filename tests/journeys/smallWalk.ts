@@ -90,9 +90,14 @@ export async function putPicks(
 /** Makes the small walk: a board at 4, 6 and 9 m by day, with its corners. Simulated. */
 export async function makeSmallWalk(dir: string, more = ''): Promise<void> {
   await put(dir, 'walk.yaml', smallWalkYaml(more))
+  await putSmallStills(dir)
+}
+
+/** Puts the small walk's stills and corners into a folder, with noise of their own where `seed` is another. */
+export async function putSmallStills(dir: string, seed = 0): Promise<void> {
   const marks = [4, 6, 9]
   for (const distanceM of marks) {
-    await put(dir, `stills/day/${distanceM}m.jpg`, await boardStill(distanceM, 'jpeg', distanceM))
+    await put(dir, `stills/day/${distanceM}m.jpg`, await boardStill(distanceM, 'jpeg', seed + distanceM))
   }
   await putPicks(
     dir,

@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { runCommand } from '../cli/recordingTerminal.js'
 import { sealed } from '../../src/sheet/input/seal.js'
+import { readSheetPdf } from '../../src/sheet/verify/readSheetPdf.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
@@ -29,14 +30,21 @@ async function touch(file: string, place?: (bytes: Buffer) => number): Promise<v
 
 interface Verified {
   readonly matches: boolean
-  readonly checks: readonly { readonly what: string; readonly matches: boolean; readonly message: string }[]
+  readonly checks: readonly {
+    readonly what: string
+    readonly matches: boolean | null
+    readonly message: string
+  }[]
 }
 
 async function verified(target: string): Promise<{ status: number; wrong: string[] }> {
   const { out, status } = await runCommand('verify', target, '--json')
   const { matches, checks } = JSON.parse(out) as Verified
   expect(matches).toBe(status === 0)
-  return { status, wrong: [...new Set(checks.filter((check) => !check.matches).map(({ what }) => what))] }
+  return {
+    status,
+    wrong: [...new Set(checks.filter((check) => check.matches === false).map(({ what }) => what))],
+  }
 }
 
 describe('a walk as it was measured', () => {
@@ -147,6 +155,85 @@ test('a sheet whose results were exchanged and its hash made anew is told by its
     1,
     [`${file}: promise 1, Observe at 9 m`, `${file}: day, board: the 9 m mark`],
   ])
+})
+
+describe('results.json with a verdict written into it by hand', () => {
+  /** A promise the walk does not keep, and its results after somebody wrote that it does. */
+  async function forged(name: string): Promise<string> {
+    const dir = await copyOf(name)
+    await rm(join(dir, 'sheet.pdf'))
+    const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+    await writeFile(join(dir, 'walk.yaml'), yaml.replace('grade: observe', 'grade: identify'))
+    expect((await runCommand('measure', dir)).status).toBe(1)
+    await edit(dir, '"verdict": "not met"', '"verdict": "met"')
+    return dir
+  }
+  async function edit(dir: string, from: string | RegExp, to: string): Promise<void> {
+    const file = join(dir, 'results.json')
+    const text = await readFile(file, 'utf8')
+    expect(text).toMatch(from)
+    await writeFile(file, text.replace(from, to))
+  }
+
+  test('is named by verify and becomes no sheet, no comparison and no summary', async () => {
+    const dir = await forged('forged-verdict')
+    const told = 'promises[0].verdict says "met"; judged again, it is "not met"'
+    const verify = await runCommand('verify', dir)
+    expect([verify.status, verify.out]).toEqual([1, expect.stringContaining(`results.json: ${told}`)])
+    const summary = await runCommand('summary', dir)
+    expect([summary.status, summary.out]).toEqual([1, expect.stringContaining(told)])
+    expect(summary.out).not.toContain('1 of 1 promised grade met')
+    const sheet = await runCommand('sheet', dir)
+    expect([sheet.status, sheet.err]).toEqual([0, expect.stringContaining(told)])
+    const { text } = await readSheetPdf(await readFile(join(dir, 'sheet.pdf')), 'sheet.pdf')
+    expect(text).toContain('not met')
+    expect((await verified(dir)).status).toBe(0)
+    await edit(dir, '"verdict": "not met"', '"verdict": "met"')
+    const compare = await runCommand('compare', dir, pattern)
+    expect(compare.err).toContain(told)
+  })
+
+  test('what only pixels show is found by --deep, and said not to be checked without', async () => {
+    const dir = await copyOf('forged-detail')
+    await edit(dir, /"overshoot": [0-9.e-]+/, '"overshoot": 0.5')
+    await rm(join(dir, 'sheet.pdf'))
+    const shallow = await runCommand('verify', dir)
+    expect([shallow.status, shallow.out]).toEqual([0, expect.stringContaining('--deep measures them again')])
+    const deep = await runCommand('verify', dir, '--deep', '--workers', '1')
+    expect(deep.status).toBe(1)
+    expect(deep.out).toMatch(
+      /stills\[0\]\.sharpness\.horizontal\.overshoot says 0\.5; measured again, it is 0/,
+    )
+    expect(deep.out).not.toContain('--deep measures them again')
+    expect((await runCommand('verify', pattern, '--deep', '--workers', '1')).status).toBe(0)
+  })
+
+  test('a sheet alone cannot be measured again, in one line', async () => {
+    const run = await runCommand('verify', join(pattern, 'sheet.pdf'), '--deep')
+    expect([run.status, run.err.trimEnd().split('\n')]).toEqual([2, [expect.stringContaining('--deep')]])
+  })
+})
+
+test('a sheet written anew around forged results, every figure as attached, is told by judging it again', async () => {
+  const { writeSheet } = await import('../../src/sheet/acceptance/writeSheet.js')
+  const text = (await readFile(join(pattern, 'results.json'), 'utf8')).replaceAll('"observe"', '"recognise"')
+  const bytes = await writeSheet({
+    results: JSON.parse(text) as Parameters<typeof writeSheet>[0]['results'],
+    crops: [],
+    attachments: {
+      results: Buffer.from(text),
+      walk: await readFile(join(pattern, 'walk.yaml')),
+      picks: await readFile(join(pattern, 'picks.json')),
+    },
+    paper: 'A4',
+    maskPlates: false,
+  })
+  const file = home.path('forged-whole.pdf')
+  await writeFile(file, bytes)
+  const { out, status } = await runCommand('verify', file)
+  expect(status).toBe(1)
+  expect(out).toMatch(/printed figures are those of the results attached/)
+  expect(out).toContain('promises[0].grade says "recognise"; judged again, it is "observe"')
 })
 
 test.each([

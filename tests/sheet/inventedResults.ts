@@ -270,6 +270,7 @@ function still(
     detailFrom: null,
     bound: null,
     sameAs: null,
+    blocks: [],
     grade: washed ? 'none' : gradeFor(density * factor * 0.93),
     gradeByPixels: gradeFor(density * 0.955),
     problems: washed

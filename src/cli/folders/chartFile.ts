@@ -28,7 +28,7 @@ export async function chartFile(options: ChartOptions, terminal: Terminal): Prom
   const frameMm = (FRAME_WIDTH_MODULES * moduleM(paper) * 1000).toFixed(1)
   terminal.out(
     `${options.out}: ${paper.name}, black frame ${frameMm} mm wide at true scale\n` +
-      `Next: print it at 100 %, tape the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: ${frameMm} mm }\n`,
+      `Next: print it at 100 %, tape the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: <the width you measure> }\n`,
   )
   terminal.setStatus(0)
 }

@@ -33,7 +33,7 @@ export async function summaryFolders(
     terminal.out(`Next: ${nextCommand(summary, options)}\n`)
   }
   const well = summary.promises.every(({ promise }) => promise.verdict === 'met')
-  terminal.setStatus(well && summary.notCurrent.length === 0 ? 0 : 1)
+  terminal.setStatus(well && summary.notCurrent.length === 0 && summary.shared.length === 0 ? 0 : 1)
 }
 
 async function writeFiles(summary: SiteSummary, { csv, pdf, paper }: SummaryOptions): Promise<string[]> {

@@ -1,17 +1,21 @@
 import { siteSentence, type SiteSummary } from '../../walk/site/siteSummary.js'
+import { sharedWords } from '../../walk/site/sharedPictures.js'
 import { gradeNameOf, limitsOf } from '../../grade/gradings/grading.js'
 import { figuresFor } from '../../units/figures.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `summary` prints: the sentence, walks without current results, then every promise, the worst first, in px/m as its limit is. */
 export function summaryTable(summary: SiteSummary): string {
-  const { walks, notCurrent, promises, withoutPromise } = summary
+  const { walks, notCurrent, promises, withoutPromise, shared } = summary
   const simulated = walks.some(({ walk }) => walk.simulated) ? 'SIMULATED\n' : ''
   return [
     `${simulated}${siteSentence(summary)}\n`,
     notCurrent.length === 0
       ? ''
       : `Without current results\n${notCurrent.map(({ dir, why }) => `  ${dir}: ${why}\n`).join('')}`,
+    shared.length === 0
+      ? ''
+      : `One picture in two walks (same-picture)\n${shared.map((pair) => `  ${sharedWords(pair)}\n`).join('')}`,
     promises.length === 0 ? '' : promiseTable(summary),
     withoutPromise.length === 0
       ? ''

@@ -5,24 +5,47 @@ import { cliSays } from '../sentences.js'
 import type { VerifiedSheet } from '../../sheet/verify/verifySheet.js'
 import { matching, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
 import { verifyFiles } from '../../walk/site/verifyFiles.js'
+import { progressLine } from '../terminal/progressLine.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
 
-/** What no hash can show: printed whatever the outcome. */
+/** How `verify` is asked for. */
+export interface VerifyOptions {
+  readonly json?: true
+  readonly deep?: true
+  readonly workers?: number
+}
+
+/** What judging again takes as the results have it. */
+const NOT_MEASURED =
+  'that corners found on a chart, sharpness, tone and what was remarked of the pixels are those of the stills: verify --deep measures them again'
+
+/** What neither hashes nor figures can show: printed whatever the outcome. */
 const NOT_SHOWN: readonly string[] = [
   'who made these files, or when: whoever can write them can write their hashes',
   'that a still left the camera unaltered: the hashes begin where the stills were measured',
 ]
 
-/** Verifies a walk's folder or a sheet, prints what belongs together and names what does not, and sets the exit status. */
-export async function verifyTarget(target: string, asJson: boolean, terminal: Terminal): Promise<void> {
+/**
+ * Verifies a walk's folder or a sheet, prints what belongs together and names what does not, and sets the exit status.
+ * @throws `ProofwalkError` `option-out-of-place` where a sheet alone is to be measured again, and where there is nothing to verify
+ */
+export async function verifyTarget(
+  target: string,
+  options: VerifyOptions,
+  terminal: Terminal,
+): Promise<void> {
   const isFolder = await kindOf(target)
-  const checks = isFolder ? await folderChecks(target) : (await sheetChecks(target, target)).checks
+  if (!isFolder && options.deep === true)
+    throw fault(cliSays['option-out-of-place']('for-a-folder'), { field: '--deep' })
+  const checks = isFolder
+    ? await folderChecks(target, options, terminal)
+    : (await sheetChecks(target, target)).checks
   const matches = checks.every((check) => check.matches !== false)
-  if (asJson) {
-    const plain = { target, matches, checks, doesNotShow: NOT_SHOWN }
-    terminal.out(`${JSON.stringify(plain, null, 2)}\n`)
-  } else terminal.out(report(target, isFolder, checks))
+  const doesNotShow = options.deep === true ? NOT_SHOWN : [...NOT_SHOWN, NOT_MEASURED]
+  if (options.json === true) {
+    terminal.out(`${JSON.stringify({ target, matches, checks, doesNotShow }, null, 2)}\n`)
+  } else terminal.out(report(target, isFolder, checks, doesNotShow))
   terminal.setStatus(matches ? 0 : 1)
 }
 
@@ -50,8 +73,17 @@ async function sheetChecks(path: string, name: string): Promise<VerifiedSheet> {
   return verifySheet(bytes, name)
 }
 
-async function folderChecks(dir: string): Promise<VerificationCheck[]> {
-  const { checks, files } = await verifyFiles(dir)
+async function folderChecks(
+  dir: string,
+  { deep, workers }: VerifyOptions,
+  terminal: Terminal,
+): Promise<VerificationCheck[]> {
+  const progress = progressLine(terminal, 'measuring again')
+  const { checks, files } = await verifyFiles(
+    dir,
+    deep === true ? { workers: workers ?? null, onProgress: progress.show } : null,
+  )
+  progress.clear()
   const path = join(dir, 'sheet.pdf')
   const isThere = await stat(path).then(
     (facts) => facts.isFile(),
@@ -79,7 +111,12 @@ function attachedChecks(
   })
 }
 
-function report(target: string, isFolder: boolean, checks: readonly VerificationCheck[]): string {
+function report(
+  target: string,
+  isFolder: boolean,
+  checks: readonly VerificationCheck[],
+  doesNotShow: readonly string[],
+): string {
   const wrong = checks.filter(({ matches }) => matches === false)
   const line = ({ what, message, matches }: VerificationCheck): string =>
     `  ${matches === null ? '        ' : matches ? 'belongs ' : 'does not'}  ${what}: ${message}\n`
@@ -104,6 +141,6 @@ function report(target: string, isFolder: boolean, checks: readonly Verification
       : isFolder
         ? `put back what was changed, or proofwalk sheet ${shellWord(target)} to measure and print anew`
         : 'ask for the file as it was handed over'
-  const limits = `What this does not show\n${NOT_SHOWN.map((limit) => `  ${limit}\n`).join('')}`
+  const limits = `What this does not show\n${doesNotShow.map((limit) => `  ${limit}\n`).join('')}`
   return `${head}${many}${told.map(line).join('')}\n${limits}Next: ${next}\n`
 }

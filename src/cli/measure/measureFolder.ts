@@ -6,6 +6,7 @@ import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
 import { join } from 'node:path'
 import { resultsText } from '../../walk/schemas/resultsText.js'
+import { SAME_PICTURE } from '../../walk/measure/samePictures.js'
 import { measureWalk } from '../../walk/measure/measureWalk.js'
 import type { Walk } from '../../walk/read/walk.js'
 import { writeWhole } from '../../files/writeWhole.js'
@@ -45,9 +46,9 @@ export async function measureAndWrite(
   return results
 }
 
-/** 1 where a promise is not met or not shown, or where no still at all could be measured; else 0. */
+/** 1 where a promise is not met or not shown, one picture stands under several marks or lights, or no still at all could be measured; else 0. */
 function exitStatus(results: WalkResults): 0 | 1 {
-  if (results.stills.length === 0) return 1
+  if (results.stills.length === 0 || results.findings.some(({ code }) => code === SAME_PICTURE)) return 1
   return results.promises.every((promise) => promise.verdict === 'met') ? 0 : 1
 }
 

@@ -1,3 +1,4 @@
+import type { PictureSigns } from '../../still/samePicture.js'
 import type { MarkPair } from './densityChange.js'
 import type { PromiseResult, Verdict, WalkFinding } from '../judgement.js'
 import type { LogChange } from './logChange.js'
@@ -17,6 +18,8 @@ export interface ComparableWalk {
   readonly camera: { readonly name: string; readonly id: string | null; readonly serial: string | null }
   /** Sizes of the measured stills, "3840 x 2160", each once. */
   readonly stillSizes: readonly string[]
+  /** Every still that counts. */
+  readonly pictures: readonly PictureSigns[]
   readonly distanceFrom: 'camera' | 'ground'
   /** Half-width of the tape's tolerance, metres. */
   readonly distanceToleranceM: number

@@ -1,4 +1,5 @@
 import { problem, type Said } from '../../sentences.js'
+import { isSamePicture, type PictureSigns } from '../../still/samePicture.js'
 import { gradeSays } from '../sentences.js'
 import type { ComparableWalk, ComparisonFinding, FindingWeight } from './comparison.js'
 
@@ -12,6 +13,13 @@ export function notComparable(before: ComparableWalk, after: ComparableWalk): Co
   const [sizes, otherSizes] = [before.stillSizes, after.stillSizes]
   if (sizes.length > 0 && otherSizes.length > 0 && !sizes.some((size) => otherSizes.includes(size))) {
     tell('not comparable', gradeSays['other-still-size'](sizes.join(', '), otherSizes.join(', ')))
+  }
+  const isBefore = (picture: PictureSigns): boolean =>
+    before.pictures.some((one) => isSamePicture(one, picture))
+  const both = after.pictures.filter(isBefore).length
+  if (both > 0) {
+    const all = after.pictures.length
+    tell(both === all ? 'not comparable' : 'to know', gradeSays['same-picture'](both, all))
   }
   if (before.method !== after.method) {
     tell('not comparable', gradeSays['other-method'](before.method, after.method))

@@ -2,6 +2,7 @@ import { limitsOf } from '../../grade/gradings/grading.js'
 import type { Verdict } from '../../grade/judgement.js'
 import { figuresFor } from '../../units/figures.js'
 import { countStills } from '../../walk/schemas/resultsSchema.js'
+import { sharedWords } from '../../walk/site/sharedPictures.js'
 import { countOf, siteSentence, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
 import { drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
 import { asSentence } from '../../sentences.js'
@@ -113,6 +114,10 @@ function drawPromises(pen: Pen, summary: SiteSummary): void {
       summary.notCurrent.map(({ walk, why }) => `${cameraText(walk)}: ${why}`),
       SMALL,
     )
+  }
+  if (summary.shared.length > 0) {
+    drawSubhead(pen, 'One picture in two walks', 30)
+    drawList(pen, summary.shared.map(sharedWords), SMALL)
   }
   if (summary.promises.length === 0) return
   drawSubhead(pen, 'Every promise, the worst first', 60)

@@ -1,3 +1,6 @@
+import { ProofwalkError } from '../../errors.js'
+import { attachedWalk } from '../../walk/site/attachedWalk.js'
+import { judgedChecks } from '../../walk/site/judgedChecks.js'
 import { sha256Of } from '../../files/fileSha256.js'
 import { jsonOrNull } from '../../files/readInnerFile.js'
 import { pickOfEntry, picksSchema } from '../../walk/schemas/picksSchema.js'
@@ -44,6 +47,7 @@ export async function verifySheet(bytes: Uint8Array, file: string): Promise<Veri
       seal,
       ...attachmentChecks(hashes.data, attachments, file),
       figuresCheck(contents, hashes.data.method, pdf, file),
+      await judgedCheck(contents, pdf, file),
     ].flat(),
     attachments,
   }
@@ -126,6 +130,28 @@ function figuresCheck(
     notMatching(`${file}: ${figure.what}`, sheetSays['figure-not-printed']()),
   )
 }
+
+/** Whether the results attached follow from their stills' own entries, judged again with the walk and picks attached, by the release that wrote them. */
+async function judgedCheck(
+  contents: unknown,
+  { producer, attachments }: SheetPdf,
+  file: string,
+): Promise<VerificationCheck[]> {
+  const results = resultsSchema.safeParse(contents)
+  const walkYaml = attachments.get('walk.yaml')
+  if (producer !== PRODUCER || !results.success || walkYaml === undefined) return []
+  const what = `${file}: results.json`
+  try {
+    const walk = await attachedWalk(results.data, walkYaml, attachments.get('picks.json') ?? null)
+    return await judgedChecks(contents, { what, ...walk, except: ({ path }) => NOT_ATTACHED.test(path) })
+  } catch (error) {
+    if (!(error instanceof ProofwalkError)) throw error
+    return [notMatching(what, sheetSays['not-judged-again'](error.message))]
+  }
+}
+
+/** Files that were not measured: why, a sheet alone cannot tell. */
+const NOT_ATTACHED = /^(failed|unassigned)\b/
 
 /** Where a figure's texts end that stand in their order after a place; null where they do not. A text cut short on the page ends in an ellipsis. */
 function placeAfter(printed: string, texts: readonly string[], from: number): number | null {

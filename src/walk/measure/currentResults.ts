@@ -2,13 +2,16 @@ import { join } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import { ProofwalkError } from '../../errors.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
-import { findStills } from '../stills/findStills.js'
+import type { FoundStills } from '../stills/findStills.js'
 import { fileSha256, hashingBuffer, sha256Of } from '../../files/fileSha256.js'
 import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
 import { jsonOrNull, readInnerFile } from '../../files/readInnerFile.js'
 import { type WalkResults, resultsSchema } from '../schemas/resultsSchema.js'
 import type { Said } from '../../sentences.js'
 import type { Walk } from '../read/walk.js'
+import { differenceWords, differingFields } from './differingFields.js'
+import { judgeAgain } from './judgeAgain.js'
+import { type MeasuringPlan, planMeasuring } from './planMeasuring.js'
 import { measuringSays } from './sentences.js'
 
 /** Failures that follow from walk.yaml and picks.json alone. */
@@ -28,6 +31,7 @@ export interface StaleResults {
 
 /**
  * The results of a walk's folder, where they still belong to its walk.yaml, picks.json, grading and stills, by their hashes; else why not.
+ * They are judged again from their stills' own entries, and do not stand where they say otherwise.
  * Every still is read to be hashed; nothing is decoded.
  * @throws `ProofwalkError` where picks.json cannot be read
  */
@@ -46,8 +50,26 @@ export async function currentResults(walk: Walk): Promise<CurrentResults | Stale
   if (results.inputs.picks !== (picks === null ? null : sha256Of(picks))) return changed('picks.json')
   if (results.failed.some(({ code, sha256 }) => !OF_INPUTS.has(code) && (sha256 ?? null) === null))
     return stale(measuringSays['stills-not-opened']())
-  const file = await changedStill(walk, results)
-  return file === null ? { results, sha256: sha256Of(bytes) } : changed(file)
+  const plan = await planMeasuring(walk)
+  const file = await changedStill(walk, plan.found, results)
+  if (file !== null) return changed(file)
+  const wrong = await saidOtherwise(walk, plan, results)
+  return wrong === null
+    ? { results, sha256: sha256Of(bytes) }
+    : stale(measuringSays['results-say-otherwise'](wrong))
+}
+
+/** What results say otherwise than comes out when they are judged again; null where nothing: what was written into them by hand is never believed. */
+async function saidOtherwise(walk: Walk, plan: MeasuringPlan, results: WalkResults): Promise<string | null> {
+  try {
+    const [first, ...others] = differingFields(results, await judgeAgain(walk, plan, results))
+    if (first === undefined) return null
+    const more = others.length === 0 ? '' : `, and ${others.length} more`
+    return `${differenceWords(first, 'judged')}${more}`
+  } catch (error) {
+    if (error instanceof ProofwalkError) return `cannot be judged again: ${error.message}`
+    throw error
+  }
 }
 
 /** The bytes of results.json; null where there is no ordinary file to read: measuring puts one in its place. */
@@ -69,8 +91,7 @@ function changed(what: string): StaleResults {
 }
 
 /** The first still that came, went or changed since the results were made; null where none did. */
-async function changedStill(walk: Walk, results: WalkResults): Promise<string | null> {
-  const found = await findStills(walk)
+async function changedStill(walk: Walk, found: FoundStills, results: WalkResults): Promise<string | null> {
   const here = [...found.assigned, ...found.unassigned].map(({ file }) => file)
   const failed = results.failed.filter(({ code }) => code !== PICK_WITHOUT_STILL)
   const told = [...results.stills, ...failed, ...results.unassigned].map(({ file }) => file)

@@ -19,11 +19,14 @@ import { unpickedStill } from '../stills/unpickedStill.js'
 import { chartFindings } from './chartFindings.js'
 import { exportFindings } from './exportFindings.js'
 import type { MeasuringPlan } from './planMeasuring.js'
+import { samePictures, type ShownAgain } from './samePictures.js'
 
 /** A measured still of the walk with what `results.json` says of it beside the measurement. */
 interface MeasuredStill extends JudgedStill {
   readonly measuredOn: { readonly reference: Reference; readonly pick: Pick }
   readonly sha256: string
+  /** The still whose picture it shows again: it counts nowhere. */
+  readonly sameAs: string | null
   /** Told before it was opened; and all that is told of it. */
   readonly planProblems: readonly Problem[]
   readonly problems: readonly Problem[]
@@ -53,15 +56,19 @@ export async function judgeMeasured(
   plan: MeasuringPlan,
   done: readonly (StillTaskResult | null)[],
 ): Promise<JudgedWalk> {
-  const measured = measuredStills(walk, plan, done)
+  const all = measuredStills(walk, plan, done)
+  const same = samePictures(walk, all)
+  const measured = all.map((still) => shownAgain(still, same.again))
+  const once = measured.filter(counts)
   const reading = sheetReading(walk)
-  const evidence = lensEvidence(walk, measured, reading)
+  const evidence = lensEvidence(walk, once, reading)
   const { lens, findings } = evidence === null ? { lens: null, findings: [] } : lensOfStills(evidence)
-  const pose = lensOfWalk(measuredLenses(seriesOf(walk, measured, false)), reading, measured)
+  const pose = lensOfWalk(measuredLenses(seriesOf(walk, once, false)), reading, once)
   const stills = measured.map((still) => throughWalkLens(walk, still, lens, pose))
-  const lensKnown = lens !== null && stills.every(({ throughLens }) => throughLens)
+  const counted = stills.filter(counts)
+  const lensKnown = lens !== null && counted.every(({ throughLens }) => throughLens)
   const judgement = judgeWalk({
-    ...seriesOf(walk, stills, lensKnown),
+    ...seriesOf(walk, counted, lensKnown),
     grading: walk.grading,
     judge: walk.judge,
     promises: walk.promises,
@@ -80,6 +87,7 @@ export async function judgeMeasured(
     findings: [
       ...(reading?.contradictions ?? []),
       ...findings,
+      ...same.findings,
       ...exportFindings(measured),
       ...chartFindings(walk, measured),
       ...judgement.findings,
@@ -101,6 +109,7 @@ function measuredStills(
         measuredOn: { reference, pick },
         file: task.file,
         sha256,
+        sameAs: null,
         light,
         reference: reference.name,
         distanceM,
@@ -110,6 +119,24 @@ function measuredStills(
       },
     ]
   })
+}
+
+/** Whether a still counts: a picture does once. */
+function counts({ sameAs }: MeasuredStill): boolean {
+  return sameAs === null
+}
+
+/** The still with what it shows again, and what is told of that. */
+function shownAgain(still: MeasuredStill, again: ReadonlyMap<string, ShownAgain>): MeasuredStill {
+  const shown = again.get(still.file)
+  if (shown === undefined) return still
+  const told = shown.problem === null ? [] : [shown.problem]
+  return {
+    ...still,
+    sameAs: shown.sameAs,
+    planProblems: [...still.planProblems, ...told],
+    problems: [...still.problems, ...told],
+  }
 }
 
 async function failedStills(
@@ -137,7 +164,7 @@ async function failedStills(
 }
 
 /** What a still was to show: the reference of its pick, or the only chart that was looked for. */
-function soughtReference(subject: StillTask['subject']): string | null {
+export function soughtReference(subject: StillTask['subject']): string | null {
   if (subject.kind === 'picked') return subject.reference.name
   return subject.charts.length === 1 ? (subject.charts[0]?.name ?? null) : null
 }

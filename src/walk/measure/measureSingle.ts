@@ -38,6 +38,7 @@ export async function measureSingle(single: SingleStill): Promise<Outcome<StillE
     light: null,
     distanceM: single.distanceM,
     reference: measured.reference.name,
+    pick: measured.pick,
   }
   return success(stillEntry(place, measured.measurement, graded, graded.problems))
 }

@@ -16,11 +16,15 @@ export interface MeasuringPlan {
 }
 
 /**
- * Finds the stills of a walk (among the files `listed`, where those are known) and plans their measuring; nothing is opened.
+ * Finds the stills of a walk (among the files `listed`, where those are known) and plans their measuring by its picks.json, or by `known` picks; nothing is opened.
  * @throws `ProofwalkErrors` where picks.json is at fault
  */
-export async function planMeasuring(walk: Walk, listed?: readonly FolderFile[]): Promise<MeasuringPlan> {
-  const picks = await readPicks(walk.dir)
+export async function planMeasuring(
+  walk: Walk,
+  listed?: readonly FolderFile[],
+  known?: Picks,
+): Promise<MeasuringPlan> {
+  const picks = known ?? (await readPicks(walk.dir))
   const found = await findStills(walk, listed)
   const plan = planStills(walk, found, picks)
   const tasks = plan.planned.map(({ task }) => ({ ...task, path: join(walk.dir, task.file) }))

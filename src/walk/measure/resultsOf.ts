@@ -27,7 +27,9 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
       ...walk.grading,
       grades: walk.grading.grades.map((grade) => ({ ...grade })),
     },
-    stills: judged.stills.map((still) => stillEntry(still, still.measurement, still, still.problems)),
+    stills: judged.stills.map(({ measuredOn, ...still }) =>
+      stillEntry({ ...still, pick: measuredOn.pick }, still.measurement, still, still.problems),
+    ),
     marks: judgement.marks.map((mark) => ({ ...mark })),
     ranges: judgement.ranges.map((range) => ({ ...range })),
     triggers: judgement.triggers.map((trigger) => ({ ...trigger })),

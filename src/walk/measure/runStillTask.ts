@@ -6,6 +6,7 @@ import type { Pick } from '../../measure/reference/pick.js'
 import type { Reference } from '../../measure/reference/reference.js'
 import { openStill, type StillFile } from '../../still/openStill.js'
 import type { StillPixels } from '../../still/raster.js'
+import { roundNumbers } from '../../units/roundNumbers.js'
 import { findStillChart } from './findStillChart.js'
 import { stillsSays } from '../stills/sentences.js'
 import type { StillTask, StillTaskResult } from '../stills/stillTask.js'
@@ -46,7 +47,8 @@ async function subjectOf(still: StillFile, { subject }: StillTask): Promise<Outc
     const found = await findStillChart(still, subject)
     if (!found.ok) return found
     const { chart } = found.value
-    return success({ ...found.value, pick: chart.pick })
+    // As results keep it: what is judged from them again must come out the same.
+    return success({ ...found.value, pick: roundNumbers(chart.pick) })
   }
   const { reference, pick, pickedSha256 } = subject
   if (pickedSha256 !== null && pickedSha256 !== still.sha256) {

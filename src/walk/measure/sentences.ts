@@ -99,6 +99,25 @@ export const measuringSays = catalogue({
 
   'no-results-yet': { ...STALE, say: 'there are no results yet' },
   'results-of-other-version': { ...STALE, say: 'results.json is not of this version' },
+  'no-entry': { ...STALE, say: 'has no entry' },
+  'one-picture': {
+    ...STALE,
+    code: 'same-picture',
+    say: (files: string) => `${files} are one picture: none of them counts`,
+    mend: 'say in walk.yaml, under stills, of which it is a copy (sameAs), or that it is none (distinct: yes)',
+  },
+  'same-picture-here': {
+    ...STALE,
+    code: 'same-picture',
+    say: (other: string) => `shows the same picture as ${other}; the two count once`,
+  },
+  'same-picture-elsewhere': {
+    ...STALE,
+    code: 'same-picture',
+    say: (other: string) =>
+      `shows the same picture as ${other}, at another mark or in another light; neither counts until walk.yaml says sameAs or distinct of one, under stills`,
+  },
+  'results-say-otherwise': { ...STALE, say: (how: string) => `results.json: ${how}` },
   'method-changed': { ...STALE, say: 'the way of measuring has changed since' },
   'input-changed': { ...STALE, say: (what: string) => `${what} has changed since` },
   'stills-not-opened': { ...STALE, say: 'some stills could not be opened then' },

@@ -1,7 +1,10 @@
 import type { StillGrades } from '../../grade/judgement.js'
+import type { Pick } from '../../measure/reference/pick.js'
 import type { Problem, Sharpness, StillMeasurement } from '../../measure/stillMeasurement.js'
 import type { StillEntry } from '../schemas/resultsSchema.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
+
+type FoundPoints = NonNullable<NonNullable<StillEntry['budget']>['found']>
 
 /** Where a still stands in its walk; light and distance are null for a still measured on its own. */
 export interface StillPlace {
@@ -10,6 +13,10 @@ export interface StillPlace {
   readonly light: string | null
   readonly distanceM: number | null
   readonly reference: string
+  /** What it was measured on. */
+  readonly pick: Pick
+  /** The still it shows again. */
+  readonly sameAs?: string | null
 }
 
 /** The entry of a still in `results.json`: its place, what was measured on it, and the grades it reaches. */
@@ -31,7 +38,7 @@ export function stillEntry(
     method: measurement.method,
     corners: measurement.corners.map(([x, y]): [number, number] => [x, y]),
     density: { ...density },
-    budget: { ...measurement.budget },
+    budget: { ...measurement.budget, ...foundPoints(place.pick) },
     pose: measurement.pose,
     sharpness: sharpness === null ? null : sharpnessEntry(sharpness),
     tone: tone === null ? null : { ...tone, roseK: { ...tone.roseK } },
@@ -43,8 +50,18 @@ export function stillEntry(
     resolved: null,
     detailFrom: null,
     bound: null,
-    sameAs: null,
+    sameAs: place.sameAs ?? null,
+    blocks: [...(measurement.blocks ?? [])],
   })
+}
+
+/** What was found in the still and stands in no other file: judging again starts from it. */
+function foundPoints(pick: Pick): { readonly found?: FoundPoints } {
+  if (pick.kind !== 'corners' || pick.method !== 'found') return {}
+  const { corners, covariancePx2, flattened } = pick
+  const written = { corners, covariancePx2, flattened }
+  // Plain data, written as it is; what a reader gets is no longer held unchangeable.
+  return { found: written as FoundPoints }
 }
 
 function sharpnessEntry({ curve, ...rest }: Sharpness): NonNullable<StillEntry['sharpness']> {

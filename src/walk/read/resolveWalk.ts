@@ -72,6 +72,8 @@ export function resolveWalk(
       distanceM: mark(one.mark),
       light: light(one.light),
       reference: one.reference ?? null,
+      ...(one.sameAs === undefined ? {} : { sameAs: one.sameAs }),
+      ...(one.distinct === true ? { distinct: true } : {}),
     })),
     observations: (file.observations ?? []).map((one): Observation => ({
       distanceM: mark(one.mark),

@@ -93,6 +93,7 @@ export const readSays = catalogue({
     mend: 'delete or correct it',
   },
   'duplicate-still': { ...WALK, say: 'is named twice', mend: 'keep one of the two' },
+  'same-as-itself': { ...WALK, say: 'is the still itself', mend: 'name another, or delete it' },
 
   'unknown-reference': {
     topic: 'usage',

@@ -40,6 +40,10 @@ export interface NamedStill {
   readonly distanceM: number
   readonly light: string
   readonly reference: string | null
+  /** The still it shows again, where it is said. */
+  readonly sameAs?: string
+  /** Told of a still that is another picture than one that looks the same. */
+  readonly distinct?: true
 }
 
 /** A walk as it was written, resolved: lengths in metres, defaults filled in, presets and grading looked up. */

@@ -38,6 +38,11 @@ export function walkFaults(of: FaultyFile, grading: Grading | null): ProofwalkEr
     ...twice(stills, (a, b) => a.group.file === b.group.file).map((index) =>
       tell(['stills', index, 'file'], readSays['duplicate-still']()),
     ),
+    ...stills.flatMap(({ index, group: { file, sameAs } }) =>
+      sameAs !== undefined && sameAs === file
+        ? [tell(['stills', index, 'sameAs'], readSays['same-as-itself']())]
+        : [],
+    ),
     ...unknownLights('observations', groupsOf(walk.observations), lights, tell),
     ...unknownLights('conditions', groupsOf(walk.conditions), lights, tell),
   ]

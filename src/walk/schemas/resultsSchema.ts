@@ -51,7 +51,27 @@ const axisBudget = group({
     ),
 }).nullable()
 
-const budget = group({ horizontal: axisBudget, vertical: axisBudget, along: axisBudget }).describe(
+const covariance = z.array(z.array(number))
+const found = group({
+  corners: z.tuple([point, point, point, point]),
+  covariancePx2: covariance,
+  flattened: group({
+    seen: group({ corners: z.tuple([point, point, point, point]), covariancePx2: covariance }).nullable(),
+  })
+    .optional()
+    .describe(
+      'where its bend was taken out: its corners as the still shows them, null where the paper bent it',
+    ),
+}).describe(
+  "a found chart's corners as they were measured on, px, and their covariance in the order x1, y1 ... y4, px^2: picks.json holds no others",
+)
+
+const budget = group({
+  horizontal: axisBudget,
+  vertical: axisBudget,
+  along: axisBudget,
+  found: found.optional(),
+}).describe(
   'the uncertainty of the density taken apart: relative standard uncertainties per axis; corners are of this still alone, the others are shared by all stills of the reference in the walk',
 )
 
@@ -117,7 +137,11 @@ const stillEntrySchema = group({
   resolved: estimate.nullable().default(null).describe('detail on the reference, cycles per metre'),
   detailFrom: addedWords.describe('the reference its detail was taken from'),
   bound: z.boolean().nullable().default(null).describe('whether its detail is an upper bound'),
-  sameAs: addedWords.describe('the still this one shows again'),
+  sameAs: addedWords.describe('the still this one shows again: it counts nowhere'),
+  blocks: z
+    .array(z.string())
+    .default([])
+    .describe('"x,y:hash" of blocks of pixels: by them the same picture in another file is known'),
 })
 
 const mark = group({

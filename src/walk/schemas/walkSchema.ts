@@ -215,10 +215,8 @@ export const walkSchema = z.strictObject({
         mark: markDistance(),
         light: lightName(),
         reference: referenceName().optional(),
-        sameAs: notBuiltYet(innerPath('the still it shows again', 'stills/day/16m.jpg')).optional(),
-        distinct: notBuiltYet(
-          yesOrNo('whether it is another picture than one that looks the same'),
-        ).optional(),
+        sameAs: innerPath('the still it shows again', 'stills/day/16m.jpg').optional(),
+        distinct: yesOrNo('whether it is another picture than one that looks the same').optional(),
       }),
     )
     .optional()

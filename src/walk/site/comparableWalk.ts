@@ -15,12 +15,14 @@ export function tellsBudgets(results: WalkResults): boolean {
 /** The results of a walk as they are held against another walk's. Marks that were left out of the walk's own fit are left out here too. */
 export function comparableWalk(results: WalkResults): ComparableWalk {
   const { walk, grading } = results
-  const stills = results.stills.flatMap((entry) => judgedStillOf(entry, results) ?? [])
+  const counted = results.stills.filter(({ sameAs }) => sameAs === null)
+  const stills = counted.flatMap((entry) => judgedStillOf(entry, results) ?? [])
   const series = groupBy(stills, ({ light, reference }) => JSON.stringify([light, reference]))
   return {
     method: results.method,
     camera: { name: walk.camera.name, id: walk.camera.id, serial: walk.camera.serial },
     stillSizes: [...new Set(results.stills.map(({ width, height }) => `${width} x ${height}`))],
+    pictures: [...new Map(counted.map((still) => [still.file, still])).values()],
     distanceFrom: walk.distance.from,
     distanceToleranceM: walk.distance.tolerance,
     references: Object.fromEntries(

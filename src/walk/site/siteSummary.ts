@@ -1,6 +1,7 @@
 import type { Verdict } from '../../grade/judgement.js'
 import { worstFirst } from '../../grade/promises/verdictOrder.js'
 import type { WalkResults } from '../schemas/resultsSchema.js'
+import { sharedPictures, type SharedPictures } from './sharedPictures.js'
 import type { SiteWalk } from './siteWalk.js'
 
 type Promised = WalkResults['promises'][number]
@@ -19,6 +20,8 @@ export interface SiteSummary {
   readonly notCurrent: readonly SiteWalk[]
   /** Walks that were measured and had no promise. */
   readonly withoutPromise: readonly SiteWalk[]
+  /** Pictures that stand in two of the walks. */
+  readonly shared: readonly SharedPictures[]
 }
 
 /** Puts the walks of a site together. */
@@ -31,6 +34,7 @@ export function siteSummary(walks: readonly SiteWalk[]): SiteSummary {
     promises: promises.sort((one, other) => worstFirst(one.promise, other.promise)),
     notCurrent: walks.filter(({ results }) => results === null),
     withoutPromise: walks.filter(({ results }) => results?.promises.length === 0),
+    shared: sharedPictures(walks.map(({ dir, results }) => ({ dir, stills: results?.stills ?? [] }))),
   }
 }
 
@@ -56,5 +60,6 @@ export function siteSentence(summary: SiteSummary): string {
         ]
   const tail =
     notCurrent.length === 0 ? '' : `; ${counted(notCurrent.length, 'walk')} without current results`
-  return `${counted(walks.length, 'camera')}: ${parts.join(', ')}${tail}.`
+  const copies = summary.shared.length === 0 ? '' : '; pictures of one walk stand in another'
+  return `${counted(walks.length, 'camera')}: ${parts.join(', ')}${tail}${copies}.`
 }

@@ -23,6 +23,7 @@ export function summaryJson(summary: SiteSummary): unknown {
       stills: results === null ? null : countStills(results.stills),
       promises: results?.promises.length ?? null,
     })),
+    samePictures: summary.shared,
     promises: summary.promises.map(({ site, promise }) => ({ dir: site.dir, ...promise })),
   }
 }

@@ -7,6 +7,8 @@ import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
 import { jsonOrNull, readInnerFile } from '../../files/readInnerFile.js'
 import { readWalk } from '../read/readWalk.js'
 import { type ResultsHashes, resultsHashesSchema } from '../schemas/resultsHashes.js'
+import type { MeasureWalkOptions } from '../measure/measureWalk.js'
+import { judgedChecks } from './judgedChecks.js'
 import { fault } from '../../sentences.js'
 import { siteSays } from './sentences.js'
 import { matching, notMatching, type VerificationCheck } from './verification.js'
@@ -20,10 +22,13 @@ export interface VerifiedFiles {
 
 /**
  * Whether walk.yaml, picks.json, the grading file and every still of a walk's folder are the ones its results.json was measured from, by their hashes, whichever release
- * measured it. No still is decoded.
+ * measured it; where they are, whether its fields follow from its stills' entries, or with `deep`, from the stills themselves. Without `deep` no still is decoded.
  * @throws `ProofwalkError` `no-results` where there is nothing to hold them against
  */
-export async function verifyFiles(dir: string): Promise<VerifiedFiles> {
+export async function verifyFiles(
+  dir: string,
+  deep: MeasureWalkOptions | null = null,
+): Promise<VerifiedFiles> {
   const files = new Map<string, Uint8Array | null>()
   for (const name of ['results.json', 'walk.yaml', 'picks.json']) {
     files.set(name, await readInnerFile(dir, name))
@@ -39,7 +44,29 @@ export async function verifyFiles(dir: string): Promise<VerifiedFiles> {
     ...(await stillChecks(dir, results.data)),
     ...pickChecks(results.data, files.get('picks.json') ?? null),
   ]
-  return { checks, files }
+  const isOther = checks.some(({ matches }) => matches === false)
+  const judged = isOther ? [NOT_JUDGED] : await againChecks(dir, jsonOrNull(bytes), deep)
+  return { checks: [...checks, ...judged], files }
+}
+
+/** Of results whose files are others now: what they say of those files cannot be told. */
+const NOT_JUDGED: VerificationCheck = {
+  what: 'results.json',
+  matches: null,
+  message: siteSays['not-judged-again']().message,
+}
+
+async function againChecks(
+  dir: string,
+  contents: unknown,
+  deep: MeasureWalkOptions | null,
+): Promise<VerificationCheck[]> {
+  try {
+    return await judgedChecks(contents, { what: 'results.json', walk: await readWalk(dir), deep })
+  } catch (error) {
+    if (error instanceof ProofwalkError) return [NOT_JUDGED]
+    throw error
+  }
 }
 
 function hashCheck(name: string, bytes: Uint8Array | null, sha256: string | null): VerificationCheck {

@@ -60,6 +60,7 @@ function comparable(stillsOfLights: readonly (readonly JudgedStill[])[]): Compar
     method: '1',
     camera: { name: 'Loft camera', id: null, serial: null },
     stillSizes: ['3840 x 2160'],
+    pictures: [],
     distanceFrom: 'camera',
     distanceToleranceM: 0.05,
     references: { board: '600 x 400 mm', plate: '520 x 110 mm' },

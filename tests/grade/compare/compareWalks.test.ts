@@ -22,6 +22,7 @@ function walk({ of = () => ({}), usable = () => true, marksM = MARKS, ...rest }:
     method: '1',
     camera: { name: 'Loft camera', id: null, serial: null },
     stillSizes: ['3840 x 2160'],
+    pictures: [],
     distanceFrom: 'camera',
     distanceToleranceM: 0.05,
     references: { board: '600 x 400 mm' },

@@ -100,7 +100,7 @@ test('the folder and its sheet belong together; the sheet shows both and counts 
   expect(await currentResults(walk)).toMatchObject({ results: { stills: { length: 6 } } })
   const { checks } = await verifyFiles(dir)
   expect(checks.map(({ what, matches }) => [what, matches])).toEqual(
-    ['walk.yaml', 'picks.json', ...MARKS_M.map(fileOf)].map((what) => [what, true]),
+    ['walk.yaml', 'picks.json', ...MARKS_M.map(fileOf), 'results.json'].map((what) => [what, true]),
   )
   for (const maskPlates of [false, true]) {
     const sheet = await walkSheet(walk, results, { paper: 'A4', maskPlates })

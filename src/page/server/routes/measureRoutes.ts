@@ -46,6 +46,7 @@ export async function measureRoute(
     light: view?.light ?? null,
     distanceM,
     reference: reference.value.reference.name,
+    pick: pickOf(entry.value),
   }
   return answer({
     ok: true,

@@ -1,0 +1,107 @@
+import type { WalkFinding } from '../../grade/judgement.js'
+import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.js'
+import { isSamePicture, type PictureSigns } from '../../still/samePicture.js'
+import { problem } from '../../sentences.js'
+import { formatLength } from '../../units/formatLength.js'
+import type { Walk } from '../read/walk.js'
+import { measuringSays } from './sentences.js'
+
+/** A measured still as far as it may be another one's picture. */
+export interface PictureOfWalk {
+  readonly file: string
+  readonly sha256: string
+  readonly measurement: Pick<StillMeasurement, 'width' | 'height' | 'blocks'>
+  readonly light: string
+  readonly distanceM: number
+}
+
+/** A still that counts nowhere: whose picture it shows again, and what is told of it; nothing where walk.yaml says so itself. */
+export interface ShownAgain {
+  readonly sameAs: string
+  readonly problem: Problem | null
+}
+
+/** The code of one picture under several names. */
+export const SAME_PICTURE = 'same-picture'
+
+/**
+ * Which stills show a picture again, by file. Equal bytes or equal pixels are one picture and count once; under two marks or lights they count nowhere, which is also a finding, until
+ * walk.yaml says `sameAs` or `distinct` of one. A still that is `sameAs` another measured one does not count.
+ */
+export function samePictures(
+  walk: Pick<Walk, 'stills' | 'units'>,
+  stills: readonly PictureOfWalk[],
+): { readonly again: ReadonlyMap<string, ShownAgain>; readonly findings: readonly WalkFinding[] } {
+  const pictures = [...new Map(stills.map((still) => [still.file, still])).values()]
+  const again = new Map<string, ShownAgain>()
+  const findings: WalkFinding[] = []
+  const rootOf = statedRoots(walk, pictures)
+  for (const { file } of pictures) {
+    const root = rootOf(file)
+    if (root !== file) again.set(file, { sameAs: root, problem: null })
+  }
+  const distinct = new Set(walk.stills.flatMap(({ file, distinct: is }) => (is === true ? [file] : [])))
+  const open = pictures.filter(({ file }) => !again.has(file) && !distinct.has(file.normalize('NFC')))
+  for (const group of onePictureEach(open)) {
+    const [first, ...others] = group
+    if (others.length === 0) continue
+    const isOnePlace = others.every(
+      ({ light, distanceM }) => light === first!.light && distanceM === first!.distanceM,
+    )
+    for (const still of isOnePlace ? others : group) {
+      const other = still === first ? others[0]! : first!
+      again.set(still.file, { sameAs: other.file, problem: toldOfStill(isOnePlace, other.file) })
+    }
+    if (!isOnePlace) findings.push({ code: SAME_PICTURE, message: oneUnderSeveral(group, walk) })
+  }
+  return { again, findings }
+}
+
+function onePictureEach(pictures: readonly PictureOfWalk[]): PictureOfWalk[][] {
+  const groups: PictureOfWalk[][] = []
+  for (const picture of pictures) {
+    const group = groups.find(([first]) => isSamePicture(signsOf(first!), signsOf(picture)))
+    if (group === undefined) groups.push([picture])
+    else group.push(picture)
+  }
+  return groups
+}
+
+function signsOf({ sha256, measurement: { width, height, blocks = [] } }: PictureOfWalk): PictureSigns {
+  return { sha256, blocks, width, height }
+}
+
+/** The still a file shows again by walk.yaml, over as many steps as it says; itself where it says nothing, or names a still that was not measured. */
+function statedRoots(
+  { stills }: Pick<Walk, 'stills'>,
+  pictures: readonly PictureOfWalk[],
+): (file: string) => string {
+  const measured = new Map(pictures.map(({ file }) => [file.normalize('NFC'), file]))
+  const next = new Map(
+    stills.flatMap(({ file, sameAs }) => {
+      const to = sameAs === undefined ? undefined : measured.get(sameAs)
+      return to === undefined ? [] : [[file, to] as const]
+    }),
+  )
+  return (file) => {
+    const seen = [file]
+    for (;;) {
+      const to = next.get(seen.at(-1)!.normalize('NFC'))
+      if (to === undefined) return seen.at(-1)!
+      // Round in a circle: one of them has to stand for all.
+      if (seen.includes(to)) return seen.slice(seen.indexOf(to)).sort()[0]!
+      seen.push(to)
+    }
+  }
+}
+
+function toldOfStill(isOnePlace: boolean, other: string): Problem {
+  return problem(measuringSays[isOnePlace ? 'same-picture-here' : 'same-picture-elsewhere'](other))
+}
+
+function oneUnderSeveral(group: readonly PictureOfWalk[], { units }: Pick<Walk, 'units'>): string {
+  const named = group.map(
+    ({ file, light, distanceM }) => `${file} (${formatLength(distanceM, units)}, ${light})`,
+  )
+  return problem(measuringSays['one-picture'](named.join(' and '))).message
+}

@@ -1,0 +1,174 @@
+import sharp from 'sharp'
+import { describe, expect, test } from 'vitest'
+import { measureWalk, readWalk, type WalkResults } from '../../../src/index.js'
+import { differingFields } from '../../../src/walk/measure/differingFields.js'
+import { judgeAgain } from '../../../src/walk/measure/judgeAgain.js'
+import { planMeasuring } from '../../../src/walk/measure/planMeasuring.js'
+import { boardCorners, boardStill, put, putPicks, smallWalkYaml } from '../../journeys/smallWalk.js'
+import { temporaryWalk } from '../temporaryWalk.js'
+
+/** A still of the small walk: the mark whose picture it holds, and whether it is written anew as another file of the same pixels. */
+interface Shown {
+  readonly file: string
+  readonly of: 4 | 6 | 9
+  readonly as?: 'webp' | 'tiff'
+}
+
+/** The small walk with these stills, each with corners of the mark its picture was taken at; what walk.yaml says of them at its end. */
+async function walkOf(stills: readonly Shown[], more = ''): Promise<string> {
+  const dir = await temporaryWalk({ 'walk.yaml': smallWalkYaml(more) })
+  for (const { file, of, as } of stills) {
+    const png = await boardStill(of, 'png', of)
+    const bytes =
+      as === undefined
+        ? png
+        : as === 'webp'
+          ? await sharp(png).webp({ lossless: true }).toBuffer()
+          : await sharp(png).tiff({ compression: 'lzw' }).toBuffer()
+    await put(dir, file, bytes)
+  }
+  await putPicks(
+    dir,
+    stills.map(({ file, of }) => ({ file, corners: boardCorners(of) })),
+  )
+  return dir
+}
+
+async function measured(stills: readonly Shown[], more = ''): Promise<WalkResults> {
+  const walk = await readWalk(await walkOf(stills, more))
+  const results = await measureWalk(walk, { workers: 1 })
+  // Whatever is the same picture is so again without a look at the pixels.
+  expect(differingFields(results, await judgeAgain(walk, await planMeasuring(walk), results))).toEqual([])
+  return results
+}
+
+const THREE: readonly Shown[] = [4, 6, 9].map((of) => ({ file: `stills/day/${of}m.png`, of: of as 4 }))
+const marksOf = ({ marks }: WalkResults): [number, number][] =>
+  marks.map(({ distance, stills }) => [distance, stills])
+const sameOf = ({ stills }: WalkResults): [string, string | null][] =>
+  stills.map(({ file, sameAs }) => [
+    file.replace('stills/day/', ''),
+    sameAs?.replace('stills/day/', '') ?? null,
+  ])
+const codesOf = ({ stills }: WalkResults): string[][] =>
+  stills.map(({ problems }) => problems.map(({ code }) => code).filter((code) => code === 'same-picture'))
+
+describe('one picture under several names', () => {
+  test.each([
+    ['of equal bytes', {}],
+    ['of equal pixels in another file', { as: 'webp' }],
+    ['of equal pixels in a third', { as: 'tiff' }],
+  ] as const)('%s at one mark counts once', async (_, as) => {
+    const alone = await measured(THREE)
+    const twice = await measured([...THREE, { file: 'stills/day/9m b.png', of: 9, ...as }])
+    expect(marksOf(twice)).toEqual([
+      [4, 1],
+      [6, 1],
+      [9, 1],
+    ])
+    expect([twice.marks, twice.ranges, twice.promises]).toEqual([alone.marks, alone.ranges, alone.promises])
+    expect(sameOf(twice)).toEqual([
+      ['4m.png', null],
+      ['6m.png', null],
+      ['9m b.png', null],
+      ['9m.png', '9m b.png'],
+    ])
+    expect(codesOf(twice)).toEqual([[], [], [], ['same-picture']])
+    expect(twice.findings.map(({ code }) => code)).not.toContain('same-picture')
+  })
+
+  test('two exposures of one mark are two', async () => {
+    const dir = await walkOf(THREE)
+    await put(dir, 'stills/day/9m b.png', await boardStill(9, 'png', 77))
+    await putPicks(
+      dir,
+      [...THREE, { file: 'stills/day/9m b.png', of: 9 as const }].map(({ file, of }) => ({
+        file,
+        corners: boardCorners(of),
+      })),
+    )
+    const results = await measureWalk(await readWalk(dir), { workers: 1 })
+    expect(marksOf(results)).toEqual([
+      [4, 1],
+      [6, 1],
+      [9, 2],
+    ])
+    expect(codesOf(results).flat()).toEqual([])
+  })
+})
+
+describe('one picture under two marks', () => {
+  const AGAIN: readonly Shown[] = [...THREE, { file: 'stills/day/12m.png', of: 9, as: 'webp' }]
+
+  test('counts at neither, and both files are named', async () => {
+    const results = await measured(AGAIN)
+    expect(marksOf(results)).toEqual([
+      [4, 1],
+      [6, 1],
+    ])
+    expect(sameOf(results)).toEqual([
+      ['12m.png', '9m.png'],
+      ['4m.png', null],
+      ['6m.png', null],
+      ['9m.png', '12m.png'],
+    ])
+    expect(codesOf(results)).toEqual([['same-picture'], [], [], ['same-picture']])
+    const [finding, ...others] = results.findings.filter(({ code }) => code === 'same-picture')
+    expect(finding?.message).toMatch(
+      /^stills\/day\/12m\.png \(12 m, day\) and stills\/day\/9m\.png \(9 m, day\) are one picture/,
+    )
+    expect(others).toEqual([])
+    // The copy at 12 m would have shown 133 px/m there.
+    expect(results.promises[0]?.verdict).not.toBe('not met')
+  })
+
+  test.each([
+    [
+      'sameAs',
+      'sameAs: stills/day/9m.png',
+      [
+        [4, 1],
+        [6, 1],
+        [9, 1],
+      ],
+    ],
+    [
+      'distinct',
+      'distinct: yes',
+      [
+        [4, 1],
+        [6, 1],
+        [9, 1],
+        [12, 1],
+      ],
+    ],
+  ])('%s in walk.yaml settles it', async (_, said, marks) => {
+    const results = await measured(
+      AGAIN,
+      `stills:\n  - { file: stills/day/12m.png, mark: 12 m, light: day, ${said} }\n`,
+    )
+    expect(marksOf(results)).toEqual(marks)
+    expect(codesOf(results).flat()).toEqual([])
+    expect(results.findings.map(({ code }) => code)).not.toContain('same-picture')
+  })
+
+  test('sameAs in a circle leaves one, of a still that is not there it says nothing, of itself it is refused', async () => {
+    const circle = `stills:\n  - { file: stills/day/12m.png, mark: 12 m, light: day, sameAs: stills/day/9m.png }\n  - { file: stills/day/9m.png, mark: 9 m, light: day, sameAs: stills/day/12m.png }\n`
+    expect(marksOf(await measured(AGAIN, circle))).toEqual([
+      [4, 1],
+      [6, 1],
+      [12, 1],
+    ])
+    const gone = `stills:\n  - { file: stills/day/6m.png, mark: 6 m, light: day, sameAs: stills/day/5m.png }\n`
+    const results = await measured(THREE, gone)
+    expect(marksOf(results)).toEqual([
+      [4, 1],
+      [6, 1],
+      [9, 1],
+    ])
+    const self = `stills:\n  - { file: stills/day/6m.png, mark: 6 m, light: day, sameAs: stills/day/6m.png }\n`
+    await expect(walkOf(THREE, self).then(readWalk)).rejects.toThrow(
+      /stills\[0\]\.sameAs.*is the still itself/,
+    )
+  })
+})
