@@ -104,7 +104,7 @@ test('results stand until walk, picks, grading or a still change, come or go, an
   await put(dir, 'stills/day/5m.jpg', stills.get(4)!)
   expect(await why()).toBe('stills/day/5m.jpg has changed since')
   await measureAgain() // it has no corners, which is no reason to measure again
-  await rename(join(dir, 'stills/day/5m.jpg'), join(dir, 'gone.jpg'))
+  await rename(join(dir, 'stills/day/5m.jpg'), join(dir, 'gone.aside'))
   expect(await why()).toBe('stills/day/5m.jpg has changed since')
   await measureAgain()
 
