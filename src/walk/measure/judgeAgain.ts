@@ -1,4 +1,5 @@
 import { measureDensity } from '../../measure/density/density.js'
+import { OTHER_SIZE } from '../../grade/marks/seriesSize.js'
 import { measurementOf } from '../../measure/measureStill.js'
 import type { Pick } from '../../measure/reference/pick.js'
 import type { Reference } from '../../measure/reference/reference.js'
@@ -64,7 +65,7 @@ function measuredAgain(
     tone,
     problems: [],
   })
-  const anew = new Set([SAME_PICTURE, ...told, ...bare.problems.map(({ code }) => code)])
+  const anew = new Set([SAME_PICTURE, OTHER_SIZE, ...told, ...bare.problems.map(({ code }) => code)])
   const byPixels = entry.problems.filter(({ code }) => !anew.has(code))
   const measurement = { ...bare, problems: [...bare.problems, ...byPixels], blocks: entry.blocks }
   return { ok: true, sha256, reference, pick, measurement }

@@ -2,6 +2,7 @@ import { gradeStill } from '../../grade/gradings/gradeStill.js'
 import { judgeWalk } from '../../grade/judgeWalk.js'
 import type { JudgedStill, WalkFinding, WalkJudgement } from '../../grade/judgement.js'
 import { measuredLenses } from '../../grade/lensResult.js'
+import { stillsApart, whyApart } from '../../grade/marks/seriesSize.js'
 import type { MeasuredSeries } from '../../grade/range/seriesInOrder.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import type { Pick } from '../../measure/reference/pick.js'
@@ -58,15 +59,17 @@ export async function judgeMeasured(
 ): Promise<JudgedWalk> {
   const all = measuredStills(walk, plan, done)
   const same = samePictures(walk, all)
-  const measured = all.map((still) => shownAgain(still, same.again))
+  const marked = all.map((still) => shownAgain(still, same.again))
+  const apart = stillsApart(marked.filter(isShownOnce), walk.camera.image)
+  const measured = marked.map((still) => withReason(still, apart.get(still.file)))
   const once = measured.filter(counts)
   const reading = sheetReading(walk)
   const evidence = lensEvidence(walk, once, reading)
   const { lens, findings } = evidence === null ? { lens: null, findings: [] } : lensOfStills(evidence)
   const pose = lensOfWalk(measuredLenses(seriesOf(walk, once, false)), reading, once)
   const stills = measured.map((still) => throughWalkLens(walk, still, lens, pose))
-  const counted = stills.filter(counts)
-  const lensKnown = lens !== null && counted.every(({ throughLens }) => throughLens)
+  const counted = stills.filter(isShownOnce)
+  const lensKnown = lens !== null && counted.filter(counts).every(({ throughLens }) => throughLens)
   const judgement = judgeWalk({
     ...seriesOf(walk, counted, lensKnown),
     grading: walk.grading,
@@ -88,7 +91,7 @@ export async function judgeMeasured(
       ...(reading?.contradictions ?? []),
       ...findings,
       ...same.findings,
-      ...exportFindings(measured),
+      ...exportFindings(measured, [...apart.keys()].sort()),
       ...chartFindings(walk, measured),
       ...judgement.findings,
     ],
@@ -121,9 +124,21 @@ function measuredStills(
   })
 }
 
-/** Whether a still counts: a picture does once. */
-function counts({ sameAs }: MeasuredStill): boolean {
+/** Whether a still is the one that is shown of its picture. */
+function isShownOnce({ sameAs }: MeasuredStill): boolean {
   return sameAs === null
+}
+
+/** Whether a still counts: a picture does once, and where it is of its series. */
+function counts(still: MeasuredStill): boolean {
+  return isShownOnce(still) && whyApart(still.measurement.problems) === undefined
+}
+
+/** The still with why it stands apart, where it does. */
+function withReason(still: MeasuredStill, why: Problem | undefined): MeasuredStill {
+  if (why === undefined) return still
+  const { measurement } = still
+  return { ...still, measurement: { ...measurement, problems: [...measurement.problems, why] } }
 }
 
 /** The still with what it shows again, and what is told of that. */
@@ -192,6 +207,8 @@ function throughWalkLens(
   known: LensOfStills | null,
   pose: CameraLens | null,
 ): MeasuredStill {
+  // Another size would need another lens.
+  if (whyApart(still.measurement.problems) !== undefined) return still
   const { measurement, measuredOn, lineOfSightM, light } = still
   const { reference, pick } = measuredOn
   const fits = known !== null && measurement.width === known.width && measurement.height === known.height

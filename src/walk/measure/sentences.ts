@@ -86,8 +86,12 @@ export const measuringSays = catalogue({
     ...STILLS,
     means:
       'the stills of the walk come of different streams, or some were scaled: export all of them from the main stream',
-    say: (most: string, count: number, others: readonly string[]) =>
-      `${count} stills have ${most}, but ${others.join(', ')}: another stream, or scaled; densities are those of each still itself, export all of them from the main stream`,
+    say: (most: string, count: number, others: readonly string[], apart: readonly string[]) =>
+      `${count} stills have ${most}, but ${others.join(', ')}: another stream, or scaled; ${
+        apart.length === 0
+          ? 'densities are those of each still itself'
+          : `of another size than the series of its light, so not counted: ${apart.join(', ')}`
+      }; export all of them from the main stream`,
   },
   'detail-under-size': {
     ...STILLS,
