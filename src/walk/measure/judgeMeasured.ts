@@ -16,6 +16,7 @@ import type { Walk } from '../read/walk.js'
 import { lineOfSightM } from '../read/walkHeights.js'
 import type { ProjectionResult } from '../schemas/resultsSchema.js'
 import type { FailedStill, StillTask, StillTaskResult } from '../stills/stillTask.js'
+import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
 import { chartFindings } from './chartFindings.js'
 import { exportFindings } from './exportFindings.js'
@@ -28,6 +29,8 @@ interface MeasuredStill extends JudgedStill {
   readonly sha256: string
   /** The still whose picture it shows again: it counts nowhere. */
   readonly sameAs: string | null
+  /** The stills that may be its picture too. */
+  readonly alike: readonly string[]
   /** Told before it was opened; and all that is told of it. */
   readonly planProblems: readonly Problem[]
   readonly problems: readonly Problem[]
@@ -49,15 +52,16 @@ export interface JudgedWalk {
 
 /**
  * Judges a walk by what came of its tasks, in their order; null where a still is not measured yet, which is then as if it were not there (the page
- * judges while it measures). The lens is known only once all stills are measured; points are then read through it, which needs no pixels.
+ * judges while it measures). `look` says which stills that look alike may be one picture. The lens is known only once all stills are measured; points are then read through it, which needs no pixels.
  * @throws `ProofwalkError` `unknown-grade` where a promise names a grade the grading has not
  */
 export async function judgeMeasured(
   walk: Walk,
   plan: MeasuringPlan,
   done: readonly (StillTaskResult | null)[],
+  look: LookAgain,
 ): Promise<JudgedWalk> {
-  const all = measuredStills(walk, plan, done)
+  const all = await withAlike(measuredStills(walk, plan, done), look)
   const same = samePictures(walk, all)
   const marked = all.map((still) => shownAgain(still, same.again))
   const apart = stillsApart(marked.filter(isShownOnce), walk.camera.image)
@@ -113,6 +117,7 @@ function measuredStills(
         file: task.file,
         sha256,
         sameAs: null,
+        alike: [],
         light,
         reference: reference.name,
         distanceM,
@@ -121,6 +126,15 @@ function measuredStills(
         planProblems: problems,
       },
     ]
+  })
+}
+
+/** The stills with those that may be the same picture by a second look. */
+async function withAlike(stills: readonly MeasuredStill[], look: LookAgain): Promise<MeasuredStill[]> {
+  const pairs = (await look(suspectedPairs(stills))).map(({ one, other }) => [one.file, other.file])
+  return stills.map((still) => {
+    const alike = pairs.flatMap((pair) => (pair.includes(still.file) ? pair : []))
+    return { ...still, alike: [...new Set(alike)].filter((file) => file !== still.file) }
   })
 }
 

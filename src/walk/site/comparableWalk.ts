@@ -23,7 +23,11 @@ export function comparableWalk(results: WalkResults): ComparableWalk {
     method: results.method,
     camera: { name: walk.camera.name, id: walk.camera.id, serial: walk.camera.serial },
     stillSizes: [...new Set(counted.map(({ width, height }) => `${width} x ${height}`))],
-    pictures: [...new Map(counted.map((still) => [still.file, still])).values()],
+    pictures: [
+      ...new Map(
+        results.stills.flatMap((still) => (still.sameAs === null ? [[still.file, still]] : [])),
+      ).values(),
+    ],
     distanceFrom: walk.distance.from,
     distanceToleranceM: walk.distance.tolerance,
     references: Object.fromEntries(

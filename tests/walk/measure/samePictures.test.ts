@@ -12,16 +12,27 @@ interface Shown {
   readonly file: string
   readonly of: 4 | 6 | 9
   readonly as?: 'webp' | 'tiff'
+  /** Encoded again as JPEG of this quality; cut out of it, px. */
+  readonly quality?: number
+  readonly cut?: {
+    readonly left: number
+    readonly top: number
+    readonly width: number
+    readonly height: number
+  }
 }
 
 /** The small walk with these stills, each with corners of the mark its picture was taken at; what walk.yaml says of them at its end. */
 async function walkOf(stills: readonly Shown[], more = ''): Promise<string> {
   const dir = await temporaryWalk({ 'walk.yaml': smallWalkYaml(more) })
-  for (const { file, of, as } of stills) {
+  for (const { file, of, as, quality, cut } of stills) {
     const png = await boardStill(of, 'png', of)
+    const seen = cut === undefined ? png : await sharp(png).extract(cut).png().toBuffer()
     const bytes =
       as === undefined
-        ? png
+        ? quality === undefined
+          ? seen
+          : await sharp(seen).jpeg({ quality }).toBuffer()
         : as === 'webp'
           ? await sharp(png).webp({ lossless: true }).toBuffer()
           : await sharp(png).tiff({ compression: 'lzw' }).toBuffer()
@@ -29,7 +40,13 @@ async function walkOf(stills: readonly Shown[], more = ''): Promise<string> {
   }
   await putPicks(
     dir,
-    stills.map(({ file, of }) => ({ file, corners: boardCorners(of) })),
+    stills.map(({ file, of, cut }) => ({
+      file,
+      corners: boardCorners(of).map(([x, y]): [number, number] => [
+        x - (cut?.left ?? 0),
+        y - (cut?.top ?? 0),
+      ]),
+    })),
   )
   return dir
 }
@@ -170,5 +187,48 @@ describe('one picture under two marks', () => {
     await expect(walkOf(THREE, self).then(readWalk)).rejects.toThrow(
       /stills\[0\]\.sameAs.*is the still itself/,
     )
+  })
+})
+
+describe('one picture encoded again, or cut out of another', () => {
+  const AGAIN: Shown = { file: 'stills/day/9m b.jpg', of: 9, quality: 95 }
+
+  test('at one mark may be the same picture, counts once, and distinct says that it is none', async () => {
+    const [alone, twice] = [await measured(THREE), await measured([...THREE, AGAIN])]
+    expect(sameOf(twice).filter(([, same]) => same !== null)).toEqual([['9m.png', '9m b.jpg']])
+    expect(marksOf(twice)).toEqual(marksOf(alone))
+    const { problems } = twice.stills.find(({ sameAs }) => sameAs !== null)!
+    expect(problems.find(({ code }) => code === 'same-picture')?.message).toMatch(
+      /^may be the same picture as stills\/day\/9m b\.jpg, /,
+    )
+    expect(twice.findings.map(({ code }) => code)).not.toContain('same-picture')
+    const said = await measured(
+      [...THREE, AGAIN],
+      'stills:\n  - { file: stills/day/9m b.jpg, mark: 9 m, light: day, distinct: yes }\n',
+    )
+    expect(marksOf(said).at(-1)).toEqual([9, 2])
+  })
+
+  test('under two marks counts at neither, and both are named', async () => {
+    const results = await measured([...THREE, { ...AGAIN, file: 'stills/day/12m.jpg' }])
+    expect(marksOf(results)).toEqual([
+      [4, 1],
+      [6, 1],
+    ])
+    expect(results.findings.find(({ code }) => code === 'same-picture')?.message).toMatch(
+      /^stills\/day\/12m\.jpg \(12 m, day\) and stills\/day\/9m\.png \(9 m, day\) may be one picture: none of them counts/,
+    )
+  })
+
+  test('a cut-out never stands for the whole picture', async () => {
+    const cut = { left: 101, top: 37, width: 1100, height: 640 }
+    const results = await measured([...THREE, { ...AGAIN, cut }])
+    expect(sameOf(results).filter(([, same]) => same !== null)).toEqual([['9m b.jpg', '9m.png']])
+    expect(marksOf(results).at(-1)).toEqual([9, 1])
+  })
+
+  test('without a third still of the light nothing is claimed', async () => {
+    const results = await measured([THREE[2]!, AGAIN])
+    expect(codesOf(results).flat()).toEqual([])
   })
 })
