@@ -16,12 +16,15 @@ export interface LookedAt {
   readonly measuredOn: { readonly pick: Pick }
 }
 
+/** From the one still's upper left corner to the other's in it, px. */
+type Shift = readonly [number, number]
+
 /** Two stills that show their reference at the same place, one perhaps cut out of the other. */
 export interface SuspectedPair<Still extends LookedAt = LookedAt> {
   readonly one: Still
   readonly other: Still
   /** The other's upper left pixel in the one, px, as far as the reference tells it. */
-  readonly shift: readonly [number, number]
+  readonly shift: Shift
   /** Further stills of the light and size of the one. */
   readonly thirds: readonly Still[]
 }
@@ -36,46 +39,52 @@ const FAR = 4
 /** Two exposures may agree better than one of them with a third that was taken in the wind: so many thirds must all tell. */
 const MOST_THIRDS = 3
 
-/** The pairs of stills, not the same by their hashes, whose references lie in one place within the noise of their points, or do once one is shifted; each with what to compare it by. */
+/**
+ * The pairs of stills, not the same by their hashes, whose references lie in one place within the noise of their points, or do once one is shifted; each with
+ * what to compare it by.
+ */
 export function suspectedPairs<Still extends LookedAt>(stills: readonly Still[]): SuspectedPair<Still>[] {
+  const sigmas = new Map<LookedAt, number>(stills.map((still) => [still, sigmaPx(still)]))
+  const reachPx = (one: Still, other: Still): number =>
+    FAR * Math.hypot(sigmas.get(one)!, sigmas.get(other)!, ENCODED_PX)
+  const shift = (one: Still, other: Still): Shift | null => shiftOf(one, other, reachPx(one, other))
+  const thirdsOf = (one: Still, other: Still): Still[] =>
+    stills
+      .filter(
+        (still) =>
+          still.light === one.light &&
+          isSameSize(still, one) &&
+          ![one.file, other.file].includes(still.file) &&
+          shift(one, still) === null &&
+          !isSamePicture(signsOf(still), signsOf(one)),
+      )
+      .slice(0, MOST_THIRDS)
   return stills.flatMap((first, index) =>
     stills.slice(index + 1).flatMap((second): SuspectedPair<Still>[] => {
       const [one, other] = areaPx(first) < areaPx(second) ? [second, first] : [first, second]
-      const shift = shiftOf(one, other)
-      if (shift === null || isSamePicture(signsOf(one), signsOf(other))) return []
-      const [ofOne, ofOther] = [thirdsOf(one, other, stills), thirdsOf(other, one, stills)]
-      if (ofOne.length > 0) return [{ one, other, shift, thirds: ofOne }]
-      const back = [0 - shift[0], 0 - shift[1]] as const
+      const by = shift(one, other)
+      if (by === null || isSamePicture(signsOf(one), signsOf(other))) return []
+      const [ofOne, ofOther] = [thirdsOf(one, other), thirdsOf(other, one)]
+      if (ofOne.length > 0) return [{ one, other, shift: by, thirds: ofOne }]
+      const back = [0 - by[0], 0 - by[1]] as const
       return ofOther.length > 0 ? [{ one: other, other: one, shift: back, thirds: ofOther }] : []
     }),
   )
 }
 
-function thirdsOf<Still extends LookedAt>(one: Still, other: Still, stills: readonly Still[]): Still[] {
-  const own = stills.filter(
-    (still) =>
-      still.light === one.light &&
-      isSameSize(still, one) &&
-      ![one.file, other.file].includes(still.file) &&
-      !isSamePicture(signsOf(still), signsOf(one)) &&
-      shiftOf(one, still) === null,
-  )
-  return own.slice(0, MOST_THIRDS)
-}
-
-/** How far the one's reference lies from the other's, whole px; null where that is no mere shift of a picture that fits into it. */
-function shiftOf(one: LookedAt, other: LookedAt): readonly [number, number] | null {
+/** How far the one's reference lies from the other's, whole px; null where that is no mere shift, within `reachPx`, of a picture that fits into it. */
+function shiftOf(one: LookedAt, other: LookedAt, reachPx: number): Shift | null {
   const [a, b] = [one.measurement, other.measurement]
   const isMeant = one.reference === other.reference && one.file !== other.file
   if (!isMeant || a.corners.length !== b.corners.length || a.width < b.width || a.height < b.height)
     return null
-  const reachPx = FAR * Math.hypot(sigmaPx(one), sigmaPx(other), ENCODED_PX)
-  const apart = a.corners.map(([x, y], i) => [x - b.corners[i]![0], y - b.corners[i]![1]] as const)
-  const mean = ([0, 1] as const).map((axis) =>
-    isSameSize(one, other) ? 0 : apart.reduce((sum, each) => sum + each[axis], 0) / apart.length,
-  ) as [number, number]
-  const isShift = apart.every(([x, y]) => Math.hypot(x - mean[0], y - mean[1]) <= reachPx)
-  return isShift ? [Math.round(mean[0]), Math.round(mean[1])] : null
+  const mean = (axis: 0 | 1): number =>
+    a.corners.reduce((sum, point, i) => sum + point[axis] - b.corners[i]![axis], 0) / a.corners.length
+  const [dx, dy] = isSameSize(one, other) ? [0, 0] : [mean(0), mean(1)]
+  const isShift = a.corners.every(
+    ([x, y], i) => Math.hypot(x - b.corners[i]![0] - dx, y - b.corners[i]![1] - dy) <= reachPx,
+  )
+  return isShift ? [Math.round(dx), Math.round(dy)] : null
 }
 
 function sigmaPx({ measuredOn: { pick } }: LookedAt): number {

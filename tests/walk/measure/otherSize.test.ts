@@ -112,6 +112,19 @@ test('beside a still of the series at its mark, that still alone makes the mark'
   expect(joined.marks).toEqual(alone.marks)
 })
 
+test('a wrong tape among the others is named all the same', async () => {
+  // The still called 7 m was taken at 8 m.
+  const wrong = [
+    ...THREE,
+    { file: 'stills/day/3m.png', distanceM: 3 },
+    { file: 'stills/day/7m.png', distanceM: 8 },
+    { file: 'stills/day/10.5m.png', distanceM: 10.5 },
+  ]
+  const { lens, marks } = await measured([...wrong, SCREENSHOT])
+  expect(lens[0]?.suspect?.distance).toBe(7)
+  expect(marks.filter(({ leftOut }) => leftOut).map(({ distance }) => distance)).toEqual([7, 12])
+})
+
 test('where as many stills have one size as another and walk.yaml gives none, none counts, and the promise says why', async () => {
   const stills = [THREE[0]!, THREE[1]!, { ...THREE[2]!, scale: 0.75 }, SCREENSHOT]
   const untold = await measured(stills, UNTOLD)

@@ -24,7 +24,8 @@ interface Shown {
 
 /** The small walk with these stills, each with corners of the mark its picture was taken at; what walk.yaml says of them at its end. */
 async function walkOf(stills: readonly Shown[], more = ''): Promise<string> {
-  const dir = await temporaryWalk({ 'walk.yaml': smallWalkYaml(more) })
+  const yaml = smallWalkYaml(more).replace('lights: [day]', 'lights: [day, dark]')
+  const dir = await temporaryWalk({ 'walk.yaml': yaml })
   for (const { file, of, as, quality, cut } of stills) {
     const png = await boardStill(of, 'png', of)
     const seen = cut === undefined ? png : await sharp(png).extract(cut).png().toBuffer()
@@ -230,5 +231,33 @@ describe('one picture encoded again, or cut out of another', () => {
   test('without a third still of the light nothing is claimed', async () => {
     const results = await measured([THREE[2]!, AGAIN])
     expect(codesOf(results).flat()).toEqual([])
+  })
+})
+
+describe('one picture under several names proves nothing', () => {
+  test('as three marks it tells no lens and no range, and its promise is not shown (it was met, its lens 5675 to 27078 px per radian)', async () => {
+    const one = await measured(
+      [9, 10, 12].map((mark) => ({ file: `stills/day/${mark}m.png`, of: 9 as const })),
+    )
+    expect([one.marks, one.lens, one.ranges]).toEqual([[], [], []])
+    expect(one.promises[0]).toMatchObject({ verdict: 'not shown', byPixels: 'not shown', value: null })
+  })
+
+  test('copied to another light it does not meet the promise of that light', async () => {
+    const inDark = '  - { grade: observe, at: 9 m, light: dark }\n'
+    const { promises, marks } = await measured([...THREE, { file: 'stills/dark/9m.png', of: 9 }], inDark)
+    expect(promises[1]).toMatchObject({ light: 'dark', verdict: 'not shown', byPixels: 'not shown' })
+    expect(marks.map(({ light, distance }) => [light, distance])).toEqual([
+      ['day', 4],
+      ['day', 6],
+    ])
+  })
+
+  test('19 copies at one mark are one still', async () => {
+    const copies = Array.from({ length: 19 }, (_, i) => ({ file: `stills/day/9m ${i}.png`, of: 9 as const }))
+    const [alone, many] = [await measured(THREE), await measured([...THREE.slice(0, 2), ...copies])]
+    expect(marksOf(many)).toEqual(marksOf(alone))
+    expect([many.lens, many.promises]).toEqual([alone.lens, alone.promises])
+    expect(sameOf(many).filter(([, same]) => same === null).length).toBe(3)
   })
 })
