@@ -1,7 +1,7 @@
 import { figuresFor } from '../units/figures.js'
 import type { UnitSystem } from '../units/formatLength.js'
 import { compareLights } from './compareLights.js'
-import { type Grading, limitsOf } from './gradings/grading.js'
+import { DEFAULT_FULL_DETAIL_AT, type Grading, limitsOf } from './gradings/grading.js'
 import type { Basis, GradePromise, LensResult, Observation, WalkJudgement } from './judgement.js'
 import { lensResult } from './lensResult.js'
 import { markResult } from './markResult.js'
@@ -35,7 +35,10 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
     limitsOf(grading),
     walk.promises.map(({ distanceM }) => distanceM),
   )
-  const ranged = seriesInOrder(walk).map((series) => ({ series, ranges: ranges(series, grading) }))
+  const ranged = seriesInOrder(walk, grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT).map((series) => ({
+    series,
+    ranges: ranges(series, grading),
+  }))
   const all = ranged.map(({ series }) => series)
 
   return {
