@@ -14,6 +14,7 @@ import { lensOfWalk, posedThroughLens, readThroughLens } from '../lens/walkLens.
 import type { Walk } from '../read/walk.js'
 import { lineOfSightM } from '../read/walkHeights.js'
 import type { ProjectionResult } from '../schemas/resultsSchema.js'
+import { chartsBeside } from '../stills/chartsBeside.js'
 import type { FailedStill, StillTask, StillTaskResult } from '../stills/stillTask.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
 import { chartFindings } from './chartFindings.js'
@@ -54,8 +55,9 @@ export interface JudgedWalk {
 export async function judgeMeasured(
   walk: Walk,
   plan: MeasuringPlan,
-  done: readonly (StillTaskResult | null)[],
+  results: readonly (StillTaskResult | null)[],
 ): Promise<JudgedWalk> {
+  const done = chartsBeside(plan.tasks, results)
   const all = measuredStills(walk, plan, done)
   const same = samePictures(walk, all)
   const measured = all.map((still) => shownAgain(still, same.again))
