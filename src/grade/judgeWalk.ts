@@ -1,7 +1,7 @@
 import { figuresFor } from '../units/figures.js'
 import type { UnitSystem } from '../units/formatLength.js'
 import { compareLights } from './compareLights.js'
-import { type Grading, limitsOf } from './gradings/grading.js'
+import { DEFAULT_FULL_DETAIL_AT, type Grading, limitsOf } from './gradings/grading.js'
 import type {
   Basis,
   GradePromise,
@@ -49,7 +49,8 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
   const isApart = ({ measurement }: JudgedStill): boolean => whyApart(measurement.problems) !== undefined
   const counted = walk.stills.filter((still) => !isApart(still))
   const aside = walk.stills.filter(isApart)
-  const ranged = seriesInOrder({ ...walk, stills: counted }).map((series) => ({
+  const fullDetailAt = grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT
+  const ranged = seriesInOrder({ ...walk, stills: counted }, fullDetailAt).map((series) => ({
     series,
     ranges: ranges(series, grading),
   }))

@@ -4,7 +4,7 @@ import type { Basis, MarkResult } from './judgement.js'
 import type { MarkMeasurement } from './marks/markMeasurement.js'
 import { problem } from '../sentences.js'
 import type { Figures } from '../units/figures.js'
-import { noDetailWords, suspectTurn, turnWords, unusableWords } from './marks/markWords.js'
+import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from './marks/markWords.js'
 import { gradeSays } from './sentences.js'
 import { type Series, tapedM } from './range/series.js'
 import { whyApart } from './marks/seriesSize.js'
@@ -46,6 +46,7 @@ function plainResult(
     stills: mark.stills.length,
     density: mark.onTarget,
     effectiveDensity: mark.effectiveDensity,
+    detailFrom: mark.detailFrom?.reference ?? null,
     ...gradeMeasured(mark, grading, judge),
   }
 }
@@ -65,9 +66,18 @@ function whyOf(
   }
   if (usable === false) return unusableWords(mark, grading)
   const turned = grading.grades.find(({ limit }) => isTurned(mark, mark.onTarget, limit))
-  if (turned !== undefined) return gradeSays['held-turned'](turnWords(mark), turned.name).message
-  const noDetail = judge === 'detail' && mark.effectiveDensity === null ? [noDetailWords(mark)] : []
-  return [...noDetail, ...heightWords(mark, grading)].join('; ')
+  if (turned !== undefined)
+    return [gradeSays['held-turned'](turnWords(mark), turned.name).message, ...lentWords(mark)].join('; ')
+  const noDetail =
+    judge === 'detail' && mark.effectiveDensity === null
+      ? [noDetailWords(mark) + elsewhereWords(mark, figures)]
+      : []
+  return [...noDetail, ...heightWords(mark, grading), ...lentWords(mark)].join('; ')
+}
+
+/** Where a mark's detail was taken from, where it is not its own. */
+function lentWords({ detailFrom }: MarkMeasurement): string[] {
+  return detailFrom === null ? [] : [gradeSays['detail-from'](detailFrom.reference).message]
 }
 
 /** A height known badly, where its interval costs the mark a grade its value reaches. */

@@ -3,6 +3,38 @@ import { catalogue } from '../sentences.js'
 /** f10 in words, for sentences that go on behind it. */
 const F10 = 'f10, the frequency at which contrast falls to 10 %'
 
+/** What an interval may mostly come from, as it is told, and what to do about it. */
+const PARTS = {
+  points: {
+    is: (reference: string) => `how exactly the corners of ${reference} are known`,
+    mend: () => 'carry a larger board, or walk more marks',
+  },
+  clicks: {
+    is: (reference: string) => `how exactly ${reference} was clicked`,
+    mend: () => 'click closer, on the enlarged still, or carry a larger board',
+  },
+  tapes: {
+    is: () => 'the tape at each mark',
+    mend: () => 'tape closer and write distance.tolerance, or walk more marks',
+  },
+  start: { is: () => 'where the tape begins', mend: () => 'walk more marks, near and far' },
+  size: {
+    is: (reference: string) => `the size of ${reference}`,
+    mend: () => 'measure it closer and write its tolerance',
+  },
+  bend: { is: () => 'the bend of the lens', mend: () => 'walk more marks, farther out' },
+  lens: { is: () => 'the lens', mend: () => 'walk more marks, across the whole picture' },
+  tone: {
+    is: (teller: string) => `the detail of ${teller}, read by an assumed tone curve`,
+    mend: () => 'carry the chart in that light, which measures the curve',
+  },
+  detail: {
+    is: (teller: string) => `the detail of ${teller}`,
+    mend: (teller: string) => `carry a larger ${teller}, or walk more marks with it`,
+  },
+} as const
+export type DecidingPart = keyof typeof PARTS
+
 /** All that grading says of marks, promises and pairs of walks. Figures come printed, by the printer of the walk. */
 export const gradeSays = catalogue({
   'washed-out': {
@@ -17,6 +49,14 @@ export const gradeSays = catalogue({
   'no-detail': {
     topic: 'detail',
     say: (told: string | undefined) => told ?? 'detail could not be measured',
+  },
+
+  'detail-from': { topic: 'detail', say: (lender: string) => `detail taken from ${lender}` },
+  'detail-elsewhere': {
+    topic: 'detail',
+    means: 'detail is taken from another reference only where its marks stand on both sides',
+    say: (lender: string, from: string, to: string) =>
+      `${lender} tells it ${from === to ? `at ${from}` : `from ${from} to ${to}`} only`,
   },
 
   'left-out': {
@@ -66,11 +106,10 @@ export const gradeSays = catalogue({
   },
   undecided: {
     topic: 'marks',
-    say: (counted: string, limit: string, byHand: boolean) =>
-      `undecided: ${counted}; the limit, ${limit}, lies inside that interval: ` +
-      (byHand
-        ? 'click closer, on the enlarged still, or carry a larger board'
-        : 'carry a larger board, or walk more marks'),
+    means:
+      'the largest part of the uncertainty decides what helps: points and clicks, tapes, where the tape begins, the size of the reference, the bend of the lens, or detail',
+    say: (counted: string, limit: string, part: DecidingPart, percent: number, of: string) =>
+      `undecided: ${counted}; the limit, ${limit}, lies inside that interval, whose largest part (${percent} %) is ${PARTS[part].is(of)}: ${PARTS[part].mend(of)}`,
   },
   decided: { topic: 'marks', say: (counted: string, limit: string) => `${counted}, ${limit} needed` },
   'between-marks': {

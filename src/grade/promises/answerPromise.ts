@@ -6,10 +6,11 @@ import { decide } from '../gradings/decide.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import type { Basis, RangeResult, Verdict } from '../judgement.js'
 import { type MarkMeasurement, ONE_MARK_M } from '../marks/markMeasurement.js'
-import { noDetailWords, suspectTurn, turnWords, unusableWords } from '../marks/markWords.js'
+import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from '../marks/markWords.js'
 import { densityThere, usableMarks } from '../range/densityThere.js'
 import { keptMarks, type Series, tapedM } from '../range/series.js'
 import { gradeSays } from '../sentences.js'
+import { lendersOf, undecided } from './undecided.js'
 import {
   type Evidence,
   evidenceAt,
@@ -88,7 +89,9 @@ export function answerPromise(
   const detailed = judge === 'detail' && density !== null
   const told = detailed ? density : pixels
   if (told === null) return answer('not shown', gradeSays['no-mark-holds']())
-  const counted = `${figures.interval(roundNumbers(told))} ${figures.densityUnit}${detailed ? ' with detail' : ''} ${mark === undefined ? 'by all marks' : at}`
+  const lenders = detailed ? lendersOf(mark === undefined ? kept : around) : []
+  const taken = lenders.length === 0 ? '' : ` (${gradeSays['detail-from'](lenders.join(', ')).message})`
+  const counted = `${figures.interval(roundNumbers(told))} ${figures.densityUnit}${detailed ? ` with detail${taken}` : ''} ${mark === undefined ? 'by all marks' : at}`
   const limit = figures.isMetric ? figures.bareLimit(grade.limit) : figures.limit(grade.limit)
 
   const stands = standsAround(around, grade, grading)
@@ -115,16 +118,14 @@ export function answerPromise(
   if (density === null) {
     if (mark === undefined) return byBrackets(question, rangesOfSeries, answer)
     const isChart = mark.stills.some(({ measurement }) => measurement.method === 'chart')
+    const carry = mark.detailElsewhere?.reference ?? (isChart ? 'larger chart' : 'board')
     return answer(
       'not shown',
-      gradeSays['no-detail-there'](noDetailWords(mark), at, isChart ? 'larger chart' : 'board'),
+      gradeSays['no-detail-there'](noDetailWords(mark), `${at}${elsewhereWords(mark, figures)}`, carry),
     )
   }
   if (decide(density, grade.limit) === 'not shown') {
-    const byHand = around.some(({ stills }) =>
-      stills.some(({ measurement }) => !!measurement.budget.horizontal?.clickBiasRel),
-    )
-    return answer('not shown', gradeSays.undecided(counted, limit, byHand))
+    return answer('not shown', undecided(counted, limit, { series, distanceM, basis: judge, mark }), false)
   }
   if (stands.unclear === null) return answer('met', gradeSays.decided(counted, limit))
   return answer(

@@ -54,7 +54,10 @@ function measuredAgain(
   if (entry === undefined || points === null) {
     const sought = soughtReference(subject)
     const failure = failed.find((one) => one.file === file && one.reference === sought)
-    if (failure === undefined) return { ok: false, ...measuringSays['no-entry'](), sha256: null }
+    if (failure === undefined) {
+      const isBeside = subject.kind === 'chart' && subject.beside === true
+      return { ok: false, ...measuringSays[isBeside ? 'chart-none' : 'no-entry'](null), sha256: null }
+    }
     return { ok: false, code: failure.code, message: failure.message, sha256: failure.sha256 ?? null }
   }
   const { reference, pick } = points

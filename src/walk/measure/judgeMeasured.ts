@@ -15,6 +15,7 @@ import { lensOfWalk, posedThroughLens, readThroughLens } from '../lens/walkLens.
 import type { Walk } from '../read/walk.js'
 import { lineOfSightM } from '../read/walkHeights.js'
 import type { ProjectionResult } from '../schemas/resultsSchema.js'
+import { chartsBeside } from '../stills/chartsBeside.js'
 import type { FailedStill, StillTask, StillTaskResult } from '../stills/stillTask.js'
 import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
@@ -58,9 +59,10 @@ export interface JudgedWalk {
 export async function judgeMeasured(
   walk: Walk,
   plan: MeasuringPlan,
-  done: readonly (StillTaskResult | null)[],
+  results: readonly (StillTaskResult | null)[],
   look: LookAgain,
 ): Promise<JudgedWalk> {
+  const done = chartsBeside(plan.tasks, results)
   const all = await withAlike(measuredStills(walk, plan, done), look)
   const same = samePictures(walk, all)
   const marked = all.map((still) => shownAgain(still, same.again))
