@@ -3,8 +3,8 @@
 const [WIDE, HIGH, GAP, LEFT, TOP] = [210, 120, 34, 56, 46]
 const DASHES = { met: '', 'not shown': '2 3', 'not met': '8 4' }
 
-/** The curves in a printed table as an SVG picture. */
-export function riskPlot(printed) {
+/** The curves in a printed table as an SVG picture; `heading`: what made them, as its description. */
+export function riskPlot(printed, heading) {
   const panels = panelsIn(printed)
   const rows = [...new Set(panels.map(({ walkClass }) => walkClass))]
   const columns = [...new Set(panels.map(({ marks }) => marks))]
@@ -17,6 +17,7 @@ export function riskPlot(printed) {
       `${line(`M${LEFT + 130 * at} 14h36`, dash)}${text(LEFT + 42 + 130 * at, 18, verdict, 'start')}`,
   )
   return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" font-family="sans-serif" font-size="10">
+<desc>${heading}</desc>
 <rect width="100%" height="100%" fill="#fff"/>
 ${[...legend, ...drawn].join('\n')}
 ${text(width - GAP, 18, 'share of promises in % against truth / limit; dotted rules: 4 %', 'end')}

@@ -56,8 +56,7 @@ async function read(picture: Sharp): Promise<Raster> {
 }
 
 const readJpeg = (bytes: Buffer): Promise<Raster> => read(sharp(bytes))
-const encoded = (picture: Sharp, quality: number): Promise<Buffer> =>
-  picture.jpeg({ quality }).toBuffer()
+const encoded = (picture: Sharp, quality: number): Promise<Buffer> => picture.jpeg({ quality }).toBuffer()
 const CROP = { left: 37, top: 21, width: 400, height: 240 }
 
 describe.each([0.7, 2, 4])('with noise of %d code values', (noise) => {
