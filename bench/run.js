@@ -5,6 +5,7 @@ import { existsSync, mkdirSync, readFileSync, readdirSync, writeFileSync } from 
 import { dirname, join, relative } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
+import { riskPlot } from './riskPlot.js'
 
 /** The arguments of each bench's smallest case. What a bench takes stands at its top. */
 const SMALLEST = {
@@ -97,6 +98,7 @@ function keep(name, args, printed) {
       `\`\`\`text\n${printed.trimEnd()}\n\`\`\`\n`,
     ].join('\n'),
   )
+  if (name === 'riskCurves') writeFileSync(file.replace(/md$/, 'svg'), riskPlot(printed))
   console.error(`kept in ${relative(process.cwd(), file)}`)
 }
 
