@@ -225,9 +225,10 @@ export const gradeSays = catalogue({
   moved: {
     code: 'moved-or-zoomed',
     topic: 'compare',
-    means: 'another density everywhere, more near by than far off: the camera was moved along its view',
+    means:
+      'another density everywhere, more near by than far off: the camera was moved along its view, or the tape began elsewhere, which densities do not tell apart',
     say: (change: string, by: string, isNearer: boolean) =>
-      `another density everywhere, ${change} on the whole, more near by than far off: the camera stands some ${by} ${isNearer ? 'nearer to' : 'farther from'} the marks`,
+      `another density everywhere, ${change} on the whole, more near by than far off: the camera stands some ${by} ${isNearer ? 'nearer to' : 'farther from'} the marks, or the tape began so far from where it did`,
   },
   zoomed: {
     code: 'moved-or-zoomed',
@@ -239,6 +240,18 @@ export const gradeSays = catalogue({
   'moved-or-zoomed': {
     topic: 'compare',
     say: (change: string) => `another density everywhere, ${change}: the camera was moved or zoomed`,
+  },
+  'reference-or-hand': {
+    topic: 'compare',
+    means:
+      'references that were clicked or made differently changed where others did not: tape them, and click the same edges on both walks; the camera did not change the density',
+    say: (which: string, change: string, others: string) =>
+      `another density on the ${which} alone, ${change}, where the ${others} did not change with it: its size or the hand that clicked it, not the camera`,
+  },
+  'as-likely': {
+    topic: 'compare',
+    say: (found: string, others: readonly string[]) =>
+      `${found}; the marks do not tell it from ${others.join(', or from ')}`,
   },
   'points-elsewhere': {
     topic: 'compare',
