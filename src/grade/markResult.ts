@@ -7,6 +7,7 @@ import type { Figures } from '../units/figures.js'
 import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from './marks/markWords.js'
 import { gradeSays } from './sentences.js'
 import { type Series, tapedM } from './range/series.js'
+import { whyApart } from './marks/seriesSize.js'
 import { isTurned } from './marks/turned.js'
 
 /** A mark as the results tell it; `why` says what kept it back, the gravest first, and is empty where nothing did. */
@@ -17,8 +18,26 @@ export function markResult(
   judge: Basis,
   figures: Figures,
 ): MarkResult {
-  const grades = gradeMeasured(mark, grading, judge)
+  const result = plainResult(mark, grading, judge)
   const leftOut = series.fit?.suspect?.mark === mark
+  return {
+    ...result,
+    why: whyOf(mark, series, grading, judge, figures, result.usable, leftOut),
+    leftOut,
+  }
+}
+
+/** A mark of which every still stands apart from its series: shown, with the reason. */
+export function apartResult(mark: MarkMeasurement, grading: Grading, judge: Basis): MarkResult {
+  const why = mark.stills.flatMap(({ measurement }) => whyApart(measurement.problems) ?? [])[0]
+  return { ...plainResult(mark, grading, judge), why: why?.message ?? '', leftOut: true }
+}
+
+function plainResult(
+  mark: MarkMeasurement,
+  grading: Grading,
+  judge: Basis,
+): Omit<MarkResult, 'why' | 'leftOut'> {
   return {
     light: mark.light,
     reference: mark.reference,
@@ -28,9 +47,7 @@ export function markResult(
     density: mark.onTarget,
     effectiveDensity: mark.effectiveDensity,
     detailFrom: mark.detailFrom?.reference ?? null,
-    ...grades,
-    why: whyOf(mark, series, grading, judge, figures, grades.usable, leftOut),
-    leftOut,
+    ...gradeMeasured(mark, grading, judge),
   }
 }
 

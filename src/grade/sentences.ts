@@ -64,6 +64,21 @@ export const gradeSays = catalogue({
     say: (fits: string, _turned: string) => `left out: judging by the other marks it was taken at ${fits}`,
     mend: (_fits: string, turned: string) => `check the tape and the still${turned}`,
   },
+  'other-size': {
+    topic: 'marks',
+    means:
+      'a still of another size than the others of its light is shown at its mark and counts nowhere: another stream, or scaled or cropped',
+    say: (size: string, light: string, others: string) =>
+      `left out: ${size}, and the series of ${light} has ${others}`,
+    mend: 'export it at full size from the main stream',
+  },
+  'sizes-tie': {
+    code: 'other-size',
+    topic: 'marks',
+    say: (sizes: readonly string[], light: string) =>
+      `left out: as many stills of ${light} have ${sizes.join(' as ')}, and nothing says which are scaled`,
+    mend: 'write the size of the export in walk.yaml (camera.image), or export all alike',
+  },
   'held-turned': {
     topic: 'marks',
     say: (turn: string, grade: string) => `${turn}: held square to the camera it would reach ${grade}`,
@@ -101,8 +116,8 @@ export const gradeSays = catalogue({
     topic: 'marks',
     means:
       'no still was measured at the promised distance: what all marks together measure decides, where stills stand on both sides of it',
-    say: (promised: string, why: string, walkIt: boolean) =>
-      `no measured still at ${promised}; ${why}${walkIt ? `: walk ${promised}` : ''}`,
+    say: (promised: string, isApart: boolean, why: string, walkIt: boolean) =>
+      `${isApart ? 'no still that counts' : 'no measured still'} at ${promised}; ${why}${walkIt ? `: walk ${promised}` : ''}`,
   },
   'stroke-not-shown': {
     topic: 'marks',
@@ -129,6 +144,10 @@ export const gradeSays = catalogue({
     topic: 'marks',
     say: (reference: string | undefined, light: string, promised: string) =>
       `no still${reference === undefined ? '' : ` of ${reference}`} in ${light} could be measured yet: give the stills their corners, or walk ${promised}`,
+  },
+  'none-counts': {
+    topic: 'marks',
+    say: (why: string) => `no still of it counts; ${why}`,
   },
   'mark-not-finite': {
     code: 'bad-argument',

@@ -36,6 +36,8 @@ export interface Question {
   readonly grading: Grading
   readonly judge: Basis
   readonly figures: Figures
+  /** Marks of the series of which no still counts. */
+  readonly apart: readonly MarkMeasurement[]
 }
 
 /** By pixels alone a still shows a little nearer by than where it stands: farther in, a lamp near the camera may glare. This project's convention. */
@@ -79,9 +81,9 @@ export function answerPromise(
     byPixelCount === 'met' && shown(kept, NEARER_BY_PIXELS) !== 'shown' ? 'not shown' : byPixelCount
   const promised = figures.distance(distanceM)
   const answer = (verdict: Verdict, said: Said, walkIt = verdict === 'not shown'): PromiseAnswer => {
-    const { message } = said
-    const why = mark === undefined ? gradeSays['between-marks'](promised, message, walkIt).message : message
-    return { verdict, byPixels, density, why }
+    const isApart = markAt({ ...series, marks: question.apart }, distanceM) !== undefined
+    const between = gradeSays['between-marks'](promised, isApart, said.message, walkIt)
+    return { verdict, byPixels, density, why: (mark === undefined ? between : said).message }
   }
   const at = atMarks(around, figures)
   const detailed = judge === 'detail' && density !== null

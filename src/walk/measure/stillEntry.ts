@@ -19,6 +19,8 @@ export interface StillPlace {
   readonly sameAs?: string | null
   /** The reference that its mark took its detail from. */
   readonly detailFrom?: string | null
+  /** The stills that may be its picture too. */
+  readonly alike?: readonly string[]
 }
 
 /** The entry of a still in `results.json`: its place, what was measured on it, and the grades it reaches. */
@@ -54,6 +56,7 @@ export function stillEntry(
     bound: null,
     sameAs: place.sameAs ?? null,
     blocks: [...(measurement.blocks ?? [])],
+    ...(place.alike === undefined || place.alike.length === 0 ? {} : { alike: [...place.alike] }),
   })
 }
 

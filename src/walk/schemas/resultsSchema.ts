@@ -154,6 +154,10 @@ const stillEntrySchema = group({
     .array(z.string())
     .default([])
     .describe('"x,y:hash" of blocks of pixels: by them the same picture in another file is known'),
+  alike: z
+    .array(z.string())
+    .optional()
+    .describe('the stills whose noise is its own, as far as that can be told: they may be the same picture'),
 })
 
 const mark = group({
