@@ -1,4 +1,5 @@
 import type { JudgedStill, MarkResult } from '../../grade/judgement.js'
+import { whyApart } from '../../grade/marks/seriesSize.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { isSameMark } from '../read/sameMark.js'
 import type { Walk } from '../read/walk.js'
@@ -30,7 +31,8 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
       grades: walk.grading.grades.map((grade) => ({ ...grade })),
     },
     stills: judged.stills.map(({ measuredOn, ...still }) => {
-      const detailFrom = still.sameAs === null ? lenderOf(still, judgement.marks) : null
+      const isCounted = still.sameAs === null && whyApart(still.measurement.problems) === undefined
+      const detailFrom = isCounted ? lenderOf(still, judgement.marks) : null
       const place = { ...still, pick: measuredOn.pick, detailFrom }
       return stillEntry(place, still.measurement, still, still.problems)
     }),
