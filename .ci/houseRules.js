@@ -28,7 +28,7 @@ const HOUSE = {
     {
       name: 'grade',
       words: ['judgement', 'sentences'],
-      rooms: ['gradings', 'marks', 'range', 'compare', 'promises'],
+      rooms: ['gradings', 'marks', 'range', 'court', 'compare', 'promises'],
       entrances: [
         'judgeWalk',
         'compareLights',

@@ -28,17 +28,25 @@ export interface RangeConditions {
  * one at most, and only where three remain. Null without a mark.
  */
 export function fitRange(marks: readonly MarkMeasurement[], conditions: RangeConditions): RangeFit | null {
-  const usable = marks.filter(({ lineOfSightM }) => lineOfSightM > 0)
-  if (usable.length === 0) return null
-  const fitted = withModelFreedom(
-    usable.map((mark) => fittedMark(mark, conditions)),
-    conditions,
-  )
+  const fitted = fittedMarks(marks, conditions)
+  if (fitted.length === 0) return null
   const suspect = fitted.length > LEAST_MARKS ? findSuspect(fitted) : null
   const kept = suspect === null ? fitted : fitted.filter(({ mark }) => mark !== suspect.mark)
   const constant = fitConstant(kept.map(({ point }) => point))
   const toleranceM = conditions.distanceToleranceM
   return { marks: kept, constant, suspect, toleranceM, ...widened(constant, kept.length) }
+}
+
+/** The marks of one light and reference as they go into a fit. */
+export function fittedMarks(
+  marks: readonly MarkMeasurement[],
+  conditions: RangeConditions,
+): readonly FittedMark[] {
+  const usable = marks.filter(({ lineOfSightM }) => lineOfSightM > 0)
+  return withModelFreedom(
+    usable.map((mark) => fittedMark(mark, conditions)),
+    conditions,
+  )
 }
 
 function fittedMark(mark: MarkMeasurement, { distanceToleranceM }: RangeConditions): FittedMark {
@@ -63,7 +71,7 @@ function withModelFreedom(
   fitted: readonly FittedMark[],
   { lensKnown }: RangeConditions,
 ): readonly FittedMark[] {
-  if (lensKnown) return fitted
+  if (lensKnown || fitted.length === 0) return fitted
   const pixelsPerRadian = Math.exp(fitConstant(fitted.map(({ point }) => point)).logConstant)
   const angles = fitted.map(({ mark }) => stillAngleRad(mark, pixelsPerRadian))
   if (Math.max(...angles) - Math.min(...angles) <= SAME_ANGLE_RAD) return fitted
