@@ -29,15 +29,7 @@ const HOUSE = {
       name: 'grade',
       words: ['judgement', 'sentences'],
       rooms: ['gradings', 'marks', 'range', 'court', 'compare', 'promises'],
-      entrances: [
-        'judgeWalk',
-        'compareLights',
-        'lensResult',
-        'markResult',
-        'marksToTape',
-        'squarePixels',
-        'triggers',
-      ],
+      entrances: ['judgeWalk', 'compareLights', 'lensResult', 'markResult', 'marksToTape', 'triggers'],
     },
     {
       name: 'walk',

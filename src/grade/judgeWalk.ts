@@ -1,14 +1,14 @@
 import { figuresFor } from '../units/figures.js'
 import type { UnitSystem } from '../units/formatLength.js'
 import { compareLights } from './compareLights.js'
+import { causeFindings } from './court/causeFindings.js'
+import { type MeasuredSeries, seriesInOrder } from './court/seriesInOrder.js'
 import { type Grading, limitsOf } from './gradings/grading.js'
 import type { Basis, GradePromise, LensResult, Observation, WalkJudgement } from './judgement.js'
 import { lensResult } from './lensResult.js'
 import { markResult } from './markResult.js'
 import { judgePromise } from './promises/promises.js'
 import { ranges } from './range/ranges.js'
-import { type MeasuredSeries, seriesInOrder } from './range/seriesInOrder.js'
-import { squarePixels } from './squarePixels.js'
 import { triggers } from './triggers.js'
 
 /** A walk ready to be judged. Lights and references stand in the walk's order, which is the order of all results. */
@@ -35,8 +35,9 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
     limitsOf(grading),
     walk.promises.map(({ distanceM }) => distanceM),
   )
-  const ranged = seriesInOrder(walk).map((series) => ({ series, ranges: ranges(series, grading) }))
-  const all = ranged.map(({ series }) => series)
+  const fitted = seriesInOrder(walk)
+  const all = fitted.series
+  const ranged = all.map((series) => ({ series, ranges: ranges(series, grading) }))
 
   return {
     marks: all.flatMap((series) =>
@@ -46,6 +47,6 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
     lens: all.flatMap((series) => lensResult(series, walk.promisedLens) ?? []),
     promises: walk.promises.map((promise) => judgePromise(promise, ranged, grading, judge, figures)),
     triggers: triggers(walk.observations, walk.lights),
-    findings: [...all.flatMap((series) => squarePixels(series) ?? []), ...compareLights(all, figures)],
+    findings: [...causeFindings(fitted, figures), ...compareLights(all, figures)],
   }
 }

@@ -1,4 +1,5 @@
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
+import type { FittedMark } from '../range/rangeFit.js'
 import { columnOf, type CourtMark } from './courtModel.js'
 
 /** `lookedDown` is no fault: a camera that hangs higher shortens what is held upright near by. It explains before pixels do, and is not told. */
@@ -14,7 +15,7 @@ export interface Cause {
   /** The one mark, or the mark from which on. */
   readonly mark: MarkMeasurement | null
   /** The marks it acts on. */
-  readonly touches: (mark: CourtMark) => boolean
+  readonly touches: (mark: FittedMark) => boolean
 }
 
 /** Marks that must remain to judge by where one is blamed, and to tell where a tape begins. */
@@ -22,32 +23,40 @@ const LEAST_FOR_MARK = 4
 const LEAST_FOR_START = 3
 
 /** All causes that the marks of a walk could tell apart at all. */
-export function causesOf(marks: readonly CourtMark[]): Cause[] {
-  const lights = distinct(marks.map(({ fitted }) => fitted.mark.light))
-  const references = distinct(marks.map(({ fitted }) => fitted.mark.reference))
+export function causesOf(all: readonly CourtMark[]): Cause[] {
+  const marks = all.map(({ fitted }) => fitted)
+  const lights = distinct(marks.map(({ mark }) => mark.light))
+  const references = distinct(marks.map(({ mark }) => mark.reference))
   const everywhere = { light: null, reference: null, mark: null, touches: () => true }
   const ofLight = (light: string) => ({ ...everywhere, light, touches: inLight(light) })
   const ofReference = (reference: string) => ({ ...everywhere, reference, touches: ofIts(reference) })
-  const places = (of: readonly CourtMark[]): number => distinct(of.map(distanceOf)).length
-  const tellsStart = (of: readonly CourtMark[]): boolean => places(of) >= LEAST_FOR_START
+  const places = (of: readonly FittedMark[]): number => distinct(of.map(distanceOf)).length
+  const tellsStart = (of: readonly FittedMark[]): boolean => places(of) >= LEAST_FOR_START
+  // At one place alone a difference is that place's.
+  const tellsTwo = (isOf: (mark: FittedMark) => boolean): boolean =>
+    [true, false].every((side) => places(marks.filter((mark) => isOf(mark) === side)) > 1)
   const severalLights = lights.length > 1 ? lights : []
   const severalReferences = references.length > 1 ? references : []
-  const squares = marks.filter(({ square }) => square !== null)
+  const squares = all.filter(({ square }) => square !== null).map(({ fitted }) => fitted)
   return [
     ...(tellsStart(marks) ? [{ ...everywhere, kind: 'start' as const }] : []),
-    ...pairOnce(severalLights).map((light) => ({ ...ofLight(light), kind: 'zoomed' as const })),
+    ...pairOnce(severalLights)
+      .filter((light) => tellsTwo(inLight(light)))
+      .map((light) => ({ ...ofLight(light), kind: 'zoomed' as const })),
     ...severalLights
-      .filter((light) => places(marks.filter(inLight(light))) > 1)
+      .filter((light) => tellsTwo(inLight(light)))
       .map((light) => ({ ...ofLight(light), kind: 'moved' as const })),
-    ...pairOnce(severalReferences).map((reference) => ({ ...ofReference(reference), kind: 'size' as const })),
+    ...pairOnce(severalReferences)
+      .filter((reference) => tellsTwo(ofIts(reference)))
+      .map((reference) => ({ ...ofReference(reference), kind: 'size' as const })),
     ...singleMarks(marks),
     ...scaledFrom(marks, null, () => true),
     ...severalLights.flatMap((light) => scaledFrom(marks, light, inLight(light))),
     ...[everywhere, ...severalLights.map(ofLight), ...severalReferences.map(ofReference)]
       .filter(({ touches }) => places(squares.filter(touches)) >= LEAST_FOR_START)
       .map((where) => ({ ...where, kind: 'aspect' as const })),
-    ...(places(squares) >= LEAST_FOR_START ? [{ ...everywhere, kind: 'lookedDown' as const }] : []),
-    { ...everywhere, kind: 'rougher' },
+    ...(places(squares) >= LEAST_FOR_START ? lookedDown(squares) : []),
+    ...(tellsStart(marks) ? [{ ...everywhere, kind: 'rougher' as const }] : []),
   ]
 }
 
@@ -55,22 +64,28 @@ export function causesOf(marks: readonly CourtMark[]): Cause[] {
 export function causeColumn(cause: Cause, marks: readonly CourtMark[], shiftsM: Float64Array): Float64Array {
   const { kind, touches } = cause
   if (isShift(cause))
-    return columnOf(marks, (mark, i) =>
-      touches(mark) ? -1 / (mark.fitted.point.distanceM + shiftsM[i]!) : 0,
+    return columnOf(marks, ({ fitted }, i) =>
+      touches(fitted) ? -1 / (fitted.point.distanceM + shiftsM[i]!) : 0,
     )
   if (kind === 'aspect')
     return columnOf(
       marks,
-      (mark) => (touches(mark) ? (mark.fitted.used === 'horizontal' ? 0.5 : -0.5) : 0),
-      (mark) => (touches(mark) ? 1 : 0),
+      ({ fitted }) => (touches(fitted) ? (fitted.used === 'horizontal' ? 0.5 : -0.5) : 0),
+      ({ fitted }) => (touches(fitted) ? 1 : 0),
     )
   if (kind === 'lookedDown')
     return columnOf(
       marks,
       () => 0,
-      ({ fitted }) => 1 / (2 * fitted.point.distanceM ** 2),
+      ({ fitted }) => leanPattern(cause, fitted) ** 2 / 2,
     )
-  return columnOf(marks, (mark) => (touches(mark) ? 1 : 0))
+  return columnOf(marks, ({ fitted }) => (touches(fitted) ? 1 : 0))
+}
+
+/** How much a reference leans at a mark that is looked down on, a unit of the root of its size: as height over distance, or alike at the near marks. */
+export function leanPattern({ mark, touches }: Cause, fitted: FittedMark): number {
+  if (mark === null) return 1 / fitted.point.distanceM
+  return touches(fitted) ? 1 : 0
 }
 
 /** Whether a cause makes distances longer or shorter; the others scale densities. */
@@ -78,17 +93,27 @@ export function isShift({ kind }: Cause): boolean {
   return kind === 'start' || kind === 'moved'
 }
 
+function lookedDown(squares: readonly FittedMark[]): Cause[] {
+  const ordered = squares.toSorted((a, b) => distanceOf(a) - distanceOf(b))
+  const { mark } = ordered[ordered.length >> 1]!
+  const all = { kind: 'lookedDown' as const, light: null, reference: null }
+  return [
+    { ...all, mark: null, touches: () => true },
+    { ...all, mark, touches: (each) => distanceOf(each) < mark.distanceM },
+  ]
+}
+
 /** Single marks, each in its series and, where several series stand there, at its place in its light and everywhere. */
-function singleMarks(marks: readonly CourtMark[]): Cause[] {
+function singleMarks(marks: readonly FittedMark[]): Cause[] {
   const seen = new Set<string>()
   return marks.flatMap((of): Cause[] => {
-    const { mark } = of.fitted
+    const { mark } = of
     const { light, reference } = mark
     const series = marks.filter((each) => inLight(light)(each) && ofIts(reference)(each))
     if (distinct(series.map(distanceOf)).length < LEAST_FOR_MARK) return []
-    const here = (each: CourtMark): boolean => distanceOf(each) === distanceOf(of)
+    const here = (each: FittedMark): boolean => distanceOf(each) === distanceOf(of)
     const wider = [
-      { light, reference: null, touches: (each: CourtMark) => here(each) && inLight(light)(each) },
+      { light, reference: null, touches: (each: FittedMark) => here(each) && inLight(light)(each) },
       { light: null, reference: null, touches: here },
     ].filter(({ touches }) => {
       const key = marks.map((each) => (touches(each) ? 1 : 0)).join('')
@@ -96,36 +121,36 @@ function singleMarks(marks: readonly CourtMark[]): Cause[] {
       seen.add(key)
       return true
     })
-    const own = { light, reference, touches: (each: CourtMark) => each === of }
+    const own = { light, reference, touches: (each: FittedMark) => each === of }
     return [own, ...wider].map((where) => ({ kind: 'mark', mark, ...where }))
   })
 }
 
 /** From one mark on everything larger or smaller, two marks at least on either side. */
 function scaledFrom(
-  marks: readonly CourtMark[],
+  marks: readonly FittedMark[],
   light: string | null,
-  within: (mark: CourtMark) => boolean,
+  within: (mark: FittedMark) => boolean,
 ): Cause[] {
   const ordered = marks.filter(within).toSorted((a, b) => distanceOf(a) - distanceOf(b))
   const distances = distinct(ordered.map(distanceOf))
   return distances.slice(2, -1).map((fromM): Cause => {
-    const { mark } = ordered.find((each) => distanceOf(each) === fromM)!.fitted
-    const touches = (each: CourtMark): boolean => within(each) && distanceOf(each) >= fromM
+    const { mark } = ordered.find((each) => distanceOf(each) === fromM)!
+    const touches = (each: FittedMark): boolean => within(each) && distanceOf(each) >= fromM
     return { kind: 'scaled', light, reference: null, mark, touches }
   })
 }
 
-function distanceOf({ fitted }: CourtMark): number {
-  return fitted.mark.distanceM
+function distanceOf({ mark }: FittedMark): number {
+  return mark.distanceM
 }
 
-function inLight(light: string): (mark: CourtMark) => boolean {
-  return ({ fitted }) => fitted.mark.light === light
+function inLight(light: string): (mark: FittedMark) => boolean {
+  return ({ mark }) => mark.light === light
 }
 
-function ofIts(reference: string): (mark: CourtMark) => boolean {
-  return ({ fitted }) => fitted.mark.reference === reference
+function ofIts(reference: string): (mark: FittedMark) => boolean {
+  return ({ mark }) => mark.reference === reference
 }
 
 /** Of two, one against the other says all. */

@@ -1,7 +1,7 @@
 import { leanAgainst } from './turnsRead.js'
 import { normalQuantile } from '../../math/quantiles.js'
 import type { FittedMark } from '../range/rangeFit.js'
-import { type Cause, type CauseKind, causeColumn, causesOf, isShift } from './causes.js'
+import { type Cause, type CauseKind, causeColumn, causesOf, isShift, leanPattern } from './causes.js'
 import {
   courtMarks,
   HELD_RAD,
@@ -56,7 +56,10 @@ export function hearCourt(all: readonly FittedMark[], lensKnown: boolean): Findi
     const open = causes.filter((cause) =>
       cause.kind === 'mark'
         ? !named.some((one) => one.kind === 'mark' && shareSeries(one, cause, marks))
-        : !isOver && !named.some(({ kind }) => kind === cause.kind),
+        : !isOver &&
+          !named.some(
+            ({ kind }) => kind === cause.kind || (kind === 'lookedDown' && cause.kind === 'aspect'),
+          ),
     )
     const heard = hearing(marks, open, freed)
     if (heard.length === 0) return told(found)
@@ -93,9 +96,10 @@ function hearing(marks: readonly CourtMark[], causes: readonly Cause[], freed: F
 }
 
 function shareSeries(one: Cause, other: Cause, marks: readonly CourtMark[]): boolean {
-  const series = ({ fitted: { mark } }: CourtMark): string => JSON.stringify([mark.light, mark.reference])
-  const touched = new Set(marks.filter(one.touches).map(series))
-  return marks.some((mark) => other.touches(mark) && touched.has(series(mark)))
+  const series = ({ mark }: FittedMark): string => JSON.stringify([mark.light, mark.reference])
+  const all = marks.map(({ fitted }) => fitted)
+  const touched = new Set(all.filter(one.touches).map(series))
+  return all.some((mark) => other.touches(mark) && touched.has(series(mark)))
 }
 
 /** How far chi-square falls where a cause alone is freed, and what it then comes to. */
@@ -106,13 +110,13 @@ function tryCause(cause: Cause, model: CourtModel, freed: Freed): Tried {
   return tryShift(cause, model, freed)
 }
 
-/** How much higher than the reference the camera hangs, squared, m^2: as rho tells it, and against it what the corners' own lean says of that. */
+/** How much references lean under a camera that hangs higher, squared: as rho tells it, and against it what the corners' own lean says of that. */
 function tryLookedDown(cause: Cause, model: CourtModel, freed: Freed): Tried {
   const { marks } = model
   const tried = tryColumn(model, causeColumn(cause, marks, freed.shiftsM))
   if (!(tried.size > 0)) return { ...tried, drop: 0 }
   const leans = marks.flatMap(({ square, fitted }) =>
-    square === null ? [] : [{ lean: square.down, sine: Math.sqrt(tried.size) / fitted.point.distanceM }],
+    square === null ? [] : [{ lean: square.down, sine: Math.sqrt(tried.size) * leanPattern(cause, fitted) }],
   )
   return { ...tried, drop: Math.max(0, tried.drop - leanAgainst(leans, HELD_RAD)) }
 }
@@ -128,7 +132,10 @@ function tryShift(cause: Cause, model: CourtModel, freed: Freed): Tried {
     tried = tryColumn(there, causeColumn(cause, marks, shifted.shiftsM))
     if (!(tried.drop > 0)) return tried
     const size = Math.max(tried.size, -nearestM / 2)
-    shifted = { ...freed, shiftsM: freed.shiftsM.map((by, i) => by + (cause.touches(marks[i]!) ? size : 0)) }
+    shifted = {
+      ...freed,
+      shiftsM: freed.shiftsM.map((by, i) => by + (cause.touches(marks[i]!.fitted) ? size : 0)),
+    }
     there = courtModel(marks, shifted)
   }
   const last = tryColumn(there, causeColumn(cause, marks, shifted.shiftsM))
@@ -149,7 +156,7 @@ function tryRougher(model: CourtModel, freed: Freed): Tried {
 function freedOf(marks: readonly CourtMark[], named: NamedCause, freed: Freed): Freed {
   if (named.kind === 'rougher') return { ...freed, roughness: named.size }
   const shiftsM = isShift(named)
-    ? freed.shiftsM.map((by, i) => by + (named.touches(marks[i]!) ? named.size : 0))
+    ? freed.shiftsM.map((by, i) => by + (named.touches(marks[i]!.fitted) ? named.size : 0))
     : freed.shiftsM
   return { ...freed, shiftsM, columns: [...freed.columns, causeColumn(named, marks, shiftsM)] }
 }

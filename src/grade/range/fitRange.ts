@@ -4,8 +4,7 @@ import { chooseAxis } from '../marks/chooseAxis.js'
 import { type FittedConstant, fitConstant } from './fitConstant.js'
 import { stillAngleRad } from '../marks/markDirection.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
-import type { FittedMark, RangeFit } from './rangeFit.js'
-import { findSuspect } from './suspectMark.js'
+import type { FittedMark, RangeFit, SuspectMark } from './rangeFit.js'
 
 /** With fewer marks no range is stated, and no mark can be told from the others. */
 export const LEAST_MARKS = 3
@@ -23,18 +22,38 @@ export interface RangeConditions {
   readonly lensKnown: boolean
 }
 
-/**
- * Fits the one constant of a light and reference to its marks (combined, ascending). A mark that fits none of the others is left out and named,
- * one at most, and only where three remain. Null without a mark.
- */
-export function fitRange(marks: readonly MarkMeasurement[], conditions: RangeConditions): RangeFit | null {
-  const fitted = fittedMarks(marks, conditions)
-  if (fitted.length === 0) return null
-  const suspect = fitted.length > LEAST_MARKS ? findSuspect(fitted) : null
-  const kept = suspect === null ? fitted : fitted.filter(({ mark }) => mark !== suspect.mark)
-  const constant = fitConstant(kept.map(({ point }) => point))
-  const toleranceM = conditions.distanceToleranceM
-  return { marks: kept, constant, suspect, toleranceM, ...widened(constant, kept.length) }
+/** How a series is fitted where something is wrong with the walk. */
+export interface FitGiven {
+  readonly marks: readonly FittedMark[]
+  /** Standard deviation of where the tape begins, metres. */
+  readonly startPriorM: number
+  /** Corners are so many times as rough as stated. */
+  readonly roughness: number
+  /** What the logarithm of the constant is off by. */
+  readonly logShift: number
+  readonly suspect: SuspectMark | null
+}
+
+/** Fits the one constant of a light and reference to its marks (as `fittedMarks` makes them, one at least). */
+export function fitRange(given: FitGiven, { distanceToleranceM }: RangeConditions): RangeFit {
+  const marks = given.marks.map((each) => ({
+    ...each,
+    point: { ...each.point, ownRel: given.roughness * each.point.ownRel },
+  }))
+  const fitted = fitConstant(
+    marks.map(({ point }) => point),
+    given.startPriorM,
+  )
+  const constant = { ...fitted, logConstant: fitted.logConstant + given.logShift }
+  const { suspect } = given
+  return {
+    marks,
+    constant,
+    suspect,
+    toleranceM: distanceToleranceM,
+    ...widened(constant, marks.length),
+    otherwise: [],
+  }
 }
 
 /** The marks of one light and reference as they go into a fit. */

@@ -36,7 +36,7 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
     lens: judgement.lens.map((lens) => ({ ...lens })),
     projection: judged.projection,
     promises: judgement.promises.map((promise) => ({ ...promise })),
-    findings: judged.findings.map(({ code, message }) => ({ code, message, ...NO_FIGURES })),
+    findings: judged.findings.map((finding) => ({ ...NO_FIGURES, ...finding })),
     scene: null,
     readings: [],
     unassigned: found.unassigned.map(({ file, message }) => ({ file, message })),

@@ -1,7 +1,7 @@
 import { combineRepeats } from '../marks/combineRepeats.js'
-import { fitRange, type RangeConditions } from './fitRange.js'
+import type { RangeConditions } from '../range/fitRange.js'
+import { type FittedWalk, fitWalk } from './fitWalk.js'
 import type { JudgedStill } from '../judgement.js'
-import type { Series } from './series.js'
 
 /** The stills of a walk and how its distances were taped; lights and references stand in the walk's order, which is the order of all results. */
 export interface MeasuredSeries extends RangeConditions {
@@ -10,16 +10,16 @@ export interface MeasuredSeries extends RangeConditions {
   readonly references: readonly string[]
 }
 
-/** The walk's series, one a light and reference with stills, in the walk's order: repeats combined to marks, the one constant fitted. */
-export function seriesInOrder(walk: MeasuredSeries): Series[] {
+/** The walk's series, one a light and reference with stills, in the walk's order: repeats combined to marks, the one constant fitted by what its court of causes found. */
+export function seriesInOrder(walk: MeasuredSeries): FittedWalk {
   const lights = new Set([...walk.lights, ...walk.stills.map(({ light }) => light)])
   const references = new Set([...walk.references, ...walk.stills.map(({ reference }) => reference)])
-  return [...lights].flatMap((light) =>
-    [...references].flatMap((reference): Series[] => {
+  const all = [...lights].flatMap((light) =>
+    [...references].flatMap((reference) => {
       const stills = walk.stills.filter((still) => still.light === light && still.reference === reference)
       if (stills.length === 0) return []
-      const marks = combineRepeats(stills)
-      return [{ light, reference, marks, fit: fitRange(marks, walk) }]
+      return [{ light, reference, marks: combineRepeats(stills) }]
     }),
   )
+  return fitWalk(all, walk)
 }
