@@ -1,7 +1,6 @@
 import { choleskyInverse } from '../../math/cholesky.js'
 import { COMMON_DRAWS } from '../marks/commonDraws.js'
 import { ONE_MARK_M } from '../marks/markMeasurement.js'
-import { stillAngleRad } from '../marks/markDirection.js'
 import { OFFSET_PRIOR_M } from '../range/fitConstant.js'
 import type { FittedMark } from '../range/rangeFit.js'
 import { seenSquare, type SeenSquare } from './seenSquare.js'
@@ -11,8 +10,9 @@ import { turnsRead } from './turnsRead.js'
 export interface CourtMark {
   readonly fitted: FittedMark
   readonly square: SeenSquare | null
-  /** Half the square of the angle that it may be turned by, or be seen at off the axis: a standard deviation of rho and kappa. */
-  readonly turnRel: number
+  /** Standard deviations of rho and kappa by the angle that it may be turned by, or be seen at off the axis: the angle's square. */
+  readonly rhoRel: number
+  readonly kappaRel: number
   /** What a turn that its corners show would do to rho. */
   readonly turnedRho: number
 }
@@ -69,10 +69,17 @@ export function courtMarks(all: readonly FittedMark[], lensKnown: boolean): Cour
   const squares = sorted.map(seenSquare)
   const turns = turnsRead(sorted, squares, HELD_RAD)
   return sorted.map((fitted, i) => {
-    const { mark, point } = fitted
-    const offAxis = lensKnown ? 0 : stillAngleRad(mark, point.densityPxPerM * point.distanceM)
-    const turnRel = HELD_RAD ** 2 + offAxis ** 2 / 2 + turns[i]!.ownRel
-    return { fitted, square: squares[i]!, turnRel, turnedRho: turns[i]!.commonRho }
+    const offAxisRel = (squares[i]?.offAxisRad ?? 0) ** 2 / 2
+    const turnRel = HELD_RAD ** 2 + turns[i]!.ownRel
+    // Densities that went through the lens know their place in the frame; corners do not.
+    const rhoRel = turnRel + (lensKnown ? 0 : offAxisRel)
+    return {
+      fitted,
+      square: squares[i]!,
+      rhoRel,
+      kappaRel: turnRel + offAxisRel,
+      turnedRho: turns[i]!.commonRho,
+    }
   })
 }
 
@@ -208,7 +215,7 @@ function blocks(
 function blockCovariance(marks: readonly CourtMark[], roughness: number): Float64Array {
   const size = NUMBERS * marks.length
   const matrix = new Float64Array(size * size)
-  marks.forEach(({ fitted: { point }, square, turnRel }, i) => {
+  marks.forEach(({ fitted: { point }, square, rhoRel, kappaRel }, i) => {
     const at = NUMBERS * i
     const add = (a: number, b: number, by: number): void => {
       matrix[(at + a) * size + at + b]! += by
@@ -219,8 +226,8 @@ function blockCovariance(marks: readonly CourtMark[], roughness: number): Float6
       add(2, 2, 1)
     } else {
       square.covariance.forEach((row, a) => row.forEach((each, b) => add(a, b, roughness ** 2 * each)))
-      add(RHO, RHO, turnRel ** 2 + point.modelRel ** 2)
-      add(2, 2, turnRel ** 2)
+      add(RHO, RHO, rhoRel ** 2 + point.modelRel ** 2)
+      add(2, 2, kappaRel ** 2)
     }
     // Two references at one mark are not held at quite the same place.
     const placedRel = marks.length > 1 ? ONE_MARK_M / point.distanceM : 0

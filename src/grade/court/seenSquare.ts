@@ -1,5 +1,6 @@
 import { dot } from '../range/fitConstant.js'
 import type { FittedMark } from '../range/rangeFit.js'
+import { stillAngleRad } from '../marks/markDirection.js'
 import { centredDensity, commonLoads } from '../marks/commonDraws.js'
 import { cornerShape, shapeSlopes } from './cornerShape.js'
 
@@ -22,13 +23,15 @@ export interface SeenSquare {
   /** Sines of its turn about the upright axis and about the level one, by how the picture's scale grows over it. */
   readonly across: Lean
   readonly down: Lean
+  /** Angle between its middle and the picture's, radians. */
+  readonly offAxisRad: number
 }
 
 /**
  * How the reference of a mark is seen; null for a length, which has one axis. The noise per axis is the mark's own; how it moves both axes and the angle between
  * them together is that of corners that err alike each, which those clicked by hand do.
  */
-export function seenSquare({ mark, used }: FittedMark): SeenSquare | null {
+export function seenSquare({ mark, used, point }: FittedMark): SeenSquare | null {
   const { horizontal, vertical } = mark.axes
   const corners = mark.stills
     .map(({ measurement }) => measurement.corners)
@@ -48,14 +51,18 @@ export function seenSquare({ mark, used }: FittedMark): SeenSquare | null {
     wide.map((each, i) => each - high[i]!),
     slopes.kappa.map((slope) => slope * noisePx),
   ]
+  // Off the axis a picture leans by itself, as its lens has it.
+  const offAxisRad = stillAngleRad(mark, point.densityPxPerM * point.distanceM)
   const upright = commonLoads(vertical, 'vertical')
   const lean = (grows: 'growsAcross' | 'growsDown', sizeM: number): Lean => {
     const perShare = mark.lineOfSightM / sizeM
-    return { sine: mean(grows) * perShare, u: noisePx * perShare * Math.hypot(...slopes[grows]) }
+    const own = noisePx * perShare * Math.hypot(...slopes[grows])
+    return { sine: mean(grows) * perShare, u: Math.hypot(own, offAxisRad) }
   }
   return {
     rho: Math.log(centredDensity(horizontal) / centredDensity(vertical)),
     kappa: mean('kappa'),
+    offAxisRad,
     rhoLoads: commonLoads(horizontal, 'horizontal').map((load, draw) => load - upright[draw]!),
     covariance: rows.map((a) => rows.map((b) => dot(a, b))),
     across: lean('growsAcross', Math.exp(mean('logWide')) / horizontal.densityPxPerM),
