@@ -109,7 +109,7 @@ export const gradeSays = catalogue({
     say: (by: string, isBefore: boolean, _begins: string) =>
       `the tape begins ${by} ${isBefore ? 'before' : 'behind'} the lens`,
     mend: (_by: string, _isBefore: boolean, begins: string) =>
-      `look where its zero lay and write begins: ${begins} under distance in walk.yaml`,
+      `tape from the lens, or write begins: ${begins} under distance in walk.yaml`,
   },
   'zoomed-between-lights': {
     topic: 'marks',
