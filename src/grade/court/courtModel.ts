@@ -133,7 +133,7 @@ export function courtModel(marks: readonly CourtMark[], freed: Freed): CourtMode
 }
 
 /** ln(density x distance) of a mark whose distance is longer by `shiftM`, taken along the slope there so that the shift adds to it as a column. */
-export function logTarget(densityPxPerM: number, distanceM: number, shiftM: number): number {
+function logTarget(densityPxPerM: number, distanceM: number, shiftM: number): number {
   const trueM = distanceM + shiftM
   return Math.log(densityPxPerM) + Math.log(trueM) - shiftM / trueM
 }

@@ -52,12 +52,11 @@ export function hearCourt(all: readonly FittedMark[], lensKnown: boolean): Findi
   let freed: Freed = { columns: [], shiftsM: new Float64Array(marks.length), roughness: 1 }
   for (;;) {
     const named = found.flat()
-    const isOver = told(found).filter(([first]) => first!.kind !== 'mark').length >= HEARINGS
+    if (told(found).filter(([first]) => first!.kind !== 'mark').length >= HEARINGS) return told(found)
     const open = causes.filter((cause) =>
       cause.kind === 'mark'
         ? !named.some((one) => one.kind === 'mark' && shareSeries(one, cause, marks))
-        : !isOver &&
-          !named.some(
+        : !named.some(
             ({ kind }) => kind === cause.kind || (kind === 'lookedDown' && cause.kind === 'aspect'),
           ),
     )
