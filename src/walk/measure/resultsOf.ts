@@ -10,9 +10,6 @@ import { measuredWalk } from './measuredWalk.js'
 import type { MeasuringPlan } from './planMeasuring.js'
 import { stillEntry } from './stillEntry.js'
 
-/** Of a finding that tells no light, reference or figure of its own. */
-const NO_FIGURES = { light: null, reference: null, value: null, low: null, high: null }
-
 /** What `results.json` says of a judged walk, its numbers rounded. */
 export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: JudgedWalk): WalkResults {
   const { judgement } = judged
@@ -42,7 +39,15 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
     lens: judgement.lens.map((lens) => ({ ...lens })),
     projection: judged.projection,
     promises: judgement.promises.map((promise) => ({ ...promise })),
-    findings: judged.findings.map(({ code, message }) => ({ code, message, ...NO_FIGURES })),
+    findings: judged.findings.map(({ code, message, ...told }) => ({
+      code,
+      message,
+      light: told.light ?? null,
+      reference: told.reference ?? null,
+      value: told.value ?? null,
+      low: told.low ?? null,
+      high: told.high ?? null,
+    })),
     scene: null,
     readings: [],
     unassigned: found.unassigned.map(({ file, message }) => ({ file, message })),
