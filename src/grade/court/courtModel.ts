@@ -84,7 +84,7 @@ export function courtMarks(all: readonly FittedMark[], lensKnown: boolean): Cour
 }
 
 /** An empty column over all numbers of the marks. */
-export function emptyColumn(marks: readonly CourtMark[]): Float64Array {
+function emptyColumn(marks: readonly CourtMark[]): Float64Array {
   return new Float64Array(NUMBERS * marks.length)
 }
 
