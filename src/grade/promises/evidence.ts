@@ -64,14 +64,18 @@ export function turnExplains(
   )
 }
 
-/** Whether at all these marks the reference as held, its other axis plainly shortened, stays under a limit (px/m) that it is said to reach held square. */
+/** Whether at all these marks the reference as held stays under a limit (px/m) because its other axis is plainly shortened, beyond what is open in it. */
 export function failsAsHeld(
   density: { readonly value: number },
   marks: readonly MarkMeasurement[],
   limit: number,
 ): boolean {
   return (
-    marks.length > 0 && marks.every((mark) => (density.value * mark.onTarget.high) / fitted(mark) < limit)
+    marks.length > 0 &&
+    marks.every((mark) => {
+      const share = mark.onTarget.high / fitted(mark)
+      return share < 1 && density.value * share < limit
+    })
   )
 }
 

@@ -153,6 +153,16 @@ describe('a promise with a mark at its distance', () => {
     })
   })
 
+  it('is undecided, and no turn is blamed, where a square reference lies just under the limit', () => {
+    const pose = { yaw: 6, pitch: 0, roll: 0 }
+    const square = (density: number) =>
+      judged([at(16, density, { vertical: density, facing: density, pose })], { distanceM: 16 })
+    for (const density of [123.5, 124.5, 125.5]) {
+      expect(square(density).verdict).toBe('not shown')
+      expect(square(density).why).toMatch(/^undecided: /)
+    }
+  })
+
   it('stays not met unless the measured pose explains it by itself', () => {
     const pose = { yaw: 20, pitch: 20, roll: 0 }
     const both = (facing: number, known: StillParts['pose'] = pose) =>
