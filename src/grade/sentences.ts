@@ -54,9 +54,10 @@ export const gradeSays = catalogue({
   'detail-from': { topic: 'detail', say: (lender: string) => `detail taken from ${lender}` },
   'detail-elsewhere': {
     topic: 'detail',
-    means: 'detail is taken from another reference only where its marks stand on both sides',
-    say: (lender: string, from: string, to: string) =>
-      `${lender} tells it ${from === to ? `at ${from}` : `from ${from} to ${to}`} only`,
+    means:
+      'detail is taken from another reference only where its marks stand on both sides, and no more than 5 degrees nearer the middle of the picture: towards its edge a lens is softer',
+    say: (lender: string, from: string, to: string, isNearerMiddle: boolean) =>
+      `${lender} tells it ${isNearerMiddle ? 'nearer the middle of the picture' : from === to ? `at ${from}` : `from ${from} to ${to}`} only`,
   },
 
   'left-out': {

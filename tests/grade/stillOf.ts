@@ -17,6 +17,8 @@ export interface StillParts {
   readonly light?: string
   readonly reference?: string
   readonly distanceM?: number
+  /** How far right of the picture's middle it is seen, px. */
+  readonly rightPx?: number
   readonly lineOfSightM?: number
   readonly horizontal?: number
   readonly vertical?: number
@@ -40,6 +42,7 @@ export interface StillParts {
 /** A graded still made of densities and uncertainties that a test chooses. */
 export function stillOf(parts: StillParts = {}): JudgedStill {
   const distanceM = parts.distanceM ?? 10
+  const right = parts.rightPx ?? 0
   const h = parts.horizontal ?? 2000 / distanceM
   const v = parts.vertical ?? h
   const budget = (densityPxPerM: number, cornersRel: number): AxisBudget => ({
@@ -78,10 +81,10 @@ export function stillOf(parts: StillParts = {}): JudgedStill {
       height: 2160,
       method: parts.method ?? 'picks',
       corners: [
-        [1900, 1060],
-        [1940, 1060],
-        [1940, 1100],
-        [1900, 1100],
+        [1900 + right, 1060],
+        [1940 + right, 1060],
+        [1940 + right, 1100],
+        [1900 + right, 1100],
       ],
       density,
       budget: { horizontal, vertical, along: null },

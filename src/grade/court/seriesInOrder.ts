@@ -1,7 +1,6 @@
 import { groupBy } from '../../math/groupBy.js'
 import { combineRepeats } from '../marks/combineRepeats.js'
 import { lendDetail } from '../marks/lendDetail.js'
-import { ONE_MARK_M } from '../marks/markMeasurement.js'
 import type { RangeConditions } from '../range/fitRange.js'
 import { type FittedWalk, fitWalk } from './fitWalk.js'
 import type { JudgedStill } from '../judgement.js'
@@ -20,12 +19,12 @@ export interface MeasuredSeries extends RangeConditions {
 export function seriesInOrder(walk: MeasuredSeries, fullDetailAt: number | null = null): FittedWalk {
   const lights = new Set([...walk.lights, ...walk.stills.map(({ light }) => light)])
   const references = new Set([...walk.references, ...walk.stills.map(({ reference }) => reference)])
-  const toleranceM = Math.max(ONE_MARK_M, walk.distanceToleranceM) + 1e-9
   const all = [...lights].flatMap((light) => {
     const own = [...references].flatMap((reference) =>
       combineRepeats(walk.stills.filter((still) => still.light === light && still.reference === reference)),
     )
-    const marks = fullDetailAt === null ? own : lendDetail(own, { fullDetailAt, toleranceM })
+    const marks =
+      fullDetailAt === null ? own : lendDetail(own, { fullDetailAt, toleranceM: walk.distanceToleranceM })
     return [...groupBy(marks, ({ reference }) => reference)].map(([reference, ofIt]) => {
       return { light, reference, marks: ofIt }
     })

@@ -3,16 +3,21 @@ import { ASSUMED_EXPONENT_U } from '../../measure/edge/toneLoad.js'
 import type { Sharpness, ToneExponent } from '../../measure/stillMeasurement.js'
 import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
 import type { JudgedStill } from '../judgement.js'
-import type { MarkMeasurement } from './markMeasurement.js'
+import { markDirection } from './markDirection.js'
+import { type MarkMeasurement, markReachM } from './markMeasurement.js'
 
 /** f10 reads up to so much off at one mark and all its stills alike (rectangular; measured 0.8 % between marks). This project's convention. */
 const MARK_BIAS_REL = 0.01
 
-/** A reference that tells detail, and from where to where it does, metres as taped. */
+/** A mark so much farther out in the picture than any that tells detail takes none: lenses are softer there. This project's convention. */
+const FARTHER_OUT_RAD = (5 * Math.PI) / 180
+
+/** A reference that tells detail, from where to where it does, metres as taped, and how far off the picture's middle, radians. */
 interface Lender {
   readonly reference: string
   readonly nearM: number
   readonly farM: number
+  readonly outRad: number
 }
 
 /** What a lender tells: the share of pixels that carry detail, with its U (95 %), and whether most of that is the tone curve's. */
@@ -28,7 +33,7 @@ export interface LendingConditions {
 }
 
 /**
- * Detail belongs to lens, light and stream: a mark that shows none of its own takes it from another reference of its light and size of still whose marks enclose it.
+ * Detail belongs to lens, light and stream: a mark that shows none of its own takes it from another reference of its light and size of still whose marks enclose it and are seen as far out in the picture.
  * Of several the one known best lends. All marks here are of one light. Where none encloses it, the mark says who tells detail elsewhere.
  */
 export function lendDetail(
@@ -46,10 +51,18 @@ export function lendDetail(
       ({ reference, size }) => reference !== mark.reference && size === sizeOf(mark),
     )
     if (mark.factor !== null || fitting.length === 0) return mark
-    const taken = fitting.find(
-      ({ nearM, farM }) => mark.distanceM >= nearM - toleranceM && mark.distanceM <= farM + toleranceM,
+    const around = fitting.filter(
+      ({ nearM, farM }) =>
+        mark.distanceM >= nearM - markReachM(nearM, toleranceM) &&
+        mark.distanceM <= farM + markReachM(farM, toleranceM),
     )
-    if (taken === undefined) return { ...mark, detailElsewhere: fitting[0]! }
+    const taken = around.find(({ outRad }) => outOf(mark) <= outRad + FARTHER_OUT_RAD)
+    if (taken === undefined) {
+      return {
+        ...mark,
+        detailElsewhere: { ...(around[0] ?? fitting[0]!), isNearerMiddle: around.length > 0 },
+      }
+    }
     const { factor, reference, mostlyTone } = taken
     return {
       ...mark,
@@ -91,6 +104,7 @@ function lentBy(marks: readonly MarkMeasurement[], exponent: ToneExponent, fullD
     reference: marks[0]!.reference,
     nearM: Math.min(...places),
     farM: Math.max(...places),
+    outRad: Math.max(...marks.map(outOf)),
     factor: { value, U: Math.max(value - low, high - value) },
     mostlyTone: ways.some(({ rest }) => toneRel > rest),
   }
@@ -106,6 +120,12 @@ function exponentOf(stills: readonly JudgedStill[]): ToneExponent {
 function ownRel({ factor, factorU, f10OwnU, horizontal, vertical }: Sharpness): number {
   const f10 = Math.min(horizontal.mtf10, vertical.mtf10)
   return f10OwnU === undefined ? factorU / factor / 2 : f10OwnU / f10 / 2
+}
+
+/** How far off the picture's middle a mark's reference is seen, radians. */
+function outOf(mark: MarkMeasurement): number {
+  const { acrossRad, downRad } = markDirection(mark)
+  return Math.hypot(acrossRad, downRad)
 }
 
 function detailed({ stills }: MarkMeasurement): Sharpness[] {

@@ -27,11 +27,12 @@ export interface MarkMeasurement extends Gradeable {
   readonly factor: { readonly value: number; readonly U: number } | null
   /** The reference that `factor` was taken from, and whether most of its U is the tone curve's; null where it is the mark's own. */
   readonly detailFrom: { readonly reference: string; readonly mostlyTone: boolean } | null
-  /** Where another reference tells detail, but not on both sides of this mark, which tells none. */
+  /** Where another reference tells detail, but not on both sides of this mark, which tells none, or only nearer the picture's middle. */
   readonly detailElsewhere: {
     readonly reference: string
     readonly nearM: number
     readonly farM: number
+    readonly isNearerMiddle: boolean
   } | null
   /** What a reference square to the ray would get; null where that is not told. */
   readonly facing: number | null
@@ -41,3 +42,11 @@ export interface MarkMeasurement extends Gradeable {
 
 /** Distances this close are one mark, metres: this project's convention. */
 export const ONE_MARK_M = 0.01
+
+/** However loose the tape, what a mark shows of light and detail reaches no farther than this share of its distance: this project's convention. */
+const MARK_REACH_REL = 0.1
+
+/** How far from a mark is still at it, metres: within the tolerance of the tape. */
+export function markReachM(markM: number, toleranceM: number): number {
+  return Math.max(ONE_MARK_M, Math.min(toleranceM, MARK_REACH_REL * markM)) + 1e-9
+}

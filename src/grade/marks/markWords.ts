@@ -29,9 +29,9 @@ export function noDetailWords(mark: MarkMeasurement): string {
 /** Where another reference tells the detail that a mark has none of, to go on behind that; nothing where none does. */
 export function elsewhereWords({ detailElsewhere }: MarkMeasurement, figures: Figures): string {
   if (detailElsewhere === null) return ''
-  const { reference, nearM, farM } = detailElsewhere
+  const { reference, nearM, farM, isNearerMiddle } = detailElsewhere
   const [near, far] = [figures.distance(nearM), figures.distance(farM)]
-  return `; ${gradeSays['detail-elsewhere'](reference, near, far).message}`
+  return `; ${gradeSays['detail-elsewhere'](reference, near, far, isNearerMiddle).message}`
 }
 
 // A reference turned this far loses 3 % of its width or height, which alone can make it fit another distance. This project's convention.

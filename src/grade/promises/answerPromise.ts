@@ -5,7 +5,7 @@ import { roundNumbers } from '../../units/roundNumbers.js'
 import { decide } from '../gradings/decide.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import type { Basis, RangeResult, Verdict } from '../judgement.js'
-import { type MarkMeasurement, ONE_MARK_M } from '../marks/markMeasurement.js'
+import { type MarkMeasurement, markReachM } from '../marks/markMeasurement.js'
 import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from '../marks/markWords.js'
 import { densityThere, usableMarks } from '../range/densityThere.js'
 import { keptMarks, type Series, tapedM } from '../range/series.js'
@@ -43,11 +43,12 @@ export interface Question {
 /** By pixels alone a still shows a little nearer by than where it stands: farther in, a lamp near the camera may glare. This project's convention. */
 const NEARER_BY_PIXELS = 0.9
 
-/** The mark at a distance (within the tape's tolerance of it), the nearest of them. */
+/** The mark at a distance (see `markReachM`), the nearest of them. */
 export function markAt({ marks, fit }: Series, distanceM: number): MarkMeasurement | undefined {
-  const within = Math.max(ONE_MARK_M, fit?.toleranceM ?? 0) + 1e-9
   const off = (mark: MarkMeasurement): number => Math.abs(mark.distanceM - distanceM)
-  return marks.filter((mark) => off(mark) <= within).toSorted((a, b) => off(a) - off(b))[0]
+  return marks
+    .filter((mark) => off(mark) <= markReachM(mark.distanceM, fit?.toleranceM ?? 0))
+    .toSorted((a, b) => off(a) - off(b))[0]
 }
 
 /**

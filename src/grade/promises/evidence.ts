@@ -1,14 +1,14 @@
 import type { Verdict } from '../judgement.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import { chooseAxis } from '../marks/chooseAxis.js'
-import type { MarkMeasurement } from '../marks/markMeasurement.js'
+import { type MarkMeasurement, markReachM } from '../marks/markMeasurement.js'
 import { markStandsOut } from '../marks/markStands.js'
 
 /** Where a distance lies to the marks that show something: at one or between two, nearer than all, beyond all; or there is none. */
 export type Evidence = 'shown' | 'nearer' | 'beyond' | 'none'
 
 /**
- * What the marks (usable, ascending) show of a distance, metres. `toleranceM` is how near to a mark is at it; `nearerBy` the share of the nearest down to which something
+ * What the marks (usable, ascending) show of a distance, metres. `toleranceM` is the tape's; `nearerBy` the share of the nearest down to which something
  * is still shown.
  */
 export function evidenceAt(
@@ -19,10 +19,9 @@ export function evidenceAt(
 ): Evidence {
   const [nearest, farthest] = [marks[0], marks.at(-1)]
   if (nearest === undefined || farthest === undefined) return 'none'
-  if (distanceM > farthest.distanceM + toleranceM) return 'beyond'
-  return distanceM < Math.min(nearerBy * nearest.distanceM, nearest.distanceM - toleranceM)
-    ? 'nearer'
-    : 'shown'
+  if (distanceM > farthest.distanceM + markReachM(farthest.distanceM, toleranceM)) return 'beyond'
+  const nearestM = nearest.distanceM - markReachM(nearest.distanceM, toleranceM)
+  return distanceM < Math.min(nearerBy * nearest.distanceM, nearestM) ? 'nearer' : 'shown'
 }
 
 /** The marks (ascending) that stand around a distance: the nearest on either side. */

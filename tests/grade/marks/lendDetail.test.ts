@@ -107,6 +107,20 @@ it('takes nothing outside the marks that tell it, in another light or of another
   expect(marks.find(({ reference }) => reference === 'plate')).toMatchObject({ detailFrom: null })
 })
 
+it('takes nothing from a board carried plainly nearer the middle of the picture, where lenses are sharper', () => {
+  const boards = [boardAt(4), boardAt(12)]
+  const outBy = (deg: number): StillParts => ({ rightPx: 2000 * (deg / 180) * Math.PI })
+  expect(plates([plateAt(8, outBy(4)), ...boards])[0]).toMatchObject({ detailFrom: 'board' })
+  expect(plates([plateAt(8, outBy(8)), boardAt(4, outBy(8)), boardAt(12)])[0]).toMatchObject({
+    detailFrom: 'board',
+  })
+  expect(plates([plateAt(8, outBy(8)), ...boards])[0]).toMatchObject({
+    detailFrom: null,
+    effectiveDensity: null,
+    why: 'detail could not be measured; board tells it nearer the middle of the picture only',
+  })
+})
+
 it('takes it, of two that enclose the mark, from the one known best', () => {
   const rough = [4, 12].map((d) => boardAt(d, { shared: ASSUMED }))
   const chart = [4, 12].map((d) => boardAt(d, { reference: 'chart', f10: 0.28 }))

@@ -163,6 +163,19 @@ describe('a promise with a mark at its distance', () => {
     }
   })
 
+  it('is not met far from where anybody stood, however loose the tape is said to be', () => {
+    const loose = (distanceM: number): PromiseResult =>
+      judged(
+        [1.5, 2, 3].map((d) => at(d, 2100 / d)),
+        { distanceM, grade: 'monitor' },
+        { distanceToleranceM: 3 },
+      )
+    expect(loose(3.25).verdict).toBe('met')
+    expect(loose(6)).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
+    expect(loose(6).why).toContain('the farthest usable mark is 3 m')
+    expect(loose(1)).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
+  })
+
   it('stays not met unless the measured pose explains it by itself', () => {
     const pose = { yaw: 20, pitch: 20, roll: 0 }
     const both = (facing: number, known: StillParts['pose'] = pose) =>
