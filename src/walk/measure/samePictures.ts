@@ -17,7 +17,7 @@ export interface PictureOfWalk {
   readonly alike: readonly string[]
 }
 
-/** A still that counts nowhere: whose picture it shows again, and what is told of it; nothing where walk.yaml says so itself. */
+/** A still that counts nowhere: whose picture it shows again, and what is told of it; nothing where walk.yaml says so itself and its pixels show it. */
 export interface ShownAgain {
   readonly sameAs: string
   readonly problem: Problem | null
@@ -28,7 +28,7 @@ export const SAME_PICTURE = 'same-picture'
 
 /**
  * Which stills show a picture again, by file. Equal bytes, equal pixels or (which is told as `may be`) equal noise are one picture and count once; under two marks or lights they count nowhere, which is also a finding, until
- * walk.yaml says `sameAs` or `distinct` of one. A still that is `sameAs` another measured one does not count.
+ * walk.yaml says `sameAs` or `distinct` of one. A still that is `sameAs` another measured one does not count; where its pixels do not show that, it is a finding, for that way any still could be left out.
  */
 export function samePictures(
   walk: Pick<Walk, 'stills' | 'units'>,
@@ -38,9 +38,14 @@ export function samePictures(
   const again = new Map<string, ShownAgain>()
   const findings: WalkFinding[] = []
   const rootOf = statedRoots(walk, pictures)
-  for (const { file } of pictures) {
-    const root = rootOf(file)
-    if (root !== file) again.set(file, { sameAs: root, problem: null })
+  for (const picture of pictures) {
+    const root = pictures.find(({ file }) => file === rootOf(picture.file))!
+    if (root === picture) continue
+    const unlike = isOne(root, picture) ? null : problem(measuringSays['copy-unlike'](root.file))
+    again.set(picture.file, { sameAs: root.file, problem: unlike })
+    if (unlike !== null) {
+      findings.push({ code: unlike.code, message: `${picture.file}: ${unlike.message}` })
+    }
   }
   const distinct = new Set(walk.stills.flatMap(({ file, distinct: is }) => (is === true ? [file] : [])))
   const open = pictures.filter(({ file }) => !again.has(file) && !distinct.has(file.normalize('NFC')))

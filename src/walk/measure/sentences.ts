@@ -125,6 +125,13 @@ export const measuringSays = catalogue({
     say: (other: string, isCertain: boolean) =>
       `${isCertain ? 'shows' : 'may be'} the same picture as ${other}, at another mark or in another light; neither counts until walk.yaml says sameAs or distinct of one, under stills`,
   },
+  'copy-unlike': {
+    ...STALE,
+    code: 'copy-unlike',
+    say: (other: string) =>
+      `left out by the word of walk.yaml alone, as a copy of ${other}: its pixels do not show that it is one`,
+    mend: 'delete sameAs where it is a picture of its own',
+  },
   'results-say-otherwise': { ...STALE, say: (how: string) => `results.json: ${how}` },
   'method-changed': { ...STALE, say: 'the way of measuring has changed since' },
   'input-changed': { ...STALE, say: (what: string) => `${what} has changed since` },

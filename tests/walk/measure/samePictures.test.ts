@@ -167,7 +167,25 @@ describe('one picture under two marks', () => {
     )
     expect(marksOf(results)).toEqual(marks)
     expect(codesOf(results).flat()).toEqual([])
-    expect(results.findings.map(({ code }) => code)).not.toContain('same-picture')
+    for (const code of ['same-picture', 'copy-unlike'])
+      expect(results.findings.map((finding) => finding.code)).not.toContain(code)
+  })
+
+  test('a still left out as a copy that its pixels do not show is told', async () => {
+    const results = await measured(
+      THREE,
+      `stills:\n  - { file: stills/day/9m.png, mark: 9 m, light: day, sameAs: stills/day/6m.png }\n`,
+    )
+    expect(marksOf(results)).toEqual([
+      [4, 1],
+      [6, 1],
+    ])
+    const told = expect.objectContaining({
+      code: 'copy-unlike',
+      message: expect.stringContaining('left out by the word of walk.yaml alone'),
+    })
+    expect(results.findings).toContainEqual(told)
+    expect(results.stills.find(({ file }) => file === 'stills/day/9m.png')?.problems).toContainEqual(told)
   })
 
   test('sameAs in a circle leaves one, of a still that is not there it says nothing, of itself it is refused', async () => {
