@@ -32,7 +32,7 @@ export function namedGrading(id: string): FoundGrading {
 /**
  * The grading a walk names: a built-in id, or a path inside the walk (a name with a slash or ending in .json,
  * .yaml or .yml).
- * @throws `ProofwalkError` without a place where the name is at fault, `ProofwalkErrors` with the grading file's name where its contents are
+ * @throws `ProofwalkError` without a place where the name is at fault, with its file where it goes by a built-in one's, `ProofwalkErrors` with the grading file's name where its contents are
  */
 export async function readGrading(dir: string, named: string): Promise<FoundGrading> {
   if (!/[/\\]|\.(json|ya?ml)$/i.test(named)) return namedGrading(named)
@@ -45,13 +45,20 @@ export async function readGrading(dir: string, named: string): Promise<FoundGrad
   return { grading, sha256: sha256Of(bytes) }
 }
 
-/** Reads a grading from the text of its file. Throws `ProofwalkErrors` with every fault. */
+/** Reads a grading from the text of its file. Throws `ProofwalkErrors` with every fault, `grading-not-own` where it goes by a built-in one's id or name. */
 function parseGrading(text: string, file: string): Grading {
   const schema = jsonSchemaOf(gradingSchema)
   const { contents, lineOf } = parseYaml(text, file, schema)
   const parsed = gradingSchema.safeParse(contents)
   if (!parsed.success) {
     throw new ProofwalkErrors(schemaFaults(parsed.error.issues, { file, schema, contents, lineOf }))
+  }
+  const { id, name } = parsed.data
+  // A sheet names its grading: limits of one's own under a standard's name would be read as the standard's.
+  for (const { grading } of builtInGradings) {
+    if (id.toLowerCase() === grading.id || name.toLowerCase() === grading.name.toLowerCase()) {
+      throw fault(readSays['grading-not-own'](grading.name, grading.id), { file })
+    }
   }
   return parsed.data
 }

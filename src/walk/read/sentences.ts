@@ -31,6 +31,12 @@ export const readSays = catalogue({
     mend: (id: string, known: readonly string[]) =>
       nearestOr(id, known, `use ${known.join(' or ')}, or the path of a grading file`),
   },
+  'grading-not-own': {
+    ...WALK,
+    say: (name: string, _id: string) => `goes by the id or name of ${name}, which is built in`,
+    mend: (_name: string, id: string) =>
+      `give a grading of your own its own id and name, or write grading: ${id} in walk.yaml`,
+  },
   'path-leaves-walk': {
     ...WALK,
     say: (path: string, why: string) => `"${path}" ${why}`,

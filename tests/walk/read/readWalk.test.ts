@@ -99,6 +99,17 @@ describe('what cannot be read is told in one line', () => {
     expect(await messageOf(dir)).toContain(says)
   })
 
+  test.each([
+    ['id', { id: 'iec-62676-4-2014' }],
+    ['name', { name: 'IEC 62676-4:2014' }],
+  ])('a grading of its own that goes by the %s of a built-in one', async (_, taken) => {
+    const dir = await temporaryWalk({
+      'walk.yaml': `${SHORT_WALK}grading: own.json\n`,
+      'own.json': JSON.stringify({ ...JSON.parse(grading), ...taken }),
+    })
+    await expect(readWalk(dir)).rejects.toThrow('goes by the id or name of IEC 62676-4:2014')
+  })
+
   test('a grading whose grade is called none, or stands twice', async () => {
     const dir = await temporaryWalk({
       'walk.yaml': `${SHORT_WALK}grading: bad.json\n`,
