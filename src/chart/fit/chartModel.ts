@@ -123,21 +123,6 @@ export class ChartModel {
     }
   }
 
-  /** Distance in px to the nearest side of any area: how near an edge a point lies. */
-  edgeDistance(x: number, y: number): number {
-    let least = Infinity
-    for (let at = 0; at < this.#sides.length; at += 12) {
-      let inside = Infinity
-      for (let side = at; side < at + 12; side += 3) {
-        const distance = this.#sides[side]! * x + this.#sides[side + 1]! * y + this.#sides[side + 2]!
-        if (distance < inside) inside = distance
-      }
-      if (inside < 0) inside = -inside
-      if (inside < least) least = inside
-    }
-    return least
-  }
-
   /** How much of what lies beyond the sheet's top, right, bottom and left side the blur brings to an image point (px): four shares. */
   surround(x: number, y: number, out: Float64Array): void {
     const sides = this.#sheetSides

@@ -161,8 +161,8 @@ export class ChartScene {
     return code
   }
 
-  /** Looks at the first `count` pixels: residuals, and the sums with the priors in them. */
-  look(values: Float64Array, count: number, into: NormalSums): void {
+  /** Looks at all pixels: residuals, and the sums with the priors in them. */
+  look(values: Float64Array, into: NormalSums): void {
     const p = MODEL_PARAMETERS
     const { matrix, right } = into
     matrix.fill(0)
@@ -170,7 +170,7 @@ export class ChartScene {
     const gradient = new Float64Array(p)
     let sum = 0
     this.set(values)
-    for (let at = 0; at < count; at += 1) {
+    for (let at = 0; at < this.pixels.count; at += 1) {
       const residual = this.writeGradient(values, at, gradient)
       this.residuals[at] = residual
       if (this.weights[at] === 0) continue

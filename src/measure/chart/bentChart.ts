@@ -1,4 +1,4 @@
-import { type ChartFit, parametersOfFit } from '../../chart/fit/chartFit.js'
+import { type ChartDraft, parametersOf } from '../../chart/fit/chartFit.js'
 import { ChartModel } from '../../chart/fit/chartModel.js'
 import { BLUR_X, BLUR_Y, SHIFT } from '../../chart/fit/chartParameters.js'
 import { fitPixels, viewPlaces, type FitPixels } from '../../chart/fit/fitPixels.js'
@@ -22,16 +22,15 @@ export const TERMS = BEND_AT + BEND_TERMS
 const SHIFT_PRIOR_PX = 0.5
 const SURROUND_PRIOR = 0.7
 const BEND_PRIOR_MODULES = 0.3
-/** Pixels looked at, at most. */
-const MOST_PIXELS = 3000
-const RUN = 16
+/** Pixels near edges that are looked at, about, at most. */
+const NEAR_PIXELS = 2500
 
 /** A chart whose bend is being fitted: its pixels, their places on it, and what is fitted. */
 export interface BentChart {
-  readonly fit: ChartFit
+  readonly fit: ChartDraft
   readonly model: ChartModel
   readonly back: Homography
-  readonly pixels: ThinnedPixels
+  readonly pixels: FitPixels
   readonly us: Float64Array
   readonly vs: Float64Array
   /** 1 where a pixel lies in a margin that is trimmed away. */
@@ -44,13 +43,12 @@ export interface BentChart {
 }
 
 /** A fitted chart made ready; null where it has no pixels or its map no inverse. */
-export function bentChart(image: GreyImage, fit: ChartFit, face: number): BentChart | null {
+export function bentChart(image: GreyImage, fit: ChartDraft, face: number): BentChart | null {
   const model = new ChartModel(face)
-  const parameters = parametersOfFit(fit)
-  const all = fitPixels(image, model, parameters, viewPlaces(fit.view))
+  const parameters = parametersOf(fit)
+  const pixels = fitPixels(image, face, parameters, viewPlaces(fit.view), { near: NEAR_PIXELS })
   const back = inverseHomography(fit.map)
-  if (all === null || back === null) return null
-  const pixels = thinned(all)
+  if (pixels === null || back === null) return null
   const { x, y, count } = pixels
   const [us, vs] = [new Float64Array(count), new Float64Array(count)]
   for (let at = 0; at < count; at += 1) {
@@ -174,25 +172,4 @@ export function displacement(values: Float64Array, terms: Float64Array, count: n
 /** Code value of linear light, held at black and at white. */
 export function heldCode(light: number): number {
   return codeFromLinear(Math.min(1, Math.max(0, light)))
-}
-
-type ThinnedPixels = Omit<FitPixels, 'first'>
-
-/** No more than so many pixels row by row, in runs, so that neighbours stay together. */
-function thinned(pixels: FitPixels): ThinnedPixels {
-  const { column, row, count } = pixels
-  const order = Array.from({ length: count }, (_, at) => at).sort(
-    (a, b) => row[a]! - row[b]! || column[a]! - column[b]!,
-  )
-  const every = Math.max(1, Math.ceil(count / MOST_PIXELS))
-  const kept = order.filter((_, at) => Math.floor(at / RUN) % every === 0)
-  const of = (values: Float64Array): Float64Array => Float64Array.from(kept, (at) => values[at]!)
-  return {
-    x: of(pixels.x),
-    y: of(pixels.y),
-    column: of(column),
-    row: of(row),
-    code: of(pixels.code),
-    count: kept.length,
-  }
 }

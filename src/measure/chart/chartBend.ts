@@ -1,5 +1,5 @@
 import { BLUR_X, BLUR_Y, SHIFT } from '../../chart/fit/chartParameters.js'
-import type { ChartFit } from '../../chart/fit/chartFit.js'
+import type { ChartDraft } from '../../chart/fit/chartFit.js'
 import { weighResiduals } from '../../chart/fit/outlierWeights.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
 import { choleskyInverse, choleskySolve } from '../../math/cholesky.js'
@@ -43,7 +43,7 @@ const ROUNDS = 3
  * Gauss and Newton, what lies over the chart left out. Square and cubic terms leave the chart's middle as it is, so the plane that is left over is
  * the one that touches the paper there, whose density is that of the middle. Null where the pixels do not tell.
  */
-export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartBend | null {
+export function chartBend(image: GreyImage, fit: ChartDraft, face: number): ChartBend | null {
   const bent = bentChart(image, fit, face)
   if (bent === null) return null
   const { parameters, values, weights, residuals, isAway } = bent
@@ -56,7 +56,7 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
     parameters[BLUR_X] = Math.max(0.3, parameters[BLUR_X]! + step[EDGE_AT]!)
     parameters[BLUR_Y] = Math.max(0.3, parameters[BLUR_Y]! + step[EDGE_AT + 1]!)
     parameters[SHIFT]! += step[SHIFT_AT]!
-    if (round > 0) weighResiduals(residuals, weights, weights.length, contrastDn)
+    if (round > 0) weighResiduals(residuals, weights, contrastDn)
     leaveOut(bent)
     seen = lookAt(bent)
   }
