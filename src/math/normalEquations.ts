@@ -29,6 +29,17 @@ export function normalEquations(
   return right.every(Number.isFinite) && matrix.every(Number.isFinite) ? { matrix, right } : null
 }
 
+/** Adds one residual, of slopes `row`, to the lower half of normal equations as large as the row. */
+export function addResidual({ matrix, right }: NormalEquations, row: Float64Array, residual: number): void {
+  const n = row.length
+  for (let i = 0, at = 0; i < n; i++, at += n) {
+    const slope = row[i]!
+    if (slope === 0) continue
+    right[i]! += slope * residual
+    for (let j = 0; j <= i; j++) matrix[at + j]! += slope * row[j]!
+  }
+}
+
 /** The k x k matrix of the free parameters (row by row) laid into the n x n of all, zero elsewhere. */
 export function scatterFree(matrix: Float64Array, free: readonly number[], n: number): number[][] {
   const full = Array.from({ length: n }, () => new Array<number>(n).fill(0))

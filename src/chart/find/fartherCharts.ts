@@ -41,7 +41,7 @@ export function fartherCharts(
       noiseDn,
       sampleVariance: (4 / 9) * noiseDn ** 2,
     }
-    const matches = frameCandidates(scale, ANY_DARKNESS, [])
+    const matches = frameCandidates(scale, { darkness: ANY_DARKNESS, mirrors: [] })
     const best = matches.sort((a: MatchedChart, b: MatchedChart) => b.correlation - a.correlation)
     for (const match of best.slice(0, MOST_VERIFIED)) {
       const chart = verifyChart(scale, local, match)

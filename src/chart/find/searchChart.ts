@@ -28,6 +28,8 @@ const MOST_SEEDED_PIXELS = 1e6
 const MOST_SECOND_PIXELS = 1e6
 /** Places that look like a chart in a mirror which are looked into. */
 const MOST_MIRRORED = 3
+/** Beside a chart, a second one is looked for only where the picture spans this share of its contrast: the first in half its light and blurred still does. Set on simulated pairs. */
+const SECOND_CONTRAST = 0.2
 /** Noise of the still's own pixels against that of half size, where each is the mean of four. */
 const FULL_SIZE_NOISE = 2
 /** Samples whose residual is over so many median ones are taken for something that covers the chart. */
@@ -75,15 +77,17 @@ function framedCharts(
   let found: FoundChart[] = []
   const farther: ChartSight[] = []
   for (let level = scales.count - 1; level >= 0; level -= 1) {
+    const leastSpanDn = found.length === 0 ? 0 : SECOND_CONTRAST * found[0]!.contrastDn
     if (found.length > 0 && level === 0) {
       const noiseDn = FULL_SIZE_NOISE * scales.at(1).noiseDn
-      frameStarts(scales.at(1), FAINT_DARKNESS, [], farther)
+      frameStarts(scales.at(1), { darkness: FAINT_DARKNESS, mirrors: [], farther, leastSpanDn })
       const more = fartherCharts(picture, farther, found, noiseDn)
       return distinctCharts([...found, ...more])
     }
     const scale = scales.at(level)
     if (darkness !== ANY_DARKNESS && scale.image.width * scale.image.height > MOST_SECOND_PIXELS) continue
-    const matches = frameCandidates(scale, darkness, mirrors, level === 1 ? farther : undefined)
+    const search = { darkness, mirrors, leastSpanDn, ...(level === 1 ? { farther } : {}) }
+    const matches = frameCandidates(scale, search)
     found = distinctCharts([...found, ...verifiedCharts(picture, scale, matches)])
     if (found.length > 1) break
   }

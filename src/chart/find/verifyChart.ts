@@ -73,6 +73,7 @@ export function verifyChart(at: SearchScale, picture: SearchPicture, match: Matc
     kept: look.kept,
     sigmaModules: look.sigmaModules,
     worstWindow: look.worstWindow,
+    contrastDn: look.contrastDn,
   }
 }
 

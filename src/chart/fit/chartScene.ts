@@ -1,3 +1,4 @@
+import { addResidual } from '../../math/normalEquations.js'
 import { ChartModel } from './chartModel.js'
 import {
   BLUR_X,
@@ -175,12 +176,7 @@ export class ChartScene {
       this.residuals[at] = residual
       if (this.weights[at] === 0) continue
       sum += residual * residual
-      for (let i = 0; i < p; i += 1) {
-        const a = gradient[i]!
-        if (a === 0) continue
-        right[i]! += a * residual
-        for (let j = 0; j <= i; j += 1) matrix[i * p + j]! += a * gradient[j]!
-      }
+      addResidual(into, gradient, residual)
     }
     for (let i = 0; i < p; i += 1) for (let j = i + 1; j < p; j += 1) matrix[i * p + j] = matrix[j * p + i]!
     into.sum = sum + this.#addPriors(values, into)

@@ -13,7 +13,7 @@ const COVER_PX = 1
 /** Weighs a scene's pixels by their residuals, and takes the camera's noise from them; true where that changes what is to be fitted. */
 export function weighScene(scene: ChartScene, parameters: Float64Array): boolean {
   const before = scene.weights.slice()
-  const { deviation } = weighResiduals(scene.residuals, scene.weights, contrastDn(parameters))
+  const deviation = weighResiduals(scene.residuals, scene.weights, contrastDn(parameters))
   growCover(scene.pixels, scene.weights, COVER_BLURS * meanBlur(parameters) + COVER_PX)
   for (let at = 0; at < before.length; at += 1)
     if (scene.blocked[at] === 1 || scene.trimmed[at] === 1) scene.weights[at] = 0

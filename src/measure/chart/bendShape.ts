@@ -6,7 +6,7 @@ import type { Point } from '../../math/point.js'
 export const PLANE_TERMS = 8
 export const BEND_TERMS = 8
 
-const MIDDLE: Point = [FIELD.width / 2, FIELD.height / 2]
+export const MIDDLE: Point = [FIELD.width / 2, FIELD.height / 2]
 /** Half the frame's width: the terms are written in it, so that each is as large as its factor at the frame's sides. */
 export const REACH_MODULES = (FRAME.right - FRAME.left) / 2
 

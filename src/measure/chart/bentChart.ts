@@ -4,10 +4,11 @@ import { BLUR_X, BLUR_Y, SHIFT } from '../../chart/fit/chartParameters.js'
 import { fitPixels, viewPlaces, type FitPixels } from '../../chart/fit/fitPixels.js'
 import { isTrimmedAway } from '../../chart/fit/trimmedSides.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { inverseHomography, jacobianAt, mapPoint, type Homography } from '../../math/homography.js'
+import { inverseHomography, type Homography } from '../../math/homography.js'
+import { addResidual } from '../../math/normalEquations.js'
 import type { Point } from '../../math/point.js'
 import { codeFromLinear, codeSlope } from '../../math/srgb.js'
-import { BEND_TERMS, moduleOf, PLANE_TERMS, placeOf, REACH_MODULES, writeTerms } from './bendShape.js'
+import { BEND_TERMS, MIDDLE, moduleOf, PLANE_TERMS, placeOf, REACH_MODULES, writeTerms } from './bendShape.js'
 
 /** Light of paper and how much darker ink is, each with its slopes across the chart; what lies beyond each side of the sheet. */
 const LIGHT_TERMS = 10
@@ -93,13 +94,7 @@ export function lookAt(bent: BentChart): BendSums | null {
     if (weights[at] === 0) continue
     used += 1
     squares += residual * residual
-    for (let i = 0; i < TERMS; i += 1) {
-      const a = row[i]!
-      if (a === 0) continue
-      right[i]! += a * residual
-      const from = i * TERMS
-      for (let j = 0; j <= i; j += 1) matrix[from + j]! += a * row[j]!
-    }
+    addResidual({ matrix, right }, row, residual)
   }
   if (used < 3 * TERMS) return null
   const variance = squares / (used - TERMS)
@@ -116,18 +111,28 @@ export function lookAt(bent: BentChart): BendSums | null {
   return { matrix, right, variance }
 }
 
+type Nine = [number, number, number, number, number, number, number, number, number]
+
 /** A function that writes a pixel's slopes by all terms into a row, and returns its residual. */
 function rowWriter({ fit, model, values, pixels, us, vs }: BentChart) {
   const gradient = new Float64Array(11)
   const terms = new Float64Array(2 * (PLANE_TERMS + BEND_TERMS))
   const tails = new Float64Array(4)
+  const [m0, m1, m2, m3, m4, m5, m6, m7, m8] = [...fit.map] as Nine
   return (at: number, row: Float64Array): number => {
     const u = us[at]!
     const v = vs[at]!
     writeTerms(u, v, terms)
-    const [du, dv] = displacement(values, terms, PLANE_TERMS + BEND_TERMS)
-    const place = moduleOf(u - du, v - dv)
-    const [px, py] = mapPoint(fit.map, ...place)
+    let [du, dv] = [0, 0]
+    for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1) {
+      du += values[PLANE_AT + k]! * terms[2 * k]!
+      dv += values[PLANE_AT + k]! * terms[2 * k + 1]!
+    }
+    const across = MIDDLE[0] + REACH_MODULES * (u - du)
+    const down = MIDDLE[1] + REACH_MODULES * (v - dv)
+    const w = m6 * across + m7 * down + m8
+    const px = (m0 * across + m1 * down + m2) / w
+    const py = (m3 * across + m4 * down + m5) / w
     const ink = model.ink(px, py, gradient)
     const paperLight = values[0]! + values[1]! * u + values[2]! * v
     const inkLight = values[3]! + values[4]! * u + values[5]! * v
@@ -150,9 +155,9 @@ function rowWriter({ fit, model, values, pixels, us, vs }: BentChart) {
     // All corners moved together are the chart moved: its ink changes as where the corners stand.
     const gx = gradient[0]! + gradient[2]! + gradient[4]! + gradient[6]!
     const gy = gradient[1]! + gradient[3]! + gradient[5]! + gradient[7]!
-    const { alongX, alongY } = jacobianAt(fit.map, ...place)
-    const alongU = contrast * REACH_MODULES * (gx * alongX[0] + gy * alongX[1])
-    const alongV = contrast * REACH_MODULES * (gx * alongY[0] + gy * alongY[1])
+    const scale = (contrast * REACH_MODULES) / w
+    const alongU = scale * (gx * (m0 - px * m6) + gy * (m3 - py * m6))
+    const alongV = scale * (gx * (m1 - px * m7) + gy * (m4 - py * m7))
     for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1)
       row[PLANE_AT + k] = alongU * terms[2 * k]! + alongV * terms[2 * k + 1]!
     return pixels.code[at]! - lit

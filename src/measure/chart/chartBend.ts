@@ -37,6 +37,8 @@ export interface ChartBend {
 }
 
 const ROUNDS = 3
+/** Where no term moves by more, in its own unit, and no pixel's weight changes, the bend is told. */
+const SETTLED = 1e-4
 
 /**
  * How far a fitted chart is from lying in one plane: squares and cubes of place are fitted beside a plane's own view to the pixels' residuals, by
@@ -51,13 +53,16 @@ export function chartBend(image: GreyImage, fit: ChartDraft, face: number): Char
   const step = new Float64Array(TERMS)
   let seen = lookAt(bent)
   for (let round = 0; round < ROUNDS; round += 1) {
-    if (seen === null || !choleskySolve(seen.matrix, seen.right, step)) return null
+    if (seen === null || !choleskySolve(seen.matrix.slice(), seen.right, step)) return null
     for (let k = 0; k < TERMS; k += 1) values[k]! += step[k]!
     parameters[BLUR_X] = Math.max(0.3, parameters[BLUR_X]! + step[EDGE_AT]!)
     parameters[BLUR_Y] = Math.max(0.3, parameters[BLUR_Y]! + step[EDGE_AT + 1]!)
     parameters[SHIFT]! += step[SHIFT_AT]!
+    const before = weights.slice()
     if (round > 0) weighResiduals(residuals, weights, contrastDn)
     leaveOut(bent)
+    const isSettled = step.subarray(PLANE_AT).every((by) => Math.abs(by) < SETTLED)
+    if (round > 0 && isSettled && before.every((weight, at) => weight === weights[at])) break
     seen = lookAt(bent)
   }
   const told = seen === null ? null : toldOfBend(seen.matrix, values, seen.variance)

@@ -53,6 +53,7 @@ async function seenNear(pixelsPerModule: number, lensP: number) {
     kept: 1,
     sigmaModules: 0,
     worstWindow: 1,
+    contrastDn: 150,
   }
   const still = { width, height, lumaRegion: () => ({ left: 0, top: 0, ...image }) }
   const chart = measureFoundChart(still, found, PAPER)
