@@ -44,7 +44,7 @@ export function fartherCharts(
     const matches = frameCandidates(scale, { darkness: ANY_DARKNESS, mirrors: [] })
     const best = matches.sort((a: MatchedChart, b: MatchedChart) => b.correlation - a.correlation)
     for (const match of best.slice(0, MOST_VERIFIED)) {
-      const chart = verifyChart(scale, local, match)
+      const chart = verifyChart(scale, local, match, null)
       if (chart === null) continue
       const map = movedHomography(chart.map, left, top)
       charts.push({ ...chart, map, corners: frameCorners(map) })

@@ -58,7 +58,7 @@ export function searchChart(picture: SearchPicture): Outcome<FoundChart, NoChart
       const places = (seeds[level] ??= chartSeeds(image))
       const scale = scales.at(level - 1)
       const matches = seededCandidates(scale, places, trim)
-      const charts = verifiedCharts(picture, scale, matches)
+      const charts = verifiedCharts(picture, scales, scale, matches)
       if (charts.length > 0) return theOnly(charts)
     }
   return failure(chartSays['no-chart']())
@@ -88,7 +88,7 @@ function framedCharts(
     if (darkness !== ANY_DARKNESS && scale.image.width * scale.image.height > MOST_SECOND_PIXELS) continue
     const search = { darkness, mirrors, leastSpanDn, ...(level === 1 ? { farther } : {}) }
     const matches = frameCandidates(scale, search)
-    found = distinctCharts([...found, ...verifiedCharts(picture, scale, matches)])
+    found = distinctCharts([...found, ...verifiedCharts(picture, scales, scale, matches)])
     if (found.length > 1) break
   }
   return found
@@ -96,6 +96,7 @@ function framedCharts(
 
 function verifiedCharts(
   picture: SearchPicture,
+  scales: SearchScales,
   scale: SearchScale,
   matches: readonly MatchedChart[],
 ): FoundChart[] {
@@ -106,7 +107,7 @@ function verifiedCharts(
     if (verified >= MOST_VERIFIED) break
     if (found.some((chart) => sameChart(chart, match.map, scale.level))) continue
     verified += 1
-    const chart = verifyChart(scale, picture, match)
+    const chart = verifyChart(scale, picture, match, scales)
     if (chart !== null) found.push(chart)
   }
   return distinctCharts(found)

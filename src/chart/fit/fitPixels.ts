@@ -73,7 +73,8 @@ export function fitPixels(
     const j = box.top + Math.floor(at / box.width)
     const flat = places === null ? null : places.toFlat(i + 0.5, j + 0.5)
     if (places !== null && flat === null) continue
-    const [px, py] = flat ?? [i + 0.5, j + 0.5]
+    const px = flat === null ? i + 0.5 : flat[0]
+    const py = flat === null ? j + 0.5 : flat[1]
     const w = back[6]! * px + back[7]! * py + back[8]!
     const u = (back[0]! * px + back[1]! * py + back[2]!) / w
     const v = (back[3]! * px + back[4]! * py + back[5]!) / w

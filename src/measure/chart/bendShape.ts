@@ -16,7 +16,9 @@ export const REACH_MODULES = (FRAME.right - FRAME.left) / 2
  */
 export function writeTerms(u: number, v: number, out: Float64Array): void {
   out.fill(0)
-  const [uu, uv, vv] = [u * u, u * v, v * v]
+  const uu = u * u
+  const uv = u * v
+  const vv = v * v
   out[0] = out[7] = 1
   out[2] = out[9] = u
   out[4] = out[11] = v

@@ -123,7 +123,8 @@ function rowWriter({ fit, model, values, pixels, us, vs }: BentChart) {
     const u = us[at]!
     const v = vs[at]!
     writeTerms(u, v, terms)
-    let [du, dv] = [0, 0]
+    let du = 0
+    let dv = 0
     for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1) {
       du += values[PLANE_AT + k]! * terms[2 * k]!
       dv += values[PLANE_AT + k]! * terms[2 * k + 1]!
