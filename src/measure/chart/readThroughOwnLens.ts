@@ -66,14 +66,13 @@ export function readThroughOwnLens(
     bend = seen
   }
   if (lens === null || fit.view === null) return null
+  if (bend.evidence > MOST_LEFT * Math.max(1, bend.unexplained)) return null
   const again = fitChart(image, fit, options)
   if (!again.ok) return null
-  const left = chartBend(image, again.value, face)
-  if (left === null || left.evidence > MOST_LEFT * Math.max(1, left.unexplained)) return null
   // The view is as large as the still at its own middle: it is laid where the chart's was found.
   const centred = inView({ lens: fit.view.lens, middle: middleOf(again.value) }, again.value)
   if (centred === null) return null
-  return { fit: centred, bend: left, lensCovariancePx2: cornerCovariance(again.value, left, lens) }
+  return { fit: centred, bend, lensCovariancePx2: cornerCovariance(again.value, bend, lens) }
 }
 
 /** The chart's middle in the still. */
