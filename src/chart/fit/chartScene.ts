@@ -1,4 +1,4 @@
-import { addResidual } from '../../math/normalEquations.js'
+import { ResidualSums } from '../../math/normalEquations.js'
 import { ChartModel } from './chartModel.js'
 import {
   BLUR_X,
@@ -168,16 +168,17 @@ export class ChartScene {
     const { matrix, right } = into
     matrix.fill(0)
     right.fill(0)
-    const gradient = new Float64Array(p)
+    const sums = new ResidualSums(into)
     let sum = 0
     this.set(values)
     for (let at = 0; at < this.pixels.count; at += 1) {
-      const residual = this.writeGradient(values, at, gradient)
+      const residual = this.writeGradient(values, at, sums.row)
       this.residuals[at] = residual
       if (this.weights[at] === 0) continue
       sum += residual * residual
-      addResidual(into, gradient, residual)
+      sums.add(residual)
     }
+    sums.end()
     for (let i = 0; i < p; i += 1) for (let j = i + 1; j < p; j += 1) matrix[i * p + j] = matrix[j * p + i]!
     into.sum = sum + this.#addPriors(values, into)
   }

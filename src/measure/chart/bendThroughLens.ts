@@ -2,7 +2,7 @@ import { FRAME } from '../../chart/printed/chartGeometry.js'
 import { boxTo, inverseHomography, type Homography } from '../../math/homography.js'
 import { flatPlaces, type FlatPlaces } from '../../lens/flatView.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
-import { addResidual } from '../../math/normalEquations.js'
+import { ResidualSums } from '../../math/normalEquations.js'
 import { choleskyInverse } from '../../math/cholesky.js'
 import type { Point, Quad } from '../../math/point.js'
 import { BEND_TERMS, pixelOf, PLANE_TERMS, placeOf, writeTerms } from './bendShape.js'
@@ -61,19 +61,19 @@ const framePlaces = ((): (() => readonly FramePlace[]) => {
 function drawPlaces(): FramePlace[] {
   const n = PLANE_TERMS + BEND_TERMS
   const normal = { matrix: new Float64Array(n * n), right: new Float64Array(n) }
+  const sums = new ResidualSums(normal)
   const places = Array.from({ length: COLUMNS * ROWS }, (_, at) => {
     const u = (2 * (at % COLUMNS)) / (COLUMNS - 1) - 1
     const v = HALF_HEIGHT * ((2 * Math.floor(at / COLUMNS)) / (ROWS - 1) - 1)
     const terms = new Float64Array(2 * n)
     writeTerms(u, v, terms)
-    for (const axis of [0, 1])
-      addResidual(
-        normal,
-        terms.filter((_, k) => k % 2 === axis),
-        0,
-      )
+    for (const axis of [0, 1]) {
+      sums.row.set(terms.filter((_, k) => k % 2 === axis))
+      sums.add(0)
+    }
     return { u, v, terms }
   })
+  sums.end()
   const { matrix } = normal
   for (let i = 0; i < n; i += 1) for (let j = i + 1; j < n; j += 1) matrix[i * n + j] = matrix[j * n + i]!
   const inverse = choleskyInverse(matrix, n)!

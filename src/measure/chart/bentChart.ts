@@ -5,7 +5,7 @@ import { fitPixels, viewPlaces, type FitPixels } from '../../chart/fit/fitPixels
 import { isTrimmedAway } from '../../chart/fit/trimmedSides.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
 import { inverseHomography, type Homography } from '../../math/homography.js'
-import { addResidual } from '../../math/normalEquations.js'
+import { ResidualSums } from '../../math/normalEquations.js'
 import type { Point } from '../../math/point.js'
 import { codeFromLinear, codeSlope } from '../../math/srgb.js'
 import { BEND_TERMS, MIDDLE, moduleOf, PLANE_TERMS, placeOf, REACH_MODULES, writeTerms } from './bendShape.js'
@@ -84,18 +84,19 @@ export function lookAt(bent: BentChart): BendSums | null {
   const { fit, model, parameters, values, pixels, residuals, weights } = bent
   const matrix = new Float64Array(TERMS * TERMS)
   const right = new Float64Array(TERMS)
-  const row = new Float64Array(TERMS)
+  const sums = new ResidualSums({ matrix, right })
   model.set(parameters, true)
   let [squares, used] = [0, 0]
   const write = rowWriter(bent)
   for (let at = 0; at < pixels.count; at += 1) {
-    const residual = write(at, row)
+    const residual = write(at, sums.row)
     residuals[at] = residual
     if (weights[at] === 0) continue
     used += 1
     squares += residual * residual
-    addResidual({ matrix, right }, row, residual)
+    sums.add(residual)
   }
+  sums.end()
   if (used < 3 * TERMS) return null
   const variance = squares / (used - TERMS)
   const pull = (k: number): number => {
