@@ -33,6 +33,8 @@ export interface MarkResult {
   readonly stills: number
   readonly density: Estimate
   readonly effectiveDensity: Estimate | null
+  /** The reference its detail was taken from; null where it is its own. */
+  readonly detailFrom: string | null
   readonly grade: GradeId
   readonly gradeByPixels: GradeId
   readonly usable: boolean | null
@@ -117,10 +119,13 @@ export interface TriggerResult {
   readonly nearestNotTriggered: number | null
 }
 
-/** Something about the walk as a whole the reader should know: a stable code and a sentence. */
-export interface WalkFinding {
+/** Something about the walk as a whole the reader should know: a stable code and a sentence, and where it has one its figure with the 95 % interval. */
+export interface WalkFinding extends Partial<Estimate> {
   readonly code: string
   readonly message: string
+  /** Of which light and reference alone it tells. */
+  readonly light?: string | null
+  readonly reference?: string | null
 }
 
 /** Everything judged of a walk. */

@@ -1,5 +1,6 @@
 import type { Walk } from '../read/walk.js'
 import type { WalkResults } from '../schemas/resultsSchema.js'
+import { lookingAgain } from '../stills/lookAgain.js'
 import { judgeMeasured } from './judgeMeasured.js'
 import { planMeasuring } from './planMeasuring.js'
 import { resultsOf } from './resultsOf.js'
@@ -23,5 +24,5 @@ export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}):
   const all = plan.tasks.length
   const threads = workerCount(options.workers ?? null, all)
   const measured = await runStillTasks(plan.tasks, threads, (done) => options.onProgress?.(done, all))
-  return resultsOf(walk, plan, await judgeMeasured(walk, plan, measured))
+  return resultsOf(walk, plan, await judgeMeasured(walk, plan, measured, lookingAgain(walk.dir)))
 }

@@ -1,4 +1,7 @@
+import type { JudgedStill, MarkResult } from '../../grade/judgement.js'
+import { whyApart } from '../../grade/marks/seriesSize.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
+import { isSameMark } from '../read/sameMark.js'
 import type { Walk } from '../read/walk.js'
 import type { WalkResults } from '../schemas/resultsSchema.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
@@ -6,9 +9,6 @@ import type { JudgedWalk } from './judgeMeasured.js'
 import { measuredWalk } from './measuredWalk.js'
 import type { MeasuringPlan } from './planMeasuring.js'
 import { stillEntry } from './stillEntry.js'
-
-/** Of a finding that tells no light, reference or figure of its own. */
-const NO_FIGURES = { light: null, reference: null, value: null, low: null, high: null }
 
 /** What `results.json` says of a judged walk, its numbers rounded. */
 export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: JudgedWalk): WalkResults {
@@ -27,19 +27,39 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
       ...walk.grading,
       grades: walk.grading.grades.map((grade) => ({ ...grade })),
     },
-    stills: judged.stills.map(({ measuredOn, ...still }) =>
-      stillEntry({ ...still, pick: measuredOn.pick }, still.measurement, still, still.problems),
-    ),
+    stills: judged.stills.map(({ measuredOn, ...still }) => {
+      const isCounted = still.sameAs === null && whyApart(still.measurement.problems) === undefined
+      const detailFrom = isCounted ? lenderOf(still, judgement.marks) : null
+      const place = { ...still, pick: measuredOn.pick, detailFrom }
+      return stillEntry(place, still.measurement, still, still.problems)
+    }),
     marks: judgement.marks.map((mark) => ({ ...mark })),
     ranges: judgement.ranges.map((range) => ({ ...range })),
     triggers: judgement.triggers.map((trigger) => ({ ...trigger })),
     lens: judgement.lens.map((lens) => ({ ...lens })),
     projection: judged.projection,
     promises: judgement.promises.map((promise) => ({ ...promise })),
-    findings: judged.findings.map(({ code, message }) => ({ code, message, ...NO_FIGURES })),
+    findings: judged.findings.map(({ code, message, ...told }) => ({
+      code,
+      message,
+      light: told.light ?? null,
+      reference: told.reference ?? null,
+      value: told.value ?? null,
+      low: told.low ?? null,
+      high: told.high ?? null,
+    })),
     scene: null,
     readings: [],
     unassigned: found.unassigned.map(({ file, message }) => ({ file, message })),
     failed: judged.failed.map(({ distanceM, ...one }) => ({ ...one, distance: distanceM })),
   })
+}
+
+/** The reference that a still's mark took its detail from, or null. */
+function lenderOf(still: JudgedStill, marks: readonly MarkResult[]): string | null {
+  const own = marks.find(
+    ({ light, reference, distance }) =>
+      light === still.light && reference === still.reference && isSameMark(distance, still.distanceM),
+  )
+  return own?.detailFrom ?? null
 }
