@@ -1,5 +1,4 @@
 import { availableParallelism } from 'node:os'
-import { runStillTask } from './runStillTask.js'
 import { stillRunner } from './stillRunner.js'
 import type { StillTask, StillTaskResult } from '../stills/stillTask.js'
 
@@ -24,12 +23,7 @@ export async function runStillTasks(
     onDone(++done)
     return result
   }
-  if (workers <= 1) {
-    const results: StillTaskResult[] = []
-    for (const task of tasks) results.push(counted(await runStillTask(task)))
-    return results
-  }
-  const runner = await stillRunner(workers)
+  const runner = await stillRunner(workers <= 1 ? 0 : workers)
   try {
     return await Promise.all(tasks.map(async (task) => counted(await runner.run(task))))
   } finally {

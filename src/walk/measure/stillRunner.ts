@@ -1,6 +1,4 @@
-import { existsSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
-import { runStillTask } from './runStillTask.js'
 import type { StillTask, StillTaskResult } from '../stills/stillTask.js'
 
 /** Measures stills beside this thread, as they come. */
@@ -10,12 +8,12 @@ export interface StillRunner {
   close(): Promise<void>
 }
 
-/** A runner of so many threads at most. Where the compiled worker is not there (the sources run as they are), all runs on this thread. */
+/** A runner of so many threads at most. With none, and where the sources run as they are, all runs on this thread. */
 export async function stillRunner(threads: number): Promise<StillRunner> {
-  const script = fileURLToPath(new URL('./stillWorker.js', import.meta.url))
-  if (!existsSync(script)) return onThisThread()
+  if (threads === 0 || import.meta.url.endsWith('.ts')) return onThisThread()
   const { Piscina } = await import('piscina')
-  const pool = new Piscina({ filename: script, minThreads: 0, maxThreads: threads })
+  const filename = fileURLToPath(new URL('./stillWorker.js', import.meta.url))
+  const pool = new Piscina({ filename, minThreads: 0, maxThreads: threads })
   return {
     run: async (task) => (await pool.run(task)) as StillTaskResult,
     close: () => pool.destroy(),
@@ -23,14 +21,19 @@ export async function stillRunner(threads: number): Promise<StillRunner> {
 }
 
 /** One after the other, so that no more than one still is in memory. */
-function onThisThread(): StillRunner {
+async function onThisThread(): Promise<StillRunner> {
+  const { runStillTask } = await import('./runStillTask.js')
   let last: Promise<unknown> = Promise.resolve()
+  let isClosed = false
   return {
     run(task) {
-      const result = last.then(() => runStillTask(task))
+      const result = last.then(() => (isClosed ? new Promise<never>(() => undefined) : runStillTask(task)))
       last = result.catch(() => undefined)
       return result
     },
-    close: () => Promise.resolve(),
+    close() {
+      isClosed = true
+      return Promise.resolve()
+    },
   }
 }
