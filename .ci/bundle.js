@@ -1,7 +1,8 @@
 // Bundles the command, the library and the threads' scripts into dist/, flat: what they find beside themselves (texts, the page, each other) lies beside them. What is imported
 // on demand is a file of its own; packages that bring native code or files of their own stay outside.
+import { createHash } from 'node:crypto'
 import { mkdir, readFile, writeFile } from 'node:fs/promises'
-import { join } from 'node:path'
+import { join, relative } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 
@@ -32,13 +33,10 @@ const options = {
   metafile: true,
 }
 
-/** The modules that are imported on demand. */
-async function onDemand() {
-  const { metafile } = await build({ ...options, write: false })
-  const entries = new Set(Object.values(metafile.outputs).map(({ entryPoint }) => entryPoint))
-  for (const entry of Object.values(options.entryPoints)) entries.delete(entry)
-  return [...entries].filter((entry) => entry?.startsWith('src/')).map((entry) => join(root, entry))
-}
+const first = await build({ ...options, write: false })
+const entries = Object.values(first.metafile.outputs).map(({ entryPoint }) => entryPoint)
+const starting = Object.values(options.entryPoints)
+const onDemand = new Set(entries.filter((entry) => entry?.startsWith('src/') && !starting.includes(entry)))
 
 /**
  * esbuild puts modules into one file where the same entries reach them, and opening a file costs as much as what is in it. So what is imported on demand reaches all of the
@@ -46,16 +44,24 @@ async function onDemand() {
  */
 const reachesCommand = {
   name: 'reaches-command',
-  async setup({ onLoad }) {
-    const entries = new Set(await onDemand())
+  setup({ onLoad }) {
     onLoad({ filter: /\.ts$/ }, async ({ path }) => {
-      if (!entries.has(path)) return null
+      if (!onDemand.has(relative(root, path).replaceAll('\\', '/'))) return null
       return { contents: `${await readFile(path, 'utf8')}\nimport '${join(root, COMMAND)}'\n`, loader: 'ts' }
     })
   },
 }
 
-const { metafile } = await build({ ...options, plugins: [reachesCommand] })
+// What is kept of a measuring is believed by the same code alone.
+const code = createHash('sha256')
+for (const { path, contents } of first.outputFiles.sort((a, b) => (a.path < b.path ? -1 : 1)))
+  code.update(`${relative(root, path)}\n`).update(contents)
+
+const { metafile } = await build({
+  ...options,
+  plugins: [reachesCommand],
+  define: { PROOFWALK_BUILD: JSON.stringify(code.digest('hex')) },
+})
 // What went into the bundle, for the list of licences.
 await mkdir(join(root, 'node_modules/.cache'), { recursive: true })
 await writeFile(join(root, 'node_modules/.cache/command-bundle.json'), JSON.stringify(metafile))

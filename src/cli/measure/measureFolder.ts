@@ -9,6 +9,9 @@ import { resultsText } from '../../walk/schemas/resultsText.js'
 import { SAME_PICTURE } from '../../walk/measure/samePictures.js'
 import { measureWalk } from '../../walk/measure/measureWalk.js'
 import type { Walk } from '../../walk/read/walk.js'
+import { openStillStore, STORE_FOLDER, type StillStore } from '../../walk/store/stillStore.js'
+import { fault } from '../../sentences.js'
+import { printFault } from '../terminal/printFault.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import { progressLine } from '../terminal/progressLine.js'
 
@@ -33,6 +36,12 @@ async function measureOnce(dir: string, options: FolderOptions, terminal: Termin
   terminal.setStatus(exitStatus(results))
 }
 
+/** The store of a walk; why it can keep nothing is said once. */
+export function storeOf(dir: string, terminal: Terminal): Promise<StillStore> {
+  const place = { file: join(dir, STORE_FOLDER) }
+  return openStillStore(dir, (said) => void printFault(fault(said, place), terminal))
+}
+
 /** Measures a walk with progress on a terminal, and writes its results.json whole. */
 export async function measureAndWrite(
   walk: Walk,
@@ -40,7 +49,8 @@ export async function measureAndWrite(
   terminal: Terminal,
 ): Promise<WalkResults> {
   const progress = progressLine(terminal, 'measuring')
-  const results = await measureWalk(walk, { workers, onProgress: progress.show })
+  const store = await storeOf(walk.dir, terminal)
+  const results = await measureWalk(walk, { workers, store, onProgress: progress.show })
   progress.clear()
   await writeWhole(join(walk.dir, 'results.json'), resultsText(results))
   return results

@@ -1,19 +1,47 @@
 import { fileURLToPath } from 'node:url'
+import type { StillStore } from '../store/stillStore.js'
 import type { StillTask, StillTaskResult } from '../stills/stillTask.js'
 
 /** Measures stills beside this thread, as they come. */
 export interface StillRunner {
+  /**
+   * What comes of a task: had from the store where it is kept, else measured and kept.
+   * @throws what is a fault of our own, or of a thread
+   */
   run(task: StillTask): Promise<StillTaskResult>
+  /** Starts a first thread, where there are threads, before there is a task. */
+  warm(): void
   /** Ends the threads at once; what still runs is lost. */
   close(): Promise<void>
 }
 
-/** A runner of so many threads at most. With none, and where the sources run as they are, all runs on this thread. */
-export async function stillRunner(threads: number): Promise<StillRunner> {
-  if (threads === 0 || import.meta.url.endsWith('.ts')) return onThisThread()
+/** What a runner hands its tasks to. */
+type Threads = Pick<StillRunner, 'run' | 'close'>
+
+/** A runner of so many threads at most, started when there is something to measure. With none, and where the sources run as they are, all runs on this thread. */
+export function stillRunner(threads: number, store: StillStore | null): StillRunner {
+  let started: Promise<Threads> | null = null
+  const onThreads = (): Promise<Threads> => {
+    const isHere = threads === 0 || import.meta.url.endsWith('.ts')
+    return (started ??= isHere ? onThisThread() : onOtherThreads(threads))
+  }
+  return {
+    async run(task) {
+      const kept = (await store?.find(task)) ?? null
+      if (kept !== null) return kept
+      const result = await (await onThreads()).run(task)
+      await store?.keep(task, result)
+      return result
+    },
+    warm: () => void onThreads(),
+    close: async () => (await started)?.close(),
+  }
+}
+
+async function onOtherThreads(threads: number): Promise<Threads> {
   const { Piscina } = await import('piscina')
   const filename = fileURLToPath(new URL('./stillWorker.js', import.meta.url))
-  const pool = new Piscina({ filename, minThreads: 0, maxThreads: threads })
+  const pool = new Piscina({ filename, minThreads: 1, maxThreads: threads })
   return {
     run: async (task) => (await pool.run(task)) as StillTaskResult,
     close: () => pool.destroy(),
@@ -21,7 +49,7 @@ export async function stillRunner(threads: number): Promise<StillRunner> {
 }
 
 /** One after the other, so that no more than one still is in memory. */
-async function onThisThread(): Promise<StillRunner> {
+async function onThisThread(): Promise<Threads> {
   const { runStillTask } = await import('./runStillTask.js')
   let last: Promise<unknown> = Promise.resolve()
   let isClosed = false
