@@ -11,7 +11,7 @@ export interface StillRunner {
   run(task: StillTask): Promise<StillTaskResult>
   /** Starts a first thread, where there are threads, before there is a task. */
   warm(): void
-  /** Ends the threads at once; what still runs is lost. */
+  /** Ends the threads at once; what still runs is lost, and nothing is kept afterwards. */
   close(): Promise<void>
 }
 
@@ -21,20 +21,30 @@ type Threads = Pick<StillRunner, 'run' | 'close'>
 /** A runner of so many threads at most, started when there is something to measure. With none, and where the sources run as they are, all runs on this thread. */
 export function stillRunner(threads: number, store: StillStore | null): StillRunner {
   let started: Promise<Threads> | null = null
+  let isClosed = false
+  const keeping = new Set<Promise<void>>()
   const onThreads = (): Promise<Threads> => {
     const isHere = threads === 0 || import.meta.url.endsWith('.ts')
     return (started ??= isHere ? onThisThread() : onOtherThreads(threads))
   }
   return {
     async run(task) {
-      const kept = (await store?.find(task)) ?? null
-      if (kept !== null) return kept
+      const known = (await store?.find(task)) ?? null
+      if (known !== null) return known
       const result = await (await onThreads()).run(task)
-      await store?.keep(task, result)
+      if (store === null || isClosed) return result
+      const kept = store.keep(task, result)
+      keeping.add(kept)
+      await kept
+      keeping.delete(kept)
       return result
     },
     warm: () => void onThreads(),
-    close: async () => (await started)?.close(),
+    async close() {
+      isClosed = true
+      await (await started)?.close()
+      await Promise.all(keeping)
+    },
   }
 }
 

@@ -38,20 +38,24 @@ export async function openStillStore(dir: string, onFault: (said: Said) => void)
   const keyOf = (madeFrom: unknown): string => sha256Of(JSON.stringify([measuredBy, madeFrom]))
   const nameOf = ({ path: _path, file: _file, ...task }: StillTask, sha256: string): string =>
     keyOf([sha256, task])
+  const kept = new Set<string>()
   return {
     isEmpty: store.isEmpty,
     async find(task) {
-      const sha256 = store.isEmpty ? null : await fileSha256(task.path)
+      // Where there is nothing to be found, nothing is hashed.
+      const sha256 = store.isEmpty && !kept.has(task.path) ? null : await fileSha256(task.path)
       if (sha256 === null) return null
       return ((await store.get(nameOf(task, sha256))) as StillTaskResult | undefined) ?? null
     },
     async keep(task, result) {
       const isDecoded = result.ok || !result.code.startsWith('still-')
-      if (result.sha256 !== null && isDecoded) await store.put(nameOf(task, result.sha256), result)
+      if (result.sha256 === null || !isDecoded) return
+      kept.add(task.path)
+      await store.put(nameOf(task, result.sha256), result)
     },
     async findResults(madeFrom) {
-      const kept = (await store.get(RESULTS)) as KeptResults | undefined
-      return kept?.key === keyOf(madeFrom) ? kept.results : null
+      const last = (await store.get(RESULTS)) as KeptResults | undefined
+      return last?.key === keyOf(madeFrom) ? last.results : null
     },
     keepResults: (madeFrom, results) =>
       store.put(RESULTS, { key: keyOf(madeFrom), results } satisfies KeptResults),
