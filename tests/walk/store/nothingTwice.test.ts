@@ -98,7 +98,7 @@ test('a still replaced by one of the same size and time is seen', async () => {
   expect(JSON.parse(again.text).failed).toMatchObject([{ file: task!.file, code: 'pick-stale' }])
 })
 
-test('a walk that was moved is had again by its stills' bytes', async () => {
+test('a walk that was moved is had again', async () => {
   const { text } = await measured()
   await cp(dir, `${dir}-moved`, { recursive: true })
   dir = `${dir}-moved`
