@@ -11,6 +11,8 @@ const PAPER = chartPaper('A2')!
 const BOARD_M = [0.6, 0.4] as const
 /** Of the largest chart and the smallest, px per module, where stills are 4,000 px wide. */
 const MODULE_PX = [57, 8.5] as const
+/** More stills than marks are further stills at the same marks. */
+const MARKS = 24
 
 /**
  * Writes a walk of large simulated stills, one light, grain everywhere: an A2 chart from near to far that is looked for, or a board with its corners given. The same bytes each time.
@@ -30,7 +32,7 @@ export async function writeLargeWalk(
   const files: string[] = []
   await mkdir(join(dir, 'stills/day'), { recursive: true })
   for (let index = 0; index < stills; index++) {
-    const share = index / Math.max(1, stills - 1)
+    const share = (index % MARKS) / (MARKS - 1)
     const modulePx = ((MODULE_PX[0] * widthPx) / 4000) * (MODULE_PX[1] / MODULE_PX[0]) ** share
     const perMPx = modulePx / moduleM(PAPER)
     const middle: Point = [
@@ -40,7 +42,7 @@ export async function writeLargeWalk(
     const sizePx: Point = [BOARD_M[0] * perMPx, BOARD_M[1] * perMPx]
     const drawn = kind === 'chart' ? drawnChart(middle, modulePx) : drawnBoard(middle, sizePx)
     const bytes = await stillOf(drawn, widthPx, heightPx, grain, random)
-    const file = `stills/day/${(perRadianPx / perMPx).toFixed(2)}m.jpg`
+    const file = `stills/day/${(perRadianPx / perMPx).toFixed(2)}m-${index}.jpg`
     await writeFile(join(dir, file), bytes)
     files.push(join(dir, file))
     picks[file] = {
