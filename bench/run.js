@@ -5,6 +5,7 @@ import { existsSync, mkdirSync, readFileSync, readdirSync, writeFileSync } from 
 import { dirname, join, relative } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
+import { riskPlot } from './riskPlot.js'
 
 /** The arguments of each bench's smallest case. What a bench takes stands at its top. */
 const SMALLEST = {
@@ -88,17 +89,15 @@ function keep(name, args, printed) {
   const changes = git('status', '--porcelain', '--', 'src', 'bench', 'tests') === '' ? '' : ', with changes'
   const file = join(root, 'bench/results', `${name}.md`)
   mkdirSync(dirname(file), { recursive: true })
-  writeFileSync(
-    file,
-    [
-      `# ${name}\n`,
-      `- command: node bench/run.js ${[name, ...args].map((word) => (/[^\w./-]/.test(word) ? `"${word}"` : word)).join(' ')}`,
-      `- commit: ${git('rev-parse', '--short=10', 'HEAD')}${changes}`,
-      `- date: ${new Date().toISOString().slice(0, 10)}`,
-      `- node: ${process.version}\n`,
-      `\`\`\`text\n${printed.trimEnd()}\n\`\`\`\n`,
-    ].join('\n'),
-  )
+  const heading = [
+    `# ${name}\n`,
+    `- command: node bench/run.js ${[name, ...args].map((word) => (/[^\w./-]/.test(word) ? `"${word}"` : word)).join(' ')}`,
+    `- commit: ${git('rev-parse', '--short=10', 'HEAD')}${changes}`,
+    `- date: ${new Date().toISOString().slice(0, 10)}`,
+    `- node: ${process.version}\n`,
+  ].join('\n')
+  writeFileSync(file, `${heading}\n\`\`\`text\n${printed.trimEnd()}\n\`\`\`\n`)
+  if (name === 'riskCurves') writeFileSync(file.replace(/md$/, 'svg'), riskPlot(printed, heading))
   console.error(`kept in ${relative(process.cwd(), file)}`)
 }
 

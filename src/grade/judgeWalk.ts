@@ -1,12 +1,23 @@
 import { figuresFor } from '../units/figures.js'
 import type { UnitSystem } from '../units/formatLength.js'
 import { compareLights } from './compareLights.js'
-import { type Grading, limitsOf } from './gradings/grading.js'
-import type { Basis, GradePromise, LensResult, Observation, WalkJudgement } from './judgement.js'
+import { DEFAULT_FULL_DETAIL_AT, type Grading, limitsOf } from './gradings/grading.js'
+import type {
+  Basis,
+  GradePromise,
+  JudgedStill,
+  LensResult,
+  MarkResult,
+  Observation,
+  WalkJudgement,
+} from './judgement.js'
 import { lensResult } from './lensResult.js'
-import { markResult } from './markResult.js'
+import { apartResult, markResult } from './markResult.js'
+import { type MarkMeasurement, ONE_MARK_M } from './marks/markMeasurement.js'
+import { whyApart } from './marks/seriesSize.js'
 import { judgePromise } from './promises/promises.js'
 import { ranges } from './range/ranges.js'
+import type { Series } from './range/series.js'
 import { type MeasuredSeries, seriesInOrder } from './range/seriesInOrder.js'
 import { squarePixels } from './squarePixels.js'
 import { triggers } from './triggers.js'
@@ -25,7 +36,7 @@ export interface WalkToJudge extends MeasuredSeries {
 
 /**
  * Judges a measured walk, all per light and reference: repeats to marks, marks to one constant, the constant to ranges and the measured lens, marks and
- * ranges to promises. Distances metres as taped, densities px/m.
+ * ranges to promises. Stills that stand apart (see `whyApart`) are shown where no other stands and move nothing. Distances metres as taped, densities px/m.
  * @throws `ProofwalkError` `unknown-grade` where a promise names a grade the grading has not
  */
 export function judgeWalk(walk: WalkToJudge): WalkJudgement {
@@ -35,17 +46,53 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
     limitsOf(grading),
     walk.promises.map(({ distanceM }) => distanceM),
   )
-  const ranged = seriesInOrder(walk).map((series) => ({ series, ranges: ranges(series, grading) }))
+  const isApart = ({ measurement }: JudgedStill): boolean => whyApart(measurement.problems) !== undefined
+  const counted = walk.stills.filter((still) => !isApart(still))
+  const aside = walk.stills.filter(isApart)
+  const fullDetailAt = grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT
+  const ranged = seriesInOrder({ ...walk, stills: counted }, fullDetailAt).map((series) => ({
+    series,
+    ranges: ranges(series, grading),
+  }))
   const all = ranged.map(({ series }) => series)
+  const apart = apartMarks(seriesInOrder({ ...walk, stills: aside }), all)
+  const marks = [
+    ...all.flatMap((series) => series.marks.map((mark) => markResult(mark, series, grading, judge, figures))),
+    ...apart.map((mark) => apartResult(mark, grading, judge)),
+  ]
 
   return {
-    marks: all.flatMap((series) =>
-      series.marks.map((mark) => markResult(mark, series, grading, judge, figures)),
-    ),
+    marks: apart.length === 0 ? marks : inOrder(marks, walk),
     ranges: ranged.flatMap((each) => each.ranges),
     lens: all.flatMap((series) => lensResult(series, walk.promisedLens) ?? []),
-    promises: walk.promises.map((promise) => judgePromise(promise, ranged, grading, judge, figures)),
+    promises: walk.promises.map((promise) => judgePromise(promise, ranged, grading, judge, figures, apart)),
     triggers: triggers(walk.observations, walk.lights),
     findings: [...all.flatMap((series) => squarePixels(series) ?? []), ...compareLights(all, figures)],
   }
+}
+
+/** The marks of which no still counts. */
+function apartMarks(aside: readonly Series[], counted: readonly Series[]): MarkMeasurement[] {
+  const marks = counted.flatMap((series) => series.marks)
+  return aside
+    .flatMap((series) => series.marks)
+    .filter(
+      (mark) =>
+        !marks.some(
+          ({ light, reference, distanceM }) =>
+            light === mark.light &&
+            reference === mark.reference &&
+            Math.abs(distanceM - mark.distanceM) <= ONE_MARK_M + 1e-9,
+        ),
+    )
+}
+
+/** Marks in the walk's order of lights and references, then ascending. */
+function inOrder(marks: readonly MarkResult[], { lights, references }: MeasuredSeries): MarkResult[] {
+  return marks.toSorted(
+    (a, b) =>
+      lights.indexOf(a.light) - lights.indexOf(b.light) ||
+      references.indexOf(a.reference) - references.indexOf(b.reference) ||
+      a.distance - b.distance,
+  )
 }

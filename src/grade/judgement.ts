@@ -33,6 +33,8 @@ export interface MarkResult {
   readonly stills: number
   readonly density: Estimate
   readonly effectiveDensity: Estimate | null
+  /** The reference its detail was taken from; null where it is its own. */
+  readonly detailFrom: string | null
   readonly grade: GradeId
   readonly gradeByPixels: GradeId
   readonly usable: boolean | null

@@ -4,9 +4,10 @@ import type { Basis, MarkResult } from './judgement.js'
 import type { MarkMeasurement } from './marks/markMeasurement.js'
 import { problem } from '../sentences.js'
 import type { Figures } from '../units/figures.js'
-import { noDetailWords, suspectTurn, turnWords, unusableWords } from './marks/markWords.js'
+import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from './marks/markWords.js'
 import { gradeSays } from './sentences.js'
 import { type Series, tapedM } from './range/series.js'
+import { whyApart } from './marks/seriesSize.js'
 import { isTurned } from './marks/turned.js'
 
 /** A mark as the results tell it; `why` says what kept it back, the gravest first, and is empty where nothing did. */
@@ -17,8 +18,26 @@ export function markResult(
   judge: Basis,
   figures: Figures,
 ): MarkResult {
-  const grades = gradeMeasured(mark, grading, judge)
+  const result = plainResult(mark, grading, judge)
   const leftOut = series.fit?.suspect?.mark === mark
+  return {
+    ...result,
+    why: whyOf(mark, series, grading, judge, figures, result.usable, leftOut),
+    leftOut,
+  }
+}
+
+/** A mark of which every still stands apart from its series: shown, with the reason. */
+export function apartResult(mark: MarkMeasurement, grading: Grading, judge: Basis): MarkResult {
+  const why = mark.stills.flatMap(({ measurement }) => whyApart(measurement.problems) ?? [])[0]
+  return { ...plainResult(mark, grading, judge), why: why?.message ?? '', leftOut: true }
+}
+
+function plainResult(
+  mark: MarkMeasurement,
+  grading: Grading,
+  judge: Basis,
+): Omit<MarkResult, 'why' | 'leftOut'> {
   return {
     light: mark.light,
     reference: mark.reference,
@@ -27,9 +46,8 @@ export function markResult(
     stills: mark.stills.length,
     density: mark.onTarget,
     effectiveDensity: mark.effectiveDensity,
-    ...grades,
-    why: whyOf(mark, series, grading, judge, figures, grades.usable, leftOut),
-    leftOut,
+    detailFrom: mark.detailFrom?.reference ?? null,
+    ...gradeMeasured(mark, grading, judge),
   }
 }
 
@@ -48,9 +66,18 @@ function whyOf(
   }
   if (usable === false) return unusableWords(mark, grading)
   const turned = grading.grades.find(({ limit }) => isTurned(mark, mark.onTarget, limit))
-  if (turned !== undefined) return gradeSays['held-turned'](turnWords(mark), turned.name).message
-  const noDetail = judge === 'detail' && mark.effectiveDensity === null ? [noDetailWords(mark)] : []
-  return [...noDetail, ...heightWords(mark, grading)].join('; ')
+  if (turned !== undefined)
+    return [gradeSays['held-turned'](turnWords(mark), turned.name).message, ...lentWords(mark)].join('; ')
+  const noDetail =
+    judge === 'detail' && mark.effectiveDensity === null
+      ? [noDetailWords(mark) + elsewhereWords(mark, figures)]
+      : []
+  return [...noDetail, ...heightWords(mark, grading), ...lentWords(mark)].join('; ')
+}
+
+/** Where a mark's detail was taken from, where it is not its own. */
+function lentWords({ detailFrom }: MarkMeasurement): string[] {
+  return detailFrom === null ? [] : [gradeSays['detail-from'](detailFrom.reference).message]
 }
 
 /** A height known badly, where its interval costs the mark a grade its value reaches. */

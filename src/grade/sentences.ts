@@ -3,6 +3,38 @@ import { catalogue } from '../sentences.js'
 /** f10 in words, for sentences that go on behind it. */
 const F10 = 'f10, the frequency at which contrast falls to 10 %'
 
+/** What an interval may mostly come from, as it is told, and what to do about it. */
+const PARTS = {
+  points: {
+    is: (reference: string) => `how exactly the corners of ${reference} are known`,
+    mend: () => 'carry a larger board, or walk more marks',
+  },
+  clicks: {
+    is: (reference: string) => `how exactly ${reference} was clicked`,
+    mend: () => 'click closer, on the enlarged still, or carry a larger board',
+  },
+  tapes: {
+    is: () => 'the tape at each mark',
+    mend: () => 'tape closer and write distance.tolerance, or walk more marks',
+  },
+  start: { is: () => 'where the tape begins', mend: () => 'walk more marks, near and far' },
+  size: {
+    is: (reference: string) => `the size of ${reference}`,
+    mend: () => 'measure it closer and write its tolerance',
+  },
+  bend: { is: () => 'the bend of the lens', mend: () => 'walk more marks, farther out' },
+  lens: { is: () => 'the lens', mend: () => 'walk more marks, across the whole picture' },
+  tone: {
+    is: (teller: string) => `the detail of ${teller}, read by an assumed tone curve`,
+    mend: () => 'carry the chart in that light, which measures the curve',
+  },
+  detail: {
+    is: (teller: string) => `the detail of ${teller}`,
+    mend: (teller: string) => `carry a larger ${teller}, or walk more marks with it`,
+  },
+} as const
+export type DecidingPart = keyof typeof PARTS
+
 /** All that grading says of marks, promises and pairs of walks. Figures come printed, by the printer of the walk. */
 export const gradeSays = catalogue({
   'washed-out': {
@@ -19,10 +51,33 @@ export const gradeSays = catalogue({
     say: (told: string | undefined) => told ?? 'detail could not be measured',
   },
 
+  'detail-from': { topic: 'detail', say: (lender: string) => `detail taken from ${lender}` },
+  'detail-elsewhere': {
+    topic: 'detail',
+    means: 'detail is taken from another reference only where its marks stand on both sides',
+    say: (lender: string, from: string, to: string) =>
+      `${lender} tells it ${from === to ? `at ${from}` : `from ${from} to ${to}`} only`,
+  },
+
   'left-out': {
     topic: 'marks',
     say: (fits: string, _turned: string) => `left out: judging by the other marks it was taken at ${fits}`,
     mend: (_fits: string, turned: string) => `check the tape and the still${turned}`,
+  },
+  'other-size': {
+    topic: 'marks',
+    means:
+      'a still of another size than the others of its light is shown at its mark and counts nowhere: another stream, or scaled or cropped',
+    say: (size: string, light: string, others: string) =>
+      `left out: ${size}, and the series of ${light} has ${others}`,
+    mend: 'export it at full size from the main stream',
+  },
+  'sizes-tie': {
+    code: 'other-size',
+    topic: 'marks',
+    say: (sizes: readonly string[], light: string) =>
+      `left out: as many stills of ${light} have ${sizes.join(' as ')}, and nothing says which are scaled`,
+    mend: 'write the size of the export in walk.yaml (camera.image), or export all alike',
   },
   'held-turned': {
     topic: 'marks',
@@ -51,19 +106,18 @@ export const gradeSays = catalogue({
   },
   undecided: {
     topic: 'marks',
-    say: (counted: string, limit: string, byHand: boolean) =>
-      `undecided: ${counted}; the limit, ${limit}, lies inside that interval: ` +
-      (byHand
-        ? 'click closer, on the enlarged still, or carry a larger board'
-        : 'carry a larger board, or walk more marks'),
+    means:
+      'the largest part of the uncertainty decides what helps: points and clicks, tapes, where the tape begins, the size of the reference, the bend of the lens, or detail',
+    say: (counted: string, limit: string, part: DecidingPart, percent: number, of: string) =>
+      `undecided: ${counted}; the limit, ${limit}, lies inside that interval, whose largest part (${percent} %) is ${PARTS[part].is(of)}: ${PARTS[part].mend(of)}`,
   },
   decided: { topic: 'marks', say: (counted: string, limit: string) => `${counted}, ${limit} needed` },
   'between-marks': {
     topic: 'marks',
     means:
       'no still was measured at the promised distance: what all marks together measure decides, where stills stand on both sides of it',
-    say: (promised: string, why: string, walkIt: boolean) =>
-      `no measured still at ${promised}; ${why}${walkIt ? `: walk ${promised}` : ''}`,
+    say: (promised: string, isApart: boolean, why: string, walkIt: boolean) =>
+      `${isApart ? 'no still that counts' : 'no measured still'} at ${promised}; ${why}${walkIt ? `: walk ${promised}` : ''}`,
   },
   'stroke-not-shown': {
     topic: 'marks',
@@ -90,6 +144,10 @@ export const gradeSays = catalogue({
     topic: 'marks',
     say: (reference: string | undefined, light: string, promised: string) =>
       `no still${reference === undefined ? '' : ` of ${reference}`} in ${light} could be measured yet: give the stills their corners, or walk ${promised}`,
+  },
+  'none-counts': {
+    topic: 'marks',
+    say: (why: string) => `no still of it counts; ${why}`,
   },
   'mark-not-finite': {
     code: 'bad-argument',
@@ -167,9 +225,10 @@ export const gradeSays = catalogue({
   moved: {
     code: 'moved-or-zoomed',
     topic: 'compare',
-    means: 'another density everywhere, more near by than far off: the camera was moved along its view',
+    means:
+      'another density everywhere, more near by than far off: the camera was moved along its view, or the tape began elsewhere, which densities do not tell apart',
     say: (change: string, by: string, isNearer: boolean) =>
-      `another density everywhere, ${change} on the whole, more near by than far off: the camera stands some ${by} ${isNearer ? 'nearer to' : 'farther from'} the marks`,
+      `another density everywhere, ${change} on the whole, more near by than far off: the camera stands some ${by} ${isNearer ? 'nearer to' : 'farther from'} the marks, or the tape began so far from where it did`,
   },
   zoomed: {
     code: 'moved-or-zoomed',
@@ -181,6 +240,18 @@ export const gradeSays = catalogue({
   'moved-or-zoomed': {
     topic: 'compare',
     say: (change: string) => `another density everywhere, ${change}: the camera was moved or zoomed`,
+  },
+  'reference-or-hand': {
+    topic: 'compare',
+    means:
+      'references that were clicked or made differently changed where others did not: tape them, and click the same edges on both walks; the camera did not change the density',
+    say: (which: string, change: string, others: string) =>
+      `another density on the ${which} alone, ${change}, where the ${others} did not change with it: its size or the hand that clicked it, not the camera`,
+  },
+  'as-likely': {
+    topic: 'compare',
+    say: (found: string, others: readonly string[]) =>
+      `${found}; the marks do not tell it from ${others.join(', or from ')}`,
   },
   'points-elsewhere': {
     topic: 'compare',

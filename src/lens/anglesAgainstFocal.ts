@@ -1,47 +1,27 @@
-import type { Contradiction, DataSheet } from './dataSheet.js'
-import { outsideBy, type FocalReading, type Span } from './readFocalLength.js'
-import { lensSays, setupOf } from './sentences.js'
-
-/** Focal lengths on data sheets are nominal, rounded and vary from lens to lens: this project's convention. */
-const NOMINAL = 0.05
+import type { Contradiction, Span } from './dataSheet.js'
+import type { StatedAngle } from './fitProjection.js'
+import { type FocalSpan, outsideBy } from './readFocalLength.js'
+import { lensSays } from './sentences.js'
 
 /**
- * Whether the angles, read as F, agree with the focal length and the sensor, which give F by themselves. Two kinds: an angle that
+ * How angles, read as F, contradict a focal length and a sensor that no reading of theirs agrees with. Two kinds: an angle that
  * no projection of that focal length gives, and one that the read projection does not give. The angles are gone on with.
  */
 export function anglesAgainstFocal(
-  sheet: DataSheet,
-  focal: FocalReading,
+  angles: readonly (StatedAngle & { readonly across: string })[],
+  { written, nominal, setup }: FocalSpan,
   pixelsPerRadian: number,
-): Contradiction | null {
-  if (focal.pixelsPerRadian === null) return null
-  const setup = setupOf(sheet.focalLengthM!, focal.sensorWidthM!)
-  const impossible = impossibleAngle(sheet, focal.pixelsPerRadian, setup)
-  if (impossible !== null) return impossible
-  const relative = outsideBy(pixelsPerRadian, focal.pixelsPerRadian)
-  if (Math.abs(relative) <= NOMINAL) return null
-  const middle = (focal.pixelsPerRadian.low + focal.pixelsPerRadian.high) / 2
-  return { ...lensSays['angles-against-focal-length'](setup, middle, pixelsPerRadian), relative }
-}
-
-/** The stated angle, horizontal before vertical, that lies outside what any member of the family gives. */
-function impossibleAngle(sheet: DataSheet, focal: Span, setup: string): Contradiction | null {
-  const sides = [
-    { deg: sheet.horizontalDeg ?? null, sidePx: sheet.widthPx, across: 'across' },
-    { deg: sheet.verticalDeg ?? null, sidePx: sheet.heightPx, across: 'up and down' },
-  ]
-  for (const { deg, sidePx, across } of sides) {
-    if (deg === null) continue
-    const generous = possibleAngleDeg(sidePx, {
-      low: focal.low * (1 - NOMINAL),
-      high: focal.high * (1 + NOMINAL),
-    })
+): Contradiction {
+  for (const { deg, px, across } of angles) {
+    const generous = possibleAngleDeg(px, nominal)
     if (deg >= generous.low && deg <= generous.high) continue
-    const possible = possibleAngleDeg(sidePx, focal)
+    const possible = possibleAngleDeg(px, written)
     const relative = outsideBy(deg, possible)
     return { ...lensSays['angle-impossible'](setup, possible, deg, across), relative }
   }
-  return null
+  const middle = (written.low + written.high) / 2
+  const relative = outsideBy(pixelsPerRadian, written)
+  return { ...lensSays['angles-against-focal-length'](setup, middle, pixelsPerRadian), relative }
 }
 
 /** The whole angles, degrees, seen over `sidePx` by lenses of F between two values, from p = 1 (least) to the most any p gives. */

@@ -1,11 +1,9 @@
 import { projectionRadius } from './projection.js'
 
-/** A still's two fields of view. */
-export interface TwoAngles {
-  readonly widthPx: number
-  readonly heightPx: number
-  readonly horizontalDeg: number
-  readonly verticalDeg: number
+/** A whole field of view, degrees, over a line of so many px through the middle of the picture. */
+export interface StatedAngle {
+  readonly deg: number
+  readonly px: number
 }
 
 /** The member of the projection family that two angles ask for. */
@@ -22,35 +20,54 @@ const BISECTIONS = 60
 const INSIDE = 1 - 1e-12
 
 /**
- * The p at which square pixels see `horizontalDeg` over the width and `verticalDeg` over the height: the root of
- * g(p, a)/g(p, b) = long side/short side, a and b being the half angles, which rises with p while a > b. Bounded to -1 ... 1 and to where both angles have an image.
+ * The p at which square pixels see both angles: the root of g(p, a)/g(p, b) = longer line/shorter line, a and b being the half angles, which rises with p while
+ * a > b. Bounded to -1 ... 1 and to where both angles have an image.
  */
-export function fitProjection(angles: TwoAngles): FittedProjection {
-  const horizontal = { halfRad: (angles.horizontalDeg * Math.PI) / 360, sidePx: angles.widthPx }
-  const vertical = { halfRad: (angles.verticalDeg * Math.PI) / 360, sidePx: angles.heightPx }
-  const horizontalIsWider = horizontal.halfRad >= vertical.halfRad
-  const wide = horizontalIsWider ? horizontal : vertical
-  const narrow = horizontalIsWider ? vertical : horizontal
-  const wanted = wide.sidePx / narrow.sidePx
-  if (wide.halfRad === narrow.halfRad) {
-    return { p: 1, fit: wanted === 1 ? 'free' : wanted > 1 ? 'above' : 'below' }
+export function fitProjection(one: StatedAngle, other: StatedAngle): FittedProjection {
+  const [wide, narrow] = one.deg >= other.deg ? [one, other] : [other, one]
+  const wanted = wide.px / narrow.px
+  const { low, high } = projectionsOf(wide)
+  if (wide.deg === narrow.deg) {
+    return { p: high, fit: wanted === 1 ? 'free' : wanted > 1 ? 'above' : 'below' }
   }
-
-  const quarterTurn = (Math.PI / 2 / wide.halfRad) * INSIDE
-  let low = Math.max(-1, -quarterTurn)
-  let high = Math.min(1, quarterTurn)
   const excess = (p: number): number => {
-    const wideRadius = projectionRadius(p, wide.halfRad)
-    const narrowRadius = projectionRadius(p, narrow.halfRad)
+    const wideRadius = projectionRadius(p, halfRad(wide))
+    const narrowRadius = projectionRadius(p, halfRad(narrow))
     if (wideRadius === null || narrowRadius === null) return p > 0 ? Infinity : -Infinity
     return wideRadius / narrowRadius - wanted
   }
   if (excess(low) > 0) return { p: low, fit: 'below' }
   if (excess(high) < 0) return { p: high, fit: 'above' }
+  return { p: risingRoot(excess, low, high), fit: 'inside' }
+}
+
+/** The p of a lens of F px per radian that sees the angle, the nearest there is. */
+export function projectionSeeing(angle: StatedAngle, pixelsPerRadian: number): number {
+  const { low, high } = projectionsOf(angle)
+  return risingRoot((p) => pixelsPerRadian - pixelsPerRadianSeeing(angle, p), low, high)
+}
+
+/** F of a lens of projection p that sees the angle; 0 where it has no image of it. */
+export function pixelsPerRadianSeeing(angle: StatedAngle, p: number): number {
+  return angle.px / 2 / (projectionRadius(p, halfRad(angle)) ?? Infinity)
+}
+
+/** The projections of the family that have an image of the angle, from the most bent to the straightest. */
+export function projectionsOf(angle: StatedAngle): { readonly low: number; readonly high: number } {
+  const quarterTurn = (Math.PI / 2 / halfRad(angle)) * INSIDE
+  return { low: Math.max(-1, -quarterTurn), high: Math.min(1, quarterTurn) }
+}
+
+function halfRad({ deg }: StatedAngle): number {
+  return (deg * Math.PI) / 360
+}
+
+function risingRoot(excess: (p: number) => number, from: number, to: number): number {
+  let [low, high] = [from, to]
   for (let step = 0; step < BISECTIONS; step++) {
     const middle = (low + high) / 2
     if (excess(middle) > 0) high = middle
     else low = middle
   }
-  return { p: (low + high) / 2, fit: 'inside' }
+  return (low + high) / 2
 }

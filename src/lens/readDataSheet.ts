@@ -1,91 +1,113 @@
-import { anglesAgainstFocal } from './anglesAgainstFocal.js'
 import type { CameraLens } from './cameraLens.js'
 import type { DataSheet, LensReading } from './dataSheet.js'
+import { namedSlips } from './namedSlips.js'
 import {
   projectionAngle,
   radialPixelsPerRadian,
   tangentialPixelsPerRadian,
   rectilinearPixelsPerRadian,
 } from './projection.js'
-import { readOneAngle, readTwoAngles, type AngleReading } from './readAngles.js'
-import { readFocalLength, type FocalReading } from './readFocalLength.js'
+import { NEARLY_STRAIGHT, readAngles, type SheetLens } from './readAngles.js'
+import { type FocalSpan, readFocalLength } from './readFocalLength.js'
 import { fault } from '../sentences.js'
 import { lensSays } from './sentences.js'
 
+/** Less than this share of F, either way, is not worth a sentence. */
+const WORTH_TELLING = 0.001
+
 /**
- * Reads a lens out of a data sheet, and every way in which the sheet contradicts itself. With both fields of view and
- * square pixels p and F follow; with one, p = 1 is assumed; with none, F is the focal length over the pixel pitch. Angles win over focal
- * lengths.
+ * Reads a lens out of a data sheet: the member of the projection family that agrees with its angles, focal length and sensor within what their written digits
+ * leave, and every way in which the sheet contradicts itself, with the slip that looks like it. Angles win over focal lengths.
  * @throws `ProofwalkError` `sheet-number` where a number is no size or angle
  */
 export function readDataSheet(sheet: DataSheet): LensReading {
   checkNumbers(sheet)
-  const focal = readFocalLength(sheet)
-  const angles = readAngles(sheet)
-  const read = angles ?? readFocal(focal)
-  const lens: CameraLens | null =
-    read === null
-      ? null
-      : {
-          p: read.p,
-          pixelsPerRadian: read.pixelsPerRadian,
-          centreX: sheet.widthPx / 2,
-          centreY: sheet.heightPx / 2,
-        }
-  const against = angles === null ? null : anglesAgainstFocal(sheet, focal, angles.pixelsPerRadian)
+  const asWritten = readOnce(sheet)
+  const { slips, rightPitch } =
+    asWritten.contradictions.length === 0
+      ? { slips: [], rightPitch: null }
+      : namedSlips(sheet, asWritten.contradictions.length, readOnce)
+  const read = withDiagonal(sheet, asWritten)
+  const { lens, bounds } = read
+  const left = lens === null || bounds === null ? 0 : (bounds.high - bounds.low) / 2 / lens.pixelsPerRadian
+  const digits = left < WORTH_TELLING ? [] : [lensSays['digits-leave'](left)]
   return {
-    lens,
-    readFrom:
-      read === null
-        ? null
-        : angles === null
-          ? 'focal-length'
-          : bothGiven(sheet)
-            ? 'both-angles'
-            : 'one-angle',
+    ...read,
     edgePixelsPerRadian: lens === null ? null : edgePixelsPerRadian(lens, sheet.widthPx),
-    rectilinearPixelsPerRadian: rectilinearOf(sheet, focal),
-    assumptions: read?.assumptions ?? [],
-    contradictions: [
-      ...(read?.contradictions ?? []),
-      ...(against === null ? [] : [against]),
-      ...focal.contradictions,
-    ],
+    readings: [...read.readings, ...digits].map(({ code, message }) => ({ code, message })),
+    contradictions: [...slips, ...asWritten.contradictions],
+    inDoubt: (rightPitch === null || read.readFrom === 'focal-length'
+      ? asWritten
+      : readOnce(rightPitch)
+    ).contradictions.some(({ code }) => touches(code, read.readFrom)),
   }
 }
 
-function bothGiven(sheet: DataSheet): boolean {
-  return Boolean(sheet.horizontalDeg) && Boolean(sheet.verticalDeg)
+/** A sheet read as it is written, without a look for slips. */
+type Reading = Pick<
+  LensReading,
+  'lens' | 'bounds' | 'readFrom' | 'rectilinearPixelsPerRadian' | 'readings' | 'contradictions'
+>
+
+function readOnce(sheet: DataSheet): Reading {
+  const { focal, contradictions } = readFocalLength(sheet)
+  const angles = readAngles(sheet, focal)
+  const read = angles ?? readFocal(focal)
+  const both = Boolean(sheet.horizontalDeg) && Boolean(sheet.verticalDeg)
+  const { widthPx, heightPx } = sheet
+  return {
+    lens:
+      read === null
+        ? null
+        : { p: read.p, pixelsPerRadian: read.pixelsPerRadian, centreX: widthPx / 2, centreY: heightPx / 2 },
+    bounds: read?.bounds ?? null,
+    readFrom: read === null ? null : angles === null ? 'focal-length' : both ? 'both-angles' : 'one-angle',
+    rectilinearPixelsPerRadian: rectilinearOf(sheet, focal),
+    readings: read?.readings ?? [],
+    contradictions: [...(read?.contradictions ?? []), ...contradictions],
+  }
 }
 
-function readAngles(sheet: DataSheet): AngleReading | null {
-  const { widthPx, heightPx, horizontalDeg, verticalDeg } = sheet
-  if (horizontalDeg && verticalDeg) return readTwoAngles({ widthPx, heightPx, horizontalDeg, verticalDeg })
-  if (horizontalDeg)
-    return readOneAngle(widthPx, horizontalDeg, (p) => lensSays['one-angle'](p, 'horizontal'))
-  if (verticalDeg) return readOneAngle(heightPx, verticalDeg, (p) => lensSays['one-angle'](p, 'vertical'))
-  return null
+/** What contradicts itself in what the lens was read from. */
+function touches(code: string, readFrom: LensReading['readFrom']): boolean {
+  return readFrom === 'focal-length' ? code === 'sensor-against-pixel-pitch' : code.startsWith('angle')
 }
 
-function readFocal(focal: FocalReading): AngleReading | null {
-  const span = focal.pixelsPerRadian
-  if (span === null) return null
-  const spread = span.high / span.low - 1
+/**
+ * A bent lens whose horizontal angle, taken from corner to corner, is that of a plain lens: the two cannot be told apart, so both are named and F is left open
+ * between them.
+ */
+function withDiagonal(sheet: DataSheet, read: Reading): Reading {
+  const { horizontalDeg: deg } = sheet
+  if (!deg || read.contradictions.length > 0 || read.readFrom !== 'both-angles') return read
+  if (read.lens!.p >= NEARLY_STRAIGHT) return read
+  const asDiagonal = readOnce({ ...sheet, horizontalDeg: null, diagonalDeg: deg })
+  if (asDiagonal.contradictions.length > 0 || asDiagonal.lens!.p < NEARLY_STRAIGHT) return read
+  const [one, other] = [read.bounds!, asDiagonal.bounds!]
+  return {
+    ...read,
+    bounds: { low: Math.min(one.low, other.low), high: Math.max(one.high, other.high) },
+    readings: [...read.readings, lensSays['may-be-diagonal'](deg)],
+  }
+}
+
+function readFocal(focal: FocalSpan | null): SheetLens | null {
+  if (focal === null) return null
+  const { low, high } = focal.written
+  const spread = high / low - 1
   return {
     p: 1,
-    pixelsPerRadian: (span.low + span.high) / 2,
-    assumptions: [
-      lensSays['no-angle']().message,
-      ...(spread > 1e-9 ? [lensSays['inch-type-spread'](spread / 2).message] : []),
-    ],
+    pixelsPerRadian: (low + high) / 2,
+    bounds: focal.nominal,
+    readings: [lensSays['no-angle'](), ...(spread > 1e-9 ? [lensSays['inch-type-spread'](spread / 2)] : [])],
     contradictions: [],
   }
 }
 
-function rectilinearOf(sheet: DataSheet, focal: FocalReading): number | null {
+function rectilinearOf(sheet: DataSheet, focal: FocalSpan | null): number | null {
   if (sheet.horizontalDeg) return rectilinearPixelsPerRadian(sheet.widthPx, sheet.horizontalDeg)
   if (sheet.verticalDeg) return rectilinearPixelsPerRadian(sheet.heightPx, sheet.verticalDeg)
-  return focal.pixelsPerRadian === null ? null : (focal.pixelsPerRadian.low + focal.pixelsPerRadian.high) / 2
+  return focal === null ? null : (focal.written.low + focal.written.high) / 2
 }
 
 function edgePixelsPerRadian(lens: CameraLens, widthPx: number): number | null {

@@ -1,53 +1,61 @@
-import type { Contradiction, DataSheet } from './dataSheet.js'
+import type { Contradiction, DataSheet, Span } from './dataSheet.js'
 import { inchTypeWidthM } from './inchTypes.js'
-import { lensSays } from './sentences.js'
+import { lensSays, setupOf } from './sentences.js'
 
-/** A span of values that a sheet allows; both ends equal where it is exact. */
-export interface Span {
-  readonly low: number
-  readonly high: number
+/** F by the focal length and the sensor alone, with the words that name them. */
+export interface FocalSpan {
+  /** As written. */
+  readonly written: Span
+  /** With what is nominal in a focal length. */
+  readonly nominal: Span
+  /** "a 2.8 mm lens on a sensor 5.57 mm wide". */
+  readonly setup: string
 }
 
 /** What the sensor, the pixel pitch and the focal length say together. */
-export interface FocalReading {
-  /** Width of the imager the still's width covers, metres; null where the sheet does not tell. */
-  readonly sensorWidthM: Span | null
-  /** F = f/pitch, px per radian at the centre, whatever the projection; null without a focal length. */
-  readonly pixelsPerRadian: Span | null
+interface FocalReading {
+  /** F = f/pitch, px per radian at the centre, whatever the projection; null without a focal length and the size of a pixel. */
+  readonly focal: FocalSpan | null
   readonly contradictions: readonly Contradiction[]
 }
 
 /** Sides and pitches are rounded to about this: this project's convention. */
 const ROUNDED = 0.03
+/** Focal lengths on data sheets are nominal, rounded and vary from lens to lens: this project's convention. */
+const NOMINAL = 0.05
 
 /**
  * F from the focal length and the size of a pixel: the pixel pitch where it is given (the still taken to be exported at the imager's own
- * size), else the sensor's width over the still's width. An inch type gives a span. The pitch wins over the sensor.
+ * size), else the sensor's long side over the still's. An inch type gives a span. The pitch wins over the sensor.
  */
 export function readFocalLength(sheet: DataSheet): FocalReading {
+  // A picture turned upright still has its long side along the imager's.
+  const longPx = Math.max(sheet.widthPx, sheet.heightPx)
   const told = sensorSpanM(sheet)
-  const pitched = sheet.pixelPitchM ? sheet.pixelPitchM * sheet.widthPx : null
+  const pitched = sheet.pixelPitchM ? sheet.pixelPitchM * longPx : null
   const width = pitched === null ? told : { low: pitched, high: pitched }
   const contradictions: Contradiction[] = []
   if (told !== null && pitched !== null) {
     const relative = outsideBy(pitched, told)
     if (Math.abs(relative) > ROUNDED) {
-      contradictions.push({ ...lensSays['sensor-against-pixel-pitch'](sheet, pitched, told), relative })
+      contradictions.push({
+        ...lensSays['sensor-against-pixel-pitch'](longPx, sheet.pixelPitchM!, told),
+        relative,
+      })
     }
   }
   if (sheet.sensor?.kind === 'size') {
     const { widthM, heightM } = sheet.sensor
-    const relative = widthM / heightM / (sheet.widthPx / sheet.heightPx) - 1
+    const relative = elongation(widthM, heightM) / elongation(sheet.widthPx, sheet.heightPx) - 1
     if (Math.abs(relative) > ROUNDED) {
       contradictions.push({ ...lensSays['sensor-against-image'](sheet, widthM, heightM), relative })
     }
   }
   const focalM = sheet.focalLengthM ?? null
-  const pixelsPerRadian =
-    width === null || focalM === null
-      ? null
-      : { low: (focalM / width.high) * sheet.widthPx, high: (focalM / width.low) * sheet.widthPx }
-  return { sensorWidthM: width, pixelsPerRadian, contradictions }
+  if (width === null || focalM === null) return { focal: null, contradictions }
+  const written = { low: (focalM / width.high) * longPx, high: (focalM / width.low) * longPx }
+  const nominal = { low: written.low * (1 - NOMINAL), high: written.high * (1 + NOMINAL) }
+  return { focal: { written, nominal, setup: setupOf(focalM, width) }, contradictions }
 }
 
 /** How far a value lies outside a span, relative to the nearer end: 0 inside. */
@@ -56,8 +64,13 @@ export function outsideBy(value: number, span: Span): number {
   return value > span.high ? value / span.high - 1 : 0
 }
 
-function sensorSpanM(sheet: DataSheet): Span | null {
-  if (!sheet.sensor) return null
-  if (sheet.sensor.kind === 'size') return { low: sheet.sensor.widthM, high: sheet.sensor.widthM }
-  return inchTypeWidthM(sheet.sensor.inches)
+function elongation(width: number, height: number): number {
+  return Math.max(width, height) / Math.min(width, height)
+}
+
+function sensorSpanM({ sensor }: DataSheet): Span | null {
+  if (!sensor) return null
+  if (sensor.kind === 'inch-type') return inchTypeWidthM(sensor.inches)
+  const longM = Math.max(sensor.widthM, sensor.heightM)
+  return { low: longM, high: longM }
 }

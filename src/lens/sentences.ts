@@ -1,8 +1,8 @@
 import { catalogue } from '../sentences.js'
 import { trimmed } from '../units/figures.js'
 import { printedEstimate, printedValue } from '../units/printedEstimate.js'
-import type { DataSheet } from './dataSheet.js'
-import type { TwoAngles } from './fitProjection.js'
+import type { DataSheet, Span } from './dataSheet.js'
+import type { StatedAngle } from './fitProjection.js'
 
 const LENS = { topic: 'lens' } as const
 
@@ -12,15 +12,69 @@ export const lensSays = catalogue({
     ...LENS,
     means:
       'most wide lenses bend straight lines outward, so their two fields of view are not those of a plain lens; nothing needs doing, unless an angle was copied wrongly from the data sheet',
-    say: (angles: TwoAngles, straightDeg: number, p: number) =>
-      `the data sheet's ${anglesOf(angles)} are not those of a plain lens: ${plainLens(angles, straightDeg)}; it is read as a lens that bends them outward (p = ${printedValue(p, 2)}), which has both angles`,
+    say: (angles: AnglesAcross, straightDeg: number, p: number) =>
+      `the data sheet's ${anglesOf(angles)} are those of a lens that bends straight lines outward (p = ${printedValue(p, 2)}), as wide lenses do: ${plainLens(angles, straightDeg)}`,
+  },
+  'bent-by-focal-length': {
+    code: 'angles-not-rectilinear',
+    ...LENS,
+    means:
+      'focal length and sensor with one field of view tell how a wide lens bends straight lines; nothing needs doing',
+    say: ({ deg }: StatedAngle, p: number) =>
+      `with its focal length and pixels, a lens that sees ${deg} degrees bends straight lines outward (p = ${printedValue(p, 2)}), as wide lenses do`,
+  },
+  'may-be-diagonal': {
+    ...LENS,
+    means:
+      'as the angle from corner to corner it would be that of a plain lens: look up which of the two the data sheet means; every figure is left open between both readings',
+    say: (deg: number) =>
+      `${deg} degrees from corner to corner instead of across would be a plain lens: check which the data sheet means; figures are left open between both`,
+  },
+  'digits-leave': {
+    ...LENS,
+    means:
+      'a figure rounded to its last digit, such as a whole degree, leaves the lens open by so much, and every density and distance foretold with it',
+    say: (share: number) =>
+      `the digits of the data sheet leave px per radian open by ${printedValue(100 * share, 1)} % either way, and every density and distance foretold with it`,
+  },
+  'angles-exchanged': {
+    ...LENS,
+    means:
+      'exchanged, the two fields of view agree with the picture, as they stand they do not: look up which is which, and write them anew',
+    say: ({ widthPx, heightPx }: DataSheet, acrossDeg: number, downDeg: number) =>
+      `the two fields of view look exchanged: ${downDeg} across and ${acrossDeg} up and down agree with ${widthPx} x ${heightPx} px`,
+    mend: 'look them up',
+  },
+  'picture-turned': {
+    ...LENS,
+    means:
+      'the fields of view are those of the picture turned by 90 degrees (corridor mode): give size and angles of one and the same picture',
+    say: ({ widthPx, heightPx }: DataSheet) =>
+      `size and angles look like those of a picture turned by 90 degrees (corridor mode): the angles agree with ${heightPx} x ${widthPx} px`,
+    mend: 'check camera.image on an exported still, and give the angles of that picture',
+  },
+  'diagonal-for-horizontal': {
+    ...LENS,
+    means:
+      'the field of view from corner to corner was written as the horizontal one: look up the horizontal one',
+    say: (deg: number, acrossDeg: number) =>
+      `${deg} degrees look like the field of view from corner to corner, written as the horizontal one, which would be about ${printedValue(acrossDeg, 0)}`,
+    mend: 'look it up',
+  },
+  'pitch-of-another-mode': {
+    ...LENS,
+    means:
+      'the pixel pitch is that of another mode, with pixels joined or parted, not of the stream that is exported: look up the pitch of that one',
+    say: (pitchM: number, rightM: number) =>
+      `pixels of ${micrometres(pitchM)} look like those of another mode: ${micrometres(rightM)} would agree with the rest`,
+    mend: 'look up the pixel pitch of the stream that is exported',
   },
   'angles-fit-no-lens': {
     ...LENS,
     means:
       'no lens with square pixels has both fields of view of the data sheet: check both angles and the size of the still',
-    say: (angles: TwoAngles, straightDeg: number, p: number, areExchanged: boolean) =>
-      `the data sheet's ${anglesOf(angles)} fit no lens with square pixels on ${angles.widthPx} x ${angles.heightPx} px${areExchanged ? ' (are the two exchanged?)' : ''}: ${plainLens(angles, straightDeg)}; Proofwalk uses the horizontal angle and the closest lens (p = ${printedValue(p, 2)})`,
+    say: (angles: AnglesAcross, straightDeg: number, p: number) =>
+      `the data sheet's ${anglesOf(angles)} fit no lens with square pixels on ${angles[0].px} x ${angles[1].px} px: ${plainLens(angles, straightDeg)}; Proofwalk uses the horizontal angle and the closest lens (p = ${printedValue(p, 2)})`,
   },
   'angles-against-focal-length': {
     ...LENS,
@@ -42,8 +96,8 @@ export const lensSays = catalogue({
     ...LENS,
     means:
       'the pixels of the data sheet do not fill its sensor: the still may be scaled, or one of the two is copied wrongly',
-    say: (sheet: DataSheet, pitched: number, told: Span) =>
-      `${sheet.widthPx} pixels of ${trimmed(sheet.pixelPitchM! * 1e6, 2)} um take ${millimetres(pitched)}, but the sensor is ${spanOf(told)} wide; the pixel pitch is gone on with`,
+    say: (longPx: number, pitchM: number, told: Span) =>
+      `${longPx} pixels of ${micrometres(pitchM)} take ${millimetres(longPx * pitchM)}, but the sensor is ${spanOf(told)} wide; the pixel pitch is gone on with`,
   },
   'sensor-against-image': {
     ...LENS,
@@ -97,15 +151,17 @@ export function setupOf(focalLengthM: number, width: Span): string {
 }
 
 type Size = Readonly<{ width: number; height: number }>
-type Span = Readonly<{ low: number; high: number }>
 
-function anglesOf({ horizontalDeg, verticalDeg }: TwoAngles): string {
-  return `${horizontalDeg} by ${verticalDeg} degrees`
+/** The horizontal field of view, then the vertical. */
+export type AnglesAcross = readonly [StatedAngle, StatedAngle]
+
+function anglesOf([across, down]: AnglesAcross): string {
+  return `${across.deg} by ${down.deg} degrees`
 }
 
-function plainLens(angles: TwoAngles, straightDeg: number): string {
-  return angles.horizontalDeg < 180
-    ? `with ${angles.horizontalDeg} degrees over ${angles.widthPx} px, a lens that draws straight lines straight sees ${printedValue(straightDeg, 1, [angles.verticalDeg])} degrees over ${angles.heightPx} px, not ${angles.verticalDeg}`
+function plainLens([across, down]: AnglesAcross, straightDeg: number): string {
+  return across.deg < 180
+    ? `with ${across.deg} degrees over ${across.px} px, a lens that draws straight lines straight sees ${printedValue(straightDeg, 1, [down.deg])} degrees over ${down.px} px, not ${down.deg}`
     : 'no lens that draws straight lines straight sees 180 degrees or more'
 }
 
@@ -119,4 +175,8 @@ function spanOf({ low, high }: Span): string {
 
 function millimetres(lengthM: number): string {
   return `${trimmed(lengthM * 1000, 2)} mm`
+}
+
+function micrometres(lengthM: number): string {
+  return `${trimmed(lengthM * 1e6, 2)} um`
 }

@@ -23,8 +23,22 @@ export interface Descent<State, Seen extends Look> {
   look(state: State): Seen
   /** The state a step leads to; null where there is none such. */
   moved(state: State, step: Float64Array): State | null
-  /** Whether a step that was taken from a state, and lowered the sum by so much, moved nothing that counts. */
-  isSettled(step: Float64Array, from: State, fall: number): boolean
+  /** A foretold fall under this is none: the step is not tried. */
+  readonly leastFall?: number
+  /** Where given, the damping is steered by the fall got over the fall foretold, and eased by one step to this share at most; else by fixed shares. */
+  readonly steeredTo?: number
+  /** Whether a step moves nothing that counts. */
+  isSettled(tried: TriedStep<State>): boolean
+}
+
+/** A step from a state: the sum there, the fall it foretold and the one it brought (NaN: nothing was seen there), and whether it was taken. */
+interface TriedStep<State> {
+  readonly step: Float64Array
+  readonly from: State
+  readonly sum: number
+  readonly foretold: number
+  readonly fall: number
+  readonly isTaken: boolean
 }
 
 /** `nowhere`: the start has no sum of squares; `not-determined`: no damping made the equations determine a step. */
@@ -40,8 +54,8 @@ export interface Descended<State, Seen extends Look> {
 }
 
 export const FIRST_DAMPING = 1e-3
-const LEAST_DAMPING = 1e-7
 const MOST_DAMPING = 1e16
+const LEAST_DAMPING = 1e-7
 const EASED = 1 / 5
 const TIGHTENED = 10
 /**
@@ -54,35 +68,54 @@ const NOTHING = 1e-28
 
 /**
  * Walks down a sum of squares by damped steps of Gauss and Newton (D. Marquardt, SIAM J. Appl. Math. 11 (1963) 431): the one descent under every fit, held to the certified
- * values of NIST's nonlinear sets. A step that does not raise the sum is taken and the next one damped a fifth as much; any other is tried again, damped ten times
- * as much. It is there where a step that was taken moved nothing that counts, and where the fall a step foretells is lost in the sum's rounding.
+ * values of NIST's nonlinear sets. A step that lowers the sum is taken and the next one damped less, any other is tried again, damped more. It is there where a step
+ * moves nothing that counts, and where the fall a step foretells is lost in the sum's rounding.
  */
 export function dampedDescent<State, Seen extends Look>(
   descent: Descent<State, Seen>,
 ): Descended<State, Seen> {
   let { start: state, firstDamping: damping = FIRST_DAMPING } = descent
+  const { leastFall = 0, steeredTo } = descent
   let seen = descent.look(state)
+  let growth = 2
   let steps = 0
   let end: DescentEnd | null = seen.sum < Infinity ? null : 'nowhere'
   const nothing = NOTHING * seen.sum
   while (end === null && steps < descent.mostSteps) {
     steps += 1
     const next = seen.step(damping)
+    const foretold = next?.foretold ?? Infinity
+    if (foretold < leastFall) return { end: 'there', state, seen, damping, steps }
     const moved = next === null ? null : descent.moved(state, next.step)
     const trial = moved === null ? null : descent.look(moved)
-    const foretold = next?.foretold ?? Infinity
     const isTrusted = foretold <= TRUSTED * seen.sum + nothing
     const most = isTrusted ? seen.sum * (1 + TRUSTED) + nothing : seen.sum
     const isTaken = trial !== null && trial.sum <= most
+    const { sum } = seen
+    const fall = sum - (trial?.sum ?? NaN)
+    const tried = next === null ? null : { step: next.step, from: state, sum, foretold, fall, isTaken }
+    if (tried !== null && descent.isSettled(tried)) end = 'there'
     if (foretold <= (isTaken ? LOST : TRUSTED) * seen.sum + nothing) end = 'there'
     if (isTaken) {
-      if (descent.isSettled(next!.step, state, seen.sum - trial.sum)) end = 'there'
+      damping =
+        steeredTo === undefined
+          ? Math.max(LEAST_DAMPING, damping * EASED)
+          : damping * steered(isTrusted ? 1 : fall / foretold, steeredTo)
+      growth = 2
       state = moved!
       seen = trial
-      damping = Math.max(LEAST_DAMPING, damping * EASED)
-    } else if ((damping *= TIGHTENED) > MOST_DAMPING) end ??= next === null ? 'not-determined' : 'there'
+    } else {
+      damping *= steeredTo === undefined ? TIGHTENED : growth
+      growth *= 2
+      if (damping > MOST_DAMPING) end ??= next === null ? 'not-determined' : 'there'
+    }
   }
   return { end: end ?? 'out-of-steps', state, seen, damping, steps }
+}
+
+/** The share by which damping follows a step that brought so much of the fall it foretold (H. B. Nielsen, IMM-REP-1999-05, Technical University of Denmark). */
+function steered(ratio: number, least: number): number {
+  return Math.max(least, 1 - (2 * Math.min(ratio, 1) - 1) ** 3)
 }
 
 /** A look whose equations are set up where a step is asked for, and once. Null: there are none. */

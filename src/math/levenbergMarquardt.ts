@@ -91,6 +91,7 @@ function descended(
   const { end, state, seen, steps } = dampedDescent({
     start,
     firstDamping,
+    steeredTo: 1 / 3,
     mostSteps: maxIterations,
     look,
     moved: (from, step) => {
@@ -98,7 +99,8 @@ function descended(
       for (let a = 0; a < k; a += 1) moved[free[a]!]! += step[a]!
       return moved
     },
-    isSettled: (step, from) =>
+    isSettled: ({ step, from, sum, foretold }) =>
+      foretold <= tolerance ** 2 * sum ||
       step.every((by, a) => Math.abs(by) <= tolerance * (Math.abs(from[free[a]!]!) + 1e-300)),
   })
   if (end === 'nowhere') return failure(mathSays['start-not-finite']())

@@ -51,8 +51,17 @@ export interface Sharpness {
    * which another still of the same camera shares. Left out where it is not told.
    */
   readonly f10OwnU?: number | undefined
+  readonly shared?: SharedDetail | undefined
   /** Modulation against frequency, where a chart showed it. */
   readonly curve?: SharpnessCurve | undefined
+}
+
+/** What other stills of the same camera and light share of f10's uncertainty, in the deciding direction. */
+export interface SharedDetail {
+  /** Relative change of f10 per unit of ln exponent by which the camera's tone curve departs from the one it was read by; 0 where its own was known. */
+  readonly toneLoad: number
+  /** Relative standard uncertainty that the blur's shape leaves. */
+  readonly shapeRel: number
 }
 
 /** Modulation (1 at zero) at 0, `step`, 2 `step`, ... cycles/px, per direction. */
@@ -78,6 +87,13 @@ export interface Tone {
   readonly roseK: Readonly<Record<string, RoseK | null>>
   readonly clippedBright: number
   readonly clippedDim: number
+  readonly exponent?: ToneExponent | undefined
+}
+
+/** By how much the camera's tone curve is steeper than sRGB's, as a chart's lines told it: logarithm of the exponent on the code values, and its standard uncertainty. */
+export interface ToneExponent {
+  readonly ln: number
+  readonly u: number
 }
 
 /** What a known lens does to one axis: signed relative changes when each draw behind the lens is one standard deviation up. */

@@ -33,6 +33,10 @@ export const sheetSays = catalogue({
 
   'do-not-compare': { topic: 'compare', say: 'The two walks do not compare' },
   'camera-changed': { topic: 'compare', say: 'The camera has changed' },
+  'reference-changed': {
+    topic: 'compare',
+    say: 'A reference has changed, or the hand that clicked it; nothing shows that the camera has',
+  },
   'nothing-changed': {
     topic: 'compare',
     say: (marks: number) =>

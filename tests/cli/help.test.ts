@@ -15,13 +15,14 @@ const CODES_OF_RESULTS: Readonly<Record<string, string>> = {
   still: `still-first-of-several still-not-opaque still-converted still-palette still-empty still-cut-short still-not-a-picture still-wrong-format
     still-is-heic still-is-video still-too-large still-damaged still-unreadable still-link still-not-a-file still-missing`,
   lens: `still-against-image angles-not-rectilinear angles-fit-no-lens angles-against-focal-length angle-impossible sensor-against-pixel-pitch
-    sensor-against-image`,
+    sensor-against-image angles-exchanged picture-turned diagonal-for-horizontal pitch-of-another-mode may-be-diagonal digits-leave one-angle no-angle
+    equal-angles inch-type-spread`,
   measure: `height-decides corners-begin-elsewhere pose-unknown detail-too-small detail-no-contrast detail-no-quiet-ground detail-clipped detail-halo
     detail-no-fit no-surface sharpened lifted sharpness-ways-differ chart-uneven-light chart-washed-out chart-ink-clipped chart-sharpened
     chart-too-noisy chart-bent chart-part-covered no-two-levels clipped-bright few-even-squares tone-too-small k-upper-bound repeated-pixels
     resampled coarse-levels interlaced pick-not-of-reference corners-crossed corners-collinear corners-coincident corners-not-convex
     corners-outside corners-not-finite ends-not-finite ends-outside ends-coincident`,
-  grade: `washed-out too-noisy pixels-not-square infrared-focus walking-blur moved-or-zoomed points-elsewhere focus-or-dirt sharper one-light
+  grade: `washed-out too-noisy pixels-not-square infrared-focus walking-blur moved-or-zoomed reference-or-hand points-elsewhere focus-or-dirt sharper one-light
     less-contrast one-mark other-camera other-still-size other-method other-distances no-shared-mark other-grading other-reference
     mark-not-shared`,
   walk: `reference-disagrees name-disagrees no-pick pick-stale pick-without-still chart-none chart-two chart-mirrored chart-covered

@@ -36,8 +36,14 @@ interface Reading {
   readonly lens?: CameraLens
 }
 
-function walk(random: Random, reading: Reading, p = 0): JudgedStill[] {
+function walk(
+  random: Random,
+  reading: Reading,
+  p = 0,
+  start: { readonly startM?: number } = {},
+): JudgedStill[] {
   const scene = {
+    ...start,
     p,
     pixelsPerRadian: pixelsPerRadianOf(p, 100),
     places: PLACES,
@@ -98,29 +104,43 @@ function measuredF(stills: readonly JudgedStill[], lensKnown: boolean) {
   return lensResult({ light: 'day', reference: BOARD.name, marks: [], fit }, null)!
 }
 
+/** Of many walks, the shares whose F lies within 2 and 3 % of the truth and is covered, and those with a mark left out. */
+function shares(start: { readonly startM?: number } = {}) {
+  const random = seededRandom(12)
+  const told = Array.from({ length: WALKS }, () =>
+    measuredF(walk(random, { known: known(random) }, 0, start), true),
+  )
+  const share = (is: (lens: (typeof told)[number]) => boolean): number => told.filter(is).length / WALKS
+  const within = (most: number): number =>
+    share(({ pixelsPerRadian }) => Math.abs(pixelsPerRadian.value / F - 1) <= most)
+  const covered = share(({ pixelsPerRadian: { low, high } }) => low <= F && F <= high)
+  return {
+    within2: within(0.02),
+    within3: within(0.03),
+    covered,
+    suspects: share(({ suspect }) => suspect !== null),
+  }
+}
+
 describe('the measured lens of a walk across a wide frame', () => {
-  it('is within 3 % of the truth in 99 walks of 100, covered 93 to 98 times in 100, and leaves no good mark out', () => {
-    const random = seededRandom(12)
-    let covered = 0
-    let suspects = 0
-    let worst = 0
-    let near = 0
-    for (let i = 0; i < WALKS; i++) {
-      const { pixelsPerRadian, suspect } = measuredF(walk(random, { known: known(random) }), true)
-      if (pixelsPerRadian.low <= F && F <= pixelsPerRadian.high) covered += 1 / WALKS
-      const off = Math.abs(pixelsPerRadian.value / F - 1)
-      worst = Math.max(worst, off)
-      // A tape that is believed to begin within 0.2 m, and not 0.03 m, leaves F half as much again as it was.
-      if (off <= 0.03) near += 1 / WALKS
-      if (suspect !== null) suspects += 1 / WALKS
-    }
-    console.info(
-      `F through the known lens: within 3 % in ${(100 * near).toFixed(2)} % of walks, worst ${(100 * worst).toFixed(2)} % off, covered ${(100 * covered).toFixed(1)} %, a mark left out in ${(100 * suspects).toFixed(1)} %`,
-    )
-    expect(near).toBeGreaterThanOrEqual(0.99)
+  it('is within 3 % of the truth in 99 walks of 100 and within 2 % in 97, covered 93 to 98 times in 100, and leaves no good mark out', () => {
+    const { within2, within3, covered, suspects } = shares()
+    console.info('F through the known lens', { within2, within3, covered, suspects })
+    // A tape that is believed to begin within 0.2 m, and not 0.03 m, leaves F half as much again as it was.
+    expect(within3).toBeGreaterThanOrEqual(0.99)
+    expect(within2).toBeGreaterThanOrEqual(0.97)
     expect(covered).toBeGreaterThanOrEqual(0.93)
     expect(covered).toBeLessThanOrEqual(0.98)
     expect(suspects).toBeLessThan(0.03)
+  })
+
+  // Believed to 0.03 m, F would be within 2 % in 99.75 of 100 walks that begin so near, and be covered in 60, 34 and 27 of 100 that begin 0.10, 0.15 and 0.20 m off. It is
+  // the F of promises and ranges too (F/D), so a sheet has one of them.
+  it.each([0.15])('is covered as often where the tape begins %d m off', (startM) => {
+    const { covered } = shares({ startM })
+    console.info(`F where the tape begins ${startM} m off: covered ${(100 * covered).toFixed(1)} %`)
+    expect(covered).toBeGreaterThanOrEqual(0.93)
+    expect(covered).toBeLessThanOrEqual(0.98)
   })
 })
 

@@ -6,6 +6,7 @@ import type {
   Pose,
   Problem,
   RoseK,
+  SharedDetail,
   Sharpness,
   Tone,
 } from '../../src/measure/stillMeasurement.js'
@@ -28,6 +29,8 @@ export interface StillParts {
   readonly factor?: number | null
   readonly factorU?: number
   readonly f10?: number
+  readonly f10OwnU?: number
+  readonly shared?: SharedDetail
   readonly roseK?: Readonly<Record<string, RoseK | null>>
   readonly tone?: Partial<Tone> | null
   readonly problems?: readonly Problem[]
@@ -95,10 +98,16 @@ function expanded(axis: AxisBudget): number {
   return 2 * axis.densityPxPerM * Math.hypot(axis.cornersRel, axis.sizeRel, axis.bendRel, axis.clickBiasRel)
 }
 
-function sharpnessOf({ factor = 1, factorU = 0.02, f10 = 0.4 }: StillParts): Sharpness | null {
+function sharpnessOf({
+  factor = 1,
+  factorU = 0.02,
+  f10 = 0.4,
+  f10OwnU,
+  shared,
+}: StillParts): Sharpness | null {
   if (factor === null) return null
   const direction = { mtf50: f10 / 2, mtf10: f10, overshoot: 0 }
-  return { method: 'fit', horizontal: direction, vertical: direction, factor, factorU }
+  return { method: 'fit', horizontal: direction, vertical: direction, factor, factorU, f10OwnU, shared }
 }
 
 function toneOf(parts: StillParts): Tone {

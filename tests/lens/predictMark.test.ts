@@ -7,6 +7,9 @@ it('gives a plain lens F over the distance in the middle, more at the edge, and 
   const reading = readDataSheet({ widthPx: 1920, heightPx: 1080, horizontalDeg: 90 })
   const at = predictMark(reading, 1920, 8)
   expectNear(at.densityPxPerM!, 120, { rel: 1e-12 }, '960 px per radian over 8 m')
+  // Half a degree either way, the digits of "90": 960 / tan 45.25 and 44.75 degrees over 8 m.
+  expectNear(at.boundsPxPerM!.low, 118.957, { rel: 1e-5 })
+  expectNear(at.boundsPxPerM!.high, 121.052, { rel: 1e-5 })
   // Square to the ray at 45 degrees: along the radius F / cos^2 = 2 F, around the axis F / cos, the smaller counts.
   expectNear(at.densityAtEdgePxPerM!, 120 * Math.SQRT2, { rel: 1e-12 })
   expectNear(at.rectilinearDensityPxPerM!, 120, { rel: 1e-12 })
@@ -29,6 +32,7 @@ it('has no width from 180 degrees on, and nothing where the sheet tells no lens'
   const silent = readDataSheet({ widthPx: 2000, heightPx: 2000 })
   expect(predictMark(silent, 2000, 5)).toEqual({
     densityPxPerM: null,
+    boundsPxPerM: null,
     densityAtEdgePxPerM: null,
     rectilinearDensityPxPerM: null,
     widthOfViewM: null,

@@ -25,6 +25,8 @@ export interface LensScene {
   readonly clicked: boolean
   /** How far from square to the ray it is held, one standard deviation, degrees; 10 unless said. */
   readonly heldDeg?: number
+  /** Where the tape begins before the lens, metres; 0.03 m, normal, unless said. */
+  readonly startM?: number
   /** Index of a place whose tape is wrong, and the true distance over the taped one. */
   readonly wrong?: { readonly index: number; readonly ratio: number }
 }
@@ -58,7 +60,8 @@ export function lensWalk(scene: LensScene, random: Random): LensStill[] {
   const spread = (half: number): number => half * (2 * random.uniform() - 1)
   const widthM = scene.widthM + spread(scene.toleranceM)
   const heightM = scene.heightM + spread(scene.toleranceM)
-  const offsetM = 0.03 * random.normal()
+  const drawnM = 0.03 * random.normal()
+  const offsetM = scene.startM ?? drawnM
   const outwardPx = scene.clicked ? 0.2 * random.normal() : 0
   return scene.places.map(({ distanceM, bearingDeg, downDeg }, index): LensStill => {
     const ratio = scene.wrong?.index === index ? scene.wrong.ratio : 1

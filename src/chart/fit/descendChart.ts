@@ -39,7 +39,8 @@ export function descendChart(
       moved[BLUR_Y] = Math.max(LEAST_BLUR_PX, moved[BLUR_Y]!)
       return admissible(moved) ? moved : null
     },
-    isSettled: (step) => step.subarray(0, 8).every((by) => Math.abs(by) < limits.settledPx),
+    isSettled: ({ step, isTaken }) =>
+      isTaken && step.subarray(0, 8).every((by) => Math.abs(by) < limits.settledPx),
   })
   descent.parameters.set(state)
   descent.damping = damping

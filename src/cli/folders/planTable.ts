@@ -1,5 +1,8 @@
 import { limitsOf } from '../../grade/gradings/grading.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
+import type { Span } from '../../lens/dataSheet.js'
+import type { MarkPrediction } from '../../lens/predictMark.js'
+import type { Estimate } from '../../math/interval.js'
 import { type Figures, figuresFor } from '../../units/figures.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
 import { groundWords, lensWords, noLensWords, paperWords, purposeWords } from '../../walk/plan/planWords.js'
@@ -30,7 +33,7 @@ function sheetLines(plan: WalkPlan): string {
     plan.reading?.readFrom === 'both-angles' && contradictions.length === 0 ? ['it agrees with itself'] : []
   return paragraph('What the data sheet says (a claim, nothing here is measured)', [
     lensWords(plan) ?? noLensWords(plan),
-    ...plan.assumptions,
+    ...plan.readings.map(({ message }) => message),
     ...contradictions,
     ...agrees,
   ])
@@ -54,7 +57,9 @@ function markTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
   const head = [
     'mark',
     ...(hasHeights ? [byGround ? 'line of sight' : 'along the ground'] : []),
-    ...(hasLens ? [figures.densityUnit, 'at the edge', 'if rectilinear', 'width of view'] : []),
+    ...(hasLens
+      ? [figures.densityUnit, 'low to high', 'at the edge', 'if rectilinear', 'width of view']
+      : []),
     'taped for',
   ]
   const rows = plan.marks.map((mark) => ({
@@ -64,6 +69,7 @@ function markTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
       ...(hasLens
         ? [
             density(mark.densityPxPerM),
+            foretold(mark, figures),
             density(mark.densityAtEdgePxPerM),
             density(mark.rectilinearDensityPxPerM),
             length(mark.widthOfViewM),
@@ -89,52 +95,60 @@ function rangeTable(plan: WalkPlan, figures: Figures): string {
   if (reading === null || lensOf(plan) === null) return ''
   const to = (distanceM: number | null): string =>
     distanceM === null ? 'nowhere' : figures.distance(distanceM)
-  const rows = ranges.map(({ grade, distanceM, rectilinearDistanceM }) => ({
+  const rows = ranges.map(({ grade, distanceM, boundsM, rectilinearDistanceM }) => ({
     cells: [
       grade.name,
       figures.bareLimit(grade.limit),
       to(distanceM),
+      distanceM === null ? '-' : reachWords({ value: distanceM, ...boundsM! }, figures),
       ...(reading.rectilinearPixelsPerRadian === null ? [] : [to(rectilinearDistanceM)]),
     ],
   }))
-  const head = ['grade', 'limit, px/m', 'out to']
+  const head = ['grade', 'limit, px/m', 'out to', 'low to high']
   if (reading.rectilinearPixelsPerRadian !== null) head.push('if rectilinear')
-  return `How far each grade should hold in the middle of the picture, by pixels\n${textTable(head, rows, ['left', 'right', 'right', 'right'])}`
+  return `How far each grade should hold in the middle of the picture, by pixels\n${textTable(head, rows, ['left', 'right', 'right', 'right', 'right'])}`
 }
 
 function promiseTable(plan: WalkPlan, figures: Figures): string {
   const { promises } = plan
   if (promises.length === 0 || lensOf(plan) === null) return ''
   const density = (value: number | null): string => (value === null ? '-' : figures.plainDensity(value))
-  const rows = promises.map(({ promise, grade, densityPxPerM, rectilinearDensityPxPerM }) => ({
+  const rows = promises.map(({ promise, grade, rectilinearDensityPxPerM, ...foretoldThere }) => ({
     cells: [
       grade.name,
       figures.distance(promise.distanceM),
       promise.light,
       promise.reference ?? 'every',
-      density(densityPxPerM),
+      density(foretoldThere.densityPxPerM),
+      foretold(foretoldThere, figures),
       density(rectilinearDensityPxPerM),
       figures.bareLimit(grade.limit),
-      expected(densityPxPerM, rectilinearDensityPxPerM, grade.limit),
+      expected(foretoldThere.boundsPxPerM, rectilinearDensityPxPerM, grade.limit),
     ],
   }))
-  const head = ['promised', 'at', 'light', 'reference', figures.densityUnit, 'if rectilinear', 'limit, px/m']
-  return `What to expect of the promises, by pixels\n${textTable([...head, 'by the data sheet'], rows, [
-    'left',
-    'right',
-    'left',
-    'left',
-    'right',
-    'right',
-    'right',
-    'left',
-  ])}`
+  const head = ['promised', 'at', 'light', 'reference', figures.densityUnit, 'low to high', 'if rectilinear']
+  const aligns = ['left', 'right', 'left', 'left', 'right', 'right', 'right', 'right', 'left'] as const
+  return `What to expect of the promises, by pixels\n${textTable([...head, 'limit, px/m', 'by the data sheet'], rows, aligns)}`
 }
 
-/** Whether a promise should be kept, in a word; where the two readings part, that is what is said. */
-function expected(asRead: number | null, rectilinear: number | null, limit: number): string {
+function reachWords(distance: Estimate, figures: Figures): string {
+  const { low, high } = figures.reach(distance)
+  return `${low} to ${high}`
+}
+
+/** What the sheet's written digits leave of a density. */
+function foretold(
+  { densityPxPerM, boundsPxPerM }: Pick<MarkPrediction, 'densityPxPerM' | 'boundsPxPerM'>,
+  figures: Figures,
+): string {
+  return densityPxPerM === null ? '-' : figures.interval({ value: densityPxPerM, ...boundsPxPerM! })
+}
+
+/** Whether a promise should be kept, in a word; where the two readings part, or the written digits leave both, that is what is said. */
+function expected(asRead: Span | null, rectilinear: number | null, limit: number): string {
   if (asRead === null) return '-'
-  const [reads, straight] = [asRead >= limit, (rectilinear ?? asRead) >= limit]
+  const [reads, straight] = [asRead.low >= limit, (rectilinear ?? asRead.high) >= limit]
+  if (!reads && asRead.high >= limit) return 'too close to say'
   if (reads !== straight) return 'depends on the lens'
   return reads ? 'should hold' : 'falls short'
 }

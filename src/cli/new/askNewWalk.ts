@@ -3,7 +3,10 @@ import { builtInGradings, type Task } from '../../grade/gradings/builtInGradings
 import { referencePresets } from '../../measure/reference/referencePresets.js'
 import { parseLength } from '../../units/parseLength.js'
 import { measuringTools, type MeasuredWith } from '../../walk/new/measuredWith.js'
-import { gradeForTask } from '../../walk/new/newPromise.js'
+import { gradeForTask, takesDetail } from '../../walk/new/newPromise.js'
+import { judgesByPixels } from '../../walk/new/newWalk.js'
+import { parseCarried } from '../../walk/new/parseCarried.js'
+import { newSays } from '../../walk/new/sentences.js'
 import { parseReference } from '../../walk/read/parseReference.js'
 import { parseFieldOfView, type NewOptions } from './newWalkOptions.js'
 import type { Questions } from './questions.js'
@@ -21,9 +24,10 @@ export async function askNewWalk(
   if (feet) questions.say('marks are planned in feet; tables and sheet are still in metres')
   const still = given.still ?? (await askStill(questions, stillFault))
   const sheet = await askDataSheet(questions, given)
-  const carry = given.carry ?? (await askCarried(questions, feet))
+  const carried = given.carry ?? (await askCarried(questions, feet))
   const measuredWith = given.measuredWith ?? (await askMeasuredWith(questions, feet))
   const promise = given.promise ?? (await askPromises(questions, given.grading, feet))
+  const carry = [...carried, ...(await askForDetail(questions, carried, promise, feet))]
   return {
     ...given,
     ...(feet ? { feet } : {}),
@@ -75,6 +79,43 @@ async function askDataSheet(questions: Questions, given: NewOptions): Promise<Ne
   }
 }
 
+/** A board or the chart beside what tells no detail, where something was wished that takes it. */
+async function askForDetail(
+  questions: Questions,
+  carried: readonly string[],
+  promises: readonly string[],
+  feet: boolean,
+): Promise<string[]> {
+  const things = carried.flatMap((text) => {
+    const thing = parseCarried(text, [])
+    return thing.ok ? [thing.value] : []
+  })
+  if (!judgesByPixels(things) || !promises.some(takesDetail)) return []
+  questions.say(newSays['wish-takes-detail']().message)
+  const kind = await questions.choose(
+    'What is carried beside it?',
+    [
+      { value: 'board', label: 'an even board', hint: 'tells detail' },
+      { value: 'chart', label: 'the printed chart', hint: 'tells detail best, and the tone curve' },
+      { value: 'nothing', label: 'nothing', hint: 'pixels alone are judged' },
+    ],
+    'chart',
+  )
+  return kind === 'nothing'
+    ? []
+    : [await (kind === 'chart' ? askChart(questions) : askBoard(questions, feet))]
+}
+
+function askBoard(questions: Questions, feet: boolean): Promise<string> {
+  const ifEmpty = feet ? '24x16in' : '600x400mm'
+  return questions.line('Size of the board, width first', { ifEmpty, fault: sizeFault('rectangle') })
+}
+
+async function askChart(questions: Questions): Promise<string> {
+  const papers = CHART_PAPERS.map(({ id, name }) => ({ value: id, label: name }))
+  return `chart ${await questions.choose('On which paper?', papers)}`
+}
+
 async function askCarried(questions: Questions, feet: boolean): Promise<string[]> {
   const kind = await questions.choose(
     'What is carried from mark to mark?',
@@ -97,19 +138,8 @@ async function askCarried(questions: Questions, feet: boolean): Promise<string[]
       ),
     )
   }
-  if (kind === 'board' || kind === 'both') {
-    const ifEmpty = feet ? '24x16in' : '600x400mm'
-    carried.push(
-      await questions.line('Size of the board, width first', { ifEmpty, fault: sizeFault('rectangle') }),
-    )
-  }
-  if (kind === 'chart') {
-    const paper = await questions.choose(
-      'On which paper?',
-      CHART_PAPERS.map(({ id, name }) => ({ value: id, label: name })),
-    )
-    carried.push(`chart ${paper}`)
-  }
+  if (kind === 'board' || kind === 'both') carried.push(await askBoard(questions, feet))
+  if (kind === 'chart') carried.push(await askChart(questions))
   if (kind === 'staff') {
     const ifEmpty = feet ? '6 ft' : '2 m'
     carried.push(await questions.line('Length of the staff', { ifEmpty, fault: sizeFault('length') }))

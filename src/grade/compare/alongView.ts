@@ -1,14 +1,12 @@
 import { chi2Quantile } from '../../math/quantiles.js'
 import { fitWeightedLine } from '../../math/weightedLine.js'
-import { OFFSET_PRIOR_M } from '../range/fitConstant.js'
 import type { SharedMark } from './comparison.js'
+import { TAPE_START_U_M } from './densityChange.js'
 
-/** A camera that moved along its view and was zoomed: ln(after / before) = zoomLog + nearerM / distance, to first order. Standard uncertainties. */
-export interface AlongView {
+/** A camera that moved along its view (and was zoomed): ln(after / before) = zoom + nearerM / distance, to first order. Standard uncertainty. */
+interface AlongView {
   readonly nearerM: number
   readonly nearerU: number
-  readonly zoomLog: number
-  readonly zoomU: number
   /** Whether the marks agree with that within what is stated. */
   readonly fits: boolean
 }
@@ -25,13 +23,11 @@ export function alongView(shared: readonly SharedMark[]): AlongView | null {
     })),
   )
   if (!line.ok || line.value.dof < 1) return null
-  const { slope, slopeVariance, intercept, interceptVariance, residualSum, dof } = line.value
+  const { slope, slopeVariance, residualSum, dof } = line.value
   return {
     nearerM: slope,
     // Where both tapes begin is not known better than this, and it looks like a move.
-    nearerU: Math.hypot(Math.sqrt(slopeVariance), OFFSET_PRIOR_M * Math.SQRT2),
-    zoomLog: intercept,
-    zoomU: Math.sqrt(interceptVariance),
+    nearerU: Math.hypot(Math.sqrt(slopeVariance), TAPE_START_U_M * Math.SQRT2),
     fits: residualSum <= chi2Quantile(FITS_POINT, dof),
   }
 }

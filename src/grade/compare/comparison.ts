@@ -1,5 +1,5 @@
 import type { PictureSigns } from '../../still/samePicture.js'
-import type { MarkPair } from './densityChange.js'
+import type { DensityChange, MarkPair } from './densityChange.js'
 import type { PromiseResult, Verdict, WalkFinding } from '../judgement.js'
 import type { LogChange } from './logChange.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
@@ -102,7 +102,7 @@ export interface SharedMark {
   readonly after: ComparableMark
   readonly pair: MarkPair
   /** Along the better known axis. */
-  readonly density: LogChange
+  readonly density: DensityChange
   readonly f10: LogChange | null
 }
 

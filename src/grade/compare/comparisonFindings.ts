@@ -11,7 +11,7 @@ import type {
 } from './comparison.js'
 import { groupBy } from '../../math/groupBy.js'
 import { contrastFindings } from './contrastFindings.js'
-import { movedOrZoomed } from './movedOrZoomed.js'
+import { densityFindings } from './densityFindings.js'
 import { changeInPrint, changeWithInterval, underLights } from './changeWords.js'
 
 /** What the changes mean, in words: the camera's place and zoom first, then its focus, then single lights and single marks, then what could not be compared. */
@@ -29,19 +29,6 @@ export function comparisonFindings(compared: Compared): ComparisonFinding[] {
 /** A sentence as a finding of so much weight. */
 function finding(said: Said, weight: FindingWeight = 'changed'): ComparisonFinding {
   return { ...problem(said), weight }
-}
-
-function densityFindings(compared: Compared): ComparisonFinding[] {
-  return splitByLight(compared.series, ({ density }) => density).map(({ changed, lights, everywhere }) =>
-    finding(
-      everywhere
-        ? movedOrZoomed(changed, compared)
-        : gradeSays['density-in-one-light'](
-            underLights(lights),
-            strongest(changed, ({ density }) => density),
-          ),
-    ),
-  )
 }
 
 function pointingFindings({ pointing }: Compared): ComparisonFinding[] {

@@ -1,6 +1,6 @@
 import type { Estimate } from '../../math/interval.js'
 import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
-import type { Density, Sharpness } from '../../measure/stillMeasurement.js'
+import type { Sharpness } from '../../measure/stillMeasurement.js'
 import { combineAxis, expandedRel } from './combineAxis.js'
 import { combineRoseK } from './combineRoseK.js'
 import { isWashedOut } from '../gradings/gradeStill.js'
@@ -36,6 +36,8 @@ export function combineRepeats(stills: readonly JudgedStill[]): MarkMeasurement[
       axes,
       onTarget,
       ...detail,
+      detailFrom: null,
+      detailElsewhere: null,
       roseK: combineRoseK(group.map(({ measurement }) => measurement.tone?.roseK ?? {})),
       washedOut: group.every(({ measurement }) => isWashedOut(measurement)),
       facing: meanOfKnown(group.map(({ measurement }) => measurement.density.facing)),
@@ -77,21 +79,20 @@ function combinedDetail(
   group: readonly JudgedStill[],
   onTarget: Estimate,
 ): Pick<MarkMeasurement, 'factor' | 'effectiveDensity'> {
-  const detailed = group.flatMap(({ measurement: { sharpness, density, effectiveDensity } }) =>
-    sharpness === null || effectiveDensity === null ? [] : [{ sharpness, density, effectiveDensity }],
+  const detailed = group.flatMap(({ measurement: { sharpness, effectiveDensity } }) =>
+    sharpness === null || effectiveDensity === null ? [] : [{ sharpness, effectiveDensity }],
   )
   const first = detailed[0]
   if (first === undefined) return { factor: null, effectiveDensity: null }
   const factor = combinedFactor(detailed.map(({ sharpness }) => sharpness))
   if (group.length === 1) return { factor, effectiveDensity: first.effectiveDensity }
-  const density: Density = {
-    ...first.density,
-    onTarget: onTarget.value,
-    low: onTarget.low,
-    high: onTarget.high,
+  return {
+    factor,
+    effectiveDensity: effectiveDensity(
+      { ...onTarget, onTarget: onTarget.value },
+      { factor: factor.value, factorU: factor.U },
+    ),
   }
-  const sharpness: Sharpness = { ...first.sharpness, factor: factor.value, factorU: factor.U }
-  return { factor, effectiveDensity: effectiveDensity(density, sharpness) }
 }
 
 // The plain mean, and of the uncertainties the larger of two: the mean of the stated ones (a tone curve taken for granted

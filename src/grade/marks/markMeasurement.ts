@@ -25,6 +25,14 @@ export interface MarkMeasurement extends Gradeable {
   readonly effectiveDensity: Estimate | null
   /** Share of pixels that carry detail, with its U; null where it could not be measured. */
   readonly factor: { readonly value: number; readonly U: number } | null
+  /** The reference that `factor` was taken from, and whether most of its U is the tone curve's; null where it is the mark's own. */
+  readonly detailFrom: { readonly reference: string; readonly mostlyTone: boolean } | null
+  /** Where another reference tells detail, but not on both sides of this mark, which tells none. */
+  readonly detailElsewhere: {
+    readonly reference: string
+    readonly nearM: number
+    readonly farM: number
+  } | null
   /** What a reference square to the ray would get; null where that is not told. */
   readonly facing: number | null
   /** Turn against the ray, degrees, of the most turned still; null unless every still's pose is known. */

@@ -1,5 +1,6 @@
 import { gradeStill, tellsUnusable } from '../gradings/gradeStill.js'
 import type { Grading } from '../gradings/grading.js'
+import type { Figures } from '../../units/figures.js'
 import { gradeSays } from '../sentences.js'
 import type { MarkMeasurement } from './markMeasurement.js'
 
@@ -23,6 +24,14 @@ export function noDetailWords(mark: MarkMeasurement): string {
     .flatMap(({ measurement }) => measurement.problems)
     .find(({ code }) => code.startsWith('detail-') || NO_CHART_DETAIL.includes(code))
   return gradeSays['no-detail'](told?.message).message
+}
+
+/** Where another reference tells the detail that a mark has none of, to go on behind that; nothing where none does. */
+export function elsewhereWords({ detailElsewhere }: MarkMeasurement, figures: Figures): string {
+  if (detailElsewhere === null) return ''
+  const { reference, nearM, farM } = detailElsewhere
+  const [near, far] = [figures.distance(nearM), figures.distance(farM)]
+  return `; ${gradeSays['detail-elsewhere'](reference, near, far).message}`
 }
 
 // A reference turned this far loses 3 % of its width or height, which alone can make it fit another distance. This project's convention.

@@ -6,10 +6,11 @@ import { decide } from '../gradings/decide.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import type { Basis, RangeResult, Verdict } from '../judgement.js'
 import { type MarkMeasurement, ONE_MARK_M } from '../marks/markMeasurement.js'
-import { noDetailWords, suspectTurn, turnWords, unusableWords } from '../marks/markWords.js'
+import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from '../marks/markWords.js'
 import { densityThere, usableMarks } from '../range/densityThere.js'
 import { keptMarks, type Series, tapedM } from '../range/series.js'
 import { gradeSays } from '../sentences.js'
+import { lendersOf, undecided } from './undecided.js'
 import {
   type Evidence,
   evidenceAt,
@@ -35,6 +36,8 @@ export interface Question {
   readonly grading: Grading
   readonly judge: Basis
   readonly figures: Figures
+  /** Marks of the series of which no still counts. */
+  readonly apart: readonly MarkMeasurement[]
 }
 
 /** By pixels alone a still shows a little nearer by than where it stands: farther in, a lamp near the camera may glare. This project's convention. */
@@ -78,15 +81,17 @@ export function answerPromise(
     byPixelCount === 'met' && shown(kept, NEARER_BY_PIXELS) !== 'shown' ? 'not shown' : byPixelCount
   const promised = figures.distance(distanceM)
   const answer = (verdict: Verdict, said: Said, walkIt = verdict === 'not shown'): PromiseAnswer => {
-    const { message } = said
-    const why = mark === undefined ? gradeSays['between-marks'](promised, message, walkIt).message : message
-    return { verdict, byPixels, density, why }
+    const isApart = markAt({ ...series, marks: question.apart }, distanceM) !== undefined
+    const between = gradeSays['between-marks'](promised, isApart, said.message, walkIt)
+    return { verdict, byPixels, density, why: (mark === undefined ? between : said).message }
   }
   const at = atMarks(around, figures)
   const detailed = judge === 'detail' && density !== null
   const told = detailed ? density : pixels
   if (told === null) return answer('not shown', gradeSays['no-mark-holds']())
-  const counted = `${figures.interval(roundNumbers(told))} ${figures.densityUnit}${detailed ? ' with detail' : ''} ${mark === undefined ? 'by all marks' : at}`
+  const lenders = detailed ? lendersOf(mark === undefined ? kept : around) : []
+  const taken = lenders.length === 0 ? '' : ` (${gradeSays['detail-from'](lenders.join(', ')).message})`
+  const counted = `${figures.interval(roundNumbers(told))} ${figures.densityUnit}${detailed ? ` with detail${taken}` : ''} ${mark === undefined ? 'by all marks' : at}`
   const limit = figures.isMetric ? figures.bareLimit(grade.limit) : figures.limit(grade.limit)
 
   const stands = standsAround(around, grade, grading)
@@ -113,16 +118,14 @@ export function answerPromise(
   if (density === null) {
     if (mark === undefined) return byBrackets(question, rangesOfSeries, answer)
     const isChart = mark.stills.some(({ measurement }) => measurement.method === 'chart')
+    const carry = mark.detailElsewhere?.reference ?? (isChart ? 'larger chart' : 'board')
     return answer(
       'not shown',
-      gradeSays['no-detail-there'](noDetailWords(mark), at, isChart ? 'larger chart' : 'board'),
+      gradeSays['no-detail-there'](noDetailWords(mark), `${at}${elsewhereWords(mark, figures)}`, carry),
     )
   }
   if (decide(density, grade.limit) === 'not shown') {
-    const byHand = around.some(({ stills }) =>
-      stills.some(({ measurement }) => !!measurement.budget.horizontal?.clickBiasRel),
-    )
-    return answer('not shown', gradeSays.undecided(counted, limit, byHand))
+    return answer('not shown', undecided(counted, limit, { series, distanceM, basis: judge, mark }), false)
   }
   if (stands.unclear === null) return answer('met', gradeSays.decided(counted, limit))
   return answer(

@@ -3,6 +3,8 @@ import type { Figures } from '../../units/figures.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import type { Basis, GradePromise, PromiseResult, RangeResult, Verdict } from '../judgement.js'
 import { answerPromise, markAt, type PromiseAnswer } from './answerPromise.js'
+import type { MarkMeasurement } from '../marks/markMeasurement.js'
+import { whyApart } from '../marks/seriesSize.js'
 import type { Series } from '../range/series.js'
 import { gradeSays } from '../sentences.js'
 
@@ -17,7 +19,7 @@ const WORST_FIRST: readonly Verdict[] = ['not met', 'not shown', 'met']
 /**
  * Judges one promise. A promise without a reference is held against every reference
  * measured at its distance in its light (where none was, against every one in its light), and the worst decides; `decidedBy` names it, and so does `why`
- * where more than one was carried on the walk.
+ * where more than one was carried on the walk. `apart` are the marks of which no still counts: they change words, never a verdict.
  * @throws `ProofwalkError` `unknown-grade` where the grading has no such grade
  */
 export function judgePromise(
@@ -26,19 +28,18 @@ export function judgePromise(
   grading: Grading,
   judge: Basis,
   figures: Figures,
+  apart: readonly MarkMeasurement[] = [],
 ): PromiseResult {
   const grade = gradeOf(promise, grading)
-  const inLight = all.filter(
-    ({ series }) =>
-      series.light === promise.light &&
-      (promise.reference === undefined || series.reference === promise.reference),
-  )
+  const isMeant = ({ light, reference }: Pick<Series, 'light' | 'reference'>): boolean =>
+    light === promise.light && (promise.reference === undefined || reference === promise.reference)
+  const inLight = all.filter(({ series }) => isMeant(series))
   const measuredThere = inLight.filter(({ series }) => markAt(series, promise.distanceM) !== undefined)
   const candidates = measuredThere.length > 0 ? measuredThere : inLight
   const question = { distanceM: promise.distanceM, grade, grading, judge, figures }
   const answers = candidates.map(({ series, ranges }) => ({
     reference: series.reference,
-    ...answerPromise(question, series, ranges),
+    ...answerPromise({ ...question, apart: apart.filter((mark) => isOf(mark, series)) }, series, ranges),
   }))
   const worst = answers.toSorted(worseFirst)[0]
   const isNamed =
@@ -54,7 +55,13 @@ export function judgePromise(
   const said = { task: promise.task ?? null, what: promise.what ?? null, kind: 'least' } as const
   if (worst === undefined) {
     const { reference, light, distanceM } = promise
-    const why = gradeSays['nothing-measured'](reference, light, figures.distance(distanceM)).message
+    const left = apart
+      .filter(isMeant)
+      .flatMap(({ stills }) => whyApart(stills[0]!.measurement.problems) ?? [])
+    const why =
+      left[0] === undefined
+        ? gradeSays['nothing-measured'](reference, light, figures.distance(distanceM)).message
+        : gradeSays['none-counts'](left[0].message).message
     const nothing = { value: null, low: null, high: null, decidedBy: null }
     return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why, ...said }
   }
@@ -69,6 +76,10 @@ export function judgePromise(
     why: isNamed ? `${worst.reference}: ${worst.why}` : worst.why,
     ...said,
   }
+}
+
+function isOf(mark: MarkMeasurement, { light, reference }: Series): boolean {
+  return mark.light === light && mark.reference === reference
 }
 
 function gradeOf(promise: GradePromise, grading: Grading): Grade {

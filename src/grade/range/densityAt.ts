@@ -1,7 +1,7 @@
 import type { Estimate } from '../../math/interval.js'
 import { COMMON_DRAWS, gainLoads } from '../marks/commonDraws.js'
 import { AXES, type MarkMeasurement } from '../marks/markMeasurement.js'
-import { expandedOf } from './expandedOf.js'
+import { type Cause, expandedOf, variancesOf } from './expandedOf.js'
 import type { FittedMark, RangeFit } from './rangeFit.js'
 
 /** A share of the density that counts (pixels with detail), with its expanded uncertainty, 95 %. */
@@ -29,6 +29,13 @@ export function densityAt(fit: RangeFit, distanceM: number, share: Share | null 
     low: counted * Math.exp(-joint),
     high: Math.min(all.high, counted * Math.exp(joint)),
   }
+}
+
+/** What the uncertainty of that answer is made of: relative variance by cause. */
+export function variancesAt(fit: RangeFit, distanceM: number, share: Share | null): Map<Cause, number> {
+  const variances = variancesOf(fit, [1, 0, ...gainAround(fit.marks, distanceM).loads])
+  // The answer's U is a share's; half of it is its standard uncertainty.
+  return share === null ? variances : variances.set('detail', (share.U / share.value / 2) ** 2)
 }
 
 /** The marks around a distance and how much each counts there; the nearest alone beyond the ends. */

@@ -6,7 +6,8 @@ import type { Basis, Verdict } from '../judgement.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import { markStandsOut } from '../marks/markStands.js'
 import { agreedShare } from './agreedShare.js'
-import { densityAt, type Share } from './densityAt.js'
+import { densityAt, type Share, variancesAt } from './densityAt.js'
+import type { Cause } from './expandedOf.js'
 import { keptMarks, type Series, sightM } from './series.js'
 
 /** The share of pixels with detail that carries the fit over to detail, or null where the marks do not agree on one. */
@@ -25,10 +26,26 @@ export function densityThere(
   mark: MarkMeasurement | undefined,
 ): Estimate | null {
   if (series.fit === null) return null
-  const lineM = sightM(series, distanceM)
-  if (basis === 'pixels') return densityAt(series.fit, lineM)
-  const share = detailShare(series) ?? mark?.factor ?? null
-  return share === null ? null : densityAt(series.fit, lineM, share)
+  const share = shareThere(series, basis, mark)
+  return basis === 'detail' && share === null ? null : densityAt(series.fit, sightM(series, distanceM), share)
+}
+
+/** What most of that density's uncertainty comes from, and how much of its variance that is. */
+export function mostlyFrom(
+  series: Series,
+  distanceM: number,
+  basis: Basis,
+  mark: MarkMeasurement | undefined,
+): { readonly cause: Cause; readonly share: number } {
+  const share = shareThere(series, basis, mark)
+  const variances = [...variancesAt(series.fit!, sightM(series, distanceM), share)]
+  const total = variances.reduce((sum, [, variance]) => sum + variance, 0)
+  const [cause, most] = variances.toSorted(([, one], [, other]) => other - one)[0]!
+  return { cause, share: most / total }
+}
+
+function shareThere(series: Series, basis: Basis, mark: MarkMeasurement | undefined): Share | null {
+  return basis === 'pixels' ? null : (detailShare(series) ?? mark?.factor ?? null)
 }
 
 /** Whether a grade holds at a mark, by the density there alone or with detail and its element's standing out. */

@@ -1,7 +1,21 @@
+import { groupBy } from '../../math/groupBy.js'
 import { effectiveDof } from '../../math/effectiveDof.js'
 import { coverageFactor } from '../../math/quantiles.js'
 import { dot } from './fitConstant.js'
 import type { RangeFit } from './rangeFit.js'
+
+/** What an uncertainty comes from: points set at each mark, tapes, where the tape begins, a reference's size, a bent view, the habit of a hand, a lens half known; and the share of detail. */
+export type Cause = 'points' | 'tapes' | 'start' | 'size' | 'bend' | 'habit' | 'lens' | 'detail'
+
+/** One independent contribution to a logarithm: its cause, its standard uncertainty and its degrees of freedom. */
+interface Part {
+  readonly cause: Cause
+  readonly u: number
+  readonly dof: number
+}
+
+// ln F has no prior of its own; see `COMMON_DRAWS` for the others.
+const PRIOR_CAUSES: readonly Cause[] = ['points', 'start', 'size', 'size', 'bend', 'habit', 'lens', 'lens']
 
 /**
  * Expanded relative uncertainty, 95 %, of a logarithm that answers to ln F, the offset and the shared draws as `line` says: every independent draw propagated once
@@ -9,27 +23,35 @@ import type { RangeFit } from './rangeFit.js'
  * fit were widened, else 2.
  * @throws `ProofwalkError` `bad-argument` where the fit is of no finite marks
  */
-export function expandedOf({ marks, constant, widening, dof }: RangeFit, line: readonly number[]): number {
+export function expandedOf(fit: RangeFit, line: readonly number[]): number {
+  const parts = pooled(partsOf(fit, line))
+  return coverageFactor(effectiveDof(parts)) * Math.hypot(...parts.map(({ u }) => u))
+}
+
+/** The same taken apart: relative variance by cause. */
+export function variancesOf(fit: RangeFit, line: readonly number[]): Map<Cause, number> {
+  const byCause = groupBy(partsOf(fit, line), ({ cause }) => cause)
+  return new Map([...byCause].map(([cause, parts]) => [cause, parts.reduce((sum, { u }) => sum + u * u, 0)]))
+}
+
+function partsOf({ marks, constant, widening, dof }: RangeFit, line: readonly number[]): Part[] {
   const { covariance, rows, weights, priorWeights } = constant
   const answers = covariance.map((row) => dot(row, line))
   const throughPoint = rows.map((row, i) => widening * weights[i]! * dot(row, answers))
-  // A prior of weight p moves the answer by its share times p, with a variance of 1 / p.
-  const stated = Math.sqrt(
-    dot(
-      priorWeights,
-      answers.map((each) => each ** 2),
-    ),
-  )
-  const parts = [
-    { u: stated, dof: Infinity },
-    ...pooled(
-      marks.flatMap(({ mark, used, point }, i) => [
-        { u: throughPoint[i]! * point.ownRel, dof: Math.min(dof, mark.axes[used]!.dof) },
-        { u: throughPoint[i]! * Math.sqrt(Math.max(0, 1 / weights[i]! - point.ownRel ** 2)), dof },
-      ]),
-    ),
+  return [
+    // A prior of weight p moves the answer by its share times p, with a variance of 1 / p.
+    ...priorWeights.map((prior, k) => {
+      return { cause: PRIOR_CAUSES[k]!, u: Math.sqrt(prior) * answers[k]!, dof: Infinity }
+    }),
+    ...marks.flatMap(({ mark, used, point }, i): Part[] => [
+      { cause: 'points', u: throughPoint[i]! * point.ownRel, dof: Math.min(dof, mark.axes[used]!.dof) },
+      {
+        cause: 'tapes',
+        u: throughPoint[i]! * Math.sqrt(Math.max(0, 1 / weights[i]! - point.ownRel ** 2)),
+        dof,
+      },
+    ]),
   ]
-  return coverageFactor(effectiveDof(parts)) * Math.hypot(...parts.map(({ u }) => u))
 }
 
 // Marks widened by one pooled scatter share its degrees of freedom: they are one contribution, not several.

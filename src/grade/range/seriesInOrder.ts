@@ -1,4 +1,7 @@
+import { groupBy } from '../../math/groupBy.js'
 import { combineRepeats } from '../marks/combineRepeats.js'
+import { lendDetail } from '../marks/lendDetail.js'
+import { ONE_MARK_M } from '../marks/markMeasurement.js'
 import { fitRange, type RangeConditions } from './fitRange.js'
 import type { JudgedStill } from '../judgement.js'
 import type { Series } from './series.js'
@@ -10,16 +13,21 @@ export interface MeasuredSeries extends RangeConditions {
   readonly references: readonly string[]
 }
 
-/** The walk's series, one a light and reference with stills, in the walk's order: repeats combined to marks, the one constant fitted. */
-export function seriesInOrder(walk: MeasuredSeries): Series[] {
+/**
+ * The walk's series, one a light and reference with stills, in the walk's order: repeats combined to marks, the one constant fitted. Where it is said which f10 counts as
+ * full, marks without detail take it from another reference of their light.
+ */
+export function seriesInOrder(walk: MeasuredSeries, fullDetailAt: number | null = null): Series[] {
   const lights = new Set([...walk.lights, ...walk.stills.map(({ light }) => light)])
   const references = new Set([...walk.references, ...walk.stills.map(({ reference }) => reference)])
-  return [...lights].flatMap((light) =>
-    [...references].flatMap((reference): Series[] => {
-      const stills = walk.stills.filter((still) => still.light === light && still.reference === reference)
-      if (stills.length === 0) return []
-      const marks = combineRepeats(stills)
-      return [{ light, reference, marks, fit: fitRange(marks, walk) }]
-    }),
-  )
+  const toleranceM = Math.max(ONE_MARK_M, walk.distanceToleranceM) + 1e-9
+  return [...lights].flatMap((light) => {
+    const own = [...references].flatMap((reference) =>
+      combineRepeats(walk.stills.filter((still) => still.light === light && still.reference === reference)),
+    )
+    const marks = fullDetailAt === null ? own : lendDetail(own, { fullDetailAt, toleranceM })
+    return [...groupBy(marks, ({ reference }) => reference)].map(([reference, ofIt]): Series => {
+      return { light, reference, marks: ofIt, fit: fitRange(ofIt, walk) }
+    })
+  })
 }

@@ -5,12 +5,15 @@ import { chartContrast } from './chartContrast.js'
 import { exportSigns } from '../export/exportSigns.js'
 import type { MeasuredChart } from './measureChart.js'
 import type { ChartReference } from '../reference/reference.js'
-import type { DirectionSharpness, Sharpness, ToneElement } from '../stillMeasurement.js'
+import { toneLoad } from '../edge/toneLoad.js'
+import type { DirectionSharpness, SharedDetail, Sharpness, ToneElement } from '../stillMeasurement.js'
 import type { Surface } from '../surface/surface.js'
 
 /** The curve is kept in steps of 0.02 cycles/px up to 0.7: every fourth of its own steps. */
 const KEPT_EVERY = 4
 const KEPT_TO = 0.7
+/** Ink that reads as no light has some all the same. */
+const LEAST_LIGHT = 1e-3
 
 /** Detail and tone of a found chart, and what the pixels around it betray of the still's export. `raster` covers the chart and its surround. */
 export function chartSurface(
@@ -23,7 +26,7 @@ export function chartSurface(
     readonly densityPxPerM: number
   },
 ): Surface {
-  const { fit } = chart
+  const { fit, exponent } = chart
   const face = chartPaper(against.reference.chart.paper)?.face ?? 0
   const { tone, problems } = chartContrast(raster, fit, face, {
     elements: against.elements,
@@ -31,10 +34,20 @@ export function chartSurface(
     blurSigmaPx: fit.blurSigmaPx,
   })
   return {
-    sharpness: chart.sharpness === null ? null : sharpnessOf(chart.sharpness, against.fullDetailAt),
-    tone,
+    sharpness:
+      chart.sharpness === null
+        ? null
+        : { ...sharpnessOf(chart.sharpness, against.fullDetailAt), shared: sharedOf(chart, chart.sharpness) },
+    tone: tone === null || exponent === null ? tone : { ...tone, exponent },
     problems: [...chart.problems, ...problems, ...exportSigns(raster)],
   }
+}
+
+/** Read through the strip's curve, nothing is left of the camera's own but what its U holds. */
+function sharedOf({ fit, tones }: MeasuredChart, { method }: ChartSharpness): SharedDetail {
+  const load =
+    tones === null ? toneLoad(method, Math.max(LEAST_LIGHT, fit.paper), Math.max(LEAST_LIGHT, fit.ink)) : 0
+  return { toneLoad: load, shapeRel: 0 }
 }
 
 /** The lower direction decides the factor, with the hull interval; `factorU` is the longer arm. */

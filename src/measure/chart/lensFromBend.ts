@@ -89,7 +89,7 @@ export function lensFromBend(
       Math.min(Q_MOST, Math.max(Q_LEAST, q + step[0]!)),
       logF + step[1]!,
     ],
-    isSettled: (_, __, fall) => fall < SETTLED,
+    isSettled: ({ fall, isTaken }) => isTaken && fall < SETTLED,
   })
   const equations = end === 'nowhere' || end === 'not-determined' ? null : seen.equations()
   const covariance = equations === null ? null : choleskyInverse(equations.matrix, 2)

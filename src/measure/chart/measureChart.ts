@@ -6,12 +6,13 @@ import { moduleM } from '../../chart/printed/chartGeometry.js'
 import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { codeFromLinear, linearFromCode } from '../../math/srgb.js'
-import type { Problem } from '../stillMeasurement.js'
+import type { Problem, ToneExponent } from '../stillMeasurement.js'
 import type { ChartBend } from './chartBend.js'
 import { chartPick, type CornersPick } from './chartPick.js'
 import { chartSharpness, type ChartSharpness } from './chartSharpness.js'
 import { bendOf, fitFlatOrThroughLens } from './fitFlatOrThroughLens.js'
 import type { StillFrame } from './lensFromBend.js'
+import { toneExponent } from './toneExponent.js'
 import { toneStrip, type ToneStrip } from './toneStrip.js'
 import { problem } from '../../sentences.js'
 import { measureSays } from '../sentences.js'
@@ -28,6 +29,8 @@ export interface MeasuredChart {
   readonly sharpness: ChartSharpness | null
   /** The camera's tone curve from the chart's own strip, where it was used in place of sRGB. */
   readonly tones: ToneStrip | null
+  /** What the strip tells of the camera's curve, used or not. */
+  readonly exponent: ToneExponent | null
   readonly problems: readonly Problem[]
 }
 
@@ -95,6 +98,7 @@ export function measureChart(
     bend,
     sharpness: sharpness.ok ? sharpness.value : null,
     tones,
+    exponent: strip.ok && clearOfBlack(strip.value, fit) ? toneExponent(strip.value) : null,
     problems,
   })
 }

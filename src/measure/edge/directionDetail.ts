@@ -1,7 +1,8 @@
 import { coverageFactor } from '../../math/quantiles.js'
 import { effectiveDof, type Contribution } from '../../math/effectiveDof.js'
-import type { DirectionSharpness } from '../stillMeasurement.js'
+import type { DirectionSharpness, SharedDetail } from '../stillMeasurement.js'
 import type { SideDetail } from './sideDetail.js'
+import { ASSUMED_EXPONENT_U } from './toneLoad.js'
 
 /** One direction's detail: sharpness with the 95 % expanded uncertainty of f10 (= `mtf10`), cycles/px. */
 export interface DirectionDetail {
@@ -10,6 +11,8 @@ export interface DirectionDetail {
   readonly scatterU: number
   /** With the terms of the assumed tone curve and of the blur's shape. */
   readonly mtf10U: number
+  /** Of these terms: see `SharedDetail`. */
+  readonly shared: SharedDetail
 }
 
 /**
@@ -17,13 +20,6 @@ export interface DirectionDetail {
  * convention, sized so that the intervals cover (tests/measure/edgeFitAccuracy.test.ts).
  */
 const ALIKE_REL = 0.005
-/**
- * An S-shaped tone curve read as sRGB makes a black-and-white edge look 16 to 18 % sharper (simulated for this project). Taken as two
- * standard deviations at a step of 230 code values, and falling with the step (simulated: 6 % of a 160 code step, 3 % of a 100 code step).
- */
-const TONE_CURVE_REL = 0.08
-const TONE_CURVE_STEP_CODE = 230
-
 /**
  * A blur that is no Gaussian (motion of 2 to 6 px, a defocus disc) makes f10 read up to 14 % too high, some 5 times the profile's misfit
  * (simulated for this project). A misfit up to 0.5 % is what JPEG leaves.
@@ -46,11 +42,13 @@ export function directionDetail(sides: readonly SideDetail[]): DirectionDetail {
   ])
   const expanded = (all: readonly Contribution[]): number =>
     coverageFactor(effectiveDof(all)) * Math.sqrt(all.reduce((sum, { u }) => sum + u * u, 0))
-  const tone = TONE_CURVE_REL * mean(({ stepCode }) => stepCode / TONE_CURVE_STEP_CODE) * f10
-  const shape = SHAPE_PER_MISFIT * Math.max(0, mean(({ misfit }) => misfit) - FREE_MISFIT) * f10
+  const toneLoad = mean((side) => side.toneLoad)
+  const shapeRel = SHAPE_PER_MISFIT * Math.max(0, mean(({ misfit }) => misfit) - FREE_MISFIT)
+  const shared = [toneLoad * ASSUMED_EXPONENT_U, shapeRel].map((rel) => ({ u: rel * f10, dof: Infinity }))
   return {
     sharpness: { mtf50: mean((side) => side.f50), mtf10: f10, overshoot: mean((side) => side.overshoot) },
     scatterU: expanded(parts),
-    mtf10U: expanded([...parts, { u: tone, dof: Infinity }, { u: shape, dof: Infinity }]),
+    mtf10U: expanded([...parts, ...shared]),
+    shared: { toneLoad, shapeRel },
   }
 }

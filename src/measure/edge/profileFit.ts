@@ -29,7 +29,7 @@ export function fitProfile(
   start: EdgeModel,
   aperture: EdgeAperture,
   free: FreeParameters,
-  tolerance = 1e-7,
+  tolerance = 1e-3,
 ): Outcome<ProfileFit> {
   const filled: number[] = []
   for (let bin = 0; bin < profile.count.length; bin += 1) if (profile.count[bin]! > 0.5) filled.push(bin)

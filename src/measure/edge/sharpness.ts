@@ -53,7 +53,7 @@ export function measureSharpness(raster: Raster, corners: Quad, options: Sharpne
   const low = factorOf(Math.min(h.sharpness.mtf10 - h.mtf10U, v.sharpness.mtf10 - v.mtf10U))
   const high = factorOf(Math.min(h.sharpness.mtf10 + h.mtf10U, v.sharpness.mtf10 + v.mtf10U))
   const overshoot = Math.max(h.sharpness.overshoot, v.sharpness.overshoot)
-  const f10OwnU = (h.sharpness.mtf10 <= v.sharpness.mtf10 ? h : v).scatterU
+  const deciding = h.sharpness.mtf10 <= v.sharpness.mtf10 ? h : v
   return {
     sharpness: {
       method: 'fit',
@@ -61,7 +61,8 @@ export function measureSharpness(raster: Raster, corners: Quad, options: Sharpne
       vertical: v.sharpness,
       factor,
       factorU: Math.max(factor - low, high - factor),
-      f10OwnU,
+      f10OwnU: deciding.scatterU,
+      shared: deciding.shared,
     },
     problems: overshoot > TOLD_OVERSHOOT ? [problem(measureSays.sharpened(overshoot))] : [],
   }

@@ -9,6 +9,7 @@ import type { EdgeFault } from './quietGround.js'
 import { sigmasWithoutOneSegment } from './segmentScatter.js'
 import { codeFromLinear } from '../../math/srgb.js'
 import { measureSays } from '../sentences.js'
+import { toneLoad } from './toneLoad.js'
 
 /** What one side's edge tells: f10 and f50 in cycles/px, the scatter of f10 between its segments, overshoot as a share of the step. */
 export interface SideDetail {
@@ -21,8 +22,8 @@ export interface SideDetail {
   readonly overshoot: number
   /** The greatest departure of the mean profile from the model beyond its pixels' scatter, as a share of the step. */
   readonly misfit: number
-  /** Height of the step, code values. */
-  readonly stepCode: number
+  /** Relative change of `f10` per unit of ln exponent of the tone curve. */
+  readonly toneLoad: number
 }
 
 /** A halo is fitted from this overshoot on, and the model refused from this misfit on, shares of the step: this project's convention. */
@@ -139,6 +140,6 @@ export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
     dof: n - 1,
     overshoot,
     misfit,
-    stepCode: Math.abs(stepCode),
+    toneLoad: toneLoad('fit', model.inside, model.outside),
   })
 }

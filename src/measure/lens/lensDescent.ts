@@ -20,7 +20,7 @@ export interface SettledLens extends LensState {
 
 const MOST_STEPS = 90
 /** A fall of chi-square under this is none: a hundredth of a standard deviation. */
-const SETTLED = 1e-10
+const SETTLED = 1e-4
 
 /**
  * The damped descent on a walk's lens. Each still's own five unknowns are eliminated from the normal equations before they are
@@ -36,7 +36,9 @@ export function lensDescent(problem: LensProblem, start: LensState): SettledLens
       return { sum: chi2Of(problem, at), normal, step: (damping) => dampedStep(normal(), damping) }
     },
     moved,
-    isSettled: (_, __, fall) => fall < SETTLED,
+    leastFall: SETTLED,
+    steeredTo: 1 / 10,
+    isSettled: () => false,
   })
   const covariance = end === 'there' ? marginalCovariance(seen.normal()) : null
   if (covariance === null) return null

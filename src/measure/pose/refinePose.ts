@@ -44,7 +44,7 @@ export function refinePose(
       turn: composeTurns(turn, turnAbout(step[0]!, step[1]!, step[2]!)),
       centre: [x + step[3]!, y + step[4]!, z * Math.exp(Math.max(-1, Math.min(1, step[5]!)))],
     }),
-    isSettled: (step, { centre }) =>
+    isSettled: ({ step, from: { centre } }) =>
       step.every((by, a) => Math.abs(by) <= SETTLED * (a === 3 || a === 4 ? centre[2] : 1)),
   })
   return { ...state, residualSum: seen.sum }

@@ -88,7 +88,7 @@ export function fitSteps(
       Math.log(start.sigmaPx),
     ],
     residualCount: filled.length,
-    tolerance: 1e-7,
+    tolerance: 1e-4,
     maxIterations: 80,
     residuals: (parameters, out) => {
       const code = stepsCode(modelAt(parameters), aperture)

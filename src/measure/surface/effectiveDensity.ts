@@ -6,7 +6,10 @@ import type { Density, Sharpness } from '../stillMeasurement.js'
  * of the corners and the size, the other of the edges' blur), so each end adds them in quadrature (JCGM 100, 5.1.2). The factor never
  * exceeds 1, which bounds the upper end.
  */
-export function effectiveDensity(density: Density, sharpness: Sharpness): Estimate {
+export function effectiveDensity(
+  density: Pick<Density, 'onTarget' | 'low' | 'high'>,
+  sharpness: Pick<Sharpness, 'factor' | 'factorU'>,
+): Estimate {
   const { onTarget, low, high } = density
   const { factor, factorU } = sharpness
   const below = Math.hypot(factor * (onTarget - low), onTarget * factorU)

@@ -41,7 +41,7 @@ function steps({ results, figures }: SheetContext): string[] {
     'Uncertainty: JCGM 100:2008 (GUM), first order; intervals are 95 %. In it: where the corners were taken, the reference’s size, the bend of the lens, a common bias of clicks.',
     'Verdict: guard band after JCGM 106:2012. Met where the whole interval reaches the limit, not met where none of it does, otherwise not shown: undecided.',
     'Detail: the frequency at which contrast first falls to 10 %, after ISO 12233 (edge-based spatial frequency response) on slanted edges, or by fitting a model edge where they are too short. The 10 % crossing is common practice, not the standard’s word for limiting resolution.',
-    'Tone: code values made linear after IEC 61966-2-1 (sRGB) unless the still tells otherwise.',
+    'Tone: code values made linear after IEC 61966-2-1 (sRGB), whose exponent is taken to be right to 15 %, unless a chart tells otherwise.',
     'Promise and range: 1/density grows evenly with distance; one constant F is fitted per light and reference to all its marks by generalised least squares, with the uncertainty of tape, its start, size, bend and clicks in common, and every mark is tested against the others. A promise at D asks for F/D, held square, at a mark and between marks alike; a range is where F/D falls to the limit. A mark’s own row states the density as held there.',
   ]
 }
@@ -69,6 +69,11 @@ function conventions({ results, figures }: SheetContext): string[] {
     ...(columnsWithDetail(results)
       ? [
           `Pixels with detail: a still that shows 10 % contrast at ${trimmed(detailAt, 3)} cycles per pixel or finer counts every pixel; below that, pixels are discounted in proportion.`,
+        ]
+      : []),
+    ...(results.marks.some(({ detailFrom }) => detailFrom !== null)
+      ? [
+          'Detail of a mark that shows none of its own: the mean over the marks of another reference in the same light, where they stand on both sides of it, with their scatter, 1 % that its stills share, and what is open in the tone curve; of several references the one known best. Contrast is never taken from another.',
         ]
       : []),
     `Contrast: an element two pixels wide at the grade’s limit must stand out ${trimmed(leastK, 2)} times from the noise. That 5 is enough is A. Rose’s (Journal of the Optical Society of America 38, 1948); taking it per grade is ours.`,

@@ -1,4 +1,5 @@
 import type { PixelRegion } from '../../still/raster.js'
+import { counts } from '../../walk/site/comparableWalk.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import type { FailedEntry, StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { referenceExtent, stillScalePxPerM } from './referenceExtent.js'
@@ -15,7 +16,7 @@ export interface PictureWindow {
 /** One picture of the picture table. */
 export interface PlannedCrop {
   readonly still: StillEntry
-  /** How many stills of this mark there are; the picture is of the first by file name. */
+  /** How many stills of this mark there are; the picture is of the first by file name of those that count. */
   readonly stillCount: number
   /** What the cell shows: the same metres in every cell of the table. */
   readonly window: PictureWindow
@@ -115,7 +116,7 @@ function planRows(results: WalkResults, columns: readonly Series[], window: Wind
         (still) =>
           belongsTo(series, still) && still.distance !== null && isSameMark(still.distance, distanceM),
       )
-      const still = here[0]
+      const still = here.find(counts) ?? here[0]
       return still === undefined ? null : planCrop(still, here.length, window)
     }),
     failed: columns.map((series) => {

@@ -14,7 +14,7 @@ import { strokePath } from '../document/strokePath.js'
 const ROW_PT = 31
 const LEAST_ROW_PT = 18
 const MARK_PT = 104
-const DENSITY_PT = 46
+const DENSITY_PT = 62
 const REMARKS_PT = 120
 /** Lights side by side; more go into a table of their own. */
 const MOST_LIGHTS = 4
@@ -77,8 +77,8 @@ function drawOne(pen: Pen, walk: Walk, plan: WalkPlan, figures: Figures, lights:
         { scope: 'Row' },
       )
       if (hasDensity) {
-        const density = mark?.densityPxPerM ?? null
-        const text = density === null ? '' : figures.plainDensity(density)
+        const { densityPxPerM: value = null, boundsPxPerM = null } = mark ?? {}
+        const text = value === null ? '' : figures.interval({ value, ...boundsPxPerM! })
         tagged(pen, 'TD', () => drawLine(pen.doc, text, lightsFrom - 5, middle + 3.2, OUTSIDE_GREY, 'right'))
       }
       // Empty, to be written into; they stand in the structure so that every row has its columns.

@@ -34,7 +34,8 @@ export function drawPlanHead(pen: Pen, walk: Walk, plan: WalkPlan): void {
       OUTSIDE_NOTE,
     )
   }
-  if (plan.assumptions.length > 0) drawList(pen, plan.assumptions.map(asSentence), OUTSIDE_NOTE)
+  const readings = plan.readings.map(({ message }) => asSentence(message))
+  if (readings.length > 0) drawList(pen, readings, OUTSIDE_NOTE)
   if (plan.missing.length > 0) {
     drawParagraph(pen, 'Missing in walk.yaml:', OUTSIDE)
     drawList(pen, plan.missing.map(asSentence), OUTSIDE_NOTE)

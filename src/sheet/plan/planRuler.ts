@@ -97,14 +97,19 @@ function drawEnd(
   }
 }
 
-function endWords({ grade, distanceM, rectilinearDistanceM }: PlannedRange, figures: Figures): string {
+function endWords(
+  { grade, distanceM, boundsM, rectilinearDistanceM }: PlannedRange,
+  figures: Figures,
+): string {
   const parts =
     rectilinearDistanceM !== null && Math.abs(rectilinearDistanceM / distanceM! - 1) > TELLING
       ? `, ${figures.distance(rectilinearDistanceM)} if rectilinear`
       : ''
   const limit = figuresFor('metric').limit(grade.limit)
   const own = figures.isMetric ? '' : `, ${figures.ownLimit(grade.limit)} ${figures.densityUnit}`
-  return `${grade.name} (${limit}${own}) to ${figures.distance(distanceM!)}${parts}`
+  const { value, low, high } = figures.reach({ value: distanceM!, ...boundsM! })
+  const end = low === high ? value : `${value} (${low} to ${high})`
+  return `${grade.name} (${limit}${own}) to ${end} ${figures.lengthUnit}${parts}`
 }
 
 function altText(plan: WalkPlan, figures: Figures): string {

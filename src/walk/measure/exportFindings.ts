@@ -17,12 +17,19 @@ const LEAST_F10 = 0.28
 /** On fewer stills a walk's detail is not judged. */
 const LEAST_STILLS = 3
 
-/** What the stills of a walk betray of how they were exported: not all of one size, or all with far less detail than their size. */
-export function exportFindings(stills: readonly ExportedStill[]): readonly Problem[] {
-  return [sizesDiffer(stills), detailUnderSize(stills)].filter((finding) => finding !== null)
+/**
+ * What the stills of a walk betray of how they were exported: not all of one size, or all with far less detail than their size. `apart` are the files that do
+ * not count for their size.
+ */
+export function exportFindings(
+  stills: readonly ExportedStill[],
+  apart: readonly string[] = [],
+): readonly Problem[] {
+  const counted = stills.filter(({ file }) => !apart.includes(file))
+  return [sizesDiffer(stills, apart), detailUnderSize(counted)].filter((finding) => finding !== null)
 }
 
-function sizesDiffer(stills: readonly ExportedStill[]): Problem | null {
+function sizesDiffer(stills: readonly ExportedStill[], apart: readonly string[]): Problem | null {
   const bySize = groupBy(
     [...new Map(stills.map((still) => [still.file, still])).values()],
     ({ measurement }) => `${measurement.width} x ${measurement.height} px`,
@@ -30,7 +37,7 @@ function sizesDiffer(stills: readonly ExportedStill[]): Problem | null {
   if (bySize.size < 2) return null
   const [most, ...others] = [...bySize].sort((a, b) => b[1].length - a[1].length)
   const told = others.map(([size, files]) => `${files.length} of ${size} (${files[0]!.file})`)
-  return problem(measuringSays['export-sizes-differ'](most![0], most![1].length, told))
+  return problem(measuringSays['export-sizes-differ'](most![0], most![1].length, told, apart))
 }
 
 function detailUnderSize(stills: readonly ExportedStill[]): Problem | null {

@@ -1,9 +1,11 @@
 import { measureDensity } from '../../measure/density/density.js'
+import { OTHER_SIZE } from '../../grade/marks/seriesSize.js'
 import { measurementOf } from '../../measure/measureStill.js'
 import type { Pick } from '../../measure/reference/pick.js'
 import type { Reference } from '../../measure/reference/reference.js'
 import type { Walk } from '../read/walk.js'
 import type { StillEntry, WalkResults } from '../schemas/resultsSchema.js'
+import type { LookAgain } from '../stills/lookAgain.js'
 import type { StillTask, StillTaskResult } from '../stills/stillTask.js'
 import { judgeMeasured, soughtReference } from './judgeMeasured.js'
 import type { MeasuringPlan } from './planMeasuring.js'
@@ -25,7 +27,13 @@ export async function judgeAgain(
     const told = new Set(plan.plan.planned[index]!.problems.map(({ code }) => code))
     return measuredAgain(task, told, results)
   })
-  return resultsOf(walk, plan, await judgeMeasured(walk, plan, done))
+  const wasAlike: LookAgain = (pairs) =>
+    Promise.resolve(
+      pairs.filter(({ one, other }) =>
+        results.stills.some(({ file, alike = [] }) => file === one.file && alike.includes(other.file)),
+      ),
+    )
+  return resultsOf(walk, plan, await judgeMeasured(walk, plan, done, wasAlike))
 }
 
 /** What became of a task by its entry; `told` are the codes that were told of its still before it was opened. */
@@ -46,7 +54,10 @@ function measuredAgain(
   if (entry === undefined || points === null) {
     const sought = soughtReference(subject)
     const failure = failed.find((one) => one.file === file && one.reference === sought)
-    if (failure === undefined) return { ok: false, ...measuringSays['no-entry'](), sha256: null }
+    if (failure === undefined) {
+      const isBeside = subject.kind === 'chart' && subject.beside === true
+      return { ok: false, ...measuringSays[isBeside ? 'chart-none' : 'no-entry'](null), sha256: null }
+    }
     return { ok: false, code: failure.code, message: failure.message, sha256: failure.sha256 ?? null }
   }
   const { reference, pick } = points
@@ -64,7 +75,7 @@ function measuredAgain(
     tone,
     problems: [],
   })
-  const anew = new Set([SAME_PICTURE, ...told, ...bare.problems.map(({ code }) => code)])
+  const anew = new Set([SAME_PICTURE, OTHER_SIZE, ...told, ...bare.problems.map(({ code }) => code)])
   const byPixels = entry.problems.filter(({ code }) => !anew.has(code))
   const measurement = { ...bare, problems: [...bare.problems, ...byPixels], blocks: entry.blocks }
   return { ok: true, sha256, reference, pick, measurement }

@@ -2,6 +2,7 @@ import { gradeStill } from '../../grade/gradings/gradeStill.js'
 import { judgeWalk } from '../../grade/judgeWalk.js'
 import type { JudgedStill, WalkFinding, WalkJudgement } from '../../grade/judgement.js'
 import { measuredLenses } from '../../grade/lensResult.js'
+import { stillsApart, whyApart } from '../../grade/marks/seriesSize.js'
 import type { MeasuredSeries } from '../../grade/range/seriesInOrder.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import type { Pick } from '../../measure/reference/pick.js'
@@ -14,7 +15,9 @@ import { lensOfWalk, posedThroughLens, readThroughLens } from '../lens/walkLens.
 import type { Walk } from '../read/walk.js'
 import { lineOfSightM } from '../read/walkHeights.js'
 import type { ProjectionResult } from '../schemas/resultsSchema.js'
+import { chartsBeside } from '../stills/chartsBeside.js'
 import type { FailedStill, StillTask, StillTaskResult } from '../stills/stillTask.js'
+import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
 import { chartFindings } from './chartFindings.js'
 import { exportFindings } from './exportFindings.js'
@@ -27,6 +30,8 @@ interface MeasuredStill extends JudgedStill {
   readonly sha256: string
   /** The still whose picture it shows again: it counts nowhere. */
   readonly sameAs: string | null
+  /** The stills that may be its picture too. */
+  readonly alike: readonly string[]
   /** Told before it was opened; and all that is told of it. */
   readonly planProblems: readonly Problem[]
   readonly problems: readonly Problem[]
@@ -48,25 +53,29 @@ export interface JudgedWalk {
 
 /**
  * Judges a walk by what came of its tasks, in their order; null where a still is not measured yet, which is then as if it were not there (the page
- * judges while it measures). The lens is known only once all stills are measured; points are then read through it, which needs no pixels.
+ * judges while it measures). `look` says which stills that look alike may be one picture. The lens is known only once all stills are measured; points are then read through it, which needs no pixels.
  * @throws `ProofwalkError` `unknown-grade` where a promise names a grade the grading has not
  */
 export async function judgeMeasured(
   walk: Walk,
   plan: MeasuringPlan,
-  done: readonly (StillTaskResult | null)[],
+  results: readonly (StillTaskResult | null)[],
+  look: LookAgain,
 ): Promise<JudgedWalk> {
-  const all = measuredStills(walk, plan, done)
+  const done = chartsBeside(plan.tasks, results)
+  const all = await withAlike(measuredStills(walk, plan, done), look)
   const same = samePictures(walk, all)
-  const measured = all.map((still) => shownAgain(still, same.again))
+  const marked = all.map((still) => shownAgain(still, same.again))
+  const apart = stillsApart(marked.filter(isShownOnce), walk.camera.image)
+  const measured = marked.map((still) => withReason(still, apart.get(still.file)))
   const once = measured.filter(counts)
   const reading = sheetReading(walk)
   const evidence = lensEvidence(walk, once, reading)
   const { lens, findings } = evidence === null ? { lens: null, findings: [] } : lensOfStills(evidence)
   const pose = lensOfWalk(measuredLenses(seriesOf(walk, once, false)), reading, once)
   const stills = measured.map((still) => throughWalkLens(walk, still, lens, pose))
-  const counted = stills.filter(counts)
-  const lensKnown = lens !== null && counted.every(({ throughLens }) => throughLens)
+  const counted = stills.filter(isShownOnce)
+  const lensKnown = lens !== null && counted.filter(counts).every(({ throughLens }) => throughLens)
   const judgement = judgeWalk({
     ...seriesOf(walk, counted, lensKnown),
     grading: walk.grading,
@@ -88,7 +97,7 @@ export async function judgeMeasured(
       ...(reading?.contradictions ?? []),
       ...findings,
       ...same.findings,
-      ...exportFindings(measured),
+      ...exportFindings(measured, [...apart.keys()].sort()),
       ...chartFindings(walk, measured),
       ...judgement.findings,
     ],
@@ -110,6 +119,7 @@ function measuredStills(
         file: task.file,
         sha256,
         sameAs: null,
+        alike: [],
         light,
         reference: reference.name,
         distanceM,
@@ -121,9 +131,30 @@ function measuredStills(
   })
 }
 
-/** Whether a still counts: a picture does once. */
-function counts({ sameAs }: MeasuredStill): boolean {
+/** The stills with those that may be the same picture by a second look. */
+async function withAlike(stills: readonly MeasuredStill[], look: LookAgain): Promise<MeasuredStill[]> {
+  const pairs = (await look(suspectedPairs(stills))).map(({ one, other }) => [one.file, other.file])
+  return stills.map((still) => {
+    const alike = pairs.flatMap((pair) => (pair.includes(still.file) ? pair : []))
+    return { ...still, alike: [...new Set(alike)].filter((file) => file !== still.file) }
+  })
+}
+
+/** Whether a still is the one that is shown of its picture. */
+function isShownOnce({ sameAs }: MeasuredStill): boolean {
   return sameAs === null
+}
+
+/** Whether a still counts: a picture does once, and where it is of its series. */
+function counts(still: MeasuredStill): boolean {
+  return isShownOnce(still) && whyApart(still.measurement.problems) === undefined
+}
+
+/** The still with why it stands apart, where it does. */
+function withReason(still: MeasuredStill, why: Problem | undefined): MeasuredStill {
+  if (why === undefined) return still
+  const { measurement } = still
+  return { ...still, measurement: { ...measurement, problems: [...measurement.problems, why] } }
 }
 
 /** The still with what it shows again, and what is told of that. */
@@ -192,6 +223,8 @@ function throughWalkLens(
   known: LensOfStills | null,
   pose: CameraLens | null,
 ): MeasuredStill {
+  // Another size would need another lens.
+  if (whyApart(still.measurement.problems) !== undefined) return still
   const { measurement, measuredOn, lineOfSightM, light } = still
   const { reference, pick } = measuredOn
   const fits = known !== null && measurement.width === known.width && measurement.height === known.height

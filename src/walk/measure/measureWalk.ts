@@ -61,11 +61,12 @@ async function resultsFrom(
   const madeFrom = store === null ? null : await whatJudges(walk, plan, measured)
   const kept = madeFrom === null ? null : ((await store?.findResults(madeFrom)) ?? null)
   if (kept !== null) return kept
-  const [{ judgeMeasured }, { resultsOf }] = await Promise.all([
+  const [{ judgeMeasured }, { resultsOf }, { lookingAgain }] = await Promise.all([
     import('./judgeMeasured.js'),
     import('./resultsOf.js'),
+    import('../stills/lookAgain.js'),
   ])
-  const results = resultsOf(walk, plan, await judgeMeasured(walk, plan, measured))
+  const results = resultsOf(walk, plan, await judgeMeasured(walk, plan, measured, lookingAgain(walk.dir)))
   if (madeFrom !== null && isOf(results, madeFrom)) await store?.keepResults(madeFrom, results)
   return results
 }

@@ -1,4 +1,6 @@
+import type { JudgedStill, MarkResult } from '../../grade/judgement.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
+import { isSameMark } from '../read/sameMark.js'
 import type { Walk } from '../read/walk.js'
 import type { WalkResults } from '../schemas/resultsSchema.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
@@ -27,9 +29,11 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
       ...walk.grading,
       grades: walk.grading.grades.map((grade) => ({ ...grade })),
     },
-    stills: judged.stills.map(({ measuredOn, ...still }) =>
-      stillEntry({ ...still, pick: measuredOn.pick }, still.measurement, still, still.problems),
-    ),
+    stills: judged.stills.map(({ measuredOn, ...still }) => {
+      const detailFrom = still.sameAs === null ? lenderOf(still, judgement.marks) : null
+      const place = { ...still, pick: measuredOn.pick, detailFrom }
+      return stillEntry(place, still.measurement, still, still.problems)
+    }),
     marks: judgement.marks.map((mark) => ({ ...mark })),
     ranges: judgement.ranges.map((range) => ({ ...range })),
     triggers: judgement.triggers.map((trigger) => ({ ...trigger })),
@@ -42,4 +46,13 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
     unassigned: found.unassigned.map(({ file, message }) => ({ file, message })),
     failed: judged.failed.map(({ distanceM, ...one }) => ({ ...one, distance: distanceM })),
   })
+}
+
+/** The reference that a still's mark took its detail from, or null. */
+function lenderOf(still: JudgedStill, marks: readonly MarkResult[]): string | null {
+  const own = marks.find(
+    ({ light, reference, distance }) =>
+      light === still.light && reference === still.reference && isSameMark(distance, still.distanceM),
+  )
+  return own?.detailFrom ?? null
 }

@@ -13,6 +13,8 @@ export interface PictureOfWalk {
   readonly measurement: Pick<StillMeasurement, 'width' | 'height' | 'blocks'>
   readonly light: string
   readonly distanceM: number
+  /** Stills that may be the same picture by a second look at their noise. */
+  readonly alike: readonly string[]
 }
 
 /** A still that counts nowhere: whose picture it shows again, and what is told of it; nothing where walk.yaml says so itself. */
@@ -25,7 +27,7 @@ export interface ShownAgain {
 export const SAME_PICTURE = 'same-picture'
 
 /**
- * Which stills show a picture again, by file. Equal bytes or equal pixels are one picture and count once; under two marks or lights they count nowhere, which is also a finding, until
+ * Which stills show a picture again, by file. Equal bytes, equal pixels or (which is told as `may be`) equal noise are one picture and count once; under two marks or lights they count nowhere, which is also a finding, until
  * walk.yaml says `sameAs` or `distinct` of one. A still that is `sameAs` another measured one does not count.
  */
 export function samePictures(
@@ -43,14 +45,16 @@ export function samePictures(
   const distinct = new Set(walk.stills.flatMap(({ file, distinct: is }) => (is === true ? [file] : [])))
   const open = pictures.filter(({ file }) => !again.has(file) && !distinct.has(file.normalize('NFC')))
   for (const group of onePictureEach(open)) {
-    const [first, ...others] = group
+    // What was cut out of a picture does not stand for it.
+    const [first, ...others] = group.toSorted((a, b) => areaPx(b) - areaPx(a))
     if (others.length === 0) continue
     const isOnePlace = others.every(
       ({ light, distanceM }) => light === first!.light && distanceM === first!.distanceM,
     )
     for (const still of isOnePlace ? others : group) {
       const other = still === first ? others[0]! : first!
-      again.set(still.file, { sameAs: other.file, problem: toldOfStill(isOnePlace, other.file) })
+      const isCertain = isSamePicture(signsOf(still), signsOf(other))
+      again.set(still.file, { sameAs: other.file, problem: toldOfStill(isOnePlace, other.file, isCertain) })
     }
     if (!isOnePlace) findings.push({ code: SAME_PICTURE, message: oneUnderSeveral(group, walk) })
   }
@@ -60,11 +64,19 @@ export function samePictures(
 function onePictureEach(pictures: readonly PictureOfWalk[]): PictureOfWalk[][] {
   const groups: PictureOfWalk[][] = []
   for (const picture of pictures) {
-    const group = groups.find(([first]) => isSamePicture(signsOf(first!), signsOf(picture)))
+    const group = groups.find((members) => members.some((one) => isOne(one, picture)))
     if (group === undefined) groups.push([picture])
     else group.push(picture)
   }
   return groups
+}
+
+function isOne(one: PictureOfWalk, other: PictureOfWalk): boolean {
+  return isSamePicture(signsOf(one), signsOf(other)) || one.alike.includes(other.file)
+}
+
+function areaPx({ measurement: { width, height } }: PictureOfWalk): number {
+  return width * height
 }
 
 function signsOf({ sha256, measurement: { width, height, blocks = [] } }: PictureOfWalk): PictureSigns {
@@ -95,13 +107,14 @@ function statedRoots(
   }
 }
 
-function toldOfStill(isOnePlace: boolean, other: string): Problem {
-  return problem(measuringSays[isOnePlace ? 'same-picture-here' : 'same-picture-elsewhere'](other))
+function toldOfStill(isOnePlace: boolean, other: string, isCertain: boolean): Problem {
+  return problem(measuringSays[isOnePlace ? 'same-picture-here' : 'same-picture-elsewhere'](other, isCertain))
 }
 
 function oneUnderSeveral(group: readonly PictureOfWalk[], { units }: Pick<Walk, 'units'>): string {
+  const isCertain = group.every((still) => isSamePicture(signsOf(group[0]!), signsOf(still)))
   const named = group.map(
     ({ file, light, distanceM }) => `${file} (${formatLength(distanceM, units)}, ${light})`,
   )
-  return problem(measuringSays['one-picture'](named.join(' and '))).message
+  return problem(measuringSays['one-picture'](named.join(' and '), isCertain)).message
 }

@@ -86,8 +86,12 @@ export const measuringSays = catalogue({
     ...STILLS,
     means:
       'the stills of the walk come of different streams, or some were scaled: export all of them from the main stream',
-    say: (most: string, count: number, others: readonly string[]) =>
-      `${count} stills have ${most}, but ${others.join(', ')}: another stream, or scaled; densities are those of each still itself, export all of them from the main stream`,
+    say: (most: string, count: number, others: readonly string[], apart: readonly string[]) =>
+      `${count} stills have ${most}, but ${others.join(', ')}: another stream, or scaled; ${
+        apart.length === 0
+          ? 'densities are those of each still itself'
+          : `of another size than the series of its light, so not counted: ${apart.join(', ')}`
+      }; export all of them from the main stream`,
   },
   'detail-under-size': {
     ...STILLS,
@@ -103,19 +107,23 @@ export const measuringSays = catalogue({
   'one-picture': {
     ...STALE,
     code: 'same-picture',
-    say: (files: string) => `${files} are one picture: none of them counts`,
+    say: (files: string, isCertain: boolean) =>
+      `${files} ${isCertain ? 'are' : 'may be'} one picture: none of them counts`,
     mend: 'say in walk.yaml, under stills, of which it is a copy (sameAs), or that it is none (distinct: yes)',
   },
   'same-picture-here': {
     ...STALE,
     code: 'same-picture',
-    say: (other: string) => `shows the same picture as ${other}; the two count once`,
+    say: (other: string, isCertain: boolean) =>
+      isCertain
+        ? `shows the same picture as ${other}; the two count once`
+        : `may be the same picture as ${other}, encoded again or cut out; the two count once until walk.yaml says distinct of one, under stills`,
   },
   'same-picture-elsewhere': {
     ...STALE,
     code: 'same-picture',
-    say: (other: string) =>
-      `shows the same picture as ${other}, at another mark or in another light; neither counts until walk.yaml says sameAs or distinct of one, under stills`,
+    say: (other: string, isCertain: boolean) =>
+      `${isCertain ? 'shows' : 'may be'} the same picture as ${other}, at another mark or in another light; neither counts until walk.yaml says sameAs or distinct of one, under stills`,
   },
   'results-say-otherwise': { ...STALE, say: (how: string) => `results.json: ${how}` },
   'method-changed': { ...STALE, say: 'the way of measuring has changed since' },

@@ -17,6 +17,10 @@ export interface StillPlace {
   readonly pick: Pick
   /** The still it shows again. */
   readonly sameAs?: string | null
+  /** The stills that may be its picture too. */
+  readonly alike?: readonly string[]
+  /** The reference that its mark took its detail from. */
+  readonly detailFrom?: string | null
 }
 
 /** The entry of a still in `results.json`: its place, what was measured on it, and the grades it reaches. */
@@ -48,10 +52,11 @@ export function stillEntry(
     gradeByPixels: grades.gradeByPixels,
     problems: oncePerCode([...measurement.problems, ...moreProblems]),
     resolved: null,
-    detailFrom: null,
+    detailFrom: place.detailFrom ?? null,
     bound: null,
     sameAs: place.sameAs ?? null,
     blocks: [...(measurement.blocks ?? [])],
+    ...(place.alike === undefined || place.alike.length === 0 ? {} : { alike: [...place.alike] }),
   })
 }
 

@@ -12,6 +12,11 @@ interface AskedGrade {
   readonly because: string
 }
 
+/** Whether a wish as it was typed asks for more than that something is noticed in daylight: pixels that show no detail do for that alone. */
+export function takesDetail(wish: string): boolean {
+  return !/^\s*notice movement\s.*\bday\s*$/i.test(wish)
+}
+
 /** The grade a task asks for in a built-in grading. */
 export function gradeForTask(task: Task, gradingId: string): AskedGrade {
   const { grading, tasks } =

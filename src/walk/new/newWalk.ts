@@ -187,7 +187,7 @@ function promiseLines(walk: NewWalk): string[] {
 function referenceText({ reference, preset, written }: Carried, feet: boolean): string {
   if (isChart(reference)) {
     const widthMm = (reference.widthM * 1000).toFixed(1)
-    return `{ chart: ${reference.chart.paper} }   # printedWidth: ${widthMm} mm at true scale`
+    return `{ chart: ${reference.chart.paper} }   # add printedWidth: <the width you measure>; ${widthMm} mm at true scale`
   }
   if (preset !== null) return `{ preset: ${preset} }`
   const length = (lengthM: number) => exactLength(lengthM, feet, written ?? '')

@@ -32,6 +32,10 @@ export const newSays = catalogue({
     say: 'neither a plate nor a staff has a clean edge to measure detail on',
     mend: 'carry a board or the chart as well and delete "judge: pixels"',
   },
+  'wish-takes-detail': {
+    topic: 'detail',
+    say: 'a plate or a staff shows how many pixels fall on it, not how much of them is detail: a board or the chart carried beside it, from mark to mark in the same light, does',
+  },
 
   'bad-csv': {
     ...WALK,

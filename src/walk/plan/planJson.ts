@@ -22,6 +22,8 @@ export interface PlanJson {
     readonly message: string
     readonly relative: number
   }[]
+  /** How the sheet was read: what bends, what had to be assumed, what its written digits leave. */
+  readonly readings: readonly { readonly code: string; readonly message: string }[]
   /** The marks worth taping. */
   readonly tape: readonly number[]
   /** The paper whose chart is still found at the farthest of them; null where none is, or the lens is not told. */
@@ -50,6 +52,7 @@ export function planJson(plan: WalkPlan): PlanJson {
     })),
     ranges: plan.ranges.map(({ grade, distanceM }) => ({ grade: grade.id, distance: distanceM })),
     contradictions: plan.contradictions.map(({ code, message, relative }) => ({ code, message, relative })),
+    readings: plan.readings,
     tape: plan.marks.map(({ distanceM }) => distanceM),
     paper: plan.paper?.paper?.id ?? null,
   })

@@ -3,7 +3,7 @@ import { chartPaper, type ChartPaper } from '../../chart/printed/chartPapers.js'
 import { marksToTape, type TapeMark } from '../../grade/marksToTape.js'
 import type { GradePromise } from '../../grade/judgement.js'
 import type { Grade } from '../../grade/gradings/grading.js'
-import type { Contradiction, LensReading } from '../../lens/dataSheet.js'
+import type { Contradiction, LensReading, LensRemark, Span } from '../../lens/dataSheet.js'
 import { groundUnderSight, groundView, type GroundView, halfVerticalRad } from '../../lens/groundView.js'
 import { type MarkPrediction, predictMark } from '../../lens/predictMark.js'
 import { isChart } from '../../measure/reference/reference.js'
@@ -24,6 +24,8 @@ export interface PlannedMark extends TapeMark, MarkPrediction {
 export interface PlannedRange {
   readonly grade: Grade
   readonly distanceM: number | null
+  /** What the sheet's written digits leave of it. */
+  readonly boundsM: Span | null
   readonly rectilinearDistanceM: number | null
 }
 
@@ -32,6 +34,7 @@ interface PlannedPromise {
   readonly promise: GradePromise
   readonly grade: Grade
   readonly densityPxPerM: number | null
+  readonly boundsPxPerM: Span | null
   readonly rectilinearDensityPxPerM: number | null
 }
 
@@ -50,13 +53,13 @@ interface PlannedPaper {
 
 /** What can be foretold of a walk. */
 export interface WalkPlan {
-  /** Null where the walk gives no still size to read the data sheet with. */
+  /** Without a lens where the sheet contradicts what it would be read from; null where the walk gives no still size to read it with. */
   readonly reading: LensReading | null
   readonly marks: readonly PlannedMark[]
   readonly ranges: readonly PlannedRange[]
   readonly promises: readonly PlannedPromise[]
   readonly contradictions: readonly Contradiction[]
-  readonly assumptions: readonly string[]
+  readonly readings: readonly LensRemark[]
   readonly paper: PlannedPaper | null
   /** Half of what the camera sees up and down; null where the sheet does not tell. */
   readonly halfVerticalRad: number | null
@@ -75,19 +78,26 @@ export interface WalkPlan {
  * lengths metres, densities px/m.
  */
 export function planWalk(walk: Walk): WalkPlan {
-  const reading = sheetReading(walk)
+  const reading = foretelling(sheetReading(walk))
   const reference = heightReference(walk)
   const F = reading?.lens?.pixelsPerRadian ?? null
   const reach = (pixelsPerRadian: number | null | undefined, limit: number): number | null =>
     pixelsPerRadian === null || pixelsPerRadian === undefined
       ? null
       : tapedDistanceM(walk, reference, pixelsPerRadian / limit)
-  const ranges = walk.grading.grades.map((grade) => ({
-    grade,
-    distanceM: reach(F, grade.limit),
-    rectilinearDistanceM: reach(reading?.rectilinearPixelsPerRadian, grade.limit),
-  }))
-  const halfRad = halfVerticalRad(reading, walk.camera.fieldOfViewDeg?.vertical ?? null)
+  const ranges = walk.grading.grades.map((grade) => {
+    const [distanceM, lowM, highM] = [F, reading?.bounds?.low, reading?.bounds?.high].map((each) =>
+      reach(each, grade.limit),
+    )
+    return {
+      grade,
+      distanceM: distanceM!,
+      boundsM: distanceM === null ? null : { low: lowM ?? 0, high: highM! },
+      rectilinearDistanceM: reach(reading?.rectilinearPixelsPerRadian, grade.limit),
+    }
+  })
+  const statedDeg = reading?.inDoubt === true ? null : (walk.camera.fieldOfViewDeg?.vertical ?? null)
+  const halfRad = halfVerticalRad(reading, statedDeg)
   const atReference = viewAt(walk, halfRad, carriedAtM(walk, reference))
   const tape = marksToTape({
     plannedM: walk.marksM,
@@ -114,15 +124,15 @@ export function planWalk(walk: Walk): WalkPlan {
     }),
     ranges,
     promises: walk.promises.map((promise) => {
-      const { densityPxPerM, rectilinearDensityPxPerM } = predict(
+      const { densityPxPerM, boundsPxPerM, rectilinearDensityPxPerM } = predict(
         promise.distanceM,
         promise.reference ?? reference,
       )
       const grade = walk.grading.grades.find(({ id }) => id === promise.grade)!
-      return { promise, grade, densityPxPerM, rectilinearDensityPxPerM }
+      return { promise, grade, densityPxPerM, boundsPxPerM, rectilinearDensityPxPerM }
     }),
     contradictions: reading?.contradictions ?? [],
-    assumptions: reading?.assumptions ?? [],
+    readings: reading?.readings ?? [],
     paper: paperOf(walk, reading, lineOfSightM(walk, reference, tape.at(-1)!.distanceM)),
     halfVerticalRad: halfRad,
     ground: viewAt(walk, halfRad, 0),
@@ -132,8 +142,16 @@ export function planWalk(walk: Walk): WalkPlan {
   }
 }
 
+/** The reading as far as something may be foretold by it: a lens in doubt is none. */
+function foretelling(reading: LensReading | null): LensReading | null {
+  if (reading?.inDoubt !== true) return reading
+  const nothing = { lens: null, bounds: null, edgePixelsPerRadian: null, rectilinearPixelsPerRadian: null }
+  return { ...reading, ...nothing, readings: [] }
+}
+
 const NOTHING: MarkPrediction = {
   densityPxPerM: null,
+  boundsPxPerM: null,
   densityAtEdgePxPerM: null,
   rectilinearDensityPxPerM: null,
   widthOfViewM: null,

@@ -25,12 +25,14 @@ export function lensWords({ reading }: WalkPlan): string | null {
   const lens = reading?.lens
   if (reading === null || lens === null || lens === undefined) return null
   const straight = lens.p < NEARLY_STRAIGHT ? reading.rectilinearPixelsPerRadian : null
-  return planSays['lens-read'](lens.p, lens.pixelsPerRadian, reading.edgePixelsPerRadian, straight).message
+  const middle = { value: lens.pixelsPerRadian, ...reading.bounds! }
+  return planSays['lens-read'](lens.p, middle, reading.edgePixelsPerRadian, straight).message
 }
 
 /** Why the sheet tells no lens, in one sentence. */
 export function noLensWords({ reading }: WalkPlan): string {
-  return planSays[reading === null ? 'size-untold' : 'lens-untold']().message
+  if (reading === null) return planSays['size-untold']().message
+  return planSays[reading.inDoubt ? 'lens-in-doubt' : 'lens-untold']().message
 }
 
 /** Where the view meets the ground, a sentence each; nothing where the walk does not tell heights, tilt and angle. */

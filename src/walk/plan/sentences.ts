@@ -1,6 +1,7 @@
 import { catalogue } from '../../sentences.js'
 import { trimmed } from '../../units/figures.js'
-import { printedValue } from '../../units/printedEstimate.js'
+import type { Estimate } from '../../math/interval.js'
+import { printedEstimate, printedValue } from '../../units/printedEstimate.js'
 
 const WALK = { topic: 'walk' } as const
 const LENS = { topic: 'lens' } as const
@@ -9,8 +10,8 @@ const LENS = { topic: 'lens' } as const
 export const planSays = catalogue({
   'lens-read': {
     ...LENS,
-    say: (p: number, middle: number, edge: number | null, straight: number | null) =>
-      `read as lens type p = ${printedValue(p, 2)} (1 keeps straight lines straight; smaller values bend them outward): ${printedValue(middle, 0)} px per radian in the middle of the picture` +
+    say: (p: number, middle: Estimate, edge: number | null, straight: number | null) =>
+      `read as lens type p = ${printedValue(p, 2)} (1 keeps straight lines straight; smaller values bend them outward): ${foretold(middle)} in the middle of the picture` +
       (edge === null ? '' : `, ${printedValue(edge, 0)} at its left and right edge`) +
       (straight === null
         ? ''
@@ -19,6 +20,10 @@ export const planSays = catalogue({
   'lens-untold': {
     ...LENS,
     say: 'the data sheet does not tell the lens: neither an angle nor a focal length with the size of a pixel',
+  },
+  'lens-in-doubt': {
+    ...LENS,
+    say: 'the data sheet contradicts itself in what tells the lens: check it against the sheet, nothing is foretold until it agrees',
   },
   'size-untold': { ...LENS, say: "add the still's size: the data sheet gives no pixel figures without it" },
 
@@ -82,6 +87,11 @@ export const planSays = catalogue({
     say: 'what the camera was sold to do, promises: the marks are then chosen around them',
   },
 })
+
+function foretold(pixelsPerRadian: Estimate): string {
+  const { value, low, high } = printedEstimate(pixelsPerRadian)
+  return low === high ? `${value} px per radian` : `${value} px per radian (${low} to ${high})`
+}
 
 function from(height: string, tiltDeg: number): string {
   return `from ${height} up, looking ${trimmed(tiltDeg, 1)} degrees down`

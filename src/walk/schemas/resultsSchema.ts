@@ -86,6 +86,11 @@ const sharpness = group({
   f10OwnU: number
     .optional()
     .describe('expanded uncertainty of f10 of the deciding direction that is of this still alone, cycles/px'),
+  shared: group({ toneLoad: number, shapeRel: number })
+    .optional()
+    .describe(
+      'of f10, what other stills of this light share: its relative change per unit of ln exponent of the assumed tone curve, and the relative standard uncertainty of the shape of the blur',
+    ),
   curve: group({ step: number, horizontal: z.array(number), vertical: z.array(number) })
     .optional()
     .describe('modulation at 0, step, 2 step ... cycles/px, where a chart showed it'),
@@ -100,6 +105,11 @@ const tone = group({
   roseK: z.record(z.string(), group({ k: number, U: number }).nullable()),
   clippedBright: number,
   clippedDim: number,
+  exponent: numbers('ln', 'u')
+    .optional()
+    .describe(
+      "ln of the exponent by which the camera's tone curve departs from sRGB's, as a chart told it, and its standard uncertainty",
+    ),
 })
 
 const failedEntrySchema = group({
@@ -135,13 +145,19 @@ const stillEntrySchema = group({
   gradeByPixels: gradeId,
   problems: z.array(group({ code: z.string(), message: z.string() })),
   resolved: estimate.nullable().default(null).describe('detail on the reference, cycles per metre'),
-  detailFrom: addedWords.describe('the reference its detail was taken from'),
+  detailFrom: addedWords.describe(
+    'the reference whose detail its mark was judged by; its own fields stay what it showed itself',
+  ),
   bound: z.boolean().nullable().default(null).describe('whether its detail is an upper bound'),
   sameAs: addedWords.describe('the still this one shows again: it counts nowhere'),
   blocks: z
     .array(z.string())
     .default([])
     .describe('"x,y:hash" of blocks of pixels: by them the same picture in another file is known'),
+  alike: z
+    .array(z.string())
+    .optional()
+    .describe('the stills whose noise is its own, as far as that can be told: they may be the same picture'),
 })
 
 const mark = group({
@@ -152,6 +168,7 @@ const mark = group({
   stills: number,
   density: estimate,
   effectiveDensity: estimate.nullable(),
+  detailFrom: addedWords.describe('the reference its detail was taken from; null where it is its own'),
   grade: gradeId,
   gradeByPixels: gradeId,
   usable: z.boolean().nullable(),

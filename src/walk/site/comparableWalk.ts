@@ -1,10 +1,11 @@
+import { whyApart } from '../../grade/marks/seriesSize.js'
 import { combineRepeats } from '../../grade/marks/combineRepeats.js'
 import type { ComparableMark, ComparableWalk } from '../../grade/compare/comparison.js'
 import { DEFAULT_FULL_DETAIL_AT } from '../../grade/gradings/grading.js'
 import type { JudgedStill } from '../../grade/judgement.js'
 import { groupBy } from '../../math/groupBy.js'
 import { judgedStillOf } from './judgedStillOf.js'
-import type { MeasuredWalk, WalkResults } from '../schemas/resultsSchema.js'
+import type { MeasuredWalk, StillEntry, WalkResults } from '../schemas/resultsSchema.js'
 import { isSameMark } from '../read/sameMark.js'
 
 /** Whether the results say how every uncertainty is made up, which a comparison needs: those of an older version may not. */
@@ -15,14 +16,18 @@ export function tellsBudgets(results: WalkResults): boolean {
 /** The results of a walk as they are held against another walk's. Marks that were left out of the walk's own fit are left out here too. */
 export function comparableWalk(results: WalkResults): ComparableWalk {
   const { walk, grading } = results
-  const counted = results.stills.filter(({ sameAs }) => sameAs === null)
+  const counted = results.stills.filter(counts)
   const stills = counted.flatMap((entry) => judgedStillOf(entry, results) ?? [])
   const series = groupBy(stills, ({ light, reference }) => JSON.stringify([light, reference]))
   return {
     method: results.method,
     camera: { name: walk.camera.name, id: walk.camera.id, serial: walk.camera.serial },
-    stillSizes: [...new Set(results.stills.map(({ width, height }) => `${width} x ${height}`))],
-    pictures: [...new Map(counted.map((still) => [still.file, still])).values()],
+    stillSizes: [...new Set(counted.map(({ width, height }) => `${width} x ${height}`))],
+    pictures: [
+      ...new Map(
+        results.stills.flatMap((still) => (still.sameAs === null ? [[still.file, still]] : [])),
+      ).values(),
+    ],
     distanceFrom: walk.distance.from,
     distanceToleranceM: walk.distance.tolerance,
     references: Object.fromEntries(
@@ -49,6 +54,11 @@ function comparableMarks(stills: readonly JudgedStill[], results: WalkResults): 
     if (mark === undefined || mark.leftOut) return []
     return [{ measured, usable: mark.usable }]
   })
+}
+
+/** Whether a still counts: its picture once, and where it is of its series. */
+export function counts({ sameAs, problems }: StillEntry): boolean {
+  return sameAs === null && whyApart(problems) === undefined
 }
 
 /** What a reference is, in words that are the same only for the same size. */

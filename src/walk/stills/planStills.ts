@@ -3,7 +3,7 @@ import { DEFAULT_FULL_DETAIL_AT, type Grading, elementM } from '../../grade/grad
 import type { ToneElement, Problem } from '../../measure/stillMeasurement.js'
 import { isChart } from '../../measure/reference/reference.js'
 import type { AssignedStill, FoundStills } from './findStills.js'
-import type { Picks } from '../read/readPicks.js'
+import type { Picks, StillPick } from '../read/readPicks.js'
 import { problem } from '../../sentences.js'
 import { resolveReference } from './resolveReference.js'
 import { CORNERS_INSTEAD, stillsSays } from './sentences.js'
@@ -28,7 +28,7 @@ export interface StillPlan {
   readonly failed: readonly FailedStill[]
 }
 
-/** What to measure of a walk's stills, one task a pick (where nobody picked, its chart is looked for), which have no corners yet, and which cannot be measured: no reference told, no corners, a pick for a still that is not there. */
+/** What to measure of a walk's stills, one task a pick (its chart is looked for where nobody picked one), which have no corners yet, and which cannot be measured: no reference told, no corners, a pick for a still that is not there. */
 export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillPlan {
   const needs = gradingNeeds(walk.grading)
   const planned: PlannedStill[] = []
@@ -43,10 +43,12 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
       const distanceM = lineOfSightM(walk, reference, still.distanceM)
       return { file, subject, distanceM, lens: null, promisedSize: walk.camera.image, ...needs }
     }
-    const search = picksHere.length === 0 ? chartSearch(walk, still) : null
-    if (search !== null) {
-      // Which of several charts it is shows later; they are carried alike enough for what the distance is used for, the lens's bend.
-      planned.push({ task: taskOn(search, search.charts[0]!.name), ...place, problems })
+    const search = picksHere.length === 0 ? chartSearch(walk, still) : besideSearch(walk, picksHere)
+    // Which of several charts it is shows later; they are carried alike enough for what the distance is used for, the lens's bend.
+    const sought =
+      search === null ? [] : [{ task: taskOn(search, search.charts[0]!.name), ...place, problems }]
+    if (search !== null && search.beside !== true) {
+      planned.push(...sought)
       continue
     }
     // walk.yaml names one reference of a still: where one of several picks is of it, nothing disagrees.
@@ -71,6 +73,7 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
         problems: [...problems, ...resolved.value.problems],
       })
     }
+    planned.push(...sought)
   }
   const known = new Set([...found.assigned, ...found.unassigned].map(({ file }) => file.normalize('NFC')))
   for (const file of picks.byFile.keys()) {
@@ -98,6 +101,15 @@ function chartSearch(walk: Walk, still: AssignedStill): ChartSearch | null {
   if (charts.length === 0) return null
   const other = walk.references.length > charts.length && named === null
   return { kind: 'chart', charts, elseMend: CORNERS_INSTEAD[other ? 'other' : 'frame'] }
+}
+
+/** The walk's charts, to be looked for in a still picked for something else; null where it has none, or one was picked. */
+function besideSearch(walk: Walk, picksHere: readonly StillPick[]): ChartSearch | null {
+  const charts = walk.references.map(({ reference }) => reference).filter(isChart)
+  const isPicked = picksHere.some(
+    ({ reference }) => reference === null || charts.some(({ name }) => name === reference),
+  )
+  return charts.length === 0 || isPicked ? null : { kind: 'chart', charts, elseMend: null, beside: true }
 }
 
 /** What a still must be measured for, so that it can be graded by a grading: its elements and the detail that counts as full. */

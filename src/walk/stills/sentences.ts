@@ -10,6 +10,11 @@ const AT_FULL_SIZE = 'at full size'
 
 /** All that is said of finding a walk's stills, of their places and names, of their references and corners. */
 export const stillsSays = catalogue({
+  'chart-elsewhere': {
+    topic: 'chart',
+    say: 'a chart is in this still, nearer or farther than what was picked there',
+    mend: 'carry it beside that, or take it away',
+  },
   'no-light': {
     ...STILLS,
     say: "lies in no light's folder",

@@ -12,12 +12,14 @@ export interface PickedReference {
   readonly pickedSha256: string | null
 }
 
-/** A still nobody picked: whichever of these charts is in it, is looked for. */
+/** A still on which nobody picked these charts: whichever of them is in it, is looked for. */
 export interface ChartSearch {
   readonly kind: 'chart'
   readonly charts: readonly ChartReference[]
   /** What else to do where none is found: "give its corners in picks.json". */
   readonly elseMend: string | null
+  /** The still was picked for something else: there need be no chart in it. */
+  readonly beside?: true
 }
 
 /** All a worker needs to measure one still; plain data, so that it crosses threads. */

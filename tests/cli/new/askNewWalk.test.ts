@@ -96,3 +96,26 @@ test('Enter skips what need not be known, and what an option gives is not asked'
   expect(options).toEqual({ metres: true, measuredWith: 'laser', carry: ['2 m'], promise: [] })
   expect(asked).toHaveLength(6)
 })
+
+test('a plate alone with a wish that takes detail is asked a board or the chart beside it, and told why', async () => {
+  const asking = async (answers: string[], carry: string[], promise: string[]) => {
+    const { questions, asked, said } = answering(['', '', '', ...answers])
+    const given = { metres: true, measuredWith: 'tape', carry, promise } as const
+    return { carry: (await askNewWalk(questions, given, isStill)).carry, asked: asked.slice(3), said }
+  }
+  const plate = ['plate-eu']
+  const night = ['read a plate at 12 m in infrared']
+  const chart = await asking(['chart', 'A2'], plate, night)
+  expect(chart.carry).toEqual(['plate-eu', 'chart A2'])
+  expect(chart.asked).toEqual(['What is carried beside it?', 'On which paper?'])
+  expect(chart.said.join()).toContain('not how much of them is detail: a board or the chart')
+  expect((await asking(['board', ''], plate, night)).carry).toEqual(['plate-eu', '600x400mm'])
+  expect((await asking(['nothing'], plate, night)).carry).toEqual(plate)
+  for (const [carried, wishes] of [
+    [plate, ['notice movement at 20 m in day']],
+    [plate, []],
+    [['plate-eu', 'chart A2'], night],
+  ] as const)
+    expect((await asking([], [...carried], [...wishes])).asked).toEqual([])
+  expect((await asking(['nothing'], plate, ['notice movement at 20 m in dark'])).carry).toEqual(plate)
+})

@@ -6,7 +6,8 @@ import type { JudgedStill } from '../../../src/grade/judgement.js'
 import { seededRandom, type Random } from '../../../src/math/random.js'
 import { BOARD, drawObject, PLATE, simulateWalk, type WalkScene } from '../simulatedWalk.js'
 
-// What is asked: of 100 pairs, 95 with a 5 % change of density or a 15 % loss of detail are called significant, and 95 unchanged ones are not.
+// What is asked: of 100 pairs all with a 5 % change of density and 95 with a 15 % loss of detail are called so, and 96 unchanged ones are silent, though each walk's
+// tape begins anywhere within 0.2 m of the lens.
 const PAIRS = 100
 const UNCHANGED_PAIRS = 300
 const COVERAGE_PAIRS = 150
@@ -16,6 +17,7 @@ const board: WalkScene = {
   marksM: [4, 6, 9, 12, 16, 20],
   pixelsPerRadian: 2200,
   tapeToleranceM: 0.05,
+  startM: 0.2,
 }
 const plate: WalkScene = { ...board, reference: PLATE, marksM: [3, 4, 5, 6, 8, 10] }
 const fromAbove: WalkScene = { ...board, dropM: 1.5 }
@@ -123,20 +125,25 @@ const anything = (pair: WalkComparison): boolean =>
   pair.marks.some(({ density, detail }) => density.significant || detail?.significant === true)
 
 describe('pairs of simulated walks', () => {
-  it.each(scenes)('find nothing in 95 of 100 unchanged ones: %s', (name, scene, seed) => {
+  it.each(scenes)('find nothing in 96 of 100 unchanged ones: %s', (name, scene, seed) => {
     const share = shareOf(scene, seed, { density: 1, detail: 1 }, anything, UNCHANGED_PAIRS)
     console.log(`${name}, unchanged: something significant in ${(100 * share).toFixed(1)} of 100`)
-    expect(share).toBeLessThanOrEqual(0.05)
+    expect(share).toBeLessThanOrEqual(0.04)
   })
 
   it.each(
     scenes.flatMap(([name, scene, seed]) => [0.95, 1.05].map((density) => ({ name, scene, seed, density }))),
   )('call a density of $density times significant everywhere: $name', ({ name, scene, seed, density }) => {
-    const share = shareOf(scene, seed + 20, { density, detail: 1 }, (pair) =>
-      codes(pair).includes('moved-or-zoomed'),
+    let told = 0
+    const share = shareOf(scene, seed + 20, { density, detail: 1 }, (pair) => {
+      if (pair.findings.length > 0) told += 1
+      return codes(pair).includes('moved-or-zoomed')
+    })
+    console.log(
+      `${name}, density times ${density}: told in ${told}, everywhere in ${(100 * share).toFixed(1)} of 100`,
     )
-    console.log(`${name}, density times ${density}: told in ${(100 * share).toFixed(1)} of 100`)
-    expect(share).toBeGreaterThanOrEqual(0.95)
+    expect(told).toBe(PAIRS)
+    expect(share).toBeGreaterThanOrEqual(0.98)
   })
 
   it.each(scenes)('call a loss of 15 % of detail focus or dirt: %s', (name, scene, seed) => {

@@ -5,6 +5,8 @@ import type { ComparableWalk } from '../../../src/grade/compare/comparison.js'
 import { signedPercent } from '../../../src/grade/compare/changeWords.js'
 import type { PromiseResult, Verdict } from '../../../src/grade/judgement.js'
 import { isWorse } from '../../../src/grade/promises/verdictOrder.js'
+import { groupBy } from '../../../src/math/groupBy.js'
+import { comparisonSentence } from '../../../src/sheet/site/comparisonSentence.js'
 import { expectNear } from '../../nearly.js'
 import { stillOf, type StillParts } from '../stillOf.js'
 
@@ -128,6 +130,104 @@ describe('what two walks come to', () => {
   })
 })
 
+describe('what the marks tell apart', () => {
+  /** Two lights with a clicked board and a found chart each; `of` what a still of them is. */
+  function both(of: (d: number, light: string, reference: string) => StillParts): ComparableWalk {
+    const stills = ['day', 'infrared'].flatMap((light) =>
+      ['board', 'chart'].flatMap((reference) =>
+        MARKS.map((distanceM) => {
+          const isClicked = reference === 'board'
+          const common = { clickBiasRel: isClicked ? 0.004 : 0 }
+          const cornersRel = isClicked ? 0.006 : 0.001
+          return stillOf({
+            distanceM,
+            light,
+            reference,
+            common,
+            cornersRel,
+            ...of(distanceM, light, reference),
+          })
+        }),
+      ),
+    )
+    const marks = groupBy(stills, ({ light, reference }) => `${light} ${reference}`)
+    return {
+      ...walk(),
+      references: { board: '600 x 400 mm', chart: 'the A2 chart' },
+      marks: [...marks.values()].flatMap((series) =>
+        combineRepeats(series).map((measured) => ({ measured, usable: true })),
+      ),
+    }
+  }
+
+  it('the reference or the hand, never the camera, where clicked boards shrank by 6 % and both charts read the same (first build, 1.8)', () => {
+    const shrunk = both((d, _, reference) => (reference === 'board' ? { horizontal: 1880 / d } : {}))
+    const comparison = compareWalks(
+      both(() => ({})),
+      shrunk,
+    )
+    const { findings } = comparison
+    expect(findings.map(({ code }) => code)).toEqual(['reference-or-hand'])
+    expect(comparisonSentence(comparison)).toMatch(/^A reference has changed, or the hand/)
+    expect(findings[0]!.message).toMatch(
+      /^another density on the board alone, -6\.\d+ % .*where the chart did not change.*not the camera$/,
+    )
+    expect(findings[0]!.message).not.toMatch(/zoom|moved|do not tell/)
+  })
+
+  it('every clicked reference, where two shrank and the chart did not', () => {
+    const plate = (walked: ComparableWalk): ComparableWalk => ({
+      ...walked,
+      references: { ...walked.references, plate: '520 x 110 mm' },
+      marks: [
+        ...walked.marks,
+        ...walked.marks
+          .filter(({ measured }) => measured.reference === 'board')
+          .map((mark) => ({ ...mark, measured: { ...mark.measured, reference: 'plate' } })),
+      ],
+    })
+    const shrunk = both((d, _, reference) => (reference === 'board' ? { horizontal: 1880 / d } : {}))
+    const { findings } = compareWalks(plate(both(() => ({}))), plate(shrunk))
+    expect(findings.map(({ code }) => code)).toEqual(['reference-or-hand'])
+    expect(findings[0]!.message).toContain('on the board and plate alone')
+  })
+
+  it('a zoom, where the chart changed with the board', () => {
+    const zoomed = both((d) => ({ horizontal: 1880 / d }))
+    expect(
+      compareWalks(
+        both(() => ({})),
+        zoomed,
+      ).findings.map(({ code }) => code),
+    ).toEqual(['moved-or-zoomed'])
+  })
+
+  it('two at once, each by its name: zoomed under infrared, and another board', () => {
+    const changed = both((d, light, reference) => ({
+      horizontal: (2000 / d) * (light === 'infrared' ? 1.08 : 1) * (reference === 'board' ? 0.9 : 1),
+    }))
+    const { findings } = compareWalks(
+      both(() => ({})),
+      changed,
+    )
+    expect(new Set(findings.map(({ code }) => code))).toEqual(new Set(['one-light', 'reference-or-hand']))
+  })
+
+  it('a move named with a zoom, where near and far marks hardly part', () => {
+    const near = { marksM: [8, 9, 10] }
+    const rough = { cornersRel: 0.02 }
+    const moved = walk({ ...near, of: (d) => ({ ...rough, horizontal: 2000 / (d - 1.2) }) })
+    const { findings } = compareWalks(walk({ ...near, of: () => rough }), moved)
+    expect(findings.map(({ code }) => code)).toEqual(['moved-or-zoomed'])
+    expect(findings[0]!.message).toMatch(/the camera was moved or zoomed/)
+  })
+
+  it('nothing, where both tapes begin 0.3 m apart: each walk is believed to begin anywhere within 0.2 m', () => {
+    const apart = walk({ of: (d) => ({ horizontal: 2000 / (d - 0.3) }) })
+    expect(compareWalks(walk(), apart).findings).toEqual([])
+  })
+})
+
 describe('what does not compare', () => {
   it.each([
     ['other-camera', { camera: { name: 'Loft camera', id: 'C-2', serial: null } }],
@@ -154,7 +254,7 @@ describe('what does not compare', () => {
     )
     expect(same!.findings).toEqual([])
     expect(apart!.findings.map(({ code }) => code)).toEqual(['other-reference'])
-    expect(apart!.marks[0]!.density.high).toBeGreaterThan(1.3 * same!.marks[0]!.density.high)
+    expect(apart!.series[0]!.density.high).toBeGreaterThan(1.3 * same!.series[0]!.density.high)
   })
 
   it('marks of one walk alone are listed, and no shared mark is told', () => {

@@ -52,15 +52,23 @@ describe('a promise with a mark at its distance', () => {
     })
     expect(judged([at(16, 125.5)], { distanceM: 16 })).toMatchObject({
       verdict: 'not shown',
-      why: 'undecided: 122.1 to 129.0 px/m with detail at the 16 m mark; the limit, 125, lies inside that interval: carry a larger board, or walk more marks',
+      why: 'undecided: 122.1 to 129.0 px/m with detail at the 16 m mark; the limit, 125, lies inside that interval, whose largest part (85 %) is where the tape begins: walk more marks, near and far',
     })
   })
 
-  it('says the mend of a clicked still: click closer', () => {
-    const clicked = at(16, 125.5, { common: { clickBiasRel: 0.003 } })
+  it('names the largest part of what leaves it undecided, and its mend', () => {
+    const clicked = at(16, 125.5, { cornersRel: 0.02, common: { clickBiasRel: 0.003 } })
     expect(judged([clicked], { distanceM: 16 }).why).toMatch(
-      /click closer, on the enlarged still, or carry a larger board$/,
+      /is how exactly board was clicked: click closer, on the enlarged still, or carry a larger board$/,
     )
+    const snapped = at(16, 125.5, { cornersRel: 0.02 })
+    expect(judged([snapped], { distanceM: 16 }).why).toMatch(
+      /is how exactly the corners of board are known: carry a larger board, or walk more marks$/,
+    )
+    const sized = at(16, 125.5, { common: { sizeRel: 0.03 } })
+    expect(judged([sized], { distanceM: 16 }).why).toMatch(/is the size of board: measure it closer/)
+    const paced = judged(walked, { distanceM: 16.8 }, { distanceToleranceM: 2 })
+    expect(paced.why).toMatch(/is the tape at each mark: tape closer and write distance.tolerance/)
   })
 
   it('writes its reason in feet where the walk is in feet', () => {

@@ -122,3 +122,28 @@ describe("the chart's sharpness", () => {
     expect(under.problems.map(({ code }) => code)).toEqual(['chart-ink-clipped'])
   })
 })
+
+describe('the exponent of the camera’s curve, as the strip tells it', () => {
+  const byExponent = (ln: number): ToneCurve => ({
+    name: `exponent e^${ln}`,
+    curve: (code) => 255 * (code / 255) ** Math.exp(ln),
+  })
+
+  it('covers the true one in 19 of 20, to 0.04 at most', async () => {
+    const errors: number[] = []
+    for (let seed = 0; seed < 20; seed += 1) {
+      const ln = -0.15 + (0.3 * seed) / 19
+      const { exponent } = await measured(DAY, 12, seed, { tone: byExponent(ln) })
+      expect(exponent!.u, `seed ${seed}`).toBeLessThan(0.04)
+      errors.push((exponent!.ln - ln) / (2 * exponent!.u))
+    }
+    console.log(`errors over U: ${errors.map((error) => error.toFixed(2)).join(' ')}`)
+    expect(errors.filter((error) => Math.abs(error) <= 1).length).toBeGreaterThanOrEqual(19)
+  })
+
+  it('is known worse where the curve is no power', async () => {
+    const { exponent } = await measured(DAY, 12, 3, { tone: STRONG_S_CURVE })
+    const { exponent: plain } = await measured(DAY, 12, 3)
+    expect(exponent!.u).toBeGreaterThan(1.5 * plain!.u)
+  })
+})

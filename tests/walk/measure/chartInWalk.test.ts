@@ -3,7 +3,10 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
 import { currentResults } from '../../../src/walk/measure/currentResults.js'
+import { differingFields } from '../../../src/walk/measure/differingFields.js'
+import { judgeAgain } from '../../../src/walk/measure/judgeAgain.js'
 import { measureWalk } from '../../../src/walk/measure/measureWalk.js'
+import { planMeasuring } from '../../../src/walk/measure/planMeasuring.js'
 import { readWalk } from '../../../src/walk/read/readWalk.js'
 import { resultsSchema, type WalkResults } from '../../../src/walk/schemas/resultsSchema.js'
 import { resultsText } from '../../../src/walk/schemas/resultsText.js'
@@ -120,6 +123,73 @@ describe('a chart is found and measured without a pick', () => {
     const named = `stills: [{ file: ${file}, mark: 6 m, light: day, reference: plate }]\n`
     const other = await measured(references, { [file]: still }, {}, named)
     expect(other.failed.map(({ code }) => code)).toEqual(['no-pick'])
+  }, 60_000)
+})
+
+describe('a chart carried beside what was picked', () => {
+  const references = 'plate: { preset: plate-eu }, chart: { chart: A2 }'
+  const beside = (distanceM: number, chartM = distanceM) =>
+    takeScene(
+      [
+        { ...plateAt(distanceM), offM: -0.5 },
+        { ...chartAt(A2, chartM), offM: 0.5 },
+      ],
+      { blurSigmaPx: 1.4 },
+    )
+  const walked = async (stills: Readonly<Record<string, SceneStill>>) => {
+    const picks = Object.fromEntries(
+      Object.entries(stills).map(([file, still]) => [file, clickedPick(still, 'plate')]),
+    )
+    const dir = await temporaryWalk({
+      'walk.yaml': walkText(references),
+      'picks.json': JSON.stringify({ format: 'proofwalk-picks/1', stills: picks }),
+      ...Object.fromEntries(Object.entries(stills).map(([file, { bytes }]) => [file, bytes])),
+    })
+    const walk = await readWalk(dir)
+    const results = await measureWalk(walk, { workers: 1 })
+    const again = await judgeAgain(walk, await planMeasuring(walk), results)
+    return { results, differing: differingFields(results, again) }
+  }
+
+  test('is found, lends the plate its detail, and comes out the same when it is judged again', async () => {
+    const { results, differing } = await walked({
+      'stills/day/4m.jpg': await beside(4),
+      'stills/day/6m.jpg': await beside(6),
+    })
+    expect(results.failed).toEqual([])
+    expect(results.stills.map(({ distance, reference }) => [distance, reference])).toEqual([
+      [4, 'plate'],
+      [4, 'chart'],
+      [6, 'plate'],
+      [6, 'chart'],
+    ])
+    const plates = results.stills.filter(({ reference }) => reference === 'plate')
+    expect(plates.map(({ detailFrom, sharpness }) => [detailFrom, sharpness])).toEqual([
+      ['chart', null],
+      ['chart', null],
+    ])
+    const f10s = results.stills.flatMap(({ sharpness }) => sharpness?.horizontal.mtf10 ?? [])
+    const marks = results.marks.filter(({ reference }) => reference === 'plate')
+    for (const { effectiveDensity, density, why } of marks) {
+      expectNear(effectiveDensity!.value / density.value, f10s[0]! / 0.4, { rel: 0.03 })
+      expect(why).toBe('detail taken from chart')
+    }
+    expect(differing).toEqual([])
+  }, 60_000)
+
+  test('is told where it stands at another distance, and nothing where there is none', async () => {
+    const { results, differing } = await walked({
+      'stills/day/4m.jpg': await beside(4, 6),
+      'stills/day/5m.jpg': await takeScene([plateAt(5)]),
+    })
+    expect(results.stills.map(({ reference, detailFrom }) => [reference, detailFrom])).toEqual([
+      ['plate', null],
+      ['plate', null],
+    ])
+    expect(results.failed.map(({ file, code, reference }) => [file, code, reference])).toEqual([
+      ['stills/day/4m.jpg', 'chart-elsewhere', 'chart'],
+    ])
+    expect(differing).toEqual([])
   }, 60_000)
 })
 

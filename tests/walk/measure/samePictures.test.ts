@@ -12,16 +12,28 @@ interface Shown {
   readonly file: string
   readonly of: 4 | 6 | 9
   readonly as?: 'webp' | 'tiff'
+  /** Encoded again as JPEG of this quality; cut out of it, px. */
+  readonly quality?: number
+  readonly cut?: {
+    readonly left: number
+    readonly top: number
+    readonly width: number
+    readonly height: number
+  }
 }
 
 /** The small walk with these stills, each with corners of the mark its picture was taken at; what walk.yaml says of them at its end. */
 async function walkOf(stills: readonly Shown[], more = ''): Promise<string> {
-  const dir = await temporaryWalk({ 'walk.yaml': smallWalkYaml(more) })
-  for (const { file, of, as } of stills) {
+  const yaml = smallWalkYaml(more).replace('lights: [day]', 'lights: [day, dark]')
+  const dir = await temporaryWalk({ 'walk.yaml': yaml })
+  for (const { file, of, as, quality, cut } of stills) {
     const png = await boardStill(of, 'png', of)
+    const seen = cut === undefined ? png : await sharp(png).extract(cut).png().toBuffer()
     const bytes =
       as === undefined
-        ? png
+        ? quality === undefined
+          ? seen
+          : await sharp(seen).jpeg({ quality }).toBuffer()
         : as === 'webp'
           ? await sharp(png).webp({ lossless: true }).toBuffer()
           : await sharp(png).tiff({ compression: 'lzw' }).toBuffer()
@@ -29,7 +41,13 @@ async function walkOf(stills: readonly Shown[], more = ''): Promise<string> {
   }
   await putPicks(
     dir,
-    stills.map(({ file, of }) => ({ file, corners: boardCorners(of) })),
+    stills.map(({ file, of, cut }) => ({
+      file,
+      corners: boardCorners(of).map(([x, y]): [number, number] => [
+        x - (cut?.left ?? 0),
+        y - (cut?.top ?? 0),
+      ]),
+    })),
   )
   return dir
 }
@@ -170,5 +188,76 @@ describe('one picture under two marks', () => {
     await expect(walkOf(THREE, self).then(readWalk)).rejects.toThrow(
       /stills\[0\]\.sameAs.*is the still itself/,
     )
+  })
+})
+
+describe('one picture encoded again, or cut out of another', () => {
+  const AGAIN: Shown = { file: 'stills/day/9m b.jpg', of: 9, quality: 95 }
+
+  test('at one mark may be the same picture, counts once, and distinct says that it is none', async () => {
+    const [alone, twice] = [await measured(THREE), await measured([...THREE, AGAIN])]
+    expect(sameOf(twice).filter(([, same]) => same !== null)).toEqual([['9m.png', '9m b.jpg']])
+    expect(marksOf(twice)).toEqual(marksOf(alone))
+    const { problems } = twice.stills.find(({ sameAs }) => sameAs !== null)!
+    expect(problems.find(({ code }) => code === 'same-picture')?.message).toMatch(
+      /^may be the same picture as stills\/day\/9m b\.jpg, /,
+    )
+    expect(twice.findings.map(({ code }) => code)).not.toContain('same-picture')
+    const said = await measured(
+      [...THREE, AGAIN],
+      'stills:\n  - { file: stills/day/9m b.jpg, mark: 9 m, light: day, distinct: yes }\n',
+    )
+    expect(marksOf(said).at(-1)).toEqual([9, 2])
+  })
+
+  test('under two marks counts at neither, and both are named', async () => {
+    const results = await measured([...THREE, { ...AGAIN, file: 'stills/day/12m.jpg' }])
+    expect(marksOf(results)).toEqual([
+      [4, 1],
+      [6, 1],
+    ])
+    expect(results.findings.find(({ code }) => code === 'same-picture')?.message).toMatch(
+      /^stills\/day\/12m\.jpg \(12 m, day\) and stills\/day\/9m\.png \(9 m, day\) may be one picture: none of them counts/,
+    )
+  })
+
+  test('a cut-out never stands for the whole picture', async () => {
+    const cut = { left: 101, top: 37, width: 1100, height: 640 }
+    const results = await measured([...THREE, { ...AGAIN, cut }])
+    expect(sameOf(results).filter(([, same]) => same !== null)).toEqual([['9m b.jpg', '9m.png']])
+    expect(marksOf(results).at(-1)).toEqual([9, 1])
+  })
+
+  test('without a third still of the light nothing is claimed', async () => {
+    const results = await measured([THREE[2]!, AGAIN])
+    expect(codesOf(results).flat()).toEqual([])
+  })
+})
+
+describe('one picture under several names proves nothing', () => {
+  test('as three marks it tells no lens and no range, and its promise is not shown (it was met, its lens 5675 to 27078 px per radian)', async () => {
+    const one = await measured(
+      [9, 10, 12].map((mark) => ({ file: `stills/day/${mark}m.png`, of: 9 as const })),
+    )
+    expect([one.marks, one.lens, one.ranges]).toEqual([[], [], []])
+    expect(one.promises[0]).toMatchObject({ verdict: 'not shown', byPixels: 'not shown', value: null })
+  })
+
+  test('copied to another light it does not meet the promise of that light', async () => {
+    const inDark = '  - { grade: observe, at: 9 m, light: dark }\n'
+    const { promises, marks } = await measured([...THREE, { file: 'stills/dark/9m.png', of: 9 }], inDark)
+    expect(promises[1]).toMatchObject({ light: 'dark', verdict: 'not shown', byPixels: 'not shown' })
+    expect(marks.map(({ light, distance }) => [light, distance])).toEqual([
+      ['day', 4],
+      ['day', 6],
+    ])
+  })
+
+  test('19 copies at one mark are one still', async () => {
+    const copies = Array.from({ length: 19 }, (_, i) => ({ file: `stills/day/9m ${i}.png`, of: 9 as const }))
+    const [alone, many] = [await measured(THREE), await measured([...THREE.slice(0, 2), ...copies])]
+    expect(marksOf(many)).toEqual(marksOf(alone))
+    expect([many.lens, many.promises]).toEqual([alone.lens, alone.promises])
+    expect(sameOf(many).filter(([, same]) => same === null).length).toBe(3)
   })
 })

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { parseWalk } from '../../../src/walk/read/parseWalk.js'
+import { planTable } from '../../../src/cli/folders/planTable.js'
 import { planJson } from '../../../src/walk/plan/planJson.js'
 import { planWalk, type WalkPlan } from '../../../src/walk/plan/planWalk.js'
 import { groundWords, lensWords, paperWords } from '../../../src/walk/plan/planWords.js'
@@ -15,17 +16,27 @@ async function planned(text: string): Promise<{ walk: Walk; plan: WalkPlan }> {
 /** The full walk with a sheet of angles alone. */
 const ANGLES = FULL_WALK.replace(/ {2}focalLength.*\n {2}sensor.*\n {2}pixelPitch.*\n/, '')
 
+/** With a focal length and a pixel pitch that the sensor contradicts, and no angle. */
+const PITCH = FULL_WALK.replace(/ *fieldOfView.*\n/, '')
+
 describe('a plan', () => {
-  it('tells that 100 by 52 degrees on 3840 x 2160 are no plain lens, by how much, and goes on with both angles', async () => {
+  it('reads 100 by 52 degrees on 3840 x 2160 as a bent lens, by both angles, with what their digits leave', async () => {
     const { plan } = await planned(ANGLES)
-    expect(plan.contradictions.map(({ code }) => code)).toEqual(['angles-not-rectilinear'])
+    expect(plan.contradictions).toEqual([])
+    expect(plan.readings.map(({ code }) => code)).toEqual(['angles-not-rectilinear', 'digits-leave'])
     // A plain lens with 100 degrees across sees 2 atan(tan 50 x 9/16) = 67.672 degrees up and down.
-    expectNear(plan.contradictions[0]!.relative, 52 / 67.672 - 1, { abs: 1e-4 })
+    expect(plan.readings[0]!.message).toContain('67.7 degrees over 2160 px, not 52')
     const recognise = plan.ranges.find(({ grade }) => grade.id === 'recognise')!
     expectNear(recognise.rectilinearDistanceM!, 1611.07 / 125, { rel: 1e-4 }, '1920 / tan 50 degrees')
     // The other member of the family, by hand: sin(0.911 x 50) / sin(0.911 x 26 degrees) = 16/9 to three digits.
     const F = (1920 * 0.911) / Math.sin((0.911 * 50 * Math.PI) / 180)
     expectNear(recognise.distanceM!, F / 125, { rel: 0.003 }, 'p by hand to three digits')
+    // By the same two sines to three digits 99.5 by 52.5 degrees ask for p = -0.83 and 2415 px per radian, 100.5 by 51.5 for -0.977 and 2482.
+    const { low, high } = plan.reading!.bounds!
+    expectNear(low, 2415, { rel: 0.003 })
+    expectNear(high, 2482, { rel: 0.003 })
+    expectNear(recognise.boundsM!.low, low / 125, { rel: 1e-12 })
+    expectNear(recognise.boundsM!.high, high / 125, { rel: 1e-12 })
     expect(lensWords(plan)).toMatch(
       /^read as lens type p = -0\.91 \(.*\): 24\d\d px per radian.*1611 in the middle if/,
     )
@@ -34,14 +45,54 @@ describe('a plan', () => {
   it('tells every contradiction of a sheet, each by how much', async () => {
     const { plan } = await planned(FULL_WALK)
     expect(plan.contradictions.map(({ code }) => code)).toEqual([
-      'angles-not-rectilinear',
+      'pitch-of-another-mode',
       'angle-impossible',
       'sensor-against-pixel-pitch',
     ])
     for (const { relative, message } of plan.contradictions) {
       expect(Math.abs(relative)).toBeGreaterThan(0.03)
-      expect(message).toMatch(/gone on with|Proofwalk (keeps using|uses)|it is read as/)
+      expect(message).toMatch(/gone on with|Proofwalk (keeps using|uses)|would agree with the rest/)
     }
+  })
+
+  it.each([
+    ['a pixel pitch of another mode', PITCH, 'pitch-of-another-mode'],
+    ['exchanged angles', ANGLES.replace('100, vertical: 52', '52, vertical: 100'), 'angles-exchanged'],
+    ['corridor mode', ANGLES.replace('3840, height: 2160', '2160, height: 3840'), 'picture-turned'],
+    [
+      'the diagonal for the horizontal angle',
+      ANGLES.replace('100, vertical: 52', '43, vertical: 21.8'),
+      'diagonal-for-horizontal',
+    ],
+  ])(
+    'names %s before anything, and foretells nothing on top of it (first build, 4.6)',
+    async (_, text, code) => {
+      const { walk, plan } = await planned(text)
+      expect(plan.contradictions[0]!.code).toBe(code)
+      const { lens, marks, ranges, contradictions, paper } = planJson(plan)
+      expect([lens, paper, contradictions[0]!.code]).toEqual([null, null, code])
+      for (const { density, densityAtEdge, rectilinearDensity, widthOfView } of marks)
+        expect([density, densityAtEdge, rectilinearDensity, widthOfView]).toEqual([null, null, null, null])
+      expect(ranges.every(({ distance }) => distance === null)).toBe(true)
+      expect(plan.ground).toBeNull()
+      const printed = planTable(walk, plan)
+      expect(printed).toContain(plan.contradictions[0]!.message)
+      expect(printed).toContain('nothing is foretold until it agrees')
+      expect(printed).not.toMatch(/should hold|falls short|px per radian/)
+    },
+  )
+
+  it('prints beside every figure foretold what the digits leave, and decides by it', async () => {
+    const { walk, plan } = await planned(ANGLES)
+    const printed = planTable(walk, plan)
+    // 2415 to 2483 px per radian over 16 m are 150.9 to 155.2 px/m; 125 px/m are reached out to 19.32 to 19.86 m.
+    expect(printed).toMatch(/^ +16 m +\S+ m +153 +150\.9 to 155\.2 /m)
+    expect(printed).toMatch(/^ +Recognise +125 +19\.59 m +19\.32 to 19\.86 /m)
+    expect(printed).toMatch(
+      /^ +Recognise +16 m +day +every +153 +150\.9 to 155\.2 +101 +125 +depends on the lens$/m,
+    )
+    const near = await planned(ANGLES.replace('at: 16 m', 'at: 19.5 m'))
+    expect(planTable(near.walk, near.plan)).toMatch(/19\.5 m .*too close to say$/m)
   })
 
   it('says of each promise what the sheet lets one expect, and stands a mark at each', async () => {
@@ -66,8 +117,22 @@ describe('a plan', () => {
   })
 
   it('prints for other programs exactly the keys they were promised', async () => {
-    const json = planJson((await planned(FULL_WALK)).plan)
-    expect(Object.keys(json)).toEqual(['lens', 'marks', 'ranges', 'contradictions', 'tape', 'paper'])
+    expect(Object.keys(planJson((await planned(FULL_WALK)).plan).contradictions[0]!)).toEqual([
+      'code',
+      'message',
+      'relative',
+    ])
+    const json = planJson((await planned(ANGLES)).plan)
+    expect(Object.keys(json)).toEqual([
+      'lens',
+      'marks',
+      'ranges',
+      'contradictions',
+      'readings',
+      'tape',
+      'paper',
+    ])
+    expect(Object.keys(json.readings[0]!)).toEqual(['code', 'message'])
     expect(Object.keys(json.lens!)).toEqual([
       'p',
       'pixelsPerRadian',
@@ -82,7 +147,6 @@ describe('a plan', () => {
       'widthOfView',
     ])
     expect(Object.keys(json.ranges[0]!)).toEqual(['grade', 'distance'])
-    expect(Object.keys(json.contradictions[0]!)).toEqual(['code', 'message', 'relative'])
     expect(json.tape).toEqual(json.marks.map(({ distance }) => distance))
   })
 

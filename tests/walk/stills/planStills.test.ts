@@ -74,6 +74,23 @@ test('without corners the chart is looked for, unless walk.yaml names another re
   expect(subjectWith(null, picksOf(file))).toMatchObject({ kind: 'picked', reference: { name: 'plate' } })
 })
 
+test('beside what was picked the chart is looked for as well, unless it was picked itself or the walk has none', async () => {
+  const text = SHORT_WALK.replace('plate-eu }', 'plate-eu }, chart: { chart: A2 }')
+  const mixed = await parseWalk(text, { file: 'walk.yaml', dir: '.', sha256: '' })
+  const file = 'stills/day/6m.jpg'
+  const subjects = (of: typeof walk, reference: string) =>
+    planStills(of, found([file]), {
+      sha256: null,
+      byFile: new Map([[file, [{ ...PICK, reference }]]]),
+    }).planned.map(({ task: { subject } }) => [subject.kind, 'beside' in subject])
+  expect(subjects(mixed, 'plate')).toEqual([
+    ['picked', false],
+    ['chart', true],
+  ])
+  expect(subjects(mixed, 'chart')).toEqual([['picked', false]])
+  expect(subjects(walk, 'plate')).toEqual([['picked', false]])
+})
+
 test('a still with a pick on each of two references is planned for both, and what walk.yaml names of them is no disagreement', async () => {
   const text = SHORT_WALK.replace('plate-eu } }', 'plate-eu }, board: { width: 600 mm, height: 400 mm } }')
   const two = await parseWalk(text, { file: 'walk.yaml', dir: '.', sha256: '' })

@@ -4,6 +4,7 @@ import { entryKey } from '../../../walk/schemas/resultsSchema.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { workerCount } from '../../../walk/measure/stillPool.js'
 import { stillRunner, type StillRunner } from '../../../walk/measure/stillRunner.js'
+import { type LookAgain, lookingAgain } from '../../../walk/stills/lookAgain.js'
 import type { StillStore } from '../../../walk/store/stillStore.js'
 import type { StillTask, StillTaskResult } from '../../../walk/stills/stillTask.js'
 import type { QuietTime } from '../reply/quietTime.js'
@@ -31,6 +32,7 @@ export class LiveMeasuring {
   readonly #known = new Map<string, StillTaskResult>()
   readonly #running = new Set<string>()
   #reading: FolderReading
+  readonly #look: LookAgain
   /** What each task of the reading is known by: the same key, the same still, points and reference. */
   #keys: readonly string[] = []
   #atOnce = 1
@@ -45,6 +47,7 @@ export class LiveMeasuring {
     this.#onMeasured = onMeasured
     this.#quiet = quiet
     this.#reading = first
+    this.#look = lookingAgain(first.walk.dir)
     this.follow(first)
   }
 
@@ -79,7 +82,9 @@ export class LiveMeasuring {
   results(): Promise<WalkResults> {
     if (this.#judged?.of !== this.#version) {
       const { walk, plan } = this.#reading
-      const results = judgeMeasured(walk, plan, this.#done()).then((all) => resultsOf(walk, plan, all))
+      const results = judgeMeasured(walk, plan, this.#done(), this.#look).then((all) =>
+        resultsOf(walk, plan, all),
+      )
       this.#judged = { of: this.#version, results }
     }
     return this.#judged.results

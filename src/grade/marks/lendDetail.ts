@@ -1,0 +1,130 @@
+import { groupBy } from '../../math/groupBy.js'
+import { ASSUMED_EXPONENT_U } from '../../measure/edge/toneLoad.js'
+import type { Sharpness, ToneExponent } from '../../measure/stillMeasurement.js'
+import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
+import type { JudgedStill } from '../judgement.js'
+import type { MarkMeasurement } from './markMeasurement.js'
+
+/** f10 reads up to so much off at one mark and all its stills alike (rectangular; measured 0.8 % between marks). This project's convention. */
+const MARK_BIAS_REL = 0.01
+
+/** A reference that tells detail, and from where to where it does, metres as taped. */
+export interface Lender {
+  readonly reference: string
+  readonly nearM: number
+  readonly farM: number
+}
+
+/** What a lender tells: the share of pixels that carry detail, with its U (95 %), and whether most of that is the tone curve's. */
+interface LentDetail extends Lender {
+  readonly factor: { readonly value: number; readonly U: number }
+  readonly mostlyTone: boolean
+}
+
+/** How detail is lent: the f10 that counts as full, and how near two distances are one place, metres. */
+export interface LendingConditions {
+  readonly fullDetailAt: number
+  readonly toleranceM: number
+}
+
+/**
+ * Detail belongs to lens, light and stream: a mark that shows none of its own takes it from another reference of its light and size of still whose marks enclose it.
+ * Of several the one known best lends. All marks here are of one light. Where none encloses it, the mark says who tells detail elsewhere.
+ */
+export function lendDetail(
+  marks: readonly MarkMeasurement[],
+  { fullDetailAt, toleranceM }: LendingConditions,
+): MarkMeasurement[] {
+  if (marks.every(({ factor }) => factor !== null)) return [...marks]
+  const exponent = exponentOf(marks.flatMap(({ stills }) => stills))
+  const telling = marks.filter((mark) => detailed(mark).length > 0)
+  const lent = [...groupBy(telling, ({ reference }) => reference).values()]
+    .map((own) => ({ size: sizeOf(own[0]!), ...lentBy(own, exponent, fullDetailAt) }))
+    .toSorted((a, b) => a.factor.U / a.factor.value - b.factor.U / b.factor.value)
+  return marks.map((mark) => {
+    const fitting = lent.filter(
+      ({ reference, size }) => reference !== mark.reference && size === sizeOf(mark),
+    )
+    if (mark.factor !== null || fitting.length === 0) return mark
+    const taken = fitting.find(
+      ({ nearM, farM }) => mark.distanceM >= nearM - toleranceM && mark.distanceM <= farM + toleranceM,
+    )
+    if (taken === undefined) return { ...mark, detailElsewhere: fitting[0]! }
+    const { factor, reference, mostlyTone } = taken
+    return {
+      ...mark,
+      factor,
+      effectiveDensity: effectiveDensity(
+        { ...mark.onTarget, onTarget: mark.onTarget.value },
+        { factor: factor.value, factorU: factor.U },
+      ),
+      detailFrom: { reference, mostlyTone },
+    }
+  })
+}
+
+/**
+ * Mean ln f10 over a reference's marks in each direction, the lower deciding, with the hull interval. The scatter between marks (or what their stills state, where that
+ * is more) is mostly bias and does not shrink with their number; the tone curve's share is what is known of its exponent.
+ */
+function lentBy(marks: readonly MarkMeasurement[], exponent: ToneExponent, fullDetailAt: number): LentDetail {
+  const told = marks.map((mark) => detailed(mark))
+  const all = told.flat()
+  const load = meanOf(all.map(({ shared }) => shared?.toneLoad ?? 0))
+  const own = Math.sqrt(meanOf(all.map((each) => ownRel(each) ** 2)))
+  const shape = meanOf(all.map(({ shared }) => shared?.shapeRel ?? 0))
+  const toneRel = load * exponent.u
+  const ways = (['horizontal', 'vertical'] as const).map((way) => {
+    const logs = told.map((stills) => meanOf(stills.map((each) => Math.log(each[way].mtf10))))
+    const log = meanOf(logs) - load * exponent.ln
+    const scatter = Math.max(deviation(logs), own)
+    const rest = Math.hypot(scatter, MARK_BIAS_REL / Math.sqrt(3), shape)
+    return { log, rest, U: 2 * Math.hypot(rest, toneRel) }
+  })
+  const factorAt = (ends: readonly number[]): number =>
+    Math.min(1, Math.exp(Math.min(...ends)) / fullDetailAt)
+  const value = factorAt(ways.map(({ log }) => log))
+  const low = factorAt(ways.map(({ log, U }) => log - U))
+  const high = factorAt(ways.map(({ log, U }) => log + U))
+  const places = marks.map(({ distanceM }) => distanceM)
+  return {
+    reference: marks[0]!.reference,
+    nearM: Math.min(...places),
+    farM: Math.max(...places),
+    factor: { value, U: Math.max(value - low, high - value) },
+    mostlyTone: ways.some(({ rest }) => toneRel > rest),
+  }
+}
+
+/** What is known of the camera's exponent in a light: what its chart tells best, else as it is assumed. */
+function exponentOf(stills: readonly JudgedStill[]): ToneExponent {
+  const told = stills.flatMap(({ measurement }) => measurement.tone?.exponent ?? [])
+  return told.toSorted((a, b) => a.u - b.u)[0] ?? { ln: 0, u: ASSUMED_EXPONENT_U }
+}
+
+/** Relative standard uncertainty of f10 that is of a still alone; all of it where the parts are not told. */
+function ownRel({ factor, factorU, f10OwnU, horizontal, vertical }: Sharpness): number {
+  const f10 = Math.min(horizontal.mtf10, vertical.mtf10)
+  return f10OwnU === undefined ? factorU / factor / 2 : f10OwnU / f10 / 2
+}
+
+function detailed({ stills }: MarkMeasurement): Sharpness[] {
+  return stills.flatMap(({ measurement: { sharpness } }) =>
+    sharpness !== null && sharpness.horizontal.mtf10 > 0 && sharpness.vertical.mtf10 > 0 ? [sharpness] : [],
+  )
+}
+
+function sizeOf({ stills }: MarkMeasurement): string {
+  const { width, height } = stills[0]!.measurement
+  return `${width} x ${height}`
+}
+
+function meanOf(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length
+}
+
+function deviation(values: readonly number[]): number {
+  if (values.length < 2) return 0
+  const mean = meanOf(values)
+  return Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (values.length - 1))
+}

@@ -1,0 +1,146 @@
+import { join } from 'node:path'
+import type { Pick } from '../../measure/reference/pick.js'
+import { bestShift, noiseShare, SAME_NOISE } from '../../measure/export/sameNoise.js'
+import type { StillMeasurement } from '../../measure/stillMeasurement.js'
+import { openStill } from '../../still/openStill.js'
+import type { Raster } from '../../still/raster.js'
+import { isSamePicture } from '../../still/samePicture.js'
+
+/** A measured still as far as it may be another one's picture, encoded again or cut out of it at its scale. */
+export interface LookedAt {
+  readonly file: string
+  readonly sha256: string
+  readonly light: string
+  readonly reference: string
+  readonly measurement: StillMeasurement
+  readonly measuredOn: { readonly pick: Pick }
+}
+
+/** From the one still's upper left corner to the other's in it, px. */
+type Shift = readonly [number, number]
+
+/** Two stills that show their reference at the same place, one perhaps cut out of the other. */
+export interface SuspectedPair<Still extends LookedAt = LookedAt> {
+  readonly one: Still
+  readonly other: Still
+  /** The other's upper left pixel in the one, px, as far as the reference tells it. */
+  readonly shift: Shift
+  /** Further stills of the light and size of the one. */
+  readonly thirds: readonly Still[]
+}
+
+/** Says which pairs may be one picture. */
+export type LookAgain = (pairs: readonly SuspectedPair[]) => Promise<readonly SuspectedPair[]>
+
+/** Found and snapped corners move by this much where a still is encoded again, px. This project's convention. */
+const ENCODED_PX = 0.05
+/** Corners this many standard deviations apart are not in one place. This project's convention. */
+const FAR = 4
+/** Two exposures may agree better than one of them with a third that was taken in the wind: so many thirds must all tell. */
+const MOST_THIRDS = 3
+
+/**
+ * The pairs of stills, not the same by their hashes, whose references lie in one place within the noise of their points, or do once one is shifted; each with
+ * what to compare it by.
+ */
+export function suspectedPairs<Still extends LookedAt>(stills: readonly Still[]): SuspectedPair<Still>[] {
+  const sigmas = new Map<LookedAt, number>(stills.map((still) => [still, sigmaPx(still)]))
+  const reachPx = (one: Still, other: Still): number =>
+    FAR * Math.hypot(sigmas.get(one)!, sigmas.get(other)!, ENCODED_PX)
+  const shift = (one: Still, other: Still): Shift | null => shiftOf(one, other, reachPx(one, other))
+  const thirdsOf = (one: Still, other: Still): Still[] =>
+    stills
+      .filter(
+        (still) =>
+          still.light === one.light &&
+          isSameSize(still, one) &&
+          ![one.file, other.file].includes(still.file) &&
+          shift(one, still) === null &&
+          !isSamePicture(signsOf(still), signsOf(one)),
+      )
+      .slice(0, MOST_THIRDS)
+  return stills.flatMap((first, index) =>
+    stills.slice(index + 1).flatMap((second): SuspectedPair<Still>[] => {
+      const [one, other] = areaPx(first) < areaPx(second) ? [second, first] : [first, second]
+      const by = shift(one, other)
+      if (by === null || isSamePicture(signsOf(one), signsOf(other))) return []
+      const [ofOne, ofOther] = [thirdsOf(one, other), thirdsOf(other, one)]
+      if (ofOne.length > 0) return [{ one, other, shift: by, thirds: ofOne }]
+      const back = [0 - by[0], 0 - by[1]] as const
+      return ofOther.length > 0 ? [{ one: other, other: one, shift: back, thirds: ofOther }] : []
+    }),
+  )
+}
+
+/** How far the one's reference lies from the other's, whole px; null where that is no mere shift, within `reachPx`, of a picture that fits into it. */
+function shiftOf(one: LookedAt, other: LookedAt, reachPx: number): Shift | null {
+  const [a, b] = [one.measurement, other.measurement]
+  const isMeant = one.reference === other.reference && one.file !== other.file
+  if (!isMeant || a.corners.length !== b.corners.length || a.width < b.width || a.height < b.height)
+    return null
+  const mean = (axis: 0 | 1): number =>
+    a.corners.reduce((sum, point, i) => sum + point[axis] - b.corners[i]![axis], 0) / a.corners.length
+  const [dx, dy] = isSameSize(one, other) ? [0, 0] : [mean(0), mean(1)]
+  const isShift = a.corners.every(
+    ([x, y], i) => Math.hypot(x - b.corners[i]![0] - dx, y - b.corners[i]![1] - dy) <= reachPx,
+  )
+  return isShift ? [Math.round(dx), Math.round(dy)] : null
+}
+
+function sigmaPx({ measuredOn: { pick } }: LookedAt): number {
+  const variances = pick.covariancePx2?.map((row, i) => row[i]!) ?? [pick.sigmaPx ** 2]
+  return Math.sqrt(Math.max(...variances))
+}
+
+function isSameSize({ measurement: a }: LookedAt, { measurement: b }: LookedAt): boolean {
+  return a.width === b.width && a.height === b.height
+}
+
+function areaPx({ measurement: { width, height } }: LookedAt): number {
+  return width * height
+}
+
+function signsOf({ sha256, measurement: { width, height, blocks = [] } }: LookedAt) {
+  return { sha256, width, height, blocks }
+}
+
+/** Looks at whole pictures in `dir`, of suspected pairs alone, one after the other; what was looked at once is known from then on. */
+export function lookingAgain(dir: string): LookAgain {
+  const known = new Map<string, boolean>()
+  return async (pairs) => {
+    const alike: SuspectedPair[] = []
+    for (const pair of pairs) {
+      const { one, other, shift, thirds } = pair
+      const key = JSON.stringify([one, other, ...thirds].map(({ sha256 }) => sha256).concat(String(shift)))
+      const answer = known.get(key) ?? (await mayBeOne(dir, pair))
+      known.set(key, answer)
+      if (answer) alike.push(pair)
+    }
+    return alike
+  }
+}
+
+async function mayBeOne(dir: string, { one, other, shift: guess, thirds }: SuspectedPair): Promise<boolean> {
+  const [own, copy] = [await wholeOf(dir, one), await wholeOf(dir, other)]
+  if (own === null || copy === null) return false
+  const shift = isSameSize(one, other) ? guess : bestShift(own, copy, guess)
+  let isTold = false
+  for (const still of thirds) {
+    const third = await wholeOf(dir, still)
+    // Encoding takes noise away, so of two that are as large either may be the copy.
+    const back = third === null || !isSameSize(one, other) ? null : noiseShare(copy, own, shift, third)
+    const there = third === null ? null : noiseShare(own, copy, shift, third)
+    const share = there === null ? null : Math.min(there, back ?? there)
+    if (share !== null && share >= SAME_NOISE) return false
+    isTold ||= share !== null
+  }
+  return isTold
+}
+
+/** All of a still's luma; null where the file is no longer what was measured. */
+async function wholeOf(dir: string, { file, sha256 }: LookedAt): Promise<Raster | null> {
+  const still = await openStill(join(dir, file))
+  if (!still.ok || still.value.sha256 !== sha256) return null
+  const { width, height } = still.value
+  return still.value.region({ left: 0, top: 0, width, height })
+}
