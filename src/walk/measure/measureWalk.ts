@@ -27,6 +27,18 @@ export interface MeasureWalkOptions {
  * @throws `ProofwalkErrors` where picks.json is at fault
  */
 export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}): Promise<WalkResults> {
+  const { store = null } = options
+  // The threads have ended, and given back their memory, before anything is judged.
+  const { plan, measured } = await measureStills(walk, options)
+  const results = await resultsFrom(walk, plan, measured, store)
+  await store?.sweep()
+  return results
+}
+
+async function measureStills(
+  walk: Walk,
+  options: MeasureWalkOptions,
+): Promise<{ readonly plan: MeasuringPlan; readonly measured: readonly StillTaskResult[] }> {
   const { store = null, onProgress } = options
   const workers = workerCount(options.workers ?? null, Infinity)
   const runner = options.runner ?? stillRunner(workers <= 1 ? 0 : workers, store)
@@ -40,9 +52,7 @@ export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}):
       onProgress?.(++done, plan.tasks.length)
       return result
     })
-    const results = await resultsFrom(walk, plan, measured, store)
-    await store?.sweep()
-    return results
+    return { plan, measured }
   } finally {
     if (options.runner === undefined) await runner.close()
   }
