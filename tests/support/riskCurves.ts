@@ -1,6 +1,6 @@
 import type { Verdict } from '../../src/grade/judgement.js'
 import { judgePromise } from '../../src/grade/promises/promises.js'
-import { seriesInOrder } from '../../src/grade/range/seriesInOrder.js'
+import { seriesInOrder } from '../../src/grade/court/seriesInOrder.js'
 import { normalQuantile } from '../../src/math/quantiles.js'
 import { seededRandom } from '../../src/math/random.js'
 import { figuresFor } from '../../src/units/figures.js'
@@ -37,7 +37,7 @@ export function riskCurve(
   const verdicts = TRUTH_OVER_LIMIT.map(() => ({ met: 0, 'not met': 0, 'not shown': 0 }))
   let [widths, lost] = [0, 0]
   for (let walk = 0; walk < walks; walk++) {
-    const series = seriesInOrder({
+    const { series } = seriesInOrder({
       stills: riskWalk(walkClass, marksM, random),
       lights: ['day'],
       references,

@@ -44,40 +44,90 @@ export type WalkClass = keyof typeof CLASSES
 /** Whole charts are fitted as one plane and bend less than four corners: c of the error -c phi^2 in the middle of the picture, by projection (see `chartBendRel`). */
 const CHART_BEND = [0, 0.17, 0.22, 0.25, 0.25]
 
+/** What is wrong with a still beyond what is stated. */
+export interface StillFault {
+  /** True distance less the taped one, metres. */
+  readonly fartherM?: number
+  /** Pixels over those the lens draws; across over upright. */
+  readonly scale?: number
+  readonly aspect?: number
+  /** The reference's true size over the stated one. */
+  readonly size?: number
+  /** Corner noise over the stated one. */
+  readonly rougher?: number
+  /** Held turned by this beside the usual, degrees. */
+  readonly yawDeg?: number
+  /** Held upright under a camera so much higher, metres. */
+  readonly dropM?: number
+}
+
+/** What is drawn otherwise: lights beside day, where the tape begins (standard deviation 0.03 m), faults by place. */
+export interface WrongWalk {
+  readonly lights: readonly string[]
+  readonly fault: (light: string, reference: string, index: number) => StillFault
+}
+
 /**
  * The stills of one walk, corners only, by the hand's and the tape's stated habits. Drawn once: the projection, where the tape begins (up to 0.2 m nearer or farther,
  * rectangular), the sizes and the habit; per mark the tape (0.05 m, rectangular), how the reference was held (2 degrees) and every corner.
  */
-export function riskWalk(walkClass: WalkClass, marksM: readonly number[], random: Random): JudgedStill[] {
+export function riskWalk(
+  walkClass: WalkClass,
+  marksM: readonly number[],
+  random: Random,
+  wrong?: WrongWalk,
+): JudgedStill[] {
   const spread = (half: number): number => half * (2 * random.uniform() - 1)
   const projection = Math.floor(random.uniform() * PROJECTIONS.length)
-  const startM = spread(0.2)
+  const startM = wrong === undefined ? spread(0.2) : 0.03 * random.normal()
+  const tapesM = new Map<string, number>()
   return CLASSES[walkClass].flatMap(([reference, method]): JudgedStill[] => {
     const { sigmaPx, habitPx } = HANDS[method]
-    const widthM = reference.widthM + spread(reference.widthToleranceM)
-    const heightM = reference.heightM + spread(reference.heightToleranceM)
+    const sizes = [
+      reference.widthM + spread(reference.widthToleranceM),
+      reference.heightM + spread(reference.heightToleranceM),
+    ]
     const outwardPx = habitPx * random.normal()
-    return marksM.map((markM): JudgedStill => {
-      const distanceM = markM + startM + spread(0.05)
+    const places = (wrong?.lights ?? ['day']).flatMap((light) =>
+      marksM.map((markM, index) => ({ light, markM, index })),
+    )
+    return places.map(({ light, markM, index }): JudgedStill => {
+      const {
+        fartherM = 0,
+        scale = 1,
+        aspect = 1,
+        size = 1,
+        rougher = 1,
+        yawDeg = 0,
+        dropM = 0,
+      } = wrong?.fault(light, reference.name, index) ?? {}
+      const [widthM, heightM] = [size * sizes[0]!, size * sizes[1]!]
+      // One tape lies at a mark in one light, whatever is held there.
+      const tapeM = tapesM.get(light + markM) ?? spread(0.05)
+      tapesM.set(light + markM, tapeM)
+      const distanceM = markM + startM + tapeM + fartherM
       const found = method === 'found'
       const halfAngle = Math.hypot(widthM, heightM) / 2 / distanceM
       const shrunk = found ? 1 - CHART_BEND[projection]! * halfAngle ** 2 : 1
       const seen = seenRectangle({
         ...STILL,
         p: found ? 1 : PROJECTIONS[projection]!,
-        pixelsPerRadian: F,
+        pixelsPerRadian: scale * F,
         widthM: widthM * shrunk,
         heightM: heightM * shrunk,
         distanceM,
-        yawDeg: HELD_DEG * random.normal(),
-        pitchDeg: HELD_DEG * random.normal(),
+        yawDeg: yawDeg + HELD_DEG * random.normal(),
+        pitchDeg: (-180 / Math.PI) * Math.asin(dropM / distanceM) + HELD_DEG * random.normal(),
       })
       const corners = seen.corners.map(([x, y], i): Point => {
         const right = i === 1 || i === 2 ? 1 : -1
         const down = i >= 2 ? 1 : -1
         return [
-          x + right * outwardPx + sigmaPx * random.normal(),
-          y + down * outwardPx + sigmaPx * random.normal(),
+          STILL.width / 2 +
+            (x - STILL.width / 2) * aspect +
+            right * outwardPx +
+            rougher * sigmaPx * random.normal(),
+          y + down * outwardPx + rougher * sigmaPx * random.normal(),
         ]
       }) as unknown as Quad
       const measured = measureDensity(
@@ -88,8 +138,8 @@ export function riskWalk(walkClass: WalkClass, marksM: readonly number[], random
       if (!measured.ok) throw new Error(measured.message)
       const none = { sharpness: null, tone: null, effectiveDensity: null }
       return {
-        file: `stills/day/${markM}m ${reference.name}.png`,
-        light: 'day',
+        file: `stills/${light}/${markM}m ${reference.name}.png`,
+        light,
         reference: reference.name,
         distanceM: markM,
         lineOfSightM: markM,
