@@ -100,8 +100,10 @@ function agreesWithSheet(
 /** The largest distance between two references' middles, as a share of the frame's diagonal. */
 function spread({ stills, width, height }: LensEvidence): number {
   const middles = stills.map(({ corners }): Point => [mean(corners, 0), mean(corners, 1)])
-  const apart = middles.flatMap(([x, y], i) => middles.slice(i + 1).map(([u, v]) => Math.hypot(u - x, v - y)))
-  return Math.max(0, ...apart) / Math.hypot(width, height)
+  let farthestPx = 0
+  for (const [x, y] of middles)
+    for (const [u, v] of middles) farthestPx = Math.max(farthestPx, Math.hypot(u - x, v - y))
+  return farthestPx / Math.hypot(width, height)
 }
 
 function mean(points: readonly Point[], axis: 0 | 1): number {

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { problem, type Said } from '../../sentences.js'
 import { INCH_M } from '../../units/formatLength.js'
 import { parseLength } from '../../units/parseLength.js'

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 
 /**
  * Read leniently, written strictly: a reader keeps keys it does not know, for another release may have written them; the type has only those it knows, so that
