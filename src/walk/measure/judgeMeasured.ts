@@ -19,6 +19,7 @@ import { chartsBeside } from '../stills/chartsBeside.js'
 import type { FailedStill, StillTask, StillTaskResult } from '../stills/stillTask.js'
 import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
+import { beginsFindings } from './beginsFindings.js'
 import { chartFindings } from './chartFindings.js'
 import { exportFindings } from './exportFindings.js'
 import type { MeasuringPlan } from './planMeasuring.js'
@@ -86,6 +87,7 @@ export async function judgeMeasured(
       rectilinear: reading.rectilinearPixelsPerRadian,
       asRead: reading.lens?.pixelsPerRadian ?? null,
     },
+    beginsM: walk.distance.beginsM,
     units: walk.units,
   })
   return {
@@ -95,6 +97,7 @@ export async function judgeMeasured(
     projection: lens?.projection ?? null,
     findings: [
       ...(reading?.contradictions ?? []),
+      ...beginsFindings(walk),
       ...findings,
       ...same.findings,
       ...exportFindings(measured, [...apart.keys()].sort()),
