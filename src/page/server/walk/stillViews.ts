@@ -31,7 +31,11 @@ const FILE_FAULTS = [
 /** A mark as the page shows it and writes it, as taped; its line of sight to a reference of the walk (the first where it is null). */
 export function markView(distanceM: number, walk: Walk, reference: string | null = null): MarkView {
   const sightM = lineOfSightM(walk, reference ?? walk.references[0]!.name, distanceM)
-  return { distanceM, lineOfSightM: sightM, text: figuresFor(walk.units).distance(distanceM - walk.distance.beginsM) }
+  return {
+    distanceM,
+    lineOfSightM: sightM,
+    text: figuresFor(walk.units).distance(distanceM - walk.distance.beginsM),
+  }
 }
 
 /** The stills of a walk as the page shows them, in the order of their paths. */
