@@ -4,6 +4,8 @@ import { measureTable } from '../../../src/cli/measure/measureTable.js'
 import { judgeAgain } from '../../../src/walk/measure/judgeAgain.js'
 import { measureWalk } from '../../../src/walk/measure/measureWalk.js'
 import { planMeasuring } from '../../../src/walk/measure/planMeasuring.js'
+import { comparableWalk } from '../../../src/walk/site/comparableWalk.js'
+import { compareWalks } from '../../../src/grade/compare/compareWalks.js'
 import { readWalk } from '../../../src/walk/read/readWalk.js'
 import type { WalkResults } from '../../../src/walk/schemas/resultsSchema.js'
 import {
@@ -19,14 +21,17 @@ const TAPED_M = [3, 4, 6, 9, 12]
 const PROMISED_M = [4, 7, 11]
 
 /** A board at marks whose tape begins `offM` before the lens; simulated. Its folder, and what the walk says of the tape. */
-async function tapedWalk(offM: number): Promise<(begins: string | null) => Promise<WalkResults>> {
+async function tapedWalk(
+  offM: number,
+  tapedM = TAPED_M,
+): Promise<(begins: string | null) => Promise<WalkResults>> {
   const stills = await Promise.all(
-    TAPED_M.map(async (tapedM) => {
-      const corners = boardCorners(tapedM + offM)
+    tapedM.map(async (markM) => {
+      const corners = boardCorners(markM + offM)
       return {
-        file: `stills/day/${tapedM}m.png`,
+        file: `stills/day/${markM}m.png`,
         corners,
-        bytes: await boardStill(tapedM + offM, 'png', tapedM),
+        bytes: await boardStill(markM + offM, 'png', 10 * markM + 1),
       }
     }),
   )
@@ -91,4 +96,17 @@ describe('a tape that begins elsewhere', () => {
       expect(again.low! < offM && offM < again.high!, 'the advice counts what was written').toBe(true)
     },
   )
+})
+
+it('walks whose tapes begin elsewhere are compared by their distances from the lens', async () => {
+  const fromLens = await (await tapedWalk(0))(null)
+  const behind = await tapedWalk(
+    0.5,
+    TAPED_M.map((markM) => markM - 0.5),
+  )
+  const compared = (after: WalkResults) => compareWalks(comparableWalk(fromLens), comparableWalk(after))
+  const same = compared(await behind('0.5 m'))
+  expect(same.marks.map(({ distance }) => distance)).toEqual(TAPED_M)
+  expect(same.findings.filter(({ weight }) => weight === 'changed')).toEqual([])
+  expect(compared(await behind(null)).marks).toEqual([])
 })

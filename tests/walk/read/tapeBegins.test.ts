@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { markView } from '../../../src/page/server/walk/stillViews.js'
 import { parseWalk } from '../../../src/walk/read/parseWalk.js'
 import type { Walk } from '../../../src/walk/read/walk.js'
 import { findStills } from '../../../src/walk/stills/findStills.js'
@@ -55,5 +56,14 @@ describe('distance.begins', () => {
 
   it.each(['near', '0.5', '"-"', '--1 m'])('%s is no length', async (written) => {
     await expect(begun(written)).rejects.toThrow('distance.begins')
+  })
+})
+
+it('the page names a mark as the tape reads, which is what it writes, and counts it from the lens', async () => {
+  const walk = await begun('0.5 m')
+  expect(walk.marksM.map((distanceM) => markView(distanceM, walk))[0]).toEqual({
+    distanceM: 4.5,
+    lineOfSightM: 4.5,
+    text: '4 m',
   })
 })
