@@ -50,6 +50,8 @@ export interface Tried {
   readonly size: number
   readonly u: number
   readonly drop: number
+  /** Of pixels not square: whether the corners leave it open that references were held turned instead. */
+  readonly mayBeTurn?: boolean
 }
 
 /** A walker holds a reference square to this, radians: this project's convention (3 degrees). */

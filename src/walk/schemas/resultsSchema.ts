@@ -312,7 +312,9 @@ const measuredWalk = group({
   distance: group({
     from: z.enum(['camera', 'ground']),
     tolerance: number,
-    begins: number.default(0).describe("how far before the lens the tape's zero lies"),
+    begins: number
+      .default(0)
+      .describe("how far before the lens the tape's zero lies; it is in all distances of marks and stills"),
   }),
   marks: z.array(number),
   lights: z.array(z.string()),
