@@ -33,7 +33,7 @@ const HOUSE = {
     },
     {
       name: 'walk',
-      rooms: ['schemas', 'read', 'new', 'change', 'stills', 'lens', 'measure', 'site', 'plan'],
+      rooms: ['schemas', 'read', 'new', 'change', 'stills', 'store', 'lens', 'measure', 'site', 'plan'],
     },
     'plot',
     {

@@ -1,4 +1,4 @@
-// Writes dist/THIRD-PARTY-LICENSES.md: the licences of what is bundled into the page and of what npm installs beside the package, from the lock file and node_modules.
+// Writes dist/THIRD-PARTY-LICENSES.md: the licences of what is bundled into the page and the command and of what npm installs beside the package, from the lock file and node_modules.
 import { readdir, readFile, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -7,8 +7,8 @@ const root = fileURLToPath(new URL('../', import.meta.url))
 const json = async (file) => JSON.parse(await readFile(join(root, file), 'utf8'))
 
 const { packages } = await json('package-lock.json')
-const { inputs } = await json('node_modules/.cache/page-bundle.json')
-const bundled = new Set(Object.keys(inputs).map((file) => /^node_modules\/(@[^/]+\/)?[^/]+/.exec(file)?.[0]))
+const bundles = { page: await bundledInto('page'), command: await bundledInto('command') }
+const bundled = new Set(Object.values(bundles).flatMap((places) => [...places]))
 
 const entries = Object.entries(packages)
   .filter(([place, { dev }]) => place !== '' && (!dev || bundled.has(place)))
@@ -17,7 +17,8 @@ const texts = []
 for (const entry of entries.filter(({ optional }) => !optional)) {
   const told = await json(`${entry.place}/package.json`)
   const licence = entry.license ?? told.licenses?.[0]?.type ?? told.license?.type ?? 'see below'
-  const where = bundled.has(entry.place) ? ', bundled into the page' : ''
+  const into = Object.keys(bundles).filter((bundle) => bundles[bundle].has(entry.place))
+  const where = into.length === 0 ? '' : `, bundled into the ${into.join(' and the ')}`
   texts.push(
     `## ${entry.name} ${entry.version}\n\n${licence}${where}\n\n${quoted(await textOf(entry, told))}`,
   )
@@ -33,6 +34,12 @@ npm installs those that the machine needs; each brings its own licence.
 
 ${builds.map(({ name, version, license }) => `- ${name} ${version}: ${license}\n`).join('')}`,
 )
+
+/** The places of the packages whose code went into a bundle. */
+async function bundledInto(bundle) {
+  const { inputs } = await json(`node_modules/.cache/${bundle}-bundle.json`)
+  return new Set(Object.keys(inputs).flatMap((file) => /^node_modules\/(?:@[^/]+\/)?[^/]+/.exec(file) ?? []))
+}
 
 /** What a package's licence files say; where it has none but is under MIT's terms, those, with its author. */
 async function textOf({ place, name, license }, { author }) {

@@ -17,6 +17,8 @@ const SMALLEST = {
   chartSharpnessTable: ['1', 'day', '3'],
   chartTable: ['1', 'day', 'demanded'],
   measureAgainstDecode: ['1', 'fixtures/walks/one-angle-board'],
+  measureByCommand: ['1', '2', '1500'],
+  memory: ['2,3', '800'],
   riskCurves: ['20', 'snapped', '4'],
   siteSummary: ['2', '2'],
   twoCharts: ['1', 'day', '3'],

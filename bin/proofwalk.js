@@ -1,4 +1,7 @@
 #!/usr/bin/env node
-import { main } from '../dist/cli/main.js'
+import module from 'node:module'
 
+// Node 22 and later keep what they compiled; Node 20 runs without.
+module.enableCompileCache?.()
+const { main } = await import('../dist/main.js')
 await main(process.argv.slice(2))

@@ -4,7 +4,14 @@ import { expect, test } from 'vitest'
 
 const root = fileURLToPath(new URL('../', import.meta.url))
 
-test('what is bundled into the page or installed beside the package has its licence in the package', async () => {
+async function bundledInto(bundle: string): Promise<string[]> {
+  const { inputs } = JSON.parse(
+    await readFile(`${root}node_modules/.cache/${bundle}-bundle.json`, 'utf8'),
+  ) as { inputs: Record<string, unknown> }
+  return Object.keys(inputs).flatMap((file) => /^node_modules\/(?:@[^/]+\/)?[^/]+/.exec(file) ?? [])
+}
+
+test('what is bundled into the page or the command, or installed beside the package has its licence in the package', async () => {
   const listed = await readFile(`${root}dist/THIRD-PARTY-LICENSES.md`, 'utf8')
   const sections = new Map(
     listed
@@ -12,11 +19,11 @@ test('what is bundled into the page or installed beside the package has its lice
       .slice(1)
       .map((section) => [section.slice(0, section.indexOf('\n')), section]),
   )
-  const { inputs } = JSON.parse(await readFile(`${root}node_modules/.cache/page-bundle.json`, 'utf8')) as {
-    inputs: Record<string, unknown>
-  }
-  const bundled = Object.keys(inputs).flatMap((file) => /^node_modules\/(?:@[^/]+\/)?[^/]+/.exec(file) ?? [])
-  expect(bundled).toContain('node_modules/preact')
+  const page = await bundledInto('page')
+  const command = await bundledInto('command')
+  expect(page).toContain('node_modules/preact')
+  expect(command).toContain('node_modules/commander')
+  const bundled = [...page, ...command]
   const lock = JSON.parse(await readFile(`${root}package-lock.json`, 'utf8')) as {
     packages: Record<string, { version: string; dev?: boolean; optional?: boolean }>
   }
@@ -34,7 +41,8 @@ test('what is bundled into the page or installed beside the package has its lice
     expect(section, name).toMatch(
       /Permission is hereby granted|Permission to use, copy, modify|Apache License|Redistribution and use/i,
     )
-    expect(section.includes('bundled into the page'), name).toBe(bundled.includes(place))
+    expect(section.includes('bundled into'), name).toBe(bundled.includes(place))
+    expect(/bundled into the page/.test(section), name).toBe(page.includes(place))
     const files = (await readdir(`${root}${place}`)).filter((file) => /^licen[cs]e/i.test(file))
     for (const file of files) {
       const firstLine = (await readFile(`${root}${place}/${file}`, 'utf8')).trim().split('\n')[0]!.trim()

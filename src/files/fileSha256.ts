@@ -9,13 +9,12 @@ export function sha256Of(bytes: Uint8Array | string): string {
   return createHash('sha256').update(bytes).digest('hex')
 }
 
-/** A buffer to hash files through, one after another: handed in where there are many, so that none is made for each. */
-export function hashingBuffer(): Buffer {
-  return Buffer.allocUnsafeSlow(CHUNK_BYTES)
-}
+/** Buffers that files are hashed through, those that no file needs now. */
+const spare: Buffer[] = []
 
-/** SHA-256 of a file's bytes in hexadecimal; null where there is no plain file to read. A `buffer` serves one file at a time. */
-export async function fileSha256(path: string, buffer: Buffer = hashingBuffer()): Promise<string | null> {
+/** SHA-256 of a file's bytes in hexadecimal, piece by piece; null where there is no plain file to read. */
+export async function fileSha256(path: string): Promise<string | null> {
+  const buffer = spare.pop() ?? Buffer.allocUnsafeSlow(CHUNK_BYTES)
   try {
     if (!(await lstat(path)).isFile()) return null
     const handle = await open(path)
@@ -31,5 +30,7 @@ export async function fileSha256(path: string, buffer: Buffer = hashingBuffer())
     }
   } catch {
     return null
+  } finally {
+    spare.push(buffer)
   }
 }

@@ -1,7 +1,7 @@
 import { readdir, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 
-/** Size and time of change of walk.yaml, picks.json and everything below stills/, by its path with forward slashes: what tells that something came, went or changed. */
+/** What `fileStamp` says of walk.yaml, picks.json and everything below stills/, by its path with forward slashes: what tells that something came, went or changed. */
 export async function folderState(dir: string): Promise<ReadonlyMap<string, string>> {
   const stills = await readdir(join(dir, 'stills'), { recursive: true }).catch(() => [])
   const files = ['walk.yaml', 'picks.json', ...stills.map((name) => `stills/${name.replaceAll('\\', '/')}`)]
@@ -9,8 +9,8 @@ export async function folderState(dir: string): Promise<ReadonlyMap<string, stri
   return new Map(await Promise.all(states))
 }
 
-/** Size and time of change of a file, links followed; "gone" where there is none. */
+/** What changes whenever a file does, links followed: its size, number and times to the last bit, of which no program sets the last; "gone" where there is none. */
 export async function fileStamp(path: string): Promise<string> {
-  const state = await stat(path).catch(() => null)
-  return state === null ? 'gone' : `${state.size}-${Math.round(state.mtimeMs)}`
+  const state = await stat(path, { bigint: true }).catch(() => null)
+  return state === null ? 'gone' : [state.size, state.ino, state.mtimeNs, state.ctimeNs].join('-')
 }

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 
 /** The part of JSON Schema that is asked here for known keys, kinds and examples. */
 export interface JsonSchemaNode {

@@ -4,8 +4,9 @@ import { ProofwalkError } from '../errors.js'
 import { fault } from '../sentences.js'
 import { filesSays } from './sentences.js'
 
-/** No text file of a walk is longer, bytes; more is a mistake. This project's convention. */
-const MOST_TEXT_BYTES = 8_000_000
+/** No file of a walk is longer, bytes: neither YAML, which people write, nor what grows with the stills. More is a mistake. This project's convention. */
+const MOST_YAML_BYTES = 8_000_000
+const MOST_BYTES = 100_000_000
 
 /**
  * Whether a path that exists, links followed, lies inside a folder, which is followed likewise.
@@ -27,7 +28,8 @@ export async function readInnerFile(dir: string, path: string): Promise<Uint8Arr
     const facts = await stat(file)
     if (!facts.isFile()) throw fault(filesSays['not-a-file'](), { file })
     if (!(await liesInside(dir, file))) throw fault(filesSays['path-leaves-walk'](), { file })
-    if (facts.size > MOST_TEXT_BYTES) throw fault(filesSays['too-long'](MOST_TEXT_BYTES / 1e6), { file })
+    const most = path.endsWith('.yaml') ? MOST_YAML_BYTES : MOST_BYTES
+    if (facts.size > most) throw fault(filesSays['too-long'](most / 1e6), { file })
     return await readFile(file)
   } catch (error) {
     if (error instanceof ProofwalkError) throw error

@@ -1,5 +1,5 @@
 import { stringify } from 'yaml'
-import type { z } from 'zod'
+import type * as z from 'zod'
 import { ProofwalkError } from '../errors.js'
 import { knownKeys, nodesAt, type JsonSchemaNode } from './jsonSchemaNode.js'
 import { oneLine } from './oneLine.js'

@@ -128,6 +128,9 @@ export const WRITE_REASONS: Readonly<Record<string, { readonly reason: string; r
   ENAMETOOLONG: { reason: 'its name is too long', mend: 'choose a shorter one' },
 }
 
+/** What follows where a store cannot be written, instead of a mend: nothing has to be done. */
+export const STORE_GOES_ON = 'nothing is kept there for the next time, and the results are the same'
+
 /** What to do about a field. */
 export const FIELD_MENDS = {
   near: (word: string) => `did you mean ${word}?`,

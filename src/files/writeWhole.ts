@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto'
-import { open, rename, rm } from 'node:fs/promises'
+import { type FileHandle, open, rename, rm } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
 import { fault, type Said } from '../sentences.js'
 import { filesSays, WRITE_REASONS } from './sentences.js'
@@ -17,19 +17,35 @@ export function writeFault(error: unknown): Said | null {
  * @throws `ProofwalkError` `cannot-write`
  */
 export async function writeWhole(file: string, bytes: string | Uint8Array): Promise<void> {
+  try {
+    await putWhole(file, bytes, (handle) => handle.sync())
+  } catch (error) {
+    const told = writeFault(error)
+    throw told === null ? error : fault(told, { file })
+  }
+}
+
+/**
+ * The same without the wait for the disk (a machine that loses its power may lose it, or leave it damaged) and without words for what the system would not.
+ * @throws what the system throws
+ */
+export async function putWhole(
+  file: string,
+  bytes: string | Uint8Array,
+  beforeNamed: (handle: FileHandle) => Promise<void> = () => Promise.resolve(),
+): Promise<void> {
   const beside = join(dirname(file), `.${basename(file)}.${randomBytes(6).toString('hex')}.part`)
   try {
     const handle = await open(beside, 'wx')
     try {
       await handle.writeFile(bytes)
-      await handle.sync()
+      await beforeNamed(handle)
     } finally {
       await handle.close()
     }
     await rename(beside, file)
   } catch (error) {
     await rm(beside, { force: true })
-    const told = writeFault(error)
-    throw told === null ? error : fault(told, { file })
+    throw error
   }
 }

@@ -30,6 +30,8 @@ export interface WalkToJudge extends MeasuredSeries {
   readonly observations: readonly Observation[]
   /** Pixels per radian by the data sheet, both readings. */
   readonly promisedLens: LensResult['promised']
+  /** Where the tape begins before the lens, metres: in the distances already; 0 unless said. */
+  readonly beginsM?: number
   /** Units the sentences are written in; metric unless said. */
   readonly units?: UnitSystem
 }
@@ -64,7 +66,7 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
     lens: all.flatMap((series) => lensResult(series, walk.promisedLens) ?? []),
     promises: walk.promises.map((promise) => judgePromise(promise, ranged, grading, judge, figures, apart)),
     triggers: triggers(walk.observations, walk.lights),
-    findings: [...causeFindings(fitted, figures), ...compareLights(all, figures)],
+    findings: [...causeFindings(fitted, figures, walk.beginsM ?? 0), ...compareLights(all, figures)],
   }
 }
 

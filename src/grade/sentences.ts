@@ -32,8 +32,25 @@ const PARTS = {
     is: (teller: string) => `the detail of ${teller}`,
     mend: (teller: string) => `carry a larger ${teller}, or walk more marks with it`,
   },
+  causes: {
+    is: (names: string) => `what the marks leave open (${names})`,
+    mend: () => 'settle first what was found on the walk as a whole',
+  },
 } as const
 export type DecidingPart = keyof typeof PARTS
+
+/** What may be wrong with a walk, by its kind, in words that go on a sentence. */
+export const CAUSE_NAMES = {
+  start: 'a tape that begins elsewhere',
+  zoomed: 'a zoom',
+  moved: 'a camera that moved',
+  size: 'a size entered wrongly',
+  mark: 'one mark alone',
+  scaled: 'stills scaled on the way',
+  aspect: 'pixels that are not square',
+  rougher: 'corners set roughly',
+  lookedDown: 'a reference looked down on',
+} as const
 
 /** All that grading says of marks, promises and pairs of walks. Figures come printed, by the printer of the walk. */
 export const gradeSays = catalogue({
@@ -108,7 +125,7 @@ export const gradeSays = catalogue({
   undecided: {
     topic: 'marks',
     means:
-      'the largest part of the uncertainty decides what helps: points and clicks, tapes, where the tape begins, the size of the reference, the bend of the lens, or detail',
+      'the largest part of the uncertainty decides what helps: points and clicks, tapes, where the tape begins, the size of the reference, the bend of the lens, detail, or causes that the marks cannot tell apart',
     say: (counted: string, limit: string, part: DecidingPart, percent: number, of: string) =>
       `undecided: ${counted}; the limit, ${limit}, lies inside that interval, whose largest part (${percent} %) is ${PARTS[part].is(of)}: ${PARTS[part].mend(of)}`,
   },
@@ -202,8 +219,8 @@ export const gradeSays = catalogue({
     topic: 'marks',
     means:
       'the export scales across and upright differently, or the width or height of the reference was entered wrongly: tape it again',
-    say: (where: string | null, by: string, isMore: boolean) =>
-      `${where === null ? '' : `${where}: `}density across is ${by} ${isMore ? 'more' : 'less'} than upright at every mark; the exported pixels are not square, the sides of the reference are not as entered, or it was held turned alike everywhere`,
+    say: (where: string | null, by: string, isMore: boolean, mayBeTurn: boolean) =>
+      `${where === null ? '' : `${where}: `}density across is ${by} ${isMore ? 'more' : 'less'} than upright at every mark; the exported pixels are not square${mayBeTurn ? ', the sides of the reference are not as entered, or it was held turned alike everywhere' : ', or the sides of the reference are not as entered'}`,
   },
   'corners-rougher': {
     topic: 'marks',

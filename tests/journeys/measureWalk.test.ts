@@ -52,6 +52,16 @@ test('another number of threads, another time zone and another folder give the s
   expect(await readFile(join(one, 'sheet.pdf'))).toEqual(await readFile(join(two, 'sheet.pdf')))
 })
 
+test('measures on as many threads as asked', async () => {
+  const folder = await home.freshWalk('threads')
+  const tellThreads = "process.on('worker', ({ threadId }) => process.stderr.write(`thread ${threadId}\\n`))"
+  const env = { NODE_OPTIONS: `--import=data:text/javascript,${encodeURIComponent(tellThreads)}` }
+  const two = await runProofwalk(['measure', folder, '--workers', '2'], { env })
+  expect(two.err).toBe('thread 1\nthread 2\n')
+  const one = await runProofwalk(['measure', folder, '--workers', '1'], { env })
+  expect(one.err).toBe('')
+})
+
 test('a promise that is not met ends with 1, and the sheet that says so with 0', async () => {
   const folder = await home.freshWalk('not-met')
   const yaml = await readFile(join(folder, 'walk.yaml'), 'utf8')

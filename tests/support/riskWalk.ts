@@ -28,6 +28,9 @@ const HANDS: Readonly<Record<PickMethod, { readonly sigmaPx: number; readonly ha
   found: { sigmaPx: 0.05, habitPx: 0 },
 }
 
+/** References on one walk, and how their corners are got. */
+export type Carried = readonly (readonly [RectangleReference, PickMethod])[]
+
 /** The classes of walks: what was carried, and how its corners were got. */
 export const CLASSES = {
   clicked: [[BOARD, 'hand']],
@@ -38,7 +41,7 @@ export const CLASSES = {
     [BOARD, 'hand'],
     [PLATE, 'hand'],
   ],
-} as const satisfies Record<string, readonly (readonly [RectangleReference, PickMethod])[]>
+} as const satisfies Record<string, Carried>
 export type WalkClass = keyof typeof CLASSES
 
 /** Whole charts are fitted as one plane and bend less than four corners: c of the error -c phi^2 in the middle of the picture, by projection (see `chartBendRel`). */
@@ -72,7 +75,7 @@ export interface WrongWalk {
  * rectangular), the sizes and the habit; per mark the tape (0.05 m, rectangular), how the reference was held (2 degrees) and every corner.
  */
 export function riskWalk(
-  walkClass: WalkClass,
+  walked: WalkClass | Carried,
   marksM: readonly number[],
   random: Random,
   wrong?: WrongWalk,
@@ -81,7 +84,8 @@ export function riskWalk(
   const projection = Math.floor(random.uniform() * PROJECTIONS.length)
   const startM = wrong === undefined ? spread(0.2) : 0.03 * random.normal()
   const tapesM = new Map<string, number>()
-  return CLASSES[walkClass].flatMap(([reference, method]): JudgedStill[] => {
+  const carried: Carried = typeof walked === 'string' ? CLASSES[walked] : walked
+  return carried.flatMap(([reference, method]): JudgedStill[] => {
     const { sigmaPx, habitPx } = HANDS[method]
     const sizes = [
       reference.widthM + spread(reference.widthToleranceM),

@@ -5,7 +5,14 @@ import type { MarkPrediction } from '../../lens/predictMark.js'
 import type { Estimate } from '../../math/interval.js'
 import { type Figures, figuresFor } from '../../units/figures.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
-import { groundWords, lensWords, noLensWords, paperWords, purposeWords } from '../../walk/plan/planWords.js'
+import {
+  groundWords,
+  lensWords,
+  noLensWords,
+  paperWords,
+  purposeWords,
+  tapeWords,
+} from '../../walk/plan/planWords.js'
 import type { Walk } from '../../walk/read/walk.js'
 import { textTable } from '../terminal/textTable.js'
 
@@ -84,10 +91,11 @@ function markTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
   )
   const adding =
     walk.marksM.length > 0 && added.length > 0
-      ? `  not among the walk's marks yet: ${added.map(({ distanceM }) => figures.distance(distanceM)).join(', ')}\n`
+      ? `  not among the walk's marks yet: ${added.map(({ distanceM }) => figures.distance(distanceM - walk.distance.beginsM)).join(', ')}\n`
       : ''
   const along = byGround ? `, along the ground, to the ${plan.reference}` : ''
-  return `Marks worth taping${along}\n${textTable(head, rows, aligns)}${adding}`
+  const reads = tapeWords(walk)
+  return `Marks worth taping${along}\n${textTable(head, rows, aligns)}${reads === null ? '' : `  ${reads}\n`}${adding}`
 }
 
 function rangeTable(plan: WalkPlan, figures: Figures): string {

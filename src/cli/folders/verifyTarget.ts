@@ -40,7 +40,7 @@ export async function verifyTarget(
     throw fault(cliSays['option-out-of-place']('for-a-folder'), { field: '--deep' })
   const checks = isFolder
     ? await folderChecks(target, options, terminal)
-    : (await sheetChecks(target, target)).checks
+    : (await sheetChecks(target, target, null)).checks
   const matches = checks.every((check) => check.matches !== false)
   const doesNotShow = options.deep === true ? NOT_SHOWN : [...NOT_SHOWN, NOT_MEASURED]
   if (options.json === true) {
@@ -61,7 +61,7 @@ async function kindOf(target: string): Promise<boolean> {
   throw fault(cliSays['no-folder-or-sheet'](), { file: target })
 }
 
-async function sheetChecks(path: string, name: string): Promise<VerifiedSheet> {
+async function sheetChecks(path: string, name: string, judged: Uint8Array | null): Promise<VerifiedSheet> {
   const { verifySheet } = await import('../../sheet/verify/verifySheet.js')
   let bytes: Buffer
   try {
@@ -70,7 +70,7 @@ async function sheetChecks(path: string, name: string): Promise<VerifiedSheet> {
     const reason = (error as NodeJS.ErrnoException).code ?? (error as Error).message
     throw fault(cliSays.unreadable(reason), { file: path })
   }
-  return verifySheet(bytes, name)
+  return verifySheet(bytes, name, judged)
 }
 
 async function folderChecks(
@@ -92,7 +92,9 @@ async function folderChecks(
   if (!isThere) {
     return [...checks, matching('results.json', cliSays['no-sheet-beside']())]
   }
-  const sheet = await sheetChecks(path, 'sheet.pdf')
+  const stands = checks.some(({ what, matches }) => what === 'results.json' && matches === true)
+  const results = files.get('results.json') ?? null
+  const sheet = await sheetChecks(path, 'sheet.pdf', stands ? results : null)
   return [...checks, ...sheet.checks, ...attachedChecks(sheet, files)]
 }
 

@@ -7,8 +7,13 @@ import type { Terminal } from '../terminal/terminal.js'
 import { join } from 'node:path'
 import { resultsText } from '../../walk/schemas/resultsText.js'
 import { SAME_PICTURE } from '../../walk/measure/samePictures.js'
-import { measureWalk } from '../../walk/measure/measureWalk.js'
+import { measureWalk, type MeasureWalkOptions } from '../../walk/measure/measureWalk.js'
+import { workerCount } from '../../walk/measure/stillPool.js'
+import { stillRunner } from '../../walk/measure/stillRunner.js'
 import type { Walk } from '../../walk/read/walk.js'
+import { openStillStore, STORE_FOLDER, type StillStore } from '../../walk/store/stillStore.js'
+import { fault } from '../../sentences.js'
+import { printFault } from '../terminal/printFault.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import { progressLine } from '../terminal/progressLine.js'
 
@@ -18,19 +23,43 @@ interface FolderOptions {
   readonly watch?: true
 }
 
+/** What goes on from one measuring to the next, where a folder is watched. */
+type MeasuredBy = Required<Pick<MeasureWalkOptions, 'store' | 'runner'>>
+
 /** Measures a walk's folder, writes its results.json whole, prints the table or the JSON, and sets the exit status. */
 export async function measureFolder(dir: string, options: FolderOptions, terminal: Terminal): Promise<void> {
-  const measure = (): Promise<void> => measureOnce(dir, options, terminal)
+  const measure = (by?: MeasuredBy): Promise<void> => measureOnce(dir, options, terminal, by)
   if (options.watch !== true) return measure()
-  const { watchFolder } = await import('./watchFolder.js')
-  await watchFolder(dir, measure, terminal)
+  const [{ watchFolder }, { showStills }] = await Promise.all([
+    import('./watchFolder.js'),
+    import('./showStills.js'),
+  ])
+  const store = await storeOf(dir, terminal)
+  const by = { store, runner: stillRunner(workerCount(options.workers ?? null, Infinity), store) }
+  try {
+    const show = (files: ReadonlySet<string>): Promise<void> => showStills(dir, files, by.runner, terminal)
+    await watchFolder(dir, { measure: () => measure(by), show }, terminal)
+  } finally {
+    await by.runner.close()
+  }
 }
 
-async function measureOnce(dir: string, options: FolderOptions, terminal: Terminal): Promise<void> {
-  const results = await measureAndWrite(await readWalk(dir), options.workers ?? null, terminal)
+async function measureOnce(
+  dir: string,
+  options: FolderOptions,
+  terminal: Terminal,
+  by?: MeasuredBy,
+): Promise<void> {
+  const results = await measureAndWrite(await readWalk(dir), options.workers ?? null, terminal, by)
   if (options.json === true) terminal.out(resultsText(results))
   else terminal.out(`${measureTable(results)}\n${nextLine(dir, results)}\n`)
   terminal.setStatus(exitStatus(results))
+}
+
+/** The store of a walk; why it can keep nothing is said once. */
+function storeOf(dir: string, terminal: Terminal): Promise<StillStore> {
+  const place = { file: join(dir, STORE_FOLDER) }
+  return openStillStore(dir, (said) => void printFault(fault(said, place), terminal))
 }
 
 /** Measures a walk with progress on a terminal, and writes its results.json whole. */
@@ -38,9 +67,11 @@ export async function measureAndWrite(
   walk: Walk,
   workers: number | null,
   terminal: Terminal,
+  by?: MeasuredBy,
 ): Promise<WalkResults> {
   const progress = progressLine(terminal, 'measuring')
-  const results = await measureWalk(walk, { workers, onProgress: progress.show })
+  const measuredBy = by ?? { store: await storeOf(walk.dir, terminal) }
+  const results = await measureWalk(walk, { workers, ...measuredBy, onProgress: progress.show })
   progress.clear()
   await writeWhole(join(walk.dir, 'results.json'), resultsText(results))
   return results

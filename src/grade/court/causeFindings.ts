@@ -6,24 +6,36 @@ import { estimateText } from '../../units/printedEstimate.js'
 import type { WalkFinding } from '../judgement.js'
 import { suspectTurn } from '../marks/markWords.js'
 import { type Series, tapedM } from '../range/series.js'
-import { gradeSays } from '../sentences.js'
+import { CAUSE_NAMES, gradeSays } from '../sentences.js'
 import type { FittedWalk } from './fitWalk.js'
 import type { Finding, NamedCause } from './hearCourt.js'
 
-/** What the court found, each cause with its size and 95 % interval (metres; shares of a density; how many times as far), and those it cannot be told from. */
-export function causeFindings({ series, found }: FittedWalk, figures: Figures): WalkFinding[] {
+/**
+ * What the court found, each cause with its size and 95 % interval (metres; shares of a density; how many times as far), and those it cannot be told from.
+ * `beginsM` of where the tape begins is in the distances already.
+ */
+export function causeFindings(
+  { series, found }: FittedWalk,
+  figures: Figures,
+  beginsM: number,
+): WalkFinding[] {
   return [
-    ...found.flatMap((causes) => oneHearing(causes, series, figures)),
+    ...found.flatMap((causes) => oneHearing(causes, series, figures, beginsM)),
     ...series.flatMap((each) => scatter(each)),
   ]
 }
 
 /** Causes that cannot be told apart are each told, naming the others; single marks among them are blamed in no sentence of their own. */
-function oneHearing(causes: Finding, series: readonly Series[], figures: Figures): WalkFinding[] {
+function oneHearing(
+  causes: Finding,
+  series: readonly Series[],
+  figures: Figures,
+  beginsM: number,
+): WalkFinding[] {
   const shared = causes.filter(({ kind }) => kind !== 'mark')
   const told = shared.length === 0 ? causes.slice(0, 1) : shared
   return told.map((cause) => {
-    const { said, figure } = sentenceOf(cause, causes, series, figures)
+    const { said, figure } = sentenceOf(cause, causes, series, figures, beginsM)
     const others = causes.filter((other) => other !== cause && causes.length > 1 && shared.length > 0)
     const names = [...new Set(others.map((other) => nameOf(other, figures)))]
     const { code, message } = problem(said)
@@ -47,8 +59,10 @@ function sentenceOf(
   causes: Finding,
   series: readonly Series[],
   figures: Figures,
+  beginsM: number,
 ): Sentence {
-  const { kind, size, u, light, reference, mark } = cause
+  const { kind, u, light, reference, mark } = cause
+  const size = kind === 'start' ? beginsM + cause.size : cause.size
   const ends = { value: size, low: size - 2 * u, high: size + 2 * u }
   const share = mapped(ends, Math.expm1)
   const percent = `${estimateText(mapped(ends, (log) => 100 * Math.sign(size) * Math.expm1(log)))} %`
@@ -56,12 +70,11 @@ function sentenceOf(
   if (kind === 'start' || kind === 'moved') {
     const reach = figures.reach(mapped(ends, (metres) => Math.sign(size) * metres))
     const by = `${reach.value} ${figures.lengthUnit} (${reach.low} to ${reach.high})`
-    const begins = `${isMore ? '' : '-'}${reach.value} ${figures.lengthUnit}`
     return {
       figure: ends,
       said:
         kind === 'start'
-          ? gradeSays['tape-begins-elsewhere'](by, isMore, begins)
+          ? gradeSays['tape-begins-elsewhere'](by, isMore, figures.distance(size))
           : gradeSays['moved-between-lights'](light!, by, isMore),
     }
   }
@@ -75,7 +88,10 @@ function sentenceOf(
       said: gradeSays['scaled-from-mark'](light, figures.distance(mark!.distanceM), percent, isMore),
     }
   if (kind === 'aspect')
-    return { figure: share, said: gradeSays['pixels-not-square'](light ?? reference, percent, isMore) }
+    return {
+      figure: share,
+      said: gradeSays['pixels-not-square'](light ?? reference, percent, isMore, cause.mayBeTurn === true),
+    }
   if (kind === 'rougher') return { figure: ends, said: gradeSays['corners-rougher'](estimateText(ends)) }
   const others = causes.flatMap((other) => other.mark?.distanceM ?? []).toSorted((a, b) => a - b)
   const own = series.find((one) => one.marks.includes(mark!))!
@@ -107,18 +123,10 @@ function mapped({ value, low, high }: Estimate, by: (value: number) => number): 
 }
 
 function nameOf({ kind, mark, light }: NamedCause, figures: Figures): string {
-  const names: Readonly<Record<NamedCause['kind'], string>> = {
-    start: 'a tape that begins elsewhere',
-    zoomed: 'a zoom',
-    moved: `a camera that moved${light === null ? '' : ` in ${light}`}`,
-    size: 'a size entered wrongly',
-    mark: `the ${figures.distance(mark?.distanceM ?? 0)} mark alone`,
-    scaled: `stills scaled from ${figures.distance(mark?.distanceM ?? 0)} on`,
-    aspect: 'pixels that are not square',
-    rougher: 'corners set roughly',
-    lookedDown: 'a reference looked down on',
-  }
-  return names[kind]
+  const { distanceM } = mark ?? { distanceM: 0 }
+  if (kind === 'mark') return `the ${figures.distance(distanceM)} mark alone`
+  if (kind === 'scaled') return `stills scaled from ${figures.distance(distanceM)} on`
+  return `${CAUSE_NAMES[kind]}${kind === 'moved' && light !== null ? ` in ${light}` : ''}`
 }
 
 /** What is left where no cause explains it: the marks scatter farther than stated. */

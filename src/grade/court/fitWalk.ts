@@ -34,10 +34,14 @@ function fitBy(
 ): RangeFit {
   const plain = { marks, startPriorM: START_PRIOR_M, roughness: 1, logShift: 0, suspect: null }
   let ways: readonly FitGiven[] = [plain]
-  for (const causes of found)
+  const otherwiseBy: string[] = []
+  for (const causes of found) {
+    const before = ways.length
     ways = causes.flatMap((cause) => ways.flatMap((way) => freedIn(way, cause, causes.length === 1)))
+    if (ways.length > before) otherwiseBy.push(...causes.map(({ kind }) => kind))
+  }
   const [main, ...others] = distinctWays(ways).map((way) => fitRange(way, conditions))
-  return { ...main!, otherwise: others }
+  return { ...main!, otherwise: others, otherwiseBy: [...new Set(otherwiseBy)] }
 }
 
 /** A fit where a cause is freed: several ways where the cause leaves open which side is right. */

@@ -1,4 +1,4 @@
-import { leanAgainst } from './turnsRead.js'
+import { leanAgainst, READ_FROM } from './turnsRead.js'
 import { normalQuantile } from '../../math/quantiles.js'
 import type { FittedMark } from '../range/rangeFit.js'
 import { type Cause, type CauseKind, causeColumn, causesOf, isShift, leanPattern } from './causes.js'
@@ -15,11 +15,7 @@ import {
 } from './courtModel.js'
 
 /** A cause that the marks speak for: its size with its standard uncertainty (metres for a shift, a ratio for roughness, else the logarithm of a ratio). */
-export interface NamedCause extends Cause {
-  readonly size: number
-  readonly u: number
-  readonly drop: number
-}
+export interface NamedCause extends Cause, Tried {}
 
 /** What one hearing found: causes that cannot be told apart, the likeliest first. */
 export type Finding = readonly NamedCause[]
@@ -105,8 +101,21 @@ function shareSeries(one: Cause, other: Cause, marks: readonly CourtMark[]): boo
 function tryCause(cause: Cause, model: CourtModel, freed: Freed): Tried {
   if (cause.kind === 'rougher') return tryRougher(model, freed)
   if (cause.kind === 'lookedDown') return tryLookedDown(cause, model, freed)
+  if (cause.kind === 'aspect') return tryAspect(cause, model, freed)
   if (!isShift(cause)) return tryColumn(model, causeColumn(cause, model.marks, freed.shiftsM))
   return tryShift(cause, model, freed)
+}
+
+/** Across against upright, and whether references turned as much would be seen to be by their corners. */
+function tryAspect(cause: Cause, model: CourtModel, freed: Freed): Tried {
+  const tried = tryColumn(model, causeColumn(cause, model.marks, freed.shiftsM))
+  const sine = Math.sqrt(-Math.expm1(-2 * Math.abs(tried.size)))
+  const leans = model.marks.flatMap(({ square, fitted }) =>
+    square === null || !cause.touches(fitted)
+      ? []
+      : [{ lean: tried.size > 0 ? square.down : square.across, sine }],
+  )
+  return { ...tried, mayBeTurn: leanAgainst(leans, HELD_RAD) < READ_FROM ** 2 }
 }
 
 /** How much references lean under a camera that hangs higher, squared: as rho tells it, and against it what the corners' own lean says of that. */

@@ -9,7 +9,7 @@ export interface TurnRead {
 }
 
 /** So many standard uncertainties beyond how a reference is held a turn counts as read. This project's convention. */
-const READ_FROM = 3
+export const READ_FROM = 3
 
 /**
  * The turns that the corners themselves show, before pixels or hands are blamed. All marks together: a lean that is the same at each, or falls off with distance as

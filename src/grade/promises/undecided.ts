@@ -1,11 +1,13 @@
 import { ASSUMED_EXPONENT_U } from '../../measure/edge/toneLoad.js'
+import { listed } from '../../units/figures.js'
+import type { CauseKind } from '../court/causes.js'
 import type { Said } from '../../sentences.js'
 import type { Basis } from '../judgement.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import { mostlyFrom } from '../range/densityThere.js'
 import type { Cause } from '../range/expandedOf.js'
 import { keptMarks, type Series } from '../range/series.js'
-import { type DecidingPart, gradeSays } from '../sentences.js'
+import { CAUSE_NAMES, type DecidingPart, gradeSays } from '../sentences.js'
 
 /** The references that marks took their detail from. */
 export function lendersOf(marks: readonly MarkMeasurement[]): string[] {
@@ -24,11 +26,26 @@ interface Asked {
 export function undecided(counted: string, limit: string, { series, distanceM, basis, mark }: Asked): Said {
   const { cause, share } = mostlyFrom(series, distanceM, basis, mark)
   const marks = mark === undefined ? keptMarks(series) : [mark]
-  const teller = cause === 'detail' ? (lendersOf(marks)[0] ?? series.reference) : series.reference
-  return gradeSays.undecided(counted, limit, partOf(cause, marks), Math.round(100 * share), teller)
+  return gradeSays.undecided(
+    counted,
+    limit,
+    partOf(cause, marks),
+    Math.round(100 * share),
+    tellerOf(cause, series, marks),
+  )
 }
 
-function partOf(cause: Cause, marks: readonly MarkMeasurement[]): DecidingPart {
+/** What a cause is of, in words. */
+function tellerOf(
+  cause: Cause | 'causes',
+  { fit, reference }: Series,
+  marks: readonly MarkMeasurement[],
+): string {
+  if (cause === 'causes') return listed(fit!.otherwiseBy.map((kind) => CAUSE_NAMES[kind as CauseKind]))
+  return cause === 'detail' ? (lendersOf(marks)[0] ?? reference) : reference
+}
+
+function partOf(cause: Cause | 'causes', marks: readonly MarkMeasurement[]): DecidingPart {
   if (cause === 'habit') return 'clicks'
   if (cause === 'points') return marks.some(isClicked) ? 'clicks' : cause
   return cause === 'detail' && marks.some(restsOnTone) ? 'tone' : cause

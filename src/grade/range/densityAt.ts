@@ -20,6 +20,12 @@ export function densityAt(fit: RangeFit, distanceM: number, share: Share | null 
   return byAllWays(fit, (way) => densityBy(way, distanceM, share))
 }
 
+/** How much of the interval of that answer, as a share of its squared width, is because causes cannot be told apart. */
+export function leftOpenAt(fit: RangeFit, distanceM: number, share: Share | null): number {
+  const width = ({ low, high }: Estimate): number => Math.log(high / low)
+  return 1 - (width(densityBy(fit, distanceM, share)) / width(densityAt(fit, distanceM, share))) ** 2
+}
+
 /** Pixels per radian in the middle of the picture. */
 export function constantOf(fit: RangeFit): Estimate {
   return byAllWays(fit, (way) => {

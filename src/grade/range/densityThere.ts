@@ -6,7 +6,7 @@ import type { Basis, Verdict } from '../judgement.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import { markStandsOut } from '../marks/markStands.js'
 import { agreedShare } from './agreedShare.js'
-import { densityAt, type Share, variancesAt } from './densityAt.js'
+import { densityAt, leftOpenAt, type Share, variancesAt } from './densityAt.js'
 import type { Cause } from './expandedOf.js'
 import { keptMarks, type Series, sightM } from './series.js'
 
@@ -30,18 +30,21 @@ export function densityThere(
   return basis === 'detail' && share === null ? null : densityAt(series.fit, sightM(series, distanceM), share)
 }
 
-/** What most of that density's uncertainty comes from, and how much of its variance that is. */
+/** What most of that density's uncertainty comes from (`causes`: that causes cannot be told apart), and how much of its variance that is. */
 export function mostlyFrom(
   series: Series,
   distanceM: number,
   basis: Basis,
   mark: MarkMeasurement | undefined,
-): { readonly cause: Cause; readonly share: number } {
+): { readonly cause: Cause | 'causes'; readonly share: number } {
   const share = shareThere(series, basis, mark)
-  const variances = [...variancesAt(series.fit!, sightM(series, distanceM), share)]
+  const asked = [series.fit!, sightM(series, distanceM), share] as const
+  const variances = [...variancesAt(...asked)]
   const total = variances.reduce((sum, [, variance]) => sum + variance, 0)
   const [cause, most] = variances.toSorted(([, one], [, other]) => other - one)[0]!
-  return { cause, share: most / total }
+  const open = leftOpenAt(...asked)
+  const own = ((1 - open) * most) / total
+  return open > own ? { cause: 'causes', share: open } : { cause, share: own }
 }
 
 function shareThere(series: Series, basis: Basis, mark: MarkMeasurement | undefined): Share | null {

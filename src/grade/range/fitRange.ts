@@ -53,6 +53,7 @@ export function fitRange(given: FitGiven, { distanceToleranceM }: RangeCondition
     toleranceM: distanceToleranceM,
     ...widened(constant, marks.length),
     otherwise: [],
+    otherwiseBy: [],
   }
 }
 

@@ -27,4 +27,6 @@ export interface RangeFit {
   readonly toleranceM: number
   /** The same by causes that cannot be told from the one this fit frees: what it says holds by these too, the hull of all. */
   readonly otherwise: readonly RangeFit[]
+  /** The kinds of the causes that leave that open. */
+  readonly otherwiseBy: readonly string[]
 }

@@ -1,4 +1,4 @@
-// Builds the page's browser side into dist/page/browser: one script, one stylesheet, the page itself. Nothing is fetched at run time.
+// Builds the page's browser side into dist/browser: one script, one stylesheet, the page itself. Nothing is fetched at run time.
 import { copyFile, mkdir, rm, writeFile } from 'node:fs/promises'
 import { createRequire } from 'node:module'
 import { dirname } from 'node:path'
@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url'
 import { build } from 'esbuild'
 
 const here = fileURLToPath(new URL('.', import.meta.url))
-const out = fileURLToPath(new URL('../../../dist/page/browser/', import.meta.url))
+const out = fileURLToPath(new URL('../../../dist/browser/', import.meta.url))
 // What went into the bundle, for the list of licences.
 const contents = fileURLToPath(new URL('../../../node_modules/.cache/page-bundle.json', import.meta.url))
 const fonts = createRequire(import.meta.url)

@@ -41,7 +41,7 @@ const LOOPBACK = '127.0.0.1'
  * @throws `ProofwalkErrors` where the walk is at fault, `ProofwalkError` `port-taken` or `page-not-built`
  */
 export async function startPageServer(options: PageServerOptions): Promise<PageServer> {
-  const files = await pageFiles(options.filesDir ?? fileURLToPath(new URL('../browser', import.meta.url)))
+  const files = await pageFiles(options.filesDir ?? fileURLToPath(new URL('./browser', import.meta.url)))
   const events = pageEvents()
   const quiet = quietTime()
   const walk = await PageWalk.open(options.dir, events.tell, quiet)

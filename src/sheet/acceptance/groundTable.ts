@@ -1,7 +1,7 @@
 import { groundUnderSight, groundView, sightOverGround, halfVerticalRad } from '../../lens/groundView.js'
-import { readDataSheet } from '../../lens/readDataSheet.js'
+import { foretelling, sheetReadingOfResults } from '../../walk/lens/sheetReading.js'
 import { viewWords } from '../../walk/plan/planWords.js'
-import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { planSays } from '../../walk/plan/sentences.js'
 import { drawParagraph, drawSubhead } from '../document/prose.js'
 import { asSentence } from '../../sentences.js'
 import { drawTable } from '../tables/dataTable.js'
@@ -18,9 +18,13 @@ export function drawGroundTable(pen: Pen, context: SheetContext): void {
   const carried = Object.entries(references).flatMap(([name, { carriedAt }]) =>
     carriedAt === null ? [] : [{ name, dropM: mountHeight - carriedAt }],
   )
-  const halfRad = halfVertical(results)
-  if (carried.length === 0 && (tilt === null || halfRad === null)) return
+  const reading = sheetReadingOfResults(results.walk)
+  const inDoubt = reading?.inDoubt === true
+  const stated = inDoubt ? null : (camera.fieldOfView?.vertical ?? null)
+  const halfRad = camera.fieldOfView === null ? null : halfVerticalRad(foretelling(reading), stated)
+  if (carried.length === 0 && (tilt === null || (halfRad === null && !inDoubt))) return
   drawSubhead(pen, 'On the ground', 40)
+  if (tilt !== null && inDoubt) drawParagraph(pen, asSentence(planSays['lens-in-doubt']().message), SMALL)
   if (tilt !== null && halfRad !== null) {
     const station = { mountHeightM: mountHeight, tiltRad: (tilt * Math.PI) / 180, halfVerticalRad: halfRad }
     const words = viewWords({ mountHeightM: mountHeight, tiltDeg: tilt, ground: groundView(station) }, units)
@@ -53,19 +57,4 @@ export function drawGroundTable(pen: Pen, context: SheetContext): void {
       cells: [figures.bareDistance(markM), ...carried.map(({ dropM }) => other(markM, dropM)), ''],
     })),
   )
-}
-
-function halfVertical({ walk }: WalkResults): number | null {
-  const { image, fieldOfView } = walk.camera
-  if (fieldOfView === null) return null
-  const reading =
-    image === null
-      ? null
-      : readDataSheet({
-          widthPx: image.width,
-          heightPx: image.height,
-          horizontalDeg: fieldOfView.horizontal,
-          verticalDeg: fieldOfView.vertical,
-        })
-  return halfVerticalRad(reading, fieldOfView.vertical)
 }

@@ -1,5 +1,8 @@
 import { groupBy } from '../../math/groupBy.js'
 import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { asSentence } from '../../sentences.js'
+import { sheetReadingOfResults } from '../../walk/lens/sheetReading.js'
+import { planSays } from '../../walk/plan/sentences.js'
 import { sheetSays } from '../sentences.js'
 import { drawTable } from '../tables/dataTable.js'
 import { estimateText, printedEstimate } from '../../units/printedEstimate.js'
@@ -17,6 +20,8 @@ export function drawLensTable(pen: Pen, context: SheetContext): void {
   drawSubhead(pen, 'Lens and export size: promised against measured', results.lens.length > 0 ? 120 : 50)
   if (sizes !== null) drawParagraph(pen, sizes, SMALL)
   if (results.stills.length > 0) drawParagraph(pen, projectionText(context), SMALL)
+  if (sheetReadingOfResults(results.walk)?.inDoubt === true)
+    drawParagraph(pen, asSentence(planSays['lens-in-doubt']().message), SMALL)
   drawTable(
     pen,
     [

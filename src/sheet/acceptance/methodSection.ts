@@ -63,6 +63,7 @@ function chartStep({ walk }: SheetContext['results']): string[] {
 }
 
 function conventions({ results, figures }: SheetContext): string[] {
+  const { begins } = results.walk.distance
   const detailAt = results.grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT
   const leastK = results.grading.leastRoseK ?? DEFAULT_LEAST_ROSE_K
   return [
@@ -79,7 +80,7 @@ function conventions({ results, figures }: SheetContext): string[] {
     `Contrast: an element two pixels wide at the grade’s limit must stand out ${trimmed(leastK, 2)} times from the noise. That 5 is enough is A. Rose’s (Journal of the Optical Society of America 38, 1948); taking it per grade is ours.`,
     ...quietStills(results),
     'Clicks: 0.5 px standard deviation by hand, and 0.2 px outward per end in common.',
-    `Tape: ${tapedFrom(results)}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within ${trimmed(figures.inLengthUnit(START_PRIOR_M), 2)} ${figures.lengthUnit} of the lens’s entrance pupil (one standard deviation). Two distances within 0.01 m are one mark.`,
+    `Tape: ${tapedFrom(results)}${begins === 0 ? '' : `, ${figures.distance(begins)} added to each distance`}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within ${trimmed(figures.inLengthUnit(START_PRIOR_M), 2)} ${figures.lengthUnit} of the lens’s entrance pupil (one standard deviation). Two distances within 0.01 m are one mark.`,
     'Width of view: the still’s width over the density at that mark; only an estimate at the edges of a wide lens.',
     'Pictures: cut so that all of a table span the same metres; small ones are enlarged by repeating pixels, so every square is one pixel of the still; large ones are reduced.',
   ]

@@ -1,6 +1,8 @@
 import { figuresFor } from '../../units/figures.js'
 import { limitsOf } from '../../grade/gradings/grading.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
+import { tapeWords } from '../../walk/plan/planWords.js'
+import { asSentence } from '../../sentences.js'
 import type { Walk } from '../../walk/read/walk.js'
 import { beginPages, turnPage } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
@@ -34,6 +36,8 @@ export async function planPdf(walk: Walk, plan: WalkPlan, paper: PaperName): Pro
   within(pen, 'Sect', () => {
     drawPlanHead(pen, walk, plan)
     drawSubhead(pen, tapeHead(walk, plan), 60)
+    const reads = tapeWords(walk)
+    if (reads !== null) drawParagraph(pen, asSentence(reads), OUTSIDE_NOTE)
     drawPlanRuler(pen, plan, figures)
     drawPlanSideView(pen, walk, plan, figures)
     drawSubhead(pen, 'Bring', 40)

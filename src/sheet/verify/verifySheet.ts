@@ -10,6 +10,7 @@ import { resultsSchema } from '../../walk/schemas/resultsSchema.js'
 import { matching, notChecked, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
 import { readSheetPdf, type SheetPdf } from './readSheetPdf.js'
 import { PRODUCER } from '../document/openDocument.js'
+import { siteSays } from '../../walk/site/sentences.js'
 import { sheetSays } from '../sentences.js'
 import { sealState } from '../input/seal.js'
 import { type SheetFigure, sheetFigures } from './sheetFigures.js'
@@ -22,10 +23,14 @@ export interface VerifiedSheet {
 
 /**
  * Whether a sheet's file is the one that was written, and whether what is attached to it and what is printed on it belong together; the sheet of another method or
- * release is held to its hashes alone. `file` is how it is named in the checks.
+ * release is held to its hashes alone. `file` is how it is named in the checks; `judged` are the bytes of results that were judged again already and stood, with the walk they name.
  * @throws `ProofwalkError` `not-a-pdf` where it cannot be read at all
  */
-export async function verifySheet(bytes: Uint8Array, file: string): Promise<VerifiedSheet> {
+export async function verifySheet(
+  bytes: Uint8Array,
+  file: string,
+  judged: Uint8Array | null = null,
+): Promise<VerifiedSheet> {
   const seal = sealCheck(bytes, file)
   let pdf: SheetPdf
   try {
@@ -42,12 +47,17 @@ export async function verifySheet(bytes: Uint8Array, file: string): Promise<Veri
     const said = sheetSays['no-results-attached']()
     return { checks: [seal, notMatching(`${file}: results.json`, said)], attachments }
   }
+  const attached = attachmentChecks(hashes.data, attachments, file)
+  const isJudged =
+    judged !== null &&
+    Buffer.compare(judged, attachments.get('results.json')!) === 0 &&
+    attached.every(({ matches }) => matches === true)
   return {
     checks: [
       seal,
-      ...attachmentChecks(hashes.data, attachments, file),
+      ...attached,
       figuresCheck(contents, hashes.data.method, pdf, file),
-      await judgedCheck(contents, pdf, file),
+      await judgedCheck(contents, pdf, file, isJudged),
     ].flat(),
     attachments,
   }
@@ -136,11 +146,13 @@ async function judgedCheck(
   contents: unknown,
   { producer, attachments }: SheetPdf,
   file: string,
+  isJudged: boolean,
 ): Promise<VerificationCheck[]> {
   const results = resultsSchema.safeParse(contents)
   const walkYaml = attachments.get('walk.yaml')
   if (producer !== PRODUCER || !results.success || walkYaml === undefined) return []
   const what = `${file}: results.json`
+  if (isJudged) return [matching(what, siteSays['judged-again']())]
   try {
     const walk = await attachedWalk(results.data, walkYaml, attachments.get('picks.json') ?? null)
     return await judgedChecks(contents, { what, ...walk, except: ({ path }) => NOT_ATTACHED.test(path) })

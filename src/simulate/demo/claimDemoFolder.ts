@@ -9,6 +9,9 @@ import { DEMO_FIRST_LINE } from './demoWalkText.js'
 /** What a demonstration's folder may hold, its stills apart. */
 const OWN_FILES = ['walk.yaml', 'picks.json', 'results.json', 'sheet.pdf']
 
+/** Below it lies what may be deleted. */
+const CACHE = '.proofwalk/'
+
 /** A folder in the making beside the one that was asked for. */
 export interface ClaimedFolder {
   /** Where to write. */
@@ -71,6 +74,8 @@ async function refuseOthers(dir: string, wanted: string): Promise<void> {
   const first = (await readFile(join(wanted, 'walk.yaml'), 'utf8').catch(() => '')).split('\n', 1)[0]
   if (first !== DEMO_FIRST_LINE) refuse(simulateSays['folder-of-others']())
   const own = new Set([...OWN_FILES, ...DEMO_STILLS.map(demoStillFile)])
-  const strange = names.map((name) => name.replaceAll('\\', '/')).find((name) => !own.has(name))
+  const strange = names
+    .map((name) => name.replaceAll('\\', '/'))
+    .find((name) => !own.has(name) && !name.startsWith(CACHE))
   if (strange !== undefined) refuse(simulateSays['folder-with-more'](strange))
 }

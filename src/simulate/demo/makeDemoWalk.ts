@@ -1,4 +1,3 @@
-import { existsSync } from 'node:fs'
 import { mkdir } from 'node:fs/promises'
 import { availableParallelism } from 'node:os'
 import { join } from 'node:path'
@@ -59,14 +58,15 @@ async function writeLights(dir: string, options: DemoOptions): Promise<WrittenDe
     port1.on('message', count)
     return run(port2)
   }
-  const script = fileURLToPath(new URL('./demoLightWorker.js', import.meta.url))
   const workers = Math.min(LIGHTS.length, options.workers ?? availableParallelism())
   const lights: WrittenDemoStill[][] = []
-  if (workers <= 1 || !existsSync(script)) {
+  // The sources run as they are have no script for a thread.
+  if (workers <= 1 || import.meta.url.endsWith('.ts')) {
     for (const light of LIGHTS) lights.push(await withPort((port) => writeDemoLight({ dir, light, port })))
   } else {
     const { Piscina } = await import('piscina')
-    const pool = new Piscina({ filename: script, minThreads: workers, maxThreads: workers })
+    const filename = fileURLToPath(new URL('./demoLightWorker.js', import.meta.url))
+    const pool = new Piscina({ filename, minThreads: workers, maxThreads: workers })
     try {
       const run = (light: DemoLightName): Promise<WrittenDemoStill[]> =>
         withPort((port) => pool.run({ dir, light, port }, { transferList: [port] }))

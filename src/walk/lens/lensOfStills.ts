@@ -100,8 +100,10 @@ function agreesWithSheet(
 /** The largest distance between two references' middles, as a share of the frame's diagonal. */
 function spread({ stills, width, height }: LensEvidence): number {
   const middles = stills.map(({ corners }): Point => [mean(corners, 0), mean(corners, 1)])
-  const apart = middles.flatMap(([x, y], i) => middles.slice(i + 1).map(([u, v]) => Math.hypot(u - x, v - y)))
-  return Math.max(0, ...apart) / Math.hypot(width, height)
+  let farthestPx = 0
+  for (const [x, y] of middles)
+    for (const [u, v] of middles) farthestPx = Math.max(farthestPx, Math.hypot(u - x, v - y))
+  return farthestPx / Math.hypot(width, height)
 }
 
 function mean(points: readonly Point[], axis: 0 | 1): number {
@@ -120,7 +122,7 @@ function againstSheet(
   return [
     problem(
       stillsSays['lens-against-sheet'](
-        { perRadian: Math.exp(meanLogF(own)), p: knownQ ? projectionP(own) : null },
+        { perRadian: expanded(meanLogF(own), spreadF(own)), p: knownQ ? projectionP(own) : null },
         read,
       ),
     ),
@@ -147,8 +149,7 @@ function known(fit: FittedLens, from: ProjectionResult['from'], evidence: LensEv
     ]),
   )
   const lights = fit.lights.map(({ light, logF, varianceLogF }) => {
-    const U = 2 * Math.sqrt(varianceLogF)
-    return { light, value: Math.exp(logF), low: Math.exp(logF - U), high: Math.exp(logF + U) }
+    return { light, ...expanded(logF, 2 * Math.sqrt(varianceLogF)) }
   })
   return {
     width: evidence.width,
@@ -164,6 +165,10 @@ function known(fit: FittedLens, from: ProjectionResult['from'], evidence: LensEv
       leftOut: leftOutOf(fit),
     },
   }
+}
+
+function expanded(log: number, U: number): Estimate {
+  return { value: Math.exp(log), low: Math.exp(log - U), high: Math.exp(log + U) }
 }
 
 function leftOutOf({ leftOut }: FittedLens): ProjectionResult['leftOut'] {

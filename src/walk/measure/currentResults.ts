@@ -3,7 +3,7 @@ import { isDeepStrictEqual } from 'node:util'
 import { ProofwalkError } from '../../errors.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import type { FoundStills } from '../stills/findStills.js'
-import { fileSha256, hashingBuffer, sha256Of } from '../../files/fileSha256.js'
+import { fileSha256, sha256Of } from '../../files/fileSha256.js'
 import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
 import { jsonOrNull, readInnerFile } from '../../files/readInnerFile.js'
 import { type WalkResults, resultsSchema } from '../schemas/resultsSchema.js'
@@ -100,9 +100,8 @@ async function changedStill(walk: Walk, found: FoundStills, results: WalkResults
     ...told.filter((file) => !here.includes(file)),
   ]
   if (different[0] !== undefined) return different[0]
-  const buffer = hashingBuffer()
   for (const { file, sha256 } of [...results.stills, ...failed]) {
-    if ((sha256 ?? null) !== null && (await fileSha256(join(walk.dir, file), buffer)) !== sha256) return file
+    if ((sha256 ?? null) !== null && (await fileSha256(join(walk.dir, file))) !== sha256) return file
   }
   return null
 }

@@ -8,9 +8,11 @@ import type { CameraLens } from '../../lens/cameraLens.js'
 import type { Pick } from '../../measure/reference/pick.js'
 import type { Reference } from '../../measure/reference/reference.js'
 import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.js'
+import { problem } from '../../sentences.js'
+import { figuresFor } from '../../units/figures.js'
 import { lensEvidence } from '../lens/lensEvidence.js'
 import { type LensOfStills, lensOfStills } from '../lens/lensOfStills.js'
-import { sheetReading } from '../lens/sheetReading.js'
+import { foretelling, sheetReading } from '../lens/sheetReading.js'
 import { lensOfWalk, posedThroughLens, readThroughLens } from '../lens/walkLens.js'
 import type { Walk } from '../read/walk.js'
 import { lineOfSightM } from '../read/walkHeights.js'
@@ -22,6 +24,7 @@ import { unpickedStill } from '../stills/unpickedStill.js'
 import { chartFindings } from './chartFindings.js'
 import { exportFindings } from './exportFindings.js'
 import type { MeasuringPlan } from './planMeasuring.js'
+import { measuringSays } from './sentences.js'
 import { samePictures, type ShownAgain } from './samePictures.js'
 
 /** A measured still of the walk with what `results.json` says of it beside the measurement. */
@@ -70,6 +73,7 @@ export async function judgeMeasured(
   const measured = marked.map((still) => withReason(still, apart.get(still.file)))
   const once = measured.filter(counts)
   const reading = sheetReading(walk)
+  const promised = foretelling(reading)
   const evidence = lensEvidence(walk, once, reading)
   const { lens, findings } = evidence === null ? { lens: null, findings: [] } : lensOfStills(evidence)
   const pose = lensOfWalk(measuredLenses(seriesOf(walk, once, false)), reading, once)
@@ -82,10 +86,11 @@ export async function judgeMeasured(
     judge: walk.judge,
     promises: walk.promises,
     observations: walk.observations,
-    promisedLens: reading && {
-      rectilinear: reading.rectilinearPixelsPerRadian,
-      asRead: reading.lens?.pixelsPerRadian ?? null,
+    promisedLens: promised && {
+      rectilinear: promised.rectilinearPixelsPerRadian,
+      asRead: promised.lens?.pixelsPerRadian ?? null,
     },
+    beginsM: walk.distance.beginsM,
     units: walk.units,
   })
   return {
@@ -95,6 +100,7 @@ export async function judgeMeasured(
     projection: lens?.projection ?? null,
     findings: [
       ...(reading?.contradictions ?? []),
+      ...beginsFindings(walk),
       ...findings,
       ...same.findings,
       ...exportFindings(measured, [...apart.keys()].sort()),
@@ -233,4 +239,11 @@ function throughWalkLens(
   if (read !== null) return { ...still, ...gradedStill(walk, read, still.planProblems), throughLens: true }
   if (pose === null) return still
   return { ...still, measurement: posedThroughLens(measurement, reference, pick, lineOfSightM, pose) }
+}
+
+/** What was added to every taped distance, where the tape begins elsewhere than at the lens. */
+function beginsFindings({ distance: { beginsM }, units }: Walk): Problem[] {
+  if (beginsM === 0) return []
+  const by = figuresFor(units).distance(Math.abs(beginsM))
+  return [problem(measuringSays['begins-added'](by, beginsM > 0))]
 }

@@ -33,7 +33,11 @@ export function measuredWalk(walk: Walk): MeasuredWalk {
     units: walk.units,
     judge: walk.judge,
     references: Object.fromEntries(walk.references.map((entry) => [entry.name, measuredReference(entry)])),
-    distance: { from: walk.distance.from, tolerance: walk.distance.toleranceM, begins: 0 },
+    distance: {
+      from: walk.distance.from,
+      tolerance: walk.distance.toleranceM,
+      begins: walk.distance.beginsM,
+    },
     marks: [...walk.marksM],
     lights: [...walk.lights],
     promises: walk.promises.map((promise) => ({

@@ -82,6 +82,13 @@ export const measuringSays = catalogue({
       `${name}: the ${paper} chart was printed at ${printedValue(100 * scale, 1)} %, ${width} instead of ${trueWidth}; measured with the taped width`,
   },
 
+  'begins-added': {
+    topic: 'marks',
+    means:
+      'distance.begins of walk.yaml: marks, stills and ranges are printed as they count from the lens, not as the tape read; names of stills stay',
+    say: (by: string, isBefore: boolean) =>
+      `${by} is ${isBefore ? 'added to' : 'taken off'} every taped distance: the tape's zero lies so far ${isBefore ? 'before' : 'behind'} the lens`,
+  },
   'export-sizes-differ': {
     ...STILLS,
     means:

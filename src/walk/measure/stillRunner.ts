@@ -1,21 +1,57 @@
-import { existsSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
-import { runStillTask } from './runStillTask.js'
+import type { StillStore } from '../store/stillStore.js'
 import type { StillTask, StillTaskResult } from '../stills/stillTask.js'
 
 /** Measures stills beside this thread, as they come. */
 export interface StillRunner {
+  /**
+   * What comes of a task: had from the store where it is kept, else measured and kept.
+   * @throws what is a fault of our own, or of a thread
+   */
   run(task: StillTask): Promise<StillTaskResult>
-  /** Ends the threads at once; what still runs is lost. */
+  /** Starts a first thread, where there are threads, before there is a task. */
+  warm(): void
+  /** Ends the threads at once; what still runs is lost, and nothing is kept afterwards. */
   close(): Promise<void>
 }
 
-/** A runner of so many threads at most. Where the compiled worker is not there (the sources run as they are), all runs on this thread. */
-export async function stillRunner(threads: number): Promise<StillRunner> {
-  const script = fileURLToPath(new URL('./stillWorker.js', import.meta.url))
-  if (!existsSync(script)) return onThisThread()
+/** What a runner hands its tasks to. */
+type Threads = Pick<StillRunner, 'run' | 'close'>
+
+/** A runner of so many threads at most, started when there is something to measure. With none, and where the sources run as they are, all runs on this thread. */
+export function stillRunner(threads: number, store: StillStore | null): StillRunner {
+  let started: Promise<Threads> | null = null
+  let isClosed = false
+  const keeping = new Set<Promise<void>>()
+  const onThreads = (): Promise<Threads> => {
+    const isHere = threads === 0 || import.meta.url.endsWith('.ts')
+    return (started ??= isHere ? onThisThread() : onOtherThreads(threads))
+  }
+  return {
+    async run(task) {
+      const known = (await store?.find(task)) ?? null
+      if (known !== null) return known
+      const result = await (await onThreads()).run(task)
+      if (store === null || isClosed) return result
+      const kept = store.keep(task, result)
+      keeping.add(kept)
+      await kept
+      keeping.delete(kept)
+      return result
+    },
+    warm: () => void onThreads(),
+    async close() {
+      isClosed = true
+      await (await started)?.close()
+      await Promise.all(keeping)
+    },
+  }
+}
+
+async function onOtherThreads(threads: number): Promise<Threads> {
   const { Piscina } = await import('piscina')
-  const pool = new Piscina({ filename: script, minThreads: 0, maxThreads: threads })
+  const filename = fileURLToPath(new URL('./stillWorker.js', import.meta.url))
+  const pool = new Piscina({ filename, minThreads: 1, maxThreads: threads })
   return {
     run: async (task) => (await pool.run(task)) as StillTaskResult,
     close: () => pool.destroy(),
@@ -23,14 +59,19 @@ export async function stillRunner(threads: number): Promise<StillRunner> {
 }
 
 /** One after the other, so that no more than one still is in memory. */
-function onThisThread(): StillRunner {
+async function onThisThread(): Promise<Threads> {
+  const { runStillTask } = await import('./runStillTask.js')
   let last: Promise<unknown> = Promise.resolve()
+  let isClosed = false
   return {
     run(task) {
-      const result = last.then(() => runStillTask(task))
+      const result = last.then(() => (isClosed ? new Promise<never>(() => undefined) : runStillTask(task)))
       last = result.catch(() => undefined)
       return result
     },
-    close: () => Promise.resolve(),
+    close() {
+      isClosed = true
+      return Promise.resolve()
+    },
   }
 }

@@ -1,7 +1,7 @@
 import { roundNumbers } from '../../units/roundNumbers.js'
 import type { WalkPlan } from './planWalk.js'
 
-/** What `plan --json` prints; lengths metres as taped, densities px/m, null where the walk's data sheet does not tell. */
+/** What `plan --json` prints; lengths metres from the lens or below it (`distance.begins` added), densities px/m, null where the walk's data sheet does not tell. */
 export interface PlanJson {
   readonly lens: {
     readonly p: number

@@ -8,7 +8,7 @@ import { groundUnderSight, groundView, type GroundView, halfVerticalRad } from '
 import { type MarkPrediction, predictMark } from '../../lens/predictMark.js'
 import { isChart } from '../../measure/reference/reference.js'
 import { planMissing } from './planMissing.js'
-import { sheetReading } from '../lens/sheetReading.js'
+import { foretelling, sheetReading } from '../lens/sheetReading.js'
 import type { Walk } from '../read/walk.js'
 import { dropToReferenceM, lineOfSightM, tapedDistanceM } from '../read/walkHeights.js'
 
@@ -140,13 +140,6 @@ export function planWalk(walk: Walk): WalkPlan {
     reference,
     missing: planMissing(walk, reading),
   }
-}
-
-/** The reading as far as something may be foretold by it: a lens in doubt is none. */
-function foretelling(reading: LensReading | null): LensReading | null {
-  if (reading?.inDoubt !== true) return reading
-  const nothing = { lens: null, bounds: null, edgePixelsPerRadian: null, rectilinearPixelsPerRadian: null }
-  return { ...reading, ...nothing, readings: [] }
 }
 
 const NOTHING: MarkPrediction = {

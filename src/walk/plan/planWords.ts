@@ -20,6 +20,12 @@ export function purposeWords(purpose: TapePurpose, distanceM: number, walk: Walk
   return purpose === 'fit' ? 'pins the range' : ''
 }
 
+/** How a tape reads that does not begin at the lens, in one sentence; null where it does. */
+export function tapeWords({ distance: { beginsM }, units }: Walk): string | null {
+  const by = figuresFor(units).distance(Math.abs(beginsM))
+  return beginsM === 0 ? null : planSays['tape-reads'](by, beginsM > 0).message
+}
+
 /** How the lens was read, in one sentence; null where the sheet does not tell one. */
 export function lensWords({ reading }: WalkPlan): string | null {
   const lens = reading?.lens

@@ -27,6 +27,12 @@ export const planSays = catalogue({
   },
   'size-untold': { ...LENS, say: "add the still's size: the data sheet gives no pixel figures without it" },
 
+  'tape-reads': {
+    ...WALK,
+    say: (by: string, isBefore: boolean) =>
+      `all distances count from the lens: the tape, whose zero lies ${by} ${isBefore ? 'before' : 'behind'} it, reads ${by} ${isBefore ? 'less' : 'more'}; write marks and name stills as it reads`,
+  },
+
   'no-ground-in-view': {
     ...WALK,
     say: (height: string, tiltDeg: number) => `${from(height, tiltDeg)}, the camera sees no level ground`,

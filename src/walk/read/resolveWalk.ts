@@ -26,7 +26,8 @@ export function resolveWalk(
 ): Walk {
   const lights = file.lights.map(lightAsWritten)
   const light = (name: string) => lightOfWalk(name, lights) ?? lightAsWritten(name)
-  const marksM = [...(file.marks ?? [])].sort((a, b) => a - b)
+  const beginsM = file.distance?.begins ?? 0
+  const marksM = (file.marks ?? []).map((tapedM) => beginsM + tapedM).sort((a, b) => a - b)
   const knownM = [...marksM]
   const mark = (distanceM: number) => {
     const oneM = nearestMark(distanceM, knownM)
@@ -59,6 +60,7 @@ export function resolveWalk(
     distance: {
       from: file.distance?.from ?? 'camera',
       toleranceM: file.distance?.tolerance ?? DEFAULT_DISTANCE_TOLERANCE_M,
+      beginsM,
     },
     marksM,
     lights,
@@ -69,14 +71,14 @@ export function resolveWalk(
     }),
     stills: (file.stills ?? []).map((one) => ({
       file: one.file,
-      distanceM: mark(one.mark),
+      distanceM: mark(beginsM + one.mark),
       light: light(one.light),
       reference: one.reference ?? null,
       ...(one.sameAs === undefined ? {} : { sameAs: one.sameAs }),
       ...(one.distinct === true ? { distinct: true } : {}),
     })),
     observations: (file.observations ?? []).map((one): Observation => ({
-      distanceM: mark(one.mark),
+      distanceM: mark(beginsM + one.mark),
       light: light(one.light),
       ...(one.triggered === undefined ? {} : { triggered: one.triggered }),
       ...(one.by === undefined ? {} : { by: one.by }),

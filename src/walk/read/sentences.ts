@@ -73,6 +73,13 @@ export const readSays = catalogue({
     mend: (_what: string, example: string) =>
       `write for example ${example}, or tape from the camera and take from: ground out`,
   },
+  'begins-too-far': {
+    ...WALK,
+    means:
+      "distance.begins is how far before the lens the tape's zero lies (below 0: behind it); it is added to every taped distance, and half of one is no start of a tape",
+    say: 'the tape begins half of the nearest distance or more off the lens',
+    mend: 'check sign and unit of distance.begins, or tape from the lens and take it out',
+  },
   'unknown-grade': {
     ...WALK,
     say: (grade: string, grading: string) => `"${grade}" is no grade of ${grading}`,

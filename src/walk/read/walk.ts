@@ -79,7 +79,12 @@ export interface Walk {
   readonly judge: 'detail' | 'pixels'
   /** In the order of the file. */
   readonly references: readonly WalkReference[]
-  readonly distance: { readonly from: 'camera' | 'ground'; readonly toleranceM: number }
+  /** `beginsM`, how far before the lens the tape's zero lies, is in the distances of marks, stills and observations already. */
+  readonly distance: {
+    readonly from: 'camera' | 'ground'
+    readonly toleranceM: number
+    readonly beginsM: number
+  }
   /** The planned marks, nearest first; stills may make others. */
   readonly marksM: readonly number[]
   readonly lights: readonly string[]

@@ -2,7 +2,7 @@ import type { ProofwalkError } from '../../errors.js'
 import type { Grading } from '../../grade/gradings/grading.js'
 import { referencePresets } from '../../measure/reference/referencePresets.js'
 import { parseLength } from '../../units/parseLength.js'
-import { isSameMark } from './sameMark.js'
+import { farFromStart, isSameMark } from './sameMark.js'
 import { chartFaults } from './chartFaults.js'
 import { fieldFault, type FaultyFile } from '../../files/schemaFaults.js'
 import type { Said } from '../../sentences.js'
@@ -43,6 +43,7 @@ export function walkFaults(of: FaultyFile, grading: Grading | null): ProofwalkEr
         ? [tell(['stills', index, 'sameAs'], readSays['same-as-itself']())]
         : [],
     ),
+    ...(beginsTooFar(walk) ? [tell(['distance', 'begins'], readSays['begins-too-far']())] : []),
     ...unknownLights('observations', groupsOf(walk.observations), lights, tell),
     ...unknownLights('conditions', groupsOf(walk.conditions), lights, tell),
   ]
@@ -96,6 +97,16 @@ function unknownReferences(
 /** The places of those that equal one before them. */
 function twice<Item>(items: readonly Item[], same: (a: Item, b: Item) => boolean): number[] {
   return items.flatMap((item, index) => (items.slice(0, index).some((one) => same(one, item)) ? [index] : []))
+}
+
+/** Whether the tape begins too far off the lens for one of the distances written. */
+function beginsTooFar(walk: Record<string, unknown>): boolean {
+  const { begins } = groupOf(walk.distance)
+  const [beginsM] = marksOf([typeof begins === 'string' ? begins.replace(/^\s*[-\u2212]/, '') : null])
+  const rows = [...groupsOf(walk.stills), ...groupsOf(walk.observations)].map(({ group }) => group.mark)
+  return marksOf([...listOf(walk.marks), ...rows]).some(
+    (markM) => markM > 0 && beginsM! > 0 && !farFromStart(markM, beginsM!),
+  )
 }
 
 /** Marks in metres, NaN (which is one with nothing) where a mark could not be read. */

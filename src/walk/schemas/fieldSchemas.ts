@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import { problem, type Said } from '../../sentences.js'
 import { INCH_M } from '../../units/formatLength.js'
 import { parseLength } from '../../units/parseLength.js'
@@ -36,9 +36,9 @@ export const text = (description: string, example: string) =>
     .max(2000, fieldSays['text-too-long']().message)
     .meta({ description, examples: [example] })
 
-/** The bounds of a length: whether nought is one here, and the most it can sensibly be. */
+/** The bounds of a length: whether nought is one here, or one below it, and the most it can sensibly be. */
 export interface LengthBounds {
-  readonly least?: 'above 0' | '0'
+  readonly least?: 'above 0' | '0' | 'below 0'
   /** The most it can be, metres; more is a slip of the unit. */
   readonly mostM?: number
 }
@@ -49,14 +49,15 @@ export const length = (description: string, example: string, bounds: LengthBound
     .string()
     .meta({ description: `${description}; a length with its unit: mm, cm, m, ft, in`, examples: [example] })
     .transform((written, context) => {
-      const outcome = parseLength(written, /[a-z]+$/.exec(example)?.[0])
+      const minus = bounds.least === 'below 0' ? /^\s*[-\u2212]/.exec(written) : null
+      const outcome = parseLength(written.slice(minus?.[0].length ?? 0), /[a-z]+$/.exec(example)?.[0])
       if (!outcome.ok) {
         // A failed reading has its mend behind its sentence.
         const [message = '', mend] = outcome.message.split(/; (?=[^;]+$)/)
         return refused({ code: outcome.code, message, ...(mend === undefined ? {} : { mend }) }, context)
       }
-      const { value } = outcome
-      if (value <= 0 && bounds.least !== '0')
+      const value = minus === null ? outcome.value : -outcome.value
+      if (value <= 0 && (bounds.least ?? 'above 0') === 'above 0')
         return refused(fieldSays['no-length'](written, example), context)
       if (value > (bounds.mostM ?? Infinity)) return refused(fieldSays['too-long'](written, example), context)
       return value

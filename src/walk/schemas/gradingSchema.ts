@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import type { Said } from '../../sentences.js'
 import { complaint, faultless, text } from './fieldSchemas.js'
 import { fieldSays } from './sentences.js'

@@ -1,5 +1,5 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix'
-import { z } from 'zod'
+import * as z from 'zod'
 import { HAND_SIGMA_PX } from '../../measure/reference/pick.js'
 import type { Said } from '../../sentences.js'
 import { complaint, faultless, pathFault, text } from './fieldSchemas.js'

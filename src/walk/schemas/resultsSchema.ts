@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 
 /**
  * Read leniently, written strictly: a reader keeps keys it does not know, for another release may have written them; the type has only those it knows, so that
@@ -225,6 +225,10 @@ const promise = group({
   low: nullable,
   high: nullable,
   limit: number,
+  onOtherBasis: estimate
+    .nullable()
+    .default(null)
+    .describe('with detail where the promise goes by pixels, and the other way round'),
   decidedBy: words.describe('the reference whose figures these are; null where none was measured'),
   why: z.string(),
   task: addedWords.describe("the buyer's own words"),
@@ -308,7 +312,9 @@ const measuredWalk = group({
   distance: group({
     from: z.enum(['camera', 'ground']),
     tolerance: number,
-    begins: number.default(0).describe("how far before the lens the tape's zero lies"),
+    begins: number
+      .default(0)
+      .describe("how far before the lens the tape's zero lies; it is in all distances of marks and stills"),
   }),
   marks: z.array(number),
   lights: z.array(z.string()),

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 import {
   angle,
   date,
@@ -181,7 +181,11 @@ export const walkSchema = z.strictObject({
           examples: ['camera'],
         }),
       tolerance: length('how far a taped distance may be off; 0.05 m by default', '0.05 m').optional(),
-      begins: notBuiltYet(length("how far before the lens the tape's zero lies", '0.1 m')).optional(),
+      begins: length(
+        "how far before the lens the tape's zero lies, below 0 behind it: added to every taped distance",
+        '0.1 m',
+        { least: 'below 0' },
+      ).optional(),
     })
     .optional()
     .meta({ examples: [{ from: 'camera', tolerance: '0.05 m' }] }),

@@ -1,4 +1,5 @@
 import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { mapFew } from '../../files/mapFew.js'
 import type { WalkResults } from '../schemas/resultsSchema.js'
 import { currentResults } from '../measure/currentResults.js'
 import { readWalk } from '../read/readWalk.js'
@@ -25,19 +26,15 @@ const AT_A_TIME = 4
  */
 export async function readSite(dirs: readonly string[]): Promise<SiteWalk[]> {
   const faults: ProofwalkError[] = []
-  const walks: (SiteWalk | null)[] = dirs.map(() => null)
-  let next = 0
-  const work = async (): Promise<void> => {
-    for (let index = next++; index < dirs.length; index = next++) {
-      try {
-        walks[index] = await siteWalk(dirs[index]!)
-      } catch (error) {
-        if (!(error instanceof ProofwalkError)) throw error
-        faults.push(...(error instanceof ProofwalkErrors ? error.faults : [error]))
-      }
+  const walks = await mapFew(dirs, AT_A_TIME, async (dir) => {
+    try {
+      return await siteWalk(dir)
+    } catch (error) {
+      if (!(error instanceof ProofwalkError)) throw error
+      faults.push(...(error instanceof ProofwalkErrors ? error.faults : [error]))
+      return null
     }
-  }
-  await Promise.all(Array.from({ length: AT_A_TIME }, work))
+  })
   if (faults.length > 0) throw new ProofwalkErrors(faults)
   return walks.filter((walk) => walk !== null)
 }

@@ -2,6 +2,7 @@ import { join } from 'node:path'
 import { ProofwalkError } from '../../errors.js'
 import { fileSha256, sha256Of } from '../../files/fileSha256.js'
 import { listStillFiles } from '../stills/listStillFiles.js'
+import { mapFew } from '../../files/mapFew.js'
 import { pickOfEntry, picksSchema } from '../schemas/picksSchema.js'
 import { PICK_WITHOUT_STILL } from '../stills/planStills.js'
 import { jsonOrNull, readInnerFile } from '../../files/readInnerFile.js'
@@ -92,18 +93,19 @@ async function gradingCheck(dir: string, results: ResultsHashes): Promise<Verifi
   }
 }
 
+/** How many stills are read at a time: enough to keep the disk and the hashing threads busy. */
+const AT_A_TIME = 4
+
 async function stillChecks(dir: string, results: ResultsHashes): Promise<VerificationCheck[]> {
   const hashed = [...results.stills, ...results.failed].flatMap(({ file, sha256 }) =>
     sha256 === null ? [] : [{ file, sha256 }],
   )
   const once = new Map(hashed.map((one) => [JSON.stringify(one), one]))
-  const checks = await Promise.all(
-    [...once.values()].map(async ({ file, sha256 }) => {
-      const now = await fileSha256(join(dir, file))
-      if (now === sha256) return matching(file, siteSays['still-same']())
-      return notMatching(file, siteSays[now === null ? 'still-gone' : 'still-changed']())
-    }),
-  )
+  const checks = await mapFew([...once.values()], AT_A_TIME, async ({ file, sha256 }) => {
+    const now = await fileSha256(join(dir, file))
+    if (now === sha256) return matching(file, siteSays['still-same']())
+    return notMatching(file, siteSays[now === null ? 'still-gone' : 'still-changed']())
+  })
   const failed = results.failed.filter(
     ({ code, file }) => code !== PICK_WITHOUT_STILL && !hashed.some((one) => one.file === file),
   )

@@ -2,7 +2,8 @@ import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Problem } from '../../measure/stillMeasurement.js'
 import { listStillFiles, picturesIn, type FolderFile } from './listStillFiles.js'
 import { oneLine } from '../../files/oneLine.js'
-import { isSameMark, nearestMark } from '../read/sameMark.js'
+import { farFromStart, isSameMark, nearestMark } from '../read/sameMark.js'
+import { readSays } from '../read/sentences.js'
 import { distanceInName, pictureByEnding } from './stillName.js'
 import { problem } from '../../sentences.js'
 import { figuresFor } from '../../units/figures.js'
@@ -80,13 +81,13 @@ function placeOf(file: FolderFile, named: NamedStill | null, walk: Walk): Outcom
   if (!file.facts.ok) return file.facts
   const picture = pictureByEnding(file.path.split('/').at(-1)!)
   if (!picture.ok) return picture
-  if (named === null) return placeByName(file.path, walk.lights)
+  if (named === null) return placeByName(file.path, walk)
   const lightId = lightOfWalk(named.light, walk.lights)
   if (lightId !== null) return success({ lightId, distanceM: named.distanceM })
   return unknownLight(named.light, walk.lights, 'entry')
 }
 
-function placeByName(path: string, lights: readonly string[]): Outcome<Place> {
+function placeByName(path: string, { lights, distance: { beginsM } }: Walk): Outcome<Place> {
   const steps = path.split('/')
   const name = steps.at(-1)!
   if (steps.length === 1) return failure(stillsSays['beside-walk'](lights))
@@ -98,7 +99,8 @@ function placeByName(path: string, lights: readonly string[]): Outcome<Place> {
   const distance = distanceInName(name)
   if (!distance.ok) return distance
   if (distance.value <= 0) return failure(stillsSays['no-length']())
-  return success({ lightId, distanceM: distance.value })
+  if (!farFromStart(distance.value, beginsM)) return failure(readSays['begins-too-far']())
+  return success({ lightId, distanceM: beginsM + distance.value })
 }
 
 function unknownLight(
@@ -112,12 +114,12 @@ function unknownLight(
 /** What the file's own place says against walk.yaml, where both say something. */
 function disagreement(path: string, place: Place, named: NamedStill | null, walk: Walk): readonly Problem[] {
   if (named === null) return []
-  const byName = placeByName(path, walk.lights)
+  const byName = placeByName(path, walk)
   if (!byName.ok) return []
   const { lightId, distanceM } = byName.value
   if (lightId === place.lightId && isSameMark(distanceM, place.distanceM)) return []
   const said = (one: Place) => ({
-    distance: figuresFor(walk.units).distance(one.distanceM),
+    distance: figuresFor(walk.units).distance(one.distanceM - walk.distance.beginsM),
     light: one.lightId,
   })
   return [problem(stillsSays['name-disagrees'](said(byName.value), said(place)))]

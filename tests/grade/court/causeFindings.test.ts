@@ -12,7 +12,7 @@ type Density = (distanceM: number, light: string, reference: string) => number
 
 function judged(
   density: Density,
-  { lights = ['day'], references = ['board'], marksM = MARKS } = {},
+  { lights = ['day'], references = ['board'], marksM = MARKS, promisedM = 12, cornersRel = 0.003 } = {},
   vertical: Density = density,
 ): WalkJudgement {
   const stills = lights.flatMap((light) =>
@@ -22,7 +22,7 @@ function judged(
         light,
         reference,
         distanceM,
-        cornersRel: 0.003,
+        cornersRel,
         factor: null,
         horizontal: density(distanceM, light, reference),
         vertical: vertical(distanceM, light, reference),
@@ -35,7 +35,7 @@ function judged(
     judge: 'pixels',
     lights,
     references,
-    promises: lights.map((light) => ({ grade: 'recognise', distanceM: 12, light })),
+    promises: lights.map((light) => ({ grade: 'recognise', distanceM: promisedM, light })),
     observations: [],
     distanceToleranceM: 0.05,
     lensKnown: true,
@@ -95,6 +95,30 @@ describe('findings of the court', () => {
     expect(findings.map(({ code }) => code)).toEqual(['pixels-not-square'])
     expect(promises[0]!.low!).toBeLessThan((0.92 * F) / 12)
     expect(promises[0]!.high!).toBeGreaterThan(F / 12)
+  })
+
+  it('blame a turn for pixels that are not square only where the corners leave it open', () => {
+    const told = (by: number, cornersRel: number): string =>
+      judged(square, { cornersRel }, (d) => by * square(d))
+        .findings.map(({ message }) => message)
+        .join()
+    for (const by of [0.92, 1.09]) {
+      expect(told(by, 0.008)).toMatch(/are not square, .*held turned alike everywhere$/)
+      expect(told(by, 0.003)).toMatch(/are not square, or the sides of the reference are not as entered$/)
+    }
+  })
+
+  it('are what a promise hangs on where they widen its interval: told in place of tape and clicks', () => {
+    const { promises } = judged((d, _, reference) => (reference === 'plate' ? 1.06 : 1) * square(d), {
+      references: ['board', 'plate'],
+      promisedM: 16,
+    })
+    expect(promises[0]!.verdict).toBe('not shown')
+    expect(promises[0]!.why).toMatch(
+      /whose largest part \((8|9)\d %\) is what the marks leave open \(a size entered wrongly\): settle first what was found on the walk as a whole$/,
+    )
+    const honest = judged(square, { promisedM: 16 }).promises[0]!
+    expect(honest.why).toMatch(/undecided: .*is (where the tape begins|the tape at each mark|how exactly)/)
   })
 
   it('tell a mark that fits none of the others, and leave it out alone', () => {

@@ -52,7 +52,7 @@ describe('a sound walk', () => {
       },
       units: 'metric',
       judge: 'detail',
-      distance: { from: 'camera', toleranceM: 0.05 },
+      distance: { from: 'camera', toleranceM: 0.05, beginsM: 0 },
       marksM: [4, 6, 9, 12, 16, 20],
       lights: ['day', 'infrared'],
       promises: [
@@ -133,7 +133,7 @@ describe('a sound walk', () => {
       units: 'metric',
       grading: { id: 'iec-62676-4-2014' },
       judge: 'detail',
-      distance: { from: 'camera', toleranceM: 0.05 },
+      distance: { from: 'camera', toleranceM: 0.05, beginsM: 0 },
       marksM: [],
       promises: [],
       stills: [],

@@ -1,4 +1,4 @@
-import { z } from 'zod'
+import * as z from 'zod'
 
 const file = z.string().min(1).max(4096)
 const name = z.string().min(1).max(200)

@@ -1,5 +1,5 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
-import type { z } from 'zod'
+import type * as z from 'zod'
 import { faultLine, ProofwalkError, ProofwalkErrors } from '../../../errors.js'
 import { ROUTES } from '../../api.js'
 import { measureRoute, snapRoute } from './measureRoutes.js'

@@ -1,4 +1,4 @@
-import type { z } from 'zod'
+import type * as z from 'zod'
 import { failure } from '../../../math/outcome.js'
 import { gradeStill } from '../../../grade/gradings/gradeStill.js'
 import { measureStill } from '../../../measure/measureStill.js'

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import type { z } from 'zod'
+import type * as z from 'zod'
 import { ProofwalkError } from '../../../errors.js'
 import { expectNoOtherFile } from '../../../files/expectNoOtherFile.js'
 import { readInnerFile } from '../../../files/readInnerFile.js'

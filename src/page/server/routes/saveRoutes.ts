@@ -1,4 +1,4 @@
-import type { z } from 'zod'
+import type * as z from 'zod'
 import { failure, success, type Outcome } from '../../../math/outcome.js'
 import type { Reference } from '../../../measure/reference/reference.js'
 import { parseLength } from '../../../units/parseLength.js'

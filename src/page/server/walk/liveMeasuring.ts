@@ -5,6 +5,7 @@ import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { workerCount } from '../../../walk/measure/stillPool.js'
 import { stillRunner, type StillRunner } from '../../../walk/measure/stillRunner.js'
 import { type LookAgain, lookingAgain } from '../../../walk/stills/lookAgain.js'
+import type { StillStore } from '../../../walk/store/stillStore.js'
 import type { StillTask, StillTaskResult } from '../../../walk/stills/stillTask.js'
 import type { QuietTime } from '../reply/quietTime.js'
 import type { FolderReading } from './readFolder.js'
@@ -27,21 +28,22 @@ function entryOf({ file, subject }: StillTask): string {
 export class LiveMeasuring {
   readonly #onMeasured: (file: string) => void
   readonly #quiet: QuietTime
+  readonly #runner: StillRunner
   readonly #known = new Map<string, StillTaskResult>()
   readonly #running = new Set<string>()
   #reading: FolderReading
   readonly #look: LookAgain
   /** What each task of the reading is known by: the same key, the same still, points and reference. */
   #keys: readonly string[] = []
-  #runner: Promise<StillRunner> | null = null
   #atOnce = 1
   #closed = false
   #version = 0
   #judged: { readonly of: number; readonly results: Promise<WalkResults> } | null = null
   #waiting: (() => void)[] = []
 
-  /** `onMeasured` is told the path of each still as it is measured. */
-  constructor(first: FolderReading, onMeasured: (file: string) => void, quiet: QuietTime) {
+  /** What is in the store is not measured again; `onMeasured` is told the path of each still as it is measured. */
+  constructor(first: FolderReading, store: StillStore, onMeasured: (file: string) => void, quiet: QuietTime) {
+    this.#runner = stillRunner(workerCount(null, 8), store)
     this.#onMeasured = onMeasured
     this.#quiet = quiet
     this.#reading = first
@@ -98,7 +100,7 @@ export class LiveMeasuring {
   async close(): Promise<void> {
     this.#closed = true
     this.#wake()
-    await (await this.#runner)?.close()
+    await this.#runner.close()
   }
 
   #done(): (StillTaskResult | null)[] {
@@ -149,8 +151,7 @@ export class LiveMeasuring {
   async #measured(task: StillTask): Promise<StillTaskResult> {
     try {
       if (this.#atOnce === 1) await this.#quiet.come(MOST_PUT_OFF_MS)
-      this.#runner ??= stillRunner(workerCount(null, 8))
-      return await (await this.#runner).run(task)
+      return await this.#runner.run(task)
     } catch (error) {
       const message = error instanceof Error ? error.message : String(error)
       return { ok: false, code: 'fault', sha256: null, message }

@@ -7,6 +7,7 @@ import { folderState } from '../../../files/folderState.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { resultsText } from '../../../walk/schemas/resultsText.js'
 import type { PageEvent, ResultsView, StillView, WalkView } from '../../api.js'
+import { openStillStore, type StillStore } from '../../../walk/store/stillStore.js'
 import { LiveMeasuring } from './liveMeasuring.js'
 import type { QuietTime } from '../reply/quietTime.js'
 import { stillHeads, type StillHeads } from '../pictures/stillHeads.js'
@@ -44,6 +45,7 @@ export class PageWalk {
   private constructor(
     dir: string,
     reading: FolderReading,
+    store: StillStore,
     tell: (event: PageEvent) => void,
     quiet: QuietTime,
   ) {
@@ -56,7 +58,7 @@ export class PageWalk {
       this.#tellStills([file], null)
       this.#tellResults()
     }
-    this.measuring = new LiveMeasuring(reading, onMeasured, quiet)
+    this.measuring = new LiveMeasuring(reading, store, onMeasured, quiet)
     this.#watch = setInterval(() => void this.#look(), LOOK_EVERY_MS)
     this.#readHeads()
   }
@@ -66,7 +68,10 @@ export class PageWalk {
    * @throws ProofwalkErrors where walk.yaml or picks.json is at fault at the start.
    */
   static async open(dir: string, tell: (event: PageEvent) => void, quiet: QuietTime): Promise<PageWalk> {
-    return new PageWalk(dir, await readFolder(dir), tell, quiet)
+    const reading = await readFolder(dir)
+    // Where nothing can be kept the page measures all the same, and has nothing to ask of who looks at it.
+    const store = await openStillStore(dir, () => undefined)
+    return new PageWalk(dir, reading, store, tell, quiet)
   }
 
   /** The folder as last soundly read. */

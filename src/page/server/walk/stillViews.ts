@@ -28,10 +28,14 @@ const FILE_FAULTS = [
   'no-picture',
 ]
 
-/** A mark as the page shows it, its line of sight to a reference of the walk (the first where it is null). */
+/** A mark as the page shows it and writes it, as taped; its line of sight to a reference of the walk (the first where it is null). */
 export function markView(distanceM: number, walk: Walk, reference: string | null = null): MarkView {
   const sightM = lineOfSightM(walk, reference ?? walk.references[0]!.name, distanceM)
-  return { distanceM, lineOfSightM: sightM, text: figuresFor(walk.units).distance(distanceM) }
+  return {
+    distanceM,
+    lineOfSightM: sightM,
+    text: figuresFor(walk.units).distance(distanceM - walk.distance.beginsM),
+  }
 }
 
 /** The stills of a walk as the page shows them, in the order of their paths. */
@@ -55,6 +59,7 @@ export function stillView(
   const here = reading.assigned.get(file) ?? null
   const left = reading.unassigned.get(file) ?? null
   const told = toldByPath(file, walk.lights)
+  const toldM = told.distanceM === null ? null : walk.distance.beginsM + told.distanceM
   const named = reading.named.get(name) ?? null
   const written = reading.written.get(plainPath(file)) ?? null
   const head = heads.of({ file, stamp })
@@ -63,7 +68,7 @@ export function stillView(
   const reference = resolveReference(walk, { referenceName: named?.reference ?? null }, pick)
   const resolved = reference.ok ? reference.value.reference.name : null
   const result = here === null ? undefined : measuring.resultOf(file, pick === null ? null : resolved)
-  const distanceM = here?.distanceM ?? named?.distanceM ?? told.distanceM
+  const distanceM = here?.distanceM ?? named?.distanceM ?? toldM
   const isStale = pick !== null && head?.ok === true && head.head.sha256 !== pick.sha256
   const searched = pick === null && result !== undefined
   const state = stateOf({ left, head, pick, isStale, result, searched })
@@ -77,7 +82,7 @@ export function stillView(
     reference: shown,
     entry: written === null ? null : entryOf(written),
     byName: {
-      mark: told.distanceM === null ? null : markView(told.distanceM, walk),
+      mark: toldM === null ? null : markView(toldM, walk),
       light: told.light,
     },
     head: head?.ok === true ? head.head : null,

@@ -6,8 +6,8 @@ import { cp, mkdtemp, readFile, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import sharp from 'sharp'
-import { measureWalk, readWalk } from '../dist/index.js'
-import { makeDemoWalk } from '../dist/simulate/demo/makeDemoWalk.js'
+import { measureWalk, readWalk } from '../src/index.js'
+import { makeDemoWalk } from '../src/simulate/demo/makeDemoWalk.js'
 
 const ROUNDS = Number(process.argv[2] ?? 7)
 const other = process.argv[3]
@@ -15,7 +15,7 @@ const other = process.argv[3]
 const home = await mkdtemp(join(tmpdir(), 'proofwalk-bench-'))
 try {
   const dir = join(home, 'walk')
-  if (other === undefined) await makeDemoWalk(dir)
+  if (other === undefined) await makeDemoWalk(dir, { workers: 1 })
   else await cp(other, dir, { recursive: true })
   sharp.cache(false)
   sharp.concurrency(1)
@@ -27,11 +27,11 @@ try {
   await rm(home, { recursive: true, force: true })
 }
 
-async function printRatios(dir, what) {
+async function printRatios(dir: string, what: string) {
   const walk = await readWalk(dir)
   const { stills } = await measureWalk(walk, { workers: 1 })
   const files = stills.map((still) => join(dir, still.file))
-  const ratios = []
+  const ratios: number[] = []
   for (let round = 0; round <= ROUNDS; round++) {
     const measureMs = await timeMs(() => measureWalk(walk, { workers: 1 }))
     const decodeMs = await timeMs(() => decodeWhole(files))
@@ -40,19 +40,19 @@ async function printRatios(dir, what) {
   ratios.sort((a, b) => a - b)
   console.log(`measure / bare full decode, ${files.length} stills ${what}, ${ROUNDS} pairs on one thread:`)
   console.log(
-    `  ${ratios.map((ratio) => ratio.toFixed(2)).join('  ')}   median ${ratios[(ROUNDS - 1) / 2].toFixed(2)}`,
+    `  ${ratios.map((ratio) => ratio.toFixed(2)).join('  ')}   median ${ratios[(ROUNDS - 1) / 2]!.toFixed(2)}`,
   )
   return stills
 }
 
-async function decodeWhole(files) {
+async function decodeWhole(files: readonly string[]) {
   for (const file of files)
     await sharp(await readFile(file))
       .raw()
       .toBuffer()
 }
 
-async function timeMs(work) {
+async function timeMs(work: () => Promise<unknown>) {
   const start = performance.now()
   await work()
   return performance.now() - start

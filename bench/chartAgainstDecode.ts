@@ -8,10 +8,15 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import sharp from 'sharp'
-import { boxCorners, chartAreas, chartFace } from '../dist/chart/printed/chartGeometry.js'
-import { searchChart } from '../dist/chart/find/searchChart.js'
-import { seededRandom } from '../dist/math/random.js'
-import { openStill } from '../dist/still/openStill.js'
+import type { Point } from '../src/math/point.js'
+import { CHART_PAPERS } from '../src/chart/printed/chartPapers.js'
+import { measureStill } from '../src/measure/measureStill.js'
+import { chartReference } from '../src/measure/reference/chartReference.js'
+import { measureFoundChart } from '../src/walk/measure/measureFoundChart.js'
+import { boxCorners, chartAreas, chartFace } from '../src/chart/printed/chartGeometry.js'
+import { searchChart } from '../src/chart/find/searchChart.js'
+import { seededRandom } from '../src/math/random.js'
+import { openStill, type StillFile } from '../src/still/openStill.js'
 
 const ROUNDS = Number(process.argv[2] ?? 11)
 const WIDTH = Number(process.argv[3] ?? 4000)
@@ -20,6 +25,11 @@ const BOXES = 1500 * (WIDTH / 4000) ** 2
 const NOISE_DN = 2
 /** Pixels to a module: 3 to 6 are found at half size. */
 const MODULE_PX = 5
+/** Of charts that are measured, and the things around them. */
+const MEASURED_PX = [8.5, 30, 57].map((px) => (px * WIDTH) / 4000)
+const FEW_BOXES = 200
+/** The chart's face. */
+const FACE = 3
 /** Size of a mosaic's photographs, px. */
 const TILE = { width: 800, height: 600 }
 /** The argument that asks for the memory of the search alone. */
@@ -28,7 +38,7 @@ const MEMORY = '--memory-of'
 sharp.cache(false)
 sharp.concurrency(1)
 if (process.argv[2] === MEMORY) {
-  await printMemory(process.argv[3])
+  await printMemory(process.argv[3]!)
   process.exit(0)
 }
 const home = await mkdtemp(join(tmpdir(), 'proofwalk-bench-'))
@@ -36,10 +46,17 @@ try {
   console.log(
     `search / bare luma decode, ${(SIZE.width * SIZE.height) / 1e6} megapixels, ${ROUNDS} pairs on one thread:`,
   )
-  const none = await writeScene(join(home, 'none.jpg'), false)
-  await compare('chart found at half size', await writeScene(join(home, 'chart.jpg'), true), true)
+  const none = await writeScene(join(home, 'none.jpg'), null)
+  await compare('chart found at half size', await writeScene(join(home, 'chart.jpg'), MODULE_PX), true)
   await compare('no chart, searched to the end', none, false)
   await compare('the same in grey', await writeGrey(none, join(home, 'grey.jpg')), false)
+  for (const px of MEASURED_PX)
+    await compare(
+      `chart of ${px} px a module, searched and measured`,
+      await writeScene(join(home, 'near.jpg'), px, FEW_BOXES),
+      true,
+      measureFound,
+    )
   const photographs = process.argv.slice(4)
   if (photographs.length > 0)
     await compare(
@@ -54,13 +71,19 @@ try {
   await rm(home, { recursive: true, force: true })
 }
 
-async function printMemory(path) {
+async function opened(path: string): Promise<StillFile> {
+  const still = await openStill(path)
+  if (!still.ok) throw new Error(still.message)
+  return still.value
+}
+
+async function printMemory(path: string) {
   // Not the highest mark of the system, which a process takes over from the one that started it.
   let most = 0
   const look = () => (most = Math.max(most, process.memoryUsage.rss() / 2 ** 20))
   for (let round = 0; round < 6; round++) {
-    const still = await openStill(path)
-    const whole = await still.value.whole()
+    const still = await opened(path)
+    const whole = await still.whole()
     look()
     searchChart(whole)
     look()
@@ -68,17 +91,27 @@ async function printMemory(path) {
   console.log(`  most memory of a process that searches it six times: ${most.toFixed(0)} MB`)
 }
 
-async function compare(name, path, found) {
-  const ratios = []
+type Whole = Awaited<ReturnType<StillFile['whole']>>
+type Searched = ReturnType<typeof searchChart>
+
+async function compare(
+  name: string,
+  path: string,
+  found: boolean,
+  further: (whole: Whole, searched: Searched) => Promise<void> = async () => {},
+): Promise<void> {
+  const ratios: number[] = []
   const least = { bare: Infinity, search: Infinity }
   for (let round = 0; round <= ROUNDS; round++) {
     const bareMs = await cpuMs(() =>
       sharp(path, { sequentialRead: true }).toColourspace('b-w').raw().toBuffer(),
     )
     const searchMs = await cpuMs(async () => {
-      const still = await openStill(path)
-      const outcome = searchChart(await still.value.whole())
+      const still = await opened(path)
+      const whole = await still.whole()
+      const outcome = searchChart(whole)
       if (outcome.ok !== found) throw new Error(`${name}: ${outcome.ok ? 'a chart' : outcome.code}`)
+      await further(whole, outcome)
     })
     if (round === 0) continue // the first pair warms up
     ratios.push(searchMs / bareMs)
@@ -86,18 +119,34 @@ async function compare(name, path, found) {
     least.search = Math.min(least.search, searchMs)
   }
   ratios.sort((a, b) => a - b)
-  const median = ratios[(ROUNDS - 1) / 2].toFixed(2)
+  const median = ratios[(ROUNDS - 1) / 2]!.toFixed(2)
   const ofLeast = (least.search / least.bare).toFixed(2)
   console.log(
     `  ${name}: ${ratios.map((ratio) => ratio.toFixed(2)).join('  ')}   median ${median}, least against least ${ofLeast}`,
   )
 }
 
-async function writeScene(path, withChart) {
+async function measureFound(whole: Whole, searched: Searched): Promise<void> {
+  if (!searched.ok) return
+  const paper = CHART_PAPERS.find(({ face }) => face === FACE)!
+  const chart = measureFoundChart(whole, searched.value, paper)
+  if (!chart.ok) throw new Error(chart.message)
+  const measured = await measureStill(whole, {
+    reference: chartReference('chart', paper, null),
+    pick: chart.value.pick,
+    chart: chart.value,
+    elements: [],
+    fullDetailAt: 0.5,
+  })
+  if (!measured.ok) throw new Error(measured.message)
+}
+
+/** A scene with a chart of so many px a module, or none. */
+async function writeScene(path: string, modulePx: number | null, boxes = BOXES) {
   const random = seededRandom(12)
-  const grey = (light) => `rgb(${light},${Math.round(light * 0.97)},${Math.round(light * 0.92)})`
+  const grey = (light: number) => `rgb(${light},${Math.round(light * 0.97)},${Math.round(light * 0.92)})`
   const parts = [`<rect width="100%" height="100%" fill="${grey(120)}"/>`]
-  for (let n = 0; n < BOXES; n++) {
+  for (let n = 0; n < boxes; n++) {
     const size = 6 * 25 ** random.uniform()
     const [x, y] = [SIZE.width * random.uniform(), SIZE.height * random.uniform()]
     const [w, h] = [size * (0.6 + 2 * random.uniform()), size * (0.6 + 2 * random.uniform())]
@@ -107,12 +156,12 @@ async function writeScene(path, withChart) {
       `<rect x="${x}" y="${y}" width="${w}" height="${h}" fill="${grey(light)}" transform="rotate(${turn} ${x} ${y})"/>`,
     )
   }
-  if (withChart) parts.push(drawnChart())
+  if (modulePx !== null) parts.push(drawnChart(modulePx))
   const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${SIZE.width}" height="${SIZE.height}">${parts.join('')}</svg>`
   const data = await sharp(Buffer.from(svg)).flatten().removeAlpha().blur(0.8).raw().toBuffer()
   for (let at = 0; at < data.length; at += 3) {
     const noise = NOISE_DN * random.normal()
-    for (let k = at; k < at + 3; k++) data[k] = Math.min(255, Math.max(0, Math.round(data[k] + noise)))
+    for (let k = at; k < at + 3; k++) data[k] = Math.min(255, Math.max(0, Math.round(data[k]! + noise)))
   }
   await writeFile(
     path,
@@ -123,14 +172,14 @@ async function writeScene(path, withChart) {
   return path
 }
 
-async function writeGrey(from, path) {
+async function writeGrey(from: string, path: string) {
   await sharp(from).toColourspace('b-w').jpeg({ quality: 88 }).toFile(path)
   return path
 }
 
 /** Photographs side by side, each as large as a tile, over and over. */
-async function writeMosaic(path, photographs) {
-  const tiles = []
+async function writeMosaic(path: string, photographs: readonly string[]) {
+  const tiles: Buffer[] = []
   for (const file of photographs)
     tiles.push(
       await sharp(file)
@@ -140,10 +189,10 @@ async function writeMosaic(path, photographs) {
         .png()
         .toBuffer(),
     )
-  const placed = []
+  const placed: { input: Buffer; left: number; top: number }[] = []
   for (let top = 0; top < SIZE.height; top += TILE.height)
     for (let left = 0; left < SIZE.width; left += TILE.width)
-      placed.push({ input: tiles[placed.length % tiles.length], left, top })
+      placed.push({ input: tiles[placed.length % tiles.length]!, left, top })
   await sharp({ create: { ...SIZE, channels: 3, background: 'grey' } })
     .composite(placed)
     .jpeg({ quality: 88 })
@@ -151,13 +200,13 @@ async function writeMosaic(path, photographs) {
   return path
 }
 
-function drawnChart() {
-  const light = (ink) =>
+function drawnChart(modulePx: number) {
+  const light = (ink: number) =>
     `rgb(${[230, 225, 215].map((white) => Math.round(white + (35 - white) * ink)).join(',')})`
   const sheet = { left: 0, top: 0, right: 14, bottom: 10 }
-  const polygon = (corners, ink) =>
+  const polygon = (corners: readonly Point[], ink: number) =>
     `<polygon points="${corners.map((corner) => corner.join(',')).join(' ')}" fill="${light(ink)}"/>`
-  const areas = chartAreas(chartFace(3))
+  const areas = chartAreas(chartFace(FACE))
   // Each area lies on the frame's ink, or on the light half's paper.
   const drawn = areas.map((area) =>
     polygon(
@@ -165,10 +214,10 @@ function drawnChart() {
       area.part === 'frame' || area.part === 'darkSlab' ? 1 : area.part === 'strip' ? 1 + area.weight : 0,
     ),
   )
-  return `<g transform="translate(${0.575 * SIZE.width} ${(7 / 15) * SIZE.height}) rotate(6) scale(${MODULE_PX})">${polygon(boxCorners(sheet), 0)}${drawn.join('')}</g>`
+  return `<g transform="translate(${0.575 * SIZE.width} ${(7 / 15) * SIZE.height}) rotate(6) scale(${modulePx})">${polygon(boxCorners(sheet), 0)}${drawn.join('')}</g>`
 }
 
-async function cpuMs(work) {
+async function cpuMs(work: () => Promise<unknown>) {
   const start = process.cpuUsage()
   await work()
   const { user, system } = process.cpuUsage(start)
