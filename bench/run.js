@@ -16,6 +16,7 @@ const SMALLEST = {
   chartSharpnessTable: ['1', 'day', '3'],
   chartTable: ['1', 'day', 'demanded'],
   measureAgainstDecode: ['1', 'fixtures/walks/one-angle-board'],
+  paintedWalks: ['1', 'found'],
   riskCurves: ['20', 'snapped', '4'],
   siteSummary: ['2', '2'],
   twoCharts: ['1', 'day', '3'],

@@ -2,14 +2,15 @@ import type { JudgedStill } from '../../src/grade/judgement.js'
 import type { Point, Quad } from '../../src/math/point.js'
 import type { Random } from '../../src/math/random.js'
 import { measureDensity } from '../../src/measure/density/density.js'
+import type { MeasuredDensity } from '../../src/measure/density/measuredDensity.js'
 import type { PickMethod } from '../../src/measure/reference/pick.js'
 import type { RectangleReference } from '../../src/measure/reference/reference.js'
 import { BOARD, PLATE } from '../grade/simulatedWalk.js'
-import { seenRectangle } from '../measure/seenRectangle.js'
+import { seenRectangle, type Scene } from '../measure/seenRectangle.js'
 
 /** Pixels per radian of every simulated camera, in the middle of a 1920 x 1080 still. */
 export const F = 1150
-const STILL = { width: 1920, height: 1080 }
+export const STILL = { width: 1920, height: 1080 }
 const PROJECTIONS = [1, 0.5, 0, -0.5, -1]
 const HELD_DEG = 2
 
@@ -28,6 +29,8 @@ const HANDS: Readonly<Record<PickMethod, { readonly sigmaPx: number; readonly ha
   found: { sigmaPx: 0.05, habitPx: 0 },
 }
 
+type Carried = readonly (readonly [RectangleReference, PickMethod])[]
+
 /** The classes of walks: what was carried, and how its corners were got. */
 export const CLASSES = {
   clicked: [[BOARD, 'hand']],
@@ -38,41 +41,55 @@ export const CLASSES = {
     [BOARD, 'hand'],
     [PLATE, 'hand'],
   ],
-} as const satisfies Record<string, readonly (readonly [RectangleReference, PickMethod])[]>
+} as const satisfies Record<string, Carried>
 export type WalkClass = keyof typeof CLASSES
 
 /** Whole charts are fitted as one plane and bend less than four corners: c of the error -c phi^2 in the middle of the picture, by projection (see `chartBendRel`). */
 const CHART_BEND = [0, 0.17, 0.22, 0.25, 0.25]
 
+/** One still as drawn: what is true of it, and where its corners are got, exactly and by hand, snap or finder as stated for each. */
+export interface DrawnStill {
+  readonly reference: RectangleReference
+  readonly method: PickMethod
+  readonly markM: number
+  readonly scene: Scene
+  readonly exact: Quad
+  readonly corners: Quad
+}
+
 /**
- * The stills of one walk, corners only, by the hand's and the tape's stated habits. Drawn once: the projection, where the tape begins (up to 0.2 m nearer or farther,
+ * One walk by the hand's and the tape's stated habits. Drawn once: the projection (unless its index is given), where the tape begins (up to 0.2 m nearer or farther,
  * rectangular), the sizes and the habit; per mark the tape (0.05 m, rectangular), how the reference was held (2 degrees) and every corner.
  */
-export function riskWalk(walkClass: WalkClass, marksM: readonly number[], random: Random): JudgedStill[] {
+export function drawWalk(
+  carried: Carried,
+  marksM: readonly number[],
+  random: Random,
+  projection = Math.floor(random.uniform() * PROJECTIONS.length),
+): DrawnStill[] {
   const spread = (half: number): number => half * (2 * random.uniform() - 1)
-  const projection = Math.floor(random.uniform() * PROJECTIONS.length)
   const startM = spread(0.2)
-  return CLASSES[walkClass].flatMap(([reference, method]): JudgedStill[] => {
+  return carried.flatMap(([reference, method]): DrawnStill[] => {
     const { sigmaPx, habitPx } = HANDS[method]
     const widthM = reference.widthM + spread(reference.widthToleranceM)
     const heightM = reference.heightM + spread(reference.heightToleranceM)
     const outwardPx = habitPx * random.normal()
-    return marksM.map((markM): JudgedStill => {
+    return marksM.map((markM): DrawnStill => {
       const distanceM = markM + startM + spread(0.05)
-      const found = method === 'found'
-      const halfAngle = Math.hypot(widthM, heightM) / 2 / distanceM
-      const shrunk = found ? 1 - CHART_BEND[projection]! * halfAngle ** 2 : 1
-      const seen = seenRectangle({
+      const scene = {
         ...STILL,
-        p: found ? 1 : PROJECTIONS[projection]!,
+        p: PROJECTIONS[projection]!,
         pixelsPerRadian: F,
-        widthM: widthM * shrunk,
-        heightM: heightM * shrunk,
+        widthM,
+        heightM,
         distanceM,
         yawDeg: HELD_DEG * random.normal(),
         pitchDeg: HELD_DEG * random.normal(),
-      })
-      const corners = seen.corners.map(([x, y], i): Point => {
+      }
+      const shrunk = 1 - CHART_BEND[projection]! * (Math.hypot(widthM, heightM) / 2 / distanceM) ** 2
+      const flat = { ...scene, p: 1, widthM: widthM * shrunk, heightM: heightM * shrunk }
+      const exact = seenRectangle(method === 'found' ? flat : scene).corners
+      const corners = exact.map(([x, y], i): Point => {
         const right = i === 1 || i === 2 ? 1 : -1
         const down = i >= 2 ? 1 : -1
         return [
@@ -80,24 +97,47 @@ export function riskWalk(walkClass: WalkClass, marksM: readonly number[], random
           y + down * outwardPx + sigmaPx * random.normal(),
         ]
       }) as unknown as Quad
-      const measured = measureDensity(
-        reference,
-        { kind: 'corners', corners, sigmaPx, method },
-        { stillWidth: STILL.width, stillHeight: STILL.height, distanceM: markM },
-      )
-      if (!measured.ok) throw new Error(measured.message)
-      const none = { sharpness: null, tone: null, effectiveDensity: null }
-      return {
-        file: `stills/day/${markM}m ${reference.name}.png`,
-        light: 'day',
-        reference: reference.name,
-        distanceM: markM,
-        lineOfSightM: markM,
-        grade: null,
-        gradeByPixels: null,
-        usable: null,
-        measurement: { ...STILL, method: found ? 'chart' : 'picks', ...measured.value, ...none },
-      }
+      return { reference, method, markM, scene, exact, corners }
     })
   })
+}
+
+/** What is measured of a drawn still on its corners alone. */
+export function measuredCorners({ reference, markM, method, corners }: DrawnStill): MeasuredDensity {
+  const measured = measureDensity(
+    reference,
+    { kind: 'corners', corners, sigmaPx: HANDS[method].sigmaPx, method },
+    { stillWidth: STILL.width, stillHeight: STILL.height, distanceM: markM },
+  )
+  if (!measured.ok) throw new Error(measured.message)
+  return measured.value
+}
+
+/** A drawn still as it is judged, by its corners alone unless it was measured. */
+export function judgedStill(drawn: DrawnStill, measured: Partial<JudgedStill> = {}): JudgedStill {
+  const { reference, markM, method } = drawn
+  return {
+    file: `stills/day/${markM}m ${reference.name}.png`,
+    light: 'day',
+    reference: reference.name,
+    distanceM: markM,
+    lineOfSightM: markM,
+    grade: null,
+    gradeByPixels: null,
+    usable: null,
+    measurement: {
+      ...STILL,
+      method: method === 'found' ? 'chart' : 'picks',
+      ...measuredCorners(drawn),
+      sharpness: null,
+      tone: null,
+      effectiveDensity: null,
+    },
+    ...measured,
+  }
+}
+
+/** The stills of one walk, corners only: see `drawWalk`. */
+export function riskWalk(walkClass: WalkClass, marksM: readonly number[], random: Random): JudgedStill[] {
+  return drawWalk(CLASSES[walkClass], marksM, random).map((drawn) => judgedStill(drawn))
 }
