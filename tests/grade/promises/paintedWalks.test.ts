@@ -25,4 +25,4 @@ it('corner-only walks with snapped corners judge as their painted pictures do, a
   } finally {
     rmSync(folder, { recursive: true })
   }
-}, 60_000)
+}, 120_000)
