@@ -28,16 +28,8 @@ const HOUSE = {
     {
       name: 'grade',
       words: ['judgement', 'sentences'],
-      rooms: ['gradings', 'marks', 'range', 'compare', 'promises'],
-      entrances: [
-        'judgeWalk',
-        'compareLights',
-        'lensResult',
-        'markResult',
-        'marksToTape',
-        'squarePixels',
-        'triggers',
-      ],
+      rooms: ['gradings', 'marks', 'range', 'court', 'compare', 'promises'],
+      entrances: ['judgeWalk', 'compareLights', 'lensResult', 'markResult', 'marksToTape', 'triggers'],
     },
     {
       name: 'walk',

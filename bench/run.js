@@ -9,6 +9,7 @@ import { riskPlot } from './riskPlot.js'
 
 /** The arguments of each bench's smallest case. What a bench takes stands at its top. */
 const SMALLEST = {
+  causes: ['10', 'start +0.20 m', '4'],
   chartAccuracy: ['8', 'day', '0', '3'],
   chartAgainstDecode: ['1', '1000'],
   chartCases: ['1', 'nothing wrong'],

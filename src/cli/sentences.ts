@@ -170,11 +170,6 @@ export const cliSays = catalogue({
   attached: { topic: 'files', say: 'is the one attached to sheet.pdf' },
   'not-attached': { topic: 'files', say: 'is not the one attached to sheet.pdf' },
   'budgets-untold': { topic: 'compare', say: 'results.json does not say how its uncertainties are made up' },
-  'mark-fits-elsewhere': {
-    topic: 'marks',
-    say: (series: string, mark: string, fits: string) =>
-      `${series}: the ${mark} mark does not fit the others, it fits ${fits}: left out, tape it again`,
-  },
   'read-through-lens': {
     topic: 'lens',
     say: (isOfWalk: boolean, p: string, perRadian: string) =>

@@ -1,6 +1,8 @@
 import { figuresFor } from '../units/figures.js'
 import type { UnitSystem } from '../units/formatLength.js'
 import { compareLights } from './compareLights.js'
+import { causeFindings } from './court/causeFindings.js'
+import { type MeasuredSeries, seriesInOrder } from './court/seriesInOrder.js'
 import { DEFAULT_FULL_DETAIL_AT, type Grading, limitsOf } from './gradings/grading.js'
 import type {
   Basis,
@@ -18,8 +20,6 @@ import { whyApart } from './marks/seriesSize.js'
 import { judgePromise } from './promises/promises.js'
 import { ranges } from './range/ranges.js'
 import type { Series } from './range/series.js'
-import { type MeasuredSeries, seriesInOrder } from './range/seriesInOrder.js'
-import { squarePixels } from './squarePixels.js'
 import { triggers } from './triggers.js'
 
 /** A walk ready to be judged. Lights and references stand in the walk's order, which is the order of all results. */
@@ -49,13 +49,10 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
   const isApart = ({ measurement }: JudgedStill): boolean => whyApart(measurement.problems) !== undefined
   const counted = walk.stills.filter((still) => !isApart(still))
   const aside = walk.stills.filter(isApart)
-  const fullDetailAt = grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT
-  const ranged = seriesInOrder({ ...walk, stills: counted }, fullDetailAt).map((series) => ({
-    series,
-    ranges: ranges(series, grading),
-  }))
-  const all = ranged.map(({ series }) => series)
-  const apart = apartMarks(seriesInOrder({ ...walk, stills: aside }), all)
+  const fitted = seriesInOrder({ ...walk, stills: counted }, grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT)
+  const all = fitted.series
+  const ranged = all.map((series) => ({ series, ranges: ranges(series, grading) }))
+  const apart = apartMarks(seriesInOrder({ ...walk, stills: aside }).series, all)
   const marks = [
     ...all.flatMap((series) => series.marks.map((mark) => markResult(mark, series, grading, judge, figures))),
     ...apart.map((mark) => apartResult(mark, grading, judge)),
@@ -67,7 +64,7 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
     lens: all.flatMap((series) => lensResult(series, walk.promisedLens) ?? []),
     promises: walk.promises.map((promise) => judgePromise(promise, ranged, grading, judge, figures, apart)),
     triggers: triggers(walk.observations, walk.lights),
-    findings: [...all.flatMap((series) => squarePixels(series) ?? []), ...compareLights(all, figures)],
+    findings: [...causeFindings(fitted, figures), ...compareLights(all, figures)],
   }
 }
 

@@ -119,10 +119,13 @@ export interface TriggerResult {
   readonly nearestNotTriggered: number | null
 }
 
-/** Something about the walk as a whole the reader should know: a stable code and a sentence. */
-export interface WalkFinding {
+/** Something about the walk as a whole the reader should know: a stable code and a sentence, and where it has one its figure with the 95 % interval. */
+export interface WalkFinding extends Partial<Estimate> {
   readonly code: string
   readonly message: string
+  /** Of which light and reference alone it tells. */
+  readonly light?: string | null
+  readonly reference?: string | null
 }
 
 /** Everything judged of a walk. */

@@ -1,6 +1,6 @@
 import type { LensResult } from './judgement.js'
-import { type MeasuredSeries, seriesInOrder } from './range/seriesInOrder.js'
-import { expandedOf } from './range/expandedOf.js'
+import { type MeasuredSeries, seriesInOrder } from './court/seriesInOrder.js'
+import { constantOf } from './range/densityAt.js'
 import { LEAST_MARKS } from './range/fitRange.js'
 import { type Series, tapedM } from './range/series.js'
 
@@ -8,20 +8,11 @@ import { type Series, tapedM } from './range/series.js'
 export function lensResult(series: Series, promised: LensResult['promised']): LensResult | null {
   const { fit } = series
   if (fit === null || fit.marks.length < LEAST_MARKS) return null
-  const U = expandedOf(
-    fit,
-    fit.constant.priorWeights.map((_, k) => (k === 0 ? 1 : 0)),
-  )
-  const { logConstant, offsetM } = fit.constant
   return {
     light: series.light,
     reference: series.reference,
-    pixelsPerRadian: {
-      value: Math.exp(logConstant),
-      low: Math.exp(logConstant - U),
-      high: Math.exp(logConstant + U),
-    },
-    offsetM,
+    pixelsPerRadian: constantOf(fit),
+    offsetM: fit.constant.offsetM,
     suspect:
       fit.suspect === null
         ? null
@@ -32,5 +23,5 @@ export function lensResult(series: Series, promised: LensResult['promised']): Le
 
 /** The lens as each series with enough marks measured it: the judging's first step by itself, for what must know the lens before the walk is judged. */
 export function measuredLenses(walk: MeasuredSeries): LensResult[] {
-  return seriesInOrder(walk).flatMap((series) => lensResult(series, null) ?? [])
+  return seriesInOrder(walk).series.flatMap((series) => lensResult(series, null) ?? [])
 }

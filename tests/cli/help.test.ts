@@ -22,7 +22,8 @@ const CODES_OF_RESULTS: Readonly<Record<string, string>> = {
     chart-too-noisy chart-bent chart-part-covered no-two-levels clipped-bright few-even-squares tone-too-small k-upper-bound repeated-pixels
     resampled coarse-levels interlaced pick-not-of-reference corners-crossed corners-collinear corners-coincident corners-not-convex
     corners-outside corners-not-finite ends-not-finite ends-outside ends-coincident`,
-  grade: `washed-out too-noisy pixels-not-square infrared-focus walking-blur moved-or-zoomed reference-or-hand points-elsewhere focus-or-dirt sharper one-light
+  grade: `washed-out too-noisy tape-begins-elsewhere zoomed-between-lights moved-between-lights size-disagrees scaled-from-mark
+    pixels-not-square corners-rougher mark-left-out marks-disagree marks-scatter infrared-focus walking-blur moved-or-zoomed reference-or-hand points-elsewhere focus-or-dirt sharper one-light
     less-contrast one-mark other-camera other-still-size other-method other-distances no-shared-mark other-grading other-reference
     mark-not-shared`,
   walk: `reference-disagrees name-disagrees no-pick pick-stale pick-without-still chart-none chart-two chart-mirrored chart-covered

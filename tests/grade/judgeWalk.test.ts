@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { builtInGrading } from '../../src/grade/gradings/builtInGradings.js'
+import type { WalkFinding } from '../../src/grade/judgement.js'
 import { judgeWalk, type WalkToJudge } from '../../src/grade/judgeWalk.js'
 import { expectNear } from '../nearly.js'
 import { stillOf, type StillParts } from './stillOf.js'
@@ -147,13 +148,17 @@ describe('findings over the marks', () => {
   it('tell pixels that are not square: a ratio of the axes that is constant and not 1', () => {
     const squeezed = MARKS.map((d) => ({ distanceM: d, horizontal: 2100 / d, vertical: 1910 / d }))
     const { findings } = judgeWalk(walkOf(squeezed))
-    expect(findings).toEqual([
-      {
-        code: 'pixels-not-square',
-        message:
-          'day, board: density across is 9.95 % more than upright at every mark; the exported pixels are not square, or the sides of the reference are not as entered',
-      },
-    ])
+    const [{ value, low, high, ...said }] = findings as [Required<WalkFinding>]
+    expect(findings.length).toBe(1)
+    expect(said).toEqual({
+      code: 'pixels-not-square',
+      light: null,
+      reference: null,
+      message:
+        'density across is 9.95 (9.19 to 10.71) % more than upright at every mark; the exported pixels are not square, the sides of the reference are not as entered, or it was held turned alike everywhere',
+    })
+    expectNear(value, 2100 / 1910 - 1, { rel: 1e-3 })
+    expect([low < value, value < high]).toEqual([true, true])
   })
 
   it('tell nothing of a height that shortens towards the camera, of square pixels, or of two marks', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { combineRepeats } from '../../src/grade/marks/combineRepeats.js'
-import { fitRange } from '../../src/grade/range/fitRange.js'
+import { fitOfMarks } from './fitOfMarks.js'
 import type { JudgedStill } from '../../src/grade/judgement.js'
 import { lensResult } from '../../src/grade/lensResult.js'
 import { isTurned } from '../../src/grade/marks/turned.js'
@@ -99,7 +99,7 @@ function known(random: Random): KnownLens {
 }
 
 function measuredF(stills: readonly JudgedStill[], lensKnown: boolean) {
-  const fit = fitRange(combineRepeats(stills), { distanceToleranceM: 0.05, lensKnown })
+  const fit = fitOfMarks(combineRepeats(stills), { distanceToleranceM: 0.05, lensKnown })
   if (fit === null) throw new Error('no mark')
   return lensResult({ light: 'day', reference: BOARD.name, marks: [], fit }, null)!
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { combineRepeats } from '../../src/grade/marks/combineRepeats.js'
-import { fitRange } from '../../src/grade/range/fitRange.js'
+import { fitOfMarks } from '../grade/fitOfMarks.js'
 import type { JudgedStill } from '../../src/grade/judgement.js'
 import { lensResult } from '../../src/grade/lensResult.js'
 import type { Ends } from '../../src/math/point.js'
@@ -79,7 +79,7 @@ describe('the motorcycle scene of python3-skimage', () => {
 
   it('gives back its focal length as the constant of the range fit', () => {
     const marks = combineRepeats(stills)
-    const fit = fitRange(marks, { distanceToleranceM: 0.005, lensKnown: true })
+    const fit = fitOfMarks(marks, { distanceToleranceM: 0.005, lensKnown: true })
     if (fit === null) throw new Error('no mark')
     const lens = lensResult({ light: 'day', reference: 'stretch', marks, fit }, null)!
     const { value, low, high } = lens.pixelsPerRadian

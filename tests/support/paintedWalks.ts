@@ -30,7 +30,7 @@ export async function paintedWalks(walkClass: WalkClass, walks: number, folder: 
   let stills = 0
   for (let walk = 0; walk < walks; walk++) {
     const seed = 100 * Object.keys(CLASSES).indexOf(walkClass) + walk
-    const drawn = drawWalk(carried, MARK_SETS[1 + (walk % 2)]!, seededRandom(seed), walk % 5)
+    const drawn = drawWalk(carried, MARK_SETS[1 + (walk % 2)]!, seededRandom(seed), undefined, walk % 5)
     const pixels = seededRandom(1000 + seed)
     const camera = drawCamera(pixels)
     const painted: JudgedStill[] = []

@@ -1,7 +1,7 @@
 import type { JudgedStill, PromiseResult, Verdict } from '../../src/grade/judgement.js'
 import { judgePromise } from '../../src/grade/promises/promises.js'
+import { seriesInOrder } from '../../src/grade/court/seriesInOrder.js'
 import type { Series } from '../../src/grade/range/series.js'
-import { seriesInOrder } from '../../src/grade/range/seriesInOrder.js'
 import { normalQuantile } from '../../src/math/quantiles.js'
 import { seededRandom } from '../../src/math/random.js'
 import { figuresFor } from '../../src/units/figures.js'
@@ -29,8 +29,8 @@ export interface RiskCurve {
 export function judgedRisk(
   stills: readonly JudgedStill[],
   references: readonly string[],
-): { series: Series[]; promised: (distanceM: number, truthOverLimit: number) => PromiseResult } {
-  const series = seriesInOrder({
+): { series: readonly Series[]; promised: (distanceM: number, truthOverLimit: number) => PromiseResult } {
+  const { series } = seriesInOrder({
     stills,
     lights: ['day'],
     references,

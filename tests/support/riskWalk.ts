@@ -47,10 +47,34 @@ export type WalkClass = keyof typeof CLASSES
 /** Whole charts are fitted as one plane and bend less than four corners: c of the error -c phi^2 in the middle of the picture, by projection (see `chartBendRel`). */
 const CHART_BEND = [0, 0.17, 0.22, 0.25, 0.25]
 
+/** What is wrong with a still beyond what is stated. */
+export interface StillFault {
+  /** True distance less the taped one, metres. */
+  readonly fartherM?: number
+  /** Pixels over those the lens draws; across over upright. */
+  readonly scale?: number
+  readonly aspect?: number
+  /** The reference's true size over the stated one. */
+  readonly size?: number
+  /** Corner noise over the stated one. */
+  readonly rougher?: number
+  /** Held turned by this beside the usual, degrees. */
+  readonly yawDeg?: number
+  /** Held upright under a camera so much higher, metres. */
+  readonly dropM?: number
+}
+
+/** What is drawn otherwise: lights beside day, where the tape begins (standard deviation 0.03 m), faults by place. */
+export interface WrongWalk {
+  readonly lights: readonly string[]
+  readonly fault: (light: string, reference: string, index: number) => StillFault
+}
+
 /** One still as drawn: what is true of it, and where its corners are got, exactly and by hand, snap or finder as stated for each. */
 export interface DrawnStill {
   readonly reference: RectangleReference
   readonly method: PickMethod
+  readonly light: string
   readonly markM: number
   readonly scene: Scene
   readonly exact: Quad
@@ -65,42 +89,65 @@ export function drawWalk(
   carried: Carried,
   marksM: readonly number[],
   random: Random,
+  wrong?: WrongWalk,
   projection = Math.floor(random.uniform() * PROJECTIONS.length),
 ): DrawnStill[] {
   const spread = (half: number): number => half * (2 * random.uniform() - 1)
-  const startM = spread(0.2)
+  const startM = wrong === undefined ? spread(0.2) : 0.03 * random.normal()
+  const tapesM = new Map<string, number>()
   return carried.flatMap(([reference, method]): DrawnStill[] => {
     const { sigmaPx, habitPx } = HANDS[method]
-    const widthM = reference.widthM + spread(reference.widthToleranceM)
-    const heightM = reference.heightM + spread(reference.heightToleranceM)
+    const sizes = [
+      reference.widthM + spread(reference.widthToleranceM),
+      reference.heightM + spread(reference.heightToleranceM),
+    ]
     const outwardPx = habitPx * random.normal()
-    return marksM.map((markM): DrawnStill => {
-      const distanceM = markM + startM + spread(0.05)
+    const places = (wrong?.lights ?? ['day']).flatMap((light) =>
+      marksM.map((markM, index) => ({ light, markM, index })),
+    )
+    return places.map(({ light, markM, index }): DrawnStill => {
+      const {
+        fartherM = 0,
+        scale = 1,
+        aspect = 1,
+        size = 1,
+        rougher = 1,
+        yawDeg = 0,
+        dropM = 0,
+      } = wrong?.fault(light, reference.name, index) ?? {}
+      const [widthM, heightM] = [size * sizes[0]!, size * sizes[1]!]
+      // One tape lies at a mark in one light, whatever is held there.
+      const tapeM = tapesM.get(light + markM) ?? spread(0.05)
+      tapesM.set(light + markM, tapeM)
+      const distanceM = markM + startM + tapeM + fartherM
       const scene = {
         ...STILL,
         p: PROJECTIONS[projection]!,
-        pixelsPerRadian: F,
+        pixelsPerRadian: scale * F,
         widthM,
         heightM,
         distanceM,
-        yawDeg: HELD_DEG * random.normal(),
-        pitchDeg: HELD_DEG * random.normal(),
+        yawDeg: yawDeg + HELD_DEG * random.normal(),
+        pitchDeg: (-180 / Math.PI) * Math.asin(dropM / distanceM) + HELD_DEG * random.normal(),
       }
       const shrunk = 1 - CHART_BEND[projection]! * (Math.hypot(widthM, heightM) / 2 / distanceM) ** 2
       const flat = { ...scene, p: 1, widthM: widthM * shrunk, heightM: heightM * shrunk }
-      const exact = seenRectangle(method === 'found' ? flat : scene).corners
+      const seen = seenRectangle(method === 'found' ? flat : scene).corners
+      const exact = quad(seen.map(([x, y]) => [STILL.width / 2 + (x - STILL.width / 2) * aspect, y]))
       const corners = exact.map(([x, y], i): Point => {
         const right = i === 1 || i === 2 ? 1 : -1
         const down = i >= 2 ? 1 : -1
         return [
-          x + right * outwardPx + sigmaPx * random.normal(),
-          y + down * outwardPx + sigmaPx * random.normal(),
+          x + right * outwardPx + rougher * sigmaPx * random.normal(),
+          y + down * outwardPx + rougher * sigmaPx * random.normal(),
         ]
-      }) as unknown as Quad
-      return { reference, method, markM, scene, exact, corners }
+      })
+      return { reference, method, light, markM, scene, exact, corners: quad(corners) }
     })
   })
 }
+
+const quad = (corners: readonly Point[]): Quad => corners as unknown as Quad
 
 /** What is measured of a drawn still on its corners alone. */
 export function measuredCorners({ reference, markM, method, corners }: DrawnStill): MeasuredDensity {
@@ -115,10 +162,11 @@ export function measuredCorners({ reference, markM, method, corners }: DrawnStil
 
 /** A drawn still as it is judged, by its corners alone unless it was measured. */
 export function judgedStill(drawn: DrawnStill, measured: Partial<JudgedStill> = {}): JudgedStill {
-  const { reference, markM, method } = drawn
+  const { reference, light, markM, method } = drawn
+  const none = { sharpness: null, tone: null, effectiveDensity: null }
   return {
-    file: `stills/day/${markM}m ${reference.name}.png`,
-    light: 'day',
+    file: `stills/${light}/${markM}m ${reference.name}.png`,
+    light,
     reference: reference.name,
     distanceM: markM,
     lineOfSightM: markM,
@@ -129,15 +177,18 @@ export function judgedStill(drawn: DrawnStill, measured: Partial<JudgedStill> = 
       ...STILL,
       method: method === 'found' ? 'chart' : 'picks',
       ...measuredCorners(drawn),
-      sharpness: null,
-      tone: null,
-      effectiveDensity: null,
+      ...none,
     },
     ...measured,
   }
 }
 
 /** The stills of one walk, corners only: see `drawWalk`. */
-export function riskWalk(walkClass: WalkClass, marksM: readonly number[], random: Random): JudgedStill[] {
-  return drawWalk(CLASSES[walkClass], marksM, random).map((drawn) => judgedStill(drawn))
+export function riskWalk(
+  walkClass: WalkClass,
+  marksM: readonly number[],
+  random: Random,
+  wrong?: WrongWalk,
+): JudgedStill[] {
+  return drawWalk(CLASSES[walkClass], marksM, random, wrong).map((drawn) => judgedStill(drawn))
 }

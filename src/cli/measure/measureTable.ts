@@ -22,7 +22,6 @@ export function measureTable(results: WalkResults): string {
     promiseTable(results, figures),
     rangeTable(results, figures),
     projectionLine(results.projection),
-    lensLines(results.lens, figures),
     findingLines(results.findings),
     notMeasured(results),
   ]
@@ -105,16 +104,6 @@ function projectionLine(projection: WalkResults['projection']): string {
   const figures = pixelsPerRadian.map((each) => `${each.light} ${estimateText(each)}`).join(', ')
   const interval = estimateText({ value: p, low, high })
   return `${cliSays['read-through-lens'](from === 'walk', interval, figures).message}\n`
-}
-
-function lensLines(lenses: WalkResults['lens'], figures: Figures): string {
-  return lenses
-    .flatMap(({ light, reference, suspect }) => {
-      if (suspect === null) return []
-      const [mark, fits] = [figures.distance(suspect.distance), figures.distance(suspect.fits)]
-      return [`${cliSays['mark-fits-elsewhere'](`${light}, ${reference}`, mark, fits).message}\n`]
-    })
-    .join('')
 }
 
 function findingLines(findings: WalkResults['findings']): string {

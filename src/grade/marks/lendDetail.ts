@@ -9,7 +9,7 @@ import type { MarkMeasurement } from './markMeasurement.js'
 const MARK_BIAS_REL = 0.01
 
 /** A reference that tells detail, and from where to where it does, metres as taped. */
-export interface Lender {
+interface Lender {
   readonly reference: string
   readonly nearM: number
   readonly farM: number

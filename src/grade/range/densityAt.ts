@@ -14,9 +14,36 @@ export interface Share {
  * What a reference held square to the ray gets at a line of sight of `distanceM`, px/m: F / D, at a mark and between marks alike, by `share` where that is what counts.
  * The tape's start is the tape's error and not the camera's: it touches the answer through F alone. Where the lens is known, F is that of the middle of the picture,
  * and what the place in the frame leaves of it in its worse direction is that of the marks around: its logarithm runs straight between them and is held beyond.
- * A share never adds: neither end exceeds that of all pixels.
+ * A share never adds: neither end exceeds that of all pixels. Where causes cannot be told apart, the interval is the hull of what holds by each.
  */
 export function densityAt(fit: RangeFit, distanceM: number, share: Share | null = null): Estimate {
+  return byAllWays(fit, (way) => densityBy(way, distanceM, share))
+}
+
+/** Pixels per radian in the middle of the picture. */
+export function constantOf(fit: RangeFit): Estimate {
+  return byAllWays(fit, (way) => {
+    const U = expandedOf(
+      way,
+      way.constant.priorWeights.map((_, k) => (k === 0 ? 1 : 0)),
+    )
+    const value = Math.exp(way.constant.logConstant)
+    return { value, low: value * Math.exp(-U), high: value * Math.exp(U) }
+  })
+}
+
+/** What a fit says, with the hull of what it and those say that cannot be told from it. */
+function byAllWays(fit: RangeFit, says: (way: RangeFit) => Estimate): Estimate {
+  const own = says(fit)
+  const all = [own, ...fit.otherwise.map(says)]
+  return {
+    value: own.value,
+    low: Math.min(...all.map(({ low }) => low)),
+    high: Math.max(...all.map(({ high }) => high)),
+  }
+}
+
+function densityBy(fit: RangeFit, distanceM: number, share: Share | null): Estimate {
   const gain = gainAround(fit.marks, distanceM)
   const value = Math.exp(fit.constant.logConstant + gain.log) / distanceM
   const U = expandedOf(fit, [1, 0, ...gain.loads])

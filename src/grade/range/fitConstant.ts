@@ -100,12 +100,12 @@ export function fitConstant(points: readonly FitPoint[], startPriorM = START_PRI
 }
 
 /** How the logarithm of a point's density answers to ln F, the offset and the shared draws. */
-export function rowOf({ distanceM, loads }: FitPoint, offsetM: number): number[] {
+function rowOf({ distanceM, loads }: FitPoint, offsetM: number): number[] {
   return [1, -1 / (distanceM + offsetM), ...loads]
 }
 
 /** Variance of ln(density x distance) of one point that other points do not share. */
-export function pointVariance(point: FitPoint, offsetM: number): number {
+function pointVariance(point: FitPoint, offsetM: number): number {
   return Math.max(
     LEAST_VARIANCE,
     point.ownRel ** 2 + (point.tapeM / (point.distanceM + offsetM)) ** 2 + point.modelRel ** 2,

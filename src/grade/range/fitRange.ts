@@ -4,8 +4,7 @@ import { chooseAxis } from '../marks/chooseAxis.js'
 import { type FittedConstant, fitConstant } from './fitConstant.js'
 import { stillAngleRad } from '../marks/markDirection.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
-import type { FittedMark, RangeFit } from './rangeFit.js'
-import { findSuspect } from './suspectMark.js'
+import type { FittedMark, RangeFit, SuspectMark } from './rangeFit.js'
 
 /** With fewer marks no range is stated, and no mark can be told from the others. */
 export const LEAST_MARKS = 3
@@ -23,22 +22,50 @@ export interface RangeConditions {
   readonly lensKnown: boolean
 }
 
-/**
- * Fits the one constant of a light and reference to its marks (combined, ascending). A mark that fits none of the others is left out and named,
- * one at most, and only where three remain. Null without a mark.
- */
-export function fitRange(marks: readonly MarkMeasurement[], conditions: RangeConditions): RangeFit | null {
+/** How a series is fitted where something is wrong with the walk. */
+export interface FitGiven {
+  readonly marks: readonly FittedMark[]
+  /** Standard deviation of where the tape begins, metres. */
+  readonly startPriorM: number
+  /** Corners are so many times as rough as stated. */
+  readonly roughness: number
+  /** What the logarithm of the constant is off by. */
+  readonly logShift: number
+  readonly suspect: SuspectMark | null
+}
+
+/** Fits the one constant of a light and reference to its marks (as `fittedMarks` makes them, one at least). */
+export function fitRange(given: FitGiven, { distanceToleranceM }: RangeConditions): RangeFit {
+  const marks = given.marks.map((each) => ({
+    ...each,
+    point: { ...each.point, ownRel: given.roughness * each.point.ownRel },
+  }))
+  const fitted = fitConstant(
+    marks.map(({ point }) => point),
+    given.startPriorM,
+  )
+  const constant = { ...fitted, logConstant: fitted.logConstant + given.logShift }
+  const { suspect } = given
+  return {
+    marks,
+    constant,
+    suspect,
+    toleranceM: distanceToleranceM,
+    ...widened(constant, marks.length),
+    otherwise: [],
+  }
+}
+
+/** The marks of one light and reference as they go into a fit. */
+export function fittedMarks(
+  marks: readonly MarkMeasurement[],
+  conditions: RangeConditions,
+): readonly FittedMark[] {
   const usable = marks.filter(({ lineOfSightM }) => lineOfSightM > 0)
-  if (usable.length === 0) return null
-  const fitted = withModelFreedom(
+  return withModelFreedom(
     usable.map((mark) => fittedMark(mark, conditions)),
     conditions,
   )
-  const suspect = fitted.length > LEAST_MARKS ? findSuspect(fitted) : null
-  const kept = suspect === null ? fitted : fitted.filter(({ mark }) => mark !== suspect.mark)
-  const constant = fitConstant(kept.map(({ point }) => point))
-  const toleranceM = conditions.distanceToleranceM
-  return { marks: kept, constant, suspect, toleranceM, ...widened(constant, kept.length) }
 }
 
 function fittedMark(mark: MarkMeasurement, { distanceToleranceM }: RangeConditions): FittedMark {
@@ -63,7 +90,7 @@ function withModelFreedom(
   fitted: readonly FittedMark[],
   { lensKnown }: RangeConditions,
 ): readonly FittedMark[] {
-  if (lensKnown) return fitted
+  if (lensKnown || fitted.length === 0) return fitted
   const pixelsPerRadian = Math.exp(fitConstant(fitted.map(({ point }) => point)).logConstant)
   const angles = fitted.map(({ mark }) => stillAngleRad(mark, pixelsPerRadian))
   if (Math.max(...angles) - Math.min(...angles) <= SAME_ANGLE_RAD) return fitted

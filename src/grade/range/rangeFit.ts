@@ -25,4 +25,6 @@ export interface RangeFit {
   readonly suspect: SuspectMark | null
   /** Half-width of the tape's tolerance, metres: stills that near to a distance are at it. */
   readonly toleranceM: number
+  /** The same by causes that cannot be told from the one this fit frees: what it says holds by these too, the hull of all. */
+  readonly otherwise: readonly RangeFit[]
 }

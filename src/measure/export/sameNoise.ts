@@ -12,7 +12,7 @@ const CLIPPED = 2
 /** A block that differs by less than so much holds no noise, code values squared. */
 const LEAST_VARIANCE = 0.05
 /** Two exposures differ by 0.77 and more of what one of them and a third do, in the wind too; one picture encoded again at a quality of 80 by 0.66 at most where noise is 2 code values (simulated). */
-export const SAME_NOISE = 0.7
+export const SAME_NOISE = 0.75
 
 /**
  * What two stills differ by, as a share of what one of them and a third of its light and size differ by: noise alone, in the flatter half of the picture, for what stands

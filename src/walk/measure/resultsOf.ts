@@ -1,4 +1,5 @@
 import type { JudgedStill, MarkResult } from '../../grade/judgement.js'
+import { whyApart } from '../../grade/marks/seriesSize.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { isSameMark } from '../read/sameMark.js'
 import type { Walk } from '../read/walk.js'
@@ -8,9 +9,6 @@ import type { JudgedWalk } from './judgeMeasured.js'
 import { measuredWalk } from './measuredWalk.js'
 import type { MeasuringPlan } from './planMeasuring.js'
 import { stillEntry } from './stillEntry.js'
-
-/** Of a finding that tells no light, reference or figure of its own. */
-const NO_FIGURES = { light: null, reference: null, value: null, low: null, high: null }
 
 /** What `results.json` says of a judged walk, its numbers rounded. */
 export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: JudgedWalk): WalkResults {
@@ -30,7 +28,8 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
       grades: walk.grading.grades.map((grade) => ({ ...grade })),
     },
     stills: judged.stills.map(({ measuredOn, ...still }) => {
-      const detailFrom = still.sameAs === null ? lenderOf(still, judgement.marks) : null
+      const isCounted = still.sameAs === null && whyApart(still.measurement.problems) === undefined
+      const detailFrom = isCounted ? lenderOf(still, judgement.marks) : null
       const place = { ...still, pick: measuredOn.pick, detailFrom }
       return stillEntry(place, still.measurement, still, still.problems)
     }),
@@ -40,7 +39,15 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
     lens: judgement.lens.map((lens) => ({ ...lens })),
     projection: judged.projection,
     promises: judgement.promises.map((promise) => ({ ...promise })),
-    findings: judged.findings.map(({ code, message }) => ({ code, message, ...NO_FIGURES })),
+    findings: judged.findings.map(({ code, message, ...told }) => ({
+      code,
+      message,
+      light: told.light ?? null,
+      reference: told.reference ?? null,
+      value: told.value ?? null,
+      low: told.low ?? null,
+      high: told.high ?? null,
+    })),
     scene: null,
     readings: [],
     unassigned: found.unassigned.map(({ file, message }) => ({ file, message })),

@@ -64,7 +64,7 @@ export function samePictures(
 function onePictureEach(pictures: readonly PictureOfWalk[]): PictureOfWalk[][] {
   const groups: PictureOfWalk[][] = []
   for (const picture of pictures) {
-    const group = groups.find(([first]) => isOne(first!, picture))
+    const group = groups.find((members) => members.some((one) => isOne(one, picture)))
     if (group === undefined) groups.push([picture])
     else group.push(picture)
   }

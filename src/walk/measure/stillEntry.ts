@@ -17,10 +17,10 @@ export interface StillPlace {
   readonly pick: Pick
   /** The still it shows again. */
   readonly sameAs?: string | null
-  /** The stills that may be its picture too. */
-  readonly alike?: readonly string[]
   /** The reference that its mark took its detail from. */
   readonly detailFrom?: string | null
+  /** The stills that may be its picture too. */
+  readonly alike?: readonly string[]
 }
 
 /** The entry of a still in `results.json`: its place, what was measured on it, and the grades it reaches. */

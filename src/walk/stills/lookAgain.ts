@@ -127,7 +127,10 @@ async function mayBeOne(dir: string, { one, other, shift: guess, thirds }: Suspe
   let isTold = false
   for (const still of thirds) {
     const third = await wholeOf(dir, still)
-    const share = third === null ? null : noiseShare(own, copy, shift, third)
+    // Encoding takes noise away, so of two that are as large either may be the copy.
+    const back = third === null || !isSameSize(one, other) ? null : noiseShare(copy, own, shift, third)
+    const there = third === null ? null : noiseShare(own, copy, shift, third)
+    const share = there === null ? null : Math.min(there, back ?? there)
     if (share !== null && share >= SAME_NOISE) return false
     isTold ||= share !== null
   }

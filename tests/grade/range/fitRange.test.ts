@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { chooseAxis } from '../../../src/grade/marks/chooseAxis.js'
 import { combineRepeats } from '../../../src/grade/marks/combineRepeats.js'
-import { fitRange, MODEL_FREEDOM_REL } from '../../../src/grade/range/fitRange.js'
+import { MODEL_FREEDOM_REL } from '../../../src/grade/range/fitRange.js'
+import { fitOfMarks } from '../fitOfMarks.js'
 import type { RangeFit } from '../../../src/grade/range/rangeFit.js'
 import { densityAt } from '../../../src/grade/range/densityAt.js'
 import { rangeOnLine } from '../../../src/grade/range/rangeOnLine.js'
@@ -12,7 +13,7 @@ const MARKS = [4, 6, 9, 12, 16, 20]
 const conditions = { distanceToleranceM: 0.05, lensKnown: true }
 
 function fitOf(parts: readonly StillParts[], known = conditions): RangeFit {
-  const fit = fitRange(combineRepeats(parts.map(stillOf)), known)
+  const fit = fitOfMarks(combineRepeats(parts.map(stillOf)), known)
   if (fit === null) throw new Error('no mark')
   return fit
 }
@@ -63,7 +64,7 @@ describe('fitRange', () => {
     expectNear(value, 125, { rel: 1e-12 }, '2000 / 16')
     const u = Math.hypot(0.005, 0.05 / Math.sqrt(3) / 16, 0.2 / 16)
     expectNear(Math.log(high / low), 4 * u, { rel: 1e-9 }, 'corners, tape and its start')
-    expect(fitRange([], conditions)).toBeNull()
+    expect(fitOfMarks([], conditions)).toBeNull()
   })
 
   it('asks for a reference held square: a shortened axis counts at its mark, not at a distance', () => {
@@ -107,7 +108,7 @@ describe('fitRange', () => {
           return { ...still, measurement: { ...still.measurement, corners } }
         }),
       )
-      const fit = fitRange(marks, { distanceToleranceM: 0.05, lensKnown: known })
+      const fit = fitOfMarks(marks, { distanceToleranceM: 0.05, lensKnown: known })
       return fit?.marks[0]!.point.modelRel
     }
     expect(freedom(false, true)).toBe(MODEL_FREEDOM_REL)
@@ -137,7 +138,7 @@ describe('a length', () => {
         measurement: { ...measurement, density, budget: { horizontal: null, vertical: null, along } },
       }
     })
-    const fit = fitRange(combineRepeats(staffs), conditions)
+    const fit = fitOfMarks(combineRepeats(staffs), conditions)
     if (fit === null) throw new Error('no mark')
     const { low, value, high } = rangeOnLine(fit, 125)
     expectNear(value, 16, { rel: 1e-6 }, '2000 / 125')

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { combineRepeats } from '../../../src/grade/marks/combineRepeats.js'
-import { fitRange } from '../../../src/grade/range/fitRange.js'
+import { fitOfMarks } from '../fitOfMarks.js'
 import { lensResult } from '../../../src/grade/lensResult.js'
 import type { RangeFit } from '../../../src/grade/range/rangeFit.js'
 import { rangeOnLine } from '../../../src/grade/range/rangeOnLine.js'
@@ -36,7 +36,7 @@ const scenes: [name: string, scene: WalkScene, seed: number][] = [
 ]
 
 function fitOf({ stills }: SimulatedWalk, scene: WalkScene): RangeFit {
-  const fit = fitRange(combineRepeats(stills), {
+  const fit = fitOfMarks(combineRepeats(stills), {
     distanceToleranceM: scene.tapeToleranceM,
     lensKnown: false,
   })

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { builtInGrading } from '../../../src/grade/gradings/builtInGradings.js'
 import { combineRepeats } from '../../../src/grade/marks/combineRepeats.js'
-import { fitRange } from '../../../src/grade/range/fitRange.js'
+import { fitOfMarks } from '../fitOfMarks.js'
 import type { RangeResult } from '../../../src/grade/judgement.js'
 import { ranges } from '../../../src/grade/range/ranges.js'
 import { expectNear } from '../../nearly.js'
@@ -12,7 +12,7 @@ const MARKS = [4, 6, 9, 12, 16, 20]
 
 function rangesOf(parts: readonly StillParts[]): (grade: string, basis: 'pixels' | 'detail') => RangeResult {
   const marks = combineRepeats(parts.map(stillOf))
-  const fit = fitRange(marks, { distanceToleranceM: 0.05, lensKnown: true })
+  const fit = fitOfMarks(marks, { distanceToleranceM: 0.05, lensKnown: true })
   const all = ranges({ light: 'day', reference: 'board', marks, fit }, grading)
   return (grade, basis) => all.find((range) => range.grade === grade && range.basis === basis)!
 }

@@ -1,0 +1,161 @@
+import { leanAgainst } from './turnsRead.js'
+import { normalQuantile } from '../../math/quantiles.js'
+import type { FittedMark } from '../range/rangeFit.js'
+import { type Cause, type CauseKind, causeColumn, causesOf, isShift, leanPattern } from './causes.js'
+import {
+  courtMarks,
+  HELD_RAD,
+  type CourtMark,
+  courtModel,
+  type CourtModel,
+  type Freed,
+  NUMBERS,
+  tryColumn,
+  type Tried,
+} from './courtModel.js'
+
+/** A cause that the marks speak for: its size with its standard uncertainty (metres for a shift, a ratio for roughness, else the logarithm of a ratio). */
+export interface NamedCause extends Cause {
+  readonly size: number
+  readonly u: number
+  readonly drop: number
+}
+
+/** What one hearing found: causes that cannot be told apart, the likeliest first. */
+export type Finding = readonly NamedCause[]
+
+/** Chance that an honest walk is accused of anything. */
+const FALSE_CHARGE = 0.03
+/** Causes within this of the likeliest, twice a logarithm of a factor of 10, are named beside it. */
+const AS_LIKELY = 2 * Math.log(10)
+/** The same where the likeliest is one mark: a factor of 30. With 10 a good mark was blamed in 3 of 100 walks clicked twice as roughly as stated (simulated). */
+const AS_LIKELY_AS_A_MARK = 2 * Math.log(30)
+/** More causes than this are not named at once. This project's convention. */
+const MOST_NAMED = 4
+/** What remains after the first cause is heard once more; single marks, one a series, beside that. */
+const HEARINGS = 2
+/** How likely a kind is beforehand, against the others. This project's convention. */
+const PRIOR: Partial<Record<CauseKind, number>> = { scaled: 0.1 }
+const SHIFT_STEPS = 4
+const ROUGHNESS = [1.2, 1.5, 2, 2.5, 3, 4, 5]
+
+/**
+ * Tries the causes of a walk's disagreement against each other, before one mark is blamed: each by how far chi-square falls where it alone is freed. Silent while none
+ * would be that strong by chance in 3 walks of 100, kinds and members counted (family-wise, Bonferroni); the strongest is freed and what remains is heard once more.
+ * One mark is blamed alone or not at all.
+ */
+export function hearCourt(all: readonly FittedMark[], lensKnown: boolean): Finding[] {
+  if (all.length === 0) return []
+  const marks = courtMarks(all, lensKnown)
+  const causes = causesOf(marks)
+  const found: Finding[] = []
+  let freed: Freed = { columns: [], shiftsM: new Float64Array(marks.length), roughness: 1 }
+  for (;;) {
+    const named = found.flat()
+    if (told(found).filter(([first]) => first!.kind !== 'mark').length >= HEARINGS) return told(found)
+    const open = causes.filter((cause) =>
+      cause.kind === 'mark'
+        ? !named.some((one) => one.kind === 'mark' && shareSeries(one, cause, marks))
+        : !named.some(
+            ({ kind }) => kind === cause.kind || (kind === 'lookedDown' && cause.kind === 'aspect'),
+          ),
+    )
+    const heard = hearing(marks, open, freed)
+    if (heard.length === 0) return told(found)
+    found.push(heard)
+    if (heard.every(({ kind }) => kind === 'mark') && heard.length > 1) return told(found)
+    freed = freedOf(marks, heard[0]!, freed)
+  }
+}
+
+function told(found: readonly Finding[]): Finding[] {
+  return found.filter(([first]) => first!.kind !== 'lookedDown')
+}
+
+/** The causes that stand out, the likeliest first; none where the walk is as expected. */
+function hearing(marks: readonly CourtMark[], causes: readonly Cause[], freed: Freed): Finding {
+  const model = courtModel(marks, freed)
+  const kinds = [...new Set(causes.map(({ kind }) => kind))]
+  const weights = kinds.reduce((sum, kind) => sum + (PRIOR[kind] ?? 1), 0)
+  const shares = new Map(
+    kinds.map((kind) => [kind, (PRIOR[kind] ?? 1) / causes.filter((one) => one.kind === kind).length]),
+  )
+  const tried = causes.map((cause) => ({ ...cause, ...tryCause(cause, model, freed) }))
+  const score = ({ kind, drop }: NamedCause): number => drop + 2 * Math.log(shares.get(kind)!)
+  const stands = ({ kind, drop }: NamedCause): boolean =>
+    drop > normalQuantile(1 - ((FALSE_CHARGE / 2) * shares.get(kind)!) / weights) ** 2
+  if (!tried.some(stands)) return []
+  const ranked = tried.toSorted((a, b) => score(b) - score(a))
+  const asLikely = ranked[0]!.kind === 'mark' ? AS_LIKELY_AS_A_MARK : AS_LIKELY
+  const close = ranked.filter((each) => score(each) > score(ranked[0]!) - asLikely).slice(0, MOST_NAMED)
+  // Freed first and not told: what is wrong beside it stands out then.
+  if (close[0]!.kind === 'lookedDown') return close.slice(0, 1)
+  const isTurn = close.some(({ kind }) => kind === 'lookedDown')
+  return isTurn ? close.filter(({ kind }) => kind !== 'lookedDown' && kind !== 'aspect') : close
+}
+
+function shareSeries(one: Cause, other: Cause, marks: readonly CourtMark[]): boolean {
+  const series = ({ mark }: FittedMark): string => JSON.stringify([mark.light, mark.reference])
+  const all = marks.map(({ fitted }) => fitted)
+  const touched = new Set(all.filter(one.touches).map(series))
+  return all.some((mark) => other.touches(mark) && touched.has(series(mark)))
+}
+
+/** How far chi-square falls where a cause alone is freed, and what it then comes to. */
+function tryCause(cause: Cause, model: CourtModel, freed: Freed): Tried {
+  if (cause.kind === 'rougher') return tryRougher(model, freed)
+  if (cause.kind === 'lookedDown') return tryLookedDown(cause, model, freed)
+  if (!isShift(cause)) return tryColumn(model, causeColumn(cause, model.marks, freed.shiftsM))
+  return tryShift(cause, model, freed)
+}
+
+/** How much references lean under a camera that hangs higher, squared: as rho tells it, and against it what the corners' own lean says of that. */
+function tryLookedDown(cause: Cause, model: CourtModel, freed: Freed): Tried {
+  const { marks } = model
+  const tried = tryColumn(model, causeColumn(cause, marks, freed.shiftsM))
+  if (!(tried.size > 0)) return { ...tried, drop: 0 }
+  const leans = marks.flatMap(({ square, fitted }) =>
+    square === null ? [] : [{ lean: square.down, sine: Math.sqrt(tried.size) * leanPattern(cause, fitted) }],
+  )
+  return { ...tried, drop: Math.max(0, tried.drop - leanAgainst(leans, HELD_RAD)) }
+}
+
+/** A shift of distances bends: tried again from where it came to, as the slope is there. */
+function tryShift(cause: Cause, model: CourtModel, freed: Freed): Tried {
+  const { marks, chi2 } = model
+  let shifted = freed
+  let there = model
+  let tried: Tried = { size: 0, u: Infinity, drop: 0 }
+  const nearestM = Math.min(...marks.map(({ fitted }) => fitted.point.distanceM))
+  for (let step = 0; step < SHIFT_STEPS; step++) {
+    tried = tryColumn(there, causeColumn(cause, marks, shifted.shiftsM))
+    if (!(tried.drop > 0)) return tried
+    const size = Math.max(tried.size, -nearestM / 2)
+    shifted = {
+      ...freed,
+      shiftsM: freed.shiftsM.map((by, i) => by + (cause.touches(marks[i]!.fitted) ? size : 0)),
+    }
+    there = courtModel(marks, shifted)
+  }
+  const last = tryColumn(there, causeColumn(cause, marks, shifted.shiftsM))
+  return { ...last, drop: chi2 - (there.chi2 - last.drop) }
+}
+
+/** Corners rougher than stated scatter every number of every mark: twice the logarithm of likelihood, the widening counted. */
+function tryRougher(model: CourtModel, freed: Freed): Tried {
+  let best: Tried = { size: 1, u: 0, drop: 0 }
+  for (const times of ROUGHNESS) {
+    const { chi2, logDeterminant } = courtModel(model.marks, { ...freed, roughness: times })
+    const drop = model.chi2 + model.logDeterminant - chi2 - logDeterminant
+    if (drop > best.drop) best = { size: times, u: times / Math.sqrt(2 * NUMBERS * model.marks.length), drop }
+  }
+  return best
+}
+
+function freedOf(marks: readonly CourtMark[], named: NamedCause, freed: Freed): Freed {
+  if (named.kind === 'rougher') return { ...freed, roughness: named.size }
+  const shiftsM = isShift(named)
+    ? freed.shiftsM.map((by, i) => by + (named.touches(marks[i]!.fitted) ? named.size : 0))
+    : freed.shiftsM
+  return { ...freed, shiftsM, columns: [...freed.columns, causeColumn(named, marks, shiftsM)] }
+}

@@ -1,0 +1,128 @@
+import { describe, expect, it } from 'vitest'
+import { builtInGrading } from '../../../src/grade/gradings/builtInGradings.js'
+import { judgeWalk } from '../../../src/grade/judgeWalk.js'
+import type { WalkJudgement } from '../../../src/grade/judgement.js'
+import { expectNear } from '../../nearly.js'
+import { stillOf, type StillParts } from '../stillOf.js'
+
+const MARKS = [4, 6, 9, 12, 16, 20]
+const F = 2000
+
+type Density = (distanceM: number, light: string, reference: string) => number
+
+function judged(
+  density: Density,
+  { lights = ['day'], references = ['board'], marksM = MARKS } = {},
+  vertical: Density = density,
+): WalkJudgement {
+  const stills = lights.flatMap((light) =>
+    references.flatMap((reference) =>
+      marksM.map((distanceM): StillParts => ({
+        file: `stills/${light}/${distanceM}m ${reference}.png`,
+        light,
+        reference,
+        distanceM,
+        cornersRel: 0.003,
+        factor: null,
+        horizontal: density(distanceM, light, reference),
+        vertical: vertical(distanceM, light, reference),
+      })),
+    ),
+  )
+  return judgeWalk({
+    stills: stills.map(stillOf),
+    grading: builtInGrading('iec-62676-4-2014')!,
+    judge: 'pixels',
+    lights,
+    references,
+    promises: lights.map((light) => ({ grade: 'recognise', distanceM: 12, light })),
+    observations: [],
+    distanceToleranceM: 0.05,
+    lensKnown: true,
+    promisedLens: null,
+  })
+}
+
+const square = (d: number): number => F / d
+const two = { lights: ['day', 'infrared'] }
+
+describe('findings of the court', () => {
+  it('tell where the tape begins with figure, interval and what to write, and free it in promises and ranges', () => {
+    const { findings, promises, lens, marks } = judged((d) => F / (d + 0.5))
+    expect(findings.map(({ code }) => code)).toEqual(['tape-begins-elsewhere'])
+    const [{ message, value, low, high, light }] = findings as [(typeof findings)[0]]
+    expect(message).toMatch(
+      /^the tape begins 0\.\d+ m \(0\.\d+ to 0\.\d+\) before the lens; .*begins: 0\.\d+ m/,
+    )
+    expectNear(value!, 0.5, { rel: 0.02 })
+    expect([low! < 0.5, high! > 0.5, light]).toEqual([true, true, null])
+    expect(marks.some(({ leftOut }) => leftOut)).toBe(false)
+    expectNear(lens[0]!.pixelsPerRadian.value, F, { rel: 0.002 }, 'believed to 0.2 m it is 1 % off')
+    expectNear(promises[0]!.value!, F / 12, { rel: 0.002 }, 'counted from the lens')
+  })
+
+  it('tell a tape that begins behind the lens by a negative figure', () => {
+    const [finding] = judged((d) => F / (d - 0.4)).findings
+    expect(finding!.code).toBe('tape-begins-elsewhere')
+    expectNear(finding!.value!, -0.4, { rel: 0.05 })
+    expect(finding!.message).toMatch(/behind the lens; .*begins: -0\.\d+ m/)
+  })
+
+  it('tell a zoom and a move between lights, and which light', () => {
+    const zoomed = judged((d, light) => (light === 'day' ? F / d : (1.1 * F) / d), two)
+    expect(zoomed.findings).toMatchObject([{ code: 'zoomed-between-lights', light: 'infrared' }])
+    expectNear(zoomed.findings[0]!.value!, 0.1, { rel: 0.01 })
+    const moved = judged((d, light) => F / (light === 'day' ? d : d + 0.6), two)
+    expect(moved.findings).toMatchObject([{ code: 'moved-between-lights', light: 'infrared' }])
+    expectNear(moved.findings[0]!.value!, 0.6, { rel: 0.1 })
+    expect(moved.promises[1]!.value!, 'the light that moved is freed').toBeGreaterThan((0.99 * F) / 12)
+  })
+
+  it('tell sizes that disagree, and let each reference reach from its own figure to the other', () => {
+    const { findings, promises } = judged(
+      (d, _, reference) => (reference === 'plate' ? 1.06 : 1) * square(d),
+      { references: ['board', 'plate'] },
+    )
+    expect(findings).toMatchObject([{ code: 'size-disagrees', reference: 'plate' }])
+    expectNear(findings[0]!.value!, 0.06, { rel: 0.02 })
+    const { low, high } = promises[0]!
+    expect(low!).toBeLessThan(F / 12)
+    expect(high!).toBeGreaterThan((1.06 * F) / 12)
+  })
+
+  it('let a promise reach over both densities where pixels are not square', () => {
+    const { findings, promises } = judged(square, {}, (d) => 0.92 * square(d))
+    expect(findings.map(({ code }) => code)).toEqual(['pixels-not-square'])
+    expect(promises[0]!.low!).toBeLessThan((0.92 * F) / 12)
+    expect(promises[0]!.high!).toBeGreaterThan(F / 12)
+  })
+
+  it('tell a mark that fits none of the others, and leave it out alone', () => {
+    const { findings, lens, marks } = judged((d) => F / (d === 16 ? 19.2 : d))
+    expect(findings.map(({ code }) => code)).toEqual(['mark-left-out'])
+    const { value, low, high } = findings[0]!
+    expectNear(value!, 19.2, { rel: 1e-3 })
+    expect([low! < 19.2, high! > 19.2]).toEqual([true, true])
+    expectNear(lens[0]!.suspect!.fits, value!, { rel: 1e-9 })
+    expect(marks.filter(({ leftOut }) => leftOut).map(({ distance }) => distance)).toEqual([16])
+  })
+
+  it('tell in each light its own wrong mark', () => {
+    const { marks } = judged((d, light) => F / (d === (light === 'day' ? 9 : 16) ? 1.2 * d : d), two)
+    const out = marks.filter(({ leftOut }) => leftOut).map(({ light, distance }) => `${light} ${distance}`)
+    expect(out).toEqual(['day 9', 'infrared 16'])
+  })
+
+  it('say that nothing explains marks of which every one is wrong, and blame one at most', () => {
+    const wrong = [1.3, 0.8, 1.2, 0.7, 1.25, 0.85]
+    const { findings, marks } = judged((d) => F / (d * wrong[MARKS.indexOf(d)]!))
+    expect(findings.map(({ code }) => code)).toContain('marks-scatter')
+    expect(findings.every(({ value, low, high }) => low! <= value! && value! <= high!)).toBe(true)
+    expect(marks.filter(({ leftOut }) => leftOut).length).toBeLessThanOrEqual(1)
+  })
+
+  it('are none for one mark, two, all at one distance, and honest walks', () => {
+    for (const marksM of [[4], [4, 9], MARKS]) expect(judged(square, { marksM }).findings).toEqual([])
+    expect(judged(square, { ...two, references: ['board', 'plate'] }).findings).toEqual([])
+  })
+})
