@@ -9,9 +9,13 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import sharp from 'sharp'
 import { boxCorners, chartAreas, chartFace } from '../dist/chart/printed/chartGeometry.js'
+import { CHART_PAPERS } from '../dist/chart/printed/chartPapers.js'
 import { searchChart } from '../dist/chart/find/searchChart.js'
 import { seededRandom } from '../dist/math/random.js'
+import { measureStill } from '../dist/measure/measureStill.js'
+import { chartReference } from '../dist/measure/reference/chartReference.js'
 import { openStill } from '../dist/still/openStill.js'
+import { measureFoundChart } from '../dist/walk/measure/measureFoundChart.js'
 
 const ROUNDS = Number(process.argv[2] ?? 11)
 const WIDTH = Number(process.argv[3] ?? 4000)
@@ -20,6 +24,11 @@ const BOXES = 1500 * (WIDTH / 4000) ** 2
 const NOISE_DN = 2
 /** Pixels to a module: 3 to 6 are found at half size. */
 const MODULE_PX = 5
+/** Of charts that are measured, and the things around them. */
+const MEASURED_PX = [8.5, 30, 57].map((px) => (px * WIDTH) / 4000)
+const FEW_BOXES = 200
+/** The chart's face. */
+const FACE = 3
 /** Size of a mosaic's photographs, px. */
 const TILE = { width: 800, height: 600 }
 /** The argument that asks for the memory of the search alone. */
@@ -36,10 +45,17 @@ try {
   console.log(
     `search / bare luma decode, ${(SIZE.width * SIZE.height) / 1e6} megapixels, ${ROUNDS} pairs on one thread:`,
   )
-  const none = await writeScene(join(home, 'none.jpg'), false)
-  await compare('chart found at half size', await writeScene(join(home, 'chart.jpg'), true), true)
+  const none = await writeScene(join(home, 'none.jpg'), null)
+  await compare('chart found at half size', await writeScene(join(home, 'chart.jpg'), MODULE_PX), true)
   await compare('no chart, searched to the end', none, false)
   await compare('the same in grey', await writeGrey(none, join(home, 'grey.jpg')), false)
+  for (const px of MEASURED_PX)
+    await compare(
+      `chart of ${px} px a module, searched and measured`,
+      await writeScene(join(home, 'near.jpg'), px, FEW_BOXES),
+      true,
+      measureFound,
+    )
   const photographs = process.argv.slice(4)
   if (photographs.length > 0)
     await compare(
@@ -68,7 +84,7 @@ async function printMemory(path) {
   console.log(`  most memory of a process that searches it six times: ${most.toFixed(0)} MB`)
 }
 
-async function compare(name, path, found) {
+async function compare(name, path, found, further = () => {}) {
   const ratios = []
   const least = { bare: Infinity, search: Infinity }
   for (let round = 0; round <= ROUNDS; round++) {
@@ -77,8 +93,10 @@ async function compare(name, path, found) {
     )
     const searchMs = await cpuMs(async () => {
       const still = await openStill(path)
-      const outcome = searchChart(await still.value.whole())
+      const whole = await still.value.whole()
+      const outcome = searchChart(whole)
       if (outcome.ok !== found) throw new Error(`${name}: ${outcome.ok ? 'a chart' : outcome.code}`)
+      await further(whole, outcome)
     })
     if (round === 0) continue // the first pair warms up
     ratios.push(searchMs / bareMs)
@@ -93,11 +111,26 @@ async function compare(name, path, found) {
   )
 }
 
-async function writeScene(path, withChart) {
+async function measureFound(whole, { value: found }) {
+  const paper = CHART_PAPERS.find(({ face }) => face === FACE)
+  const chart = measureFoundChart(whole, found, paper)
+  if (!chart.ok) throw new Error(chart.message)
+  const measured = await measureStill(whole, {
+    reference: chartReference('chart', paper, null),
+    pick: chart.value.pick,
+    chart: chart.value,
+    elements: [],
+    fullDetailAt: 0.5,
+  })
+  if (!measured.ok) throw new Error(measured.message)
+}
+
+/** A scene with a chart of so many px a module, or none. */
+async function writeScene(path, modulePx, boxes = BOXES) {
   const random = seededRandom(12)
   const grey = (light) => `rgb(${light},${Math.round(light * 0.97)},${Math.round(light * 0.92)})`
   const parts = [`<rect width="100%" height="100%" fill="${grey(120)}"/>`]
-  for (let n = 0; n < BOXES; n++) {
+  for (let n = 0; n < boxes; n++) {
     const size = 6 * 25 ** random.uniform()
     const [x, y] = [SIZE.width * random.uniform(), SIZE.height * random.uniform()]
     const [w, h] = [size * (0.6 + 2 * random.uniform()), size * (0.6 + 2 * random.uniform())]
@@ -107,7 +140,7 @@ async function writeScene(path, withChart) {
       `<rect x="${x}" y="${y}" width="${w}" height="${h}" fill="${grey(light)}" transform="rotate(${turn} ${x} ${y})"/>`,
     )
   }
-  if (withChart) parts.push(drawnChart())
+  if (modulePx !== null) parts.push(drawnChart(modulePx))
   const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${SIZE.width}" height="${SIZE.height}">${parts.join('')}</svg>`
   const data = await sharp(Buffer.from(svg)).flatten().removeAlpha().blur(0.8).raw().toBuffer()
   for (let at = 0; at < data.length; at += 3) {
@@ -151,13 +184,13 @@ async function writeMosaic(path, photographs) {
   return path
 }
 
-function drawnChart() {
+function drawnChart(modulePx) {
   const light = (ink) =>
     `rgb(${[230, 225, 215].map((white) => Math.round(white + (35 - white) * ink)).join(',')})`
   const sheet = { left: 0, top: 0, right: 14, bottom: 10 }
   const polygon = (corners, ink) =>
     `<polygon points="${corners.map((corner) => corner.join(',')).join(' ')}" fill="${light(ink)}"/>`
-  const areas = chartAreas(chartFace(3))
+  const areas = chartAreas(chartFace(FACE))
   // Each area lies on the frame's ink, or on the light half's paper.
   const drawn = areas.map((area) =>
     polygon(
@@ -165,7 +198,7 @@ function drawnChart() {
       area.part === 'frame' || area.part === 'darkSlab' ? 1 : area.part === 'strip' ? 1 + area.weight : 0,
     ),
   )
-  return `<g transform="translate(${0.575 * SIZE.width} ${(7 / 15) * SIZE.height}) rotate(6) scale(${MODULE_PX})">${polygon(boxCorners(sheet), 0)}${drawn.join('')}</g>`
+  return `<g transform="translate(${0.575 * SIZE.width} ${(7 / 15) * SIZE.height}) rotate(6) scale(${modulePx})">${polygon(boxCorners(sheet), 0)}${drawn.join('')}</g>`
 }
 
 async function cpuMs(work) {

@@ -93,6 +93,8 @@ export interface PromiseResult {
   readonly low: number | null
   readonly high: number | null
   readonly limit: number
+  /** The density on the other basis at the same distance by the same marks, px/m; null where none is told. */
+  readonly onOtherBasis: Estimate | null
   /** The reference whose answer this is; null where none was measured. */
   readonly decidedBy: string | null
   readonly why: string

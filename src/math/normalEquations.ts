@@ -29,6 +29,57 @@ export function normalEquations(
   return right.every(Number.isFinite) && matrix.every(Number.isFinite) ? { matrix, right } : null
 }
 
+/**
+ * Sums residuals, two at a time, which halves the way to memory, into the lower half of normal equations: a residual's slopes are written to `row`, then it is added;
+ * `end` takes in a last one.
+ */
+export class ResidualSums {
+  readonly #equations: NormalEquations
+  readonly #rows: readonly [Float64Array, Float64Array]
+  #first = 0
+  #held: 0 | 1 = 0
+
+  constructor(equations: NormalEquations) {
+    this.#equations = equations
+    const n = equations.right.length
+    this.#rows = [new Float64Array(n), new Float64Array(n)]
+  }
+
+  /** Where the next residual's slopes go. */
+  get row(): Float64Array {
+    return this.#rows[this.#held]
+  }
+
+  add(residual: number): void {
+    if (this.#held === 1) addTwo(this.#equations, this.#rows[0], this.#rows[1], this.#first, residual)
+    this.#first = residual
+    this.#held = this.#held === 0 ? 1 : 0
+  }
+
+  end(): void {
+    if (this.#held === 0) return
+    this.#rows[1].fill(0)
+    this.add(0)
+  }
+}
+
+function addTwo(
+  { matrix, right }: NormalEquations,
+  one: Float64Array,
+  other: Float64Array,
+  ofOne: number,
+  ofOther: number,
+): void {
+  const n = right.length
+  for (let i = 0, at = 0; i < n; i++, at += n) {
+    const a = one[i]!
+    const b = other[i]!
+    if (a === 0 && b === 0) continue
+    right[i]! += a * ofOne + b * ofOther
+    for (let j = 0; j <= i; j++) matrix[at + j]! += a * one[j]! + b * other[j]!
+  }
+}
+
 /** The k x k matrix of the free parameters (row by row) laid into the n x n of all, zero elsewhere. */
 export function scatterFree(matrix: Float64Array, free: readonly number[], n: number): number[][] {
   const full = Array.from({ length: n }, () => new Array<number>(n).fill(0))

@@ -66,9 +66,10 @@ export function halfSearchBytes(
   const halfHeight = Math.floor(samples.length / 3 / width) >> 1
   const data = new Uint8Array(halfWidth * halfHeight)
   const room = rowRoom(12 * Math.ceil(width / 4), halfWidth)
-  const { above, below, out } = room
+  const { out } = room
   for (let y = 0; y < halfHeight; y++) {
     readRows(samples, 2 * y, 3 * width, room)
+    const { above, below } = room
     for (let at = 0, to = 0; to < halfWidth; at += 3, to += 2) {
       const [a, b] = [above[at + 1]!, below[at + 1]!]
       const left = ((above[at]! >>> 8) & 0xff) + (a & 0xff) + ((below[at]! >>> 8) & 0xff) + (b & 0xff)
@@ -88,9 +89,10 @@ export function halveBytes(image: ByteImage): ByteImage {
   const height = image.height >> 1
   const data = new Uint8Array(width * height)
   const room = rowRoom(4 * Math.ceil(image.width / 4), width)
-  const { above, below, out } = room
+  const { out } = room
   for (let y = 0; y < height; y++) {
     readRows(image.data, 2 * y, image.width, room)
+    const { above, below } = room
     // A word holds two pairs of pixels: their sums fit 16 bits each.
     for (let at = 0, to = 0; to < width; at++, to += 2) {
       const [a, b] = [above[at]!, below[at]!]
@@ -110,8 +112,8 @@ const PAIRS = 0x00ff00ff
 interface RowRoom {
   readonly aboveBytes: Uint8Array
   readonly belowBytes: Uint8Array
-  readonly above: Int32Array
-  readonly below: Int32Array
+  above: Int32Array
+  below: Int32Array
   readonly out: Uint8Array
 }
 
@@ -127,8 +129,14 @@ function rowRoom(bytes: number, outBytes: number): RowRoom {
   }
 }
 
-/** Copies row `y` and the next, of `length` bytes each, to where words are aligned. */
+/** Takes row `y` and the next, of `length` bytes each, as words: where they lie, or copied to where words are aligned. */
 function readRows(data: Uint8Array, y: number, length: number, room: RowRoom): void {
+  const from = data.byteOffset + y * length
+  if (from % 4 === 0 && length % 4 === 0) {
+    room.above = new Int32Array(data.buffer, from, length / 4)
+    room.below = new Int32Array(data.buffer, from + length, length / 4)
+    return
+  }
   room.aboveBytes.set(data.subarray(y * length, (y + 1) * length))
   room.belowBytes.set(data.subarray((y + 1) * length, (y + 2) * length))
 }

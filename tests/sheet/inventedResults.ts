@@ -85,7 +85,7 @@ export function inventedResults(walk: InventedWalk = {}): WalkResults {
     triggers:
       walk.promises === false ? [] : [{ light: 'infrared', farthestTriggered: 16, nearestNotTriggered: 18 }],
     lens: walk.failAll === true ? [] : series.map(([light, reference]) => lens(light, reference)),
-    promises: bare ? [] : Array.from({ length: walk.promisesTimes ?? 1 }, () => promises(walk)).flat(),
+    promises: bare ? [] : Array.from({ length: walk.promisesTimes ?? 1 }, () => promises(walk, marks)).flat(),
     scene: null,
     readings: [],
     projection: null,
@@ -362,12 +362,19 @@ function lens(light: string, reference: string): WalkResults['lens'][number] {
 
 type Promised = WalkResults['promises'][number]
 
-function promises(walk: InventedWalk): Promised[] {
+function promises(walk: InventedWalk, marks: readonly Mark[]): Promised[] {
   const said = { task: null, what: null, kind: 'least' } as const
-  return judgedPromises(walk).map((one) => ({ ...one, ...said }))
+  return judgedPromises(walk).map((one) => {
+    const at = marks.find(
+      ({ light, reference, distance }) =>
+        light === one.light && reference === one.decidedBy && distance === one.distance,
+    )
+    const other = one.basis === 'detail' ? at?.density : at?.effectiveDensity
+    return { ...one, ...said, onOtherBasis: other ?? null }
+  })
 }
 
-function judgedPromises(walk: InventedWalk): Omit<Promised, 'task' | 'what' | 'kind'>[] {
+function judgedPromises(walk: InventedWalk): Omit<Promised, 'task' | 'what' | 'kind' | 'onOtherBasis'>[] {
   const basis = walk.judge ?? 'detail'
   if (walk.failAll === true) {
     return [

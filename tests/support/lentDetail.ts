@@ -1,3 +1,4 @@
+import { BOARD, PLATE } from '../grade/simulatedWalk.js'
 import type { JudgedStill, PromiseResult } from '../../src/grade/judgement.js'
 import { judgeWalk } from '../../src/grade/judgeWalk.js'
 import { seededRandom } from '../../src/math/random.js'
@@ -38,13 +39,13 @@ export function lentDetailRates(
     const f10 = 0.2 + 0.16 * random.uniform()
     const ln = spread(0.15)
     const exponent = withChart ? { ln: ln + 0.025 * random.normal(), u: 0.025 } : null
-    const stills = [
-      ...riskWalk(plate, MARKS_M, random).map((still) => ({ ...still, reference: 'plate' })),
-      ...riskWalk('snapped', MARKS_M, random).map((still) => {
-        const read = f10 * Math.exp(TONE_LOAD * ln + spread(0.008) + 0.005 * random.normal())
-        return withF10(still, read, exponent)
-      }),
-    ]
+    const borrower =
+      plate === 'plate' ? ([PLATE, 'hand'] as const) : ([{ ...BOARD, name: 'plate' }, 'snapped'] as const)
+    const stills = riskWalk([borrower, [BOARD, 'snapped']], MARKS_M, random).map((still) => {
+      if (still.reference === 'plate') return still
+      const read = f10 * Math.exp(TONE_LOAD * ln + spread(0.008) + 0.005 * random.normal())
+      return withF10(still, read, exponent)
+    })
     const truth = ((F / 8) * f10) / FULL_DETAIL_AT
     const [above, over, under] = judgedAt8m(stills, [truth / 1.05, truth / 1.001, truth / 0.999])
     const { value, low, high } = above!

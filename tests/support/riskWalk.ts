@@ -29,6 +29,7 @@ const HANDS: Readonly<Record<PickMethod, { readonly sigmaPx: number; readonly ha
   found: { sigmaPx: 0.05, habitPx: 0 },
 }
 
+/** References on one walk, and how their corners are got. */
 type Carried = readonly (readonly [RectangleReference, PickMethod])[]
 
 /** The classes of walks: what was carried, and how its corners were got. */
@@ -185,10 +186,11 @@ export function judgedStill(drawn: DrawnStill, measured: Partial<JudgedStill> = 
 
 /** The stills of one walk, corners only: see `drawWalk`. */
 export function riskWalk(
-  walkClass: WalkClass,
+  walked: WalkClass | Carried,
   marksM: readonly number[],
   random: Random,
   wrong?: WrongWalk,
 ): JudgedStill[] {
-  return drawWalk(CLASSES[walkClass], marksM, random, wrong).map((drawn) => judgedStill(drawn))
+  const carried = typeof walked === 'string' ? CLASSES[walked] : walked
+  return drawWalk(carried, marksM, random, wrong).map((drawn) => judgedStill(drawn))
 }

@@ -58,14 +58,14 @@ export function darkRuns(
       earlier = wider(earlier, new Int32Array(size))
     }
     const first = count
-    if (smooth) smoothRow(image, y, smoothSums, row)
-    else row.set(data.subarray(y * width, (y + 1) * width))
     const blocks = Math.min(lively.rows - 1, Math.floor(y / BLOCK_ROWS)) * lively.columns
     for (let block = 0; block < lively.columns; block += 1) {
       if (lively.alive[blocks + block] === 0) continue
       const from = block
       while (block + 1 < lively.columns && lively.alive[blocks + block + 1] === 1) block += 1
       const [left, right] = [from * BLOCK_COLUMNS, Math.min(width, (block + 1) * BLOCK_COLUMNS)]
+      if (smooth) smoothRow(image, y, left, right, smoothSums, row)
+      else row.set(data.subarray(y * width + left, y * width + right), left)
       if (inside) writeLimits(columnSums, radius, rows, offset, left, right, limits)
       count = scanRow(rowWords, limitWords, left, right, count, start, end)
     }
@@ -195,21 +195,30 @@ function rootOf(earlier: Int32Array, run: number): number {
   return at
 }
 
-function smoothRow(image: ByteImage, y: number, sums: Uint16Array, out: Uint8Array): void {
+/** Smooths columns `left` to `right` of a row. */
+function smoothRow(
+  image: ByteImage,
+  y: number,
+  left: number,
+  right: number,
+  sums: Uint16Array,
+  out: Uint8Array,
+): void {
   const { width, height, data } = image
   const here = y * width
   const above = y === 0 ? here : here - width
   const below = y === height - 1 ? here : here + width
-  for (let x = 0; x < width; x += 1) sums[x] = data[above + x]! + 2 * data[here + x]! + data[below + x]!
-  let before = sums[0]!
-  let middle = before
-  for (let x = 0; x + 1 < width; x += 1) {
-    const after = sums[x + 1]!
+  const end = Math.min(width, right + 1)
+  for (let x = Math.max(0, left - 1); x < end; x += 1)
+    sums[x] = data[above + x]! + 2 * data[here + x]! + data[below + x]!
+  let middle = sums[left]!
+  let before = left === 0 ? middle : sums[left - 1]!
+  for (let x = left; x < right; x += 1) {
+    const after = x + 1 < width ? sums[x + 1]! : middle
     out[x] = (before + 2 * middle + after + 8) >> 4
     before = middle
     middle = after
   }
-  out[width - 1] = (before + 3 * middle + 8) >> 4
 }
 
 function wider<T extends Uint16Array | Int32Array>(from: T, to: T): T {

@@ -41,10 +41,10 @@ export function fartherCharts(
       noiseDn,
       sampleVariance: (4 / 9) * noiseDn ** 2,
     }
-    const matches = frameCandidates(scale, ANY_DARKNESS, [])
+    const matches = frameCandidates(scale, { darkness: ANY_DARKNESS, mirrors: [] })
     const best = matches.sort((a: MatchedChart, b: MatchedChart) => b.correlation - a.correlation)
     for (const match of best.slice(0, MOST_VERIFIED)) {
-      const chart = verifyChart(scale, local, match)
+      const chart = verifyChart(scale, local, match, null)
       if (chart === null) continue
       const map = movedHomography(chart.map, left, top)
       charts.push({ ...chart, map, corners: frameCorners(map) })

@@ -19,6 +19,8 @@ export interface FoundChart {
   readonly sigmaModules: number
   /** Lowest correlation of one of the chart's parts. */
   readonly worstWindow: number
+  /** From ink to paper, code values. */
+  readonly contrastDn: number
 }
 
 /** Charts whose middles lie apart; of several matches on one chart the best. */

@@ -63,38 +63,38 @@ interface ChartStart {
   readonly correlation: number
 }
 
-/** Charts among the dark pieces of one scale, not verified yet; `mirrors` and `farther` as for `frameStarts`. */
-export function frameCandidates(
-  scale: SearchScale,
-  darkness: Darkness,
-  mirrors: ChartSight[],
-  farther?: ChartSight[],
-): MatchedChart[] {
+/** What a look for frames is told beside the scale. */
+export interface FrameSearch {
+  readonly darkness: Darkness
+  /** What looks like a chart in a mirror is added to these; and to those, where given, what looks like one but is small. */
+  readonly mirrors: ChartSight[]
+  readonly farther?: ChartSight[]
+  /** Blocks of the picture that span less are passed over, code values. */
+  readonly leastSpanDn?: number
+}
+
+/** Charts among the dark pieces of one scale, not verified yet. */
+export function frameCandidates(scale: SearchScale, search: FrameSearch): MatchedChart[] {
   const room = matchRoom(searchTemplates().sets[0]!.common.count)
   const matches: MatchedChart[] = []
-  for (const start of frameStarts(scale, darkness, mirrors, farther).slice(0, MOST_FOLLOWED)) {
+  for (const start of frameStarts(scale, search).slice(0, MOST_FOLLOWED)) {
     const match = followCandidate(scale.image, start.map, LEAST_CANDIDATE, scale.sampleVariance, room)
     if (match !== null) matches.push(match)
   }
   return matches
 }
 
-/**
- * Dark pieces of one scale that look like the chart's frame, the likeliest first. What looks like a chart in a mirror is added to `mirrors`, and what looks
- * like one but is small, to `farther`, where that is given.
- */
+/** Dark pieces of one scale that look like the chart's frame, the likeliest first. */
 export function frameStarts(
   scale: SearchScale,
-  darkness: Darkness,
-  mirrors: ChartSight[],
-  farther?: ChartSight[],
+  { darkness, mirrors, farther, leastSpanDn = 0 }: FrameSearch,
 ): ChartStart[] {
   const { image, noiseDn: noise } = scale
   const { glance } = searchTemplates()
   const noisy = noise > MOST_NOISE_DN
   const offset = noisy ? darkness.noisyShare * noise : calmOffset(darkness, noise)
   const leastGain = Math.max(LEAST_CONTRAST_DN, LEAST_CONTRAST_NOISE * noise)
-  const lively = livelyBlocks(scale.half, image.width, image.height, leastGain)
+  const lively = livelyBlocks(scale.half, image.width, image.height, Math.max(leastGain, leastSpanDn))
   const runs = darkRuns(image, scale.half, WINDOW_RADIUS, offset, noisy, lively)
   const limits = farther === undefined ? PIECE_LIMITS : { ...PIECE_LIMITS, leastSide: FARTHER_LEAST_SIDE }
   const leastSeen = farther === undefined ? LEAST_WHOLE : LEAST_FARTHER

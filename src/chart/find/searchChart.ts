@@ -28,6 +28,8 @@ const MOST_SEEDED_PIXELS = 1e6
 const MOST_SECOND_PIXELS = 1e6
 /** Places that look like a chart in a mirror which are looked into. */
 const MOST_MIRRORED = 3
+/** Beside a chart, a second one is looked for only where the picture spans this share of its contrast: the first in half its light and blurred still does. Set on simulated pairs. */
+const SECOND_CONTRAST = 0.2
 /** Noise of the still's own pixels against that of half size, where each is the mean of four. */
 const FULL_SIZE_NOISE = 2
 /** Samples whose residual is over so many median ones are taken for something that covers the chart. */
@@ -56,7 +58,7 @@ export function searchChart(picture: SearchPicture): Outcome<FoundChart, NoChart
       const places = (seeds[level] ??= chartSeeds(image))
       const scale = scales.at(level - 1)
       const matches = seededCandidates(scale, places, trim)
-      const charts = verifiedCharts(picture, scale, matches)
+      const charts = verifiedCharts(picture, scales, scale, matches)
       if (charts.length > 0) return theOnly(charts)
     }
   return failure(chartSays['no-chart']())
@@ -75,16 +77,18 @@ function framedCharts(
   let found: FoundChart[] = []
   const farther: ChartSight[] = []
   for (let level = scales.count - 1; level >= 0; level -= 1) {
+    const leastSpanDn = found.length === 0 ? 0 : SECOND_CONTRAST * found[0]!.contrastDn
     if (found.length > 0 && level === 0) {
       const noiseDn = FULL_SIZE_NOISE * scales.at(1).noiseDn
-      frameStarts(scales.at(1), FAINT_DARKNESS, [], farther)
+      frameStarts(scales.at(1), { darkness: FAINT_DARKNESS, mirrors: [], farther, leastSpanDn })
       const more = fartherCharts(picture, farther, found, noiseDn)
       return distinctCharts([...found, ...more])
     }
     const scale = scales.at(level)
     if (darkness !== ANY_DARKNESS && scale.image.width * scale.image.height > MOST_SECOND_PIXELS) continue
-    const matches = frameCandidates(scale, darkness, mirrors, level === 1 ? farther : undefined)
-    found = distinctCharts([...found, ...verifiedCharts(picture, scale, matches)])
+    const search = { darkness, mirrors, leastSpanDn, ...(level === 1 ? { farther } : {}) }
+    const matches = frameCandidates(scale, search)
+    found = distinctCharts([...found, ...verifiedCharts(picture, scales, scale, matches)])
     if (found.length > 1) break
   }
   return found
@@ -92,6 +96,7 @@ function framedCharts(
 
 function verifiedCharts(
   picture: SearchPicture,
+  scales: SearchScales,
   scale: SearchScale,
   matches: readonly MatchedChart[],
 ): FoundChart[] {
@@ -102,7 +107,7 @@ function verifiedCharts(
     if (verified >= MOST_VERIFIED) break
     if (found.some((chart) => sameChart(chart, match.map, scale.level))) continue
     verified += 1
-    const chart = verifyChart(scale, picture, match)
+    const chart = verifyChart(scale, picture, match, scales)
     if (chart !== null) found.push(chart)
   }
   return distinctCharts(found)

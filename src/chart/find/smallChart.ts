@@ -1,7 +1,9 @@
 import { modulePx } from '../printed/chartGeometry.js'
 import type { PixelRegion, Raster } from '../../still/raster.js'
 import { frameCorners } from '../match/chartCandidate.js'
-import { fitChart } from '../fit/fitChart.js'
+import { MODEL_PARAMETERS } from '../fit/chartParameters.js'
+import { draftChart } from '../fit/draftChart.js'
+import { faceSums } from '../fit/faceSums.js'
 import { movedHomography, type Homography } from '../../math/homography.js'
 import type { SearchPicture } from './searchPicture.js'
 
@@ -67,14 +69,18 @@ interface FaceFit {
 }
 
 function fitFace(image: Raster, first: Homography, face: number): FaceFit | null {
-  const fitted = fitChart(image, first, { face, mostSteps: FIT_STEPS })
+  const fitted = draftChart(image, first, { face, mostSteps: FIT_STEPS })
   if (!fitted.ok) return null
-  const { map, corners, faceSums, pixels, residualDn, blur } = fitted.value
+  const { chart, scene, descent, sums } = fitted.value
+  const { map, corners, blur } = chart
   const moved = frameCorners(first).map((corner, k) =>
     Math.hypot(corner[0] - corners[k]![0], corner[1] - corners[k]![1]),
   )
   if (Math.max(...moved) > MOST_FIT_MOVE_MODULES * pixelsPerModule(first)) return null
-  const ranked = faceSums.map((sum, index) => ({ sum, index })).sort((a, b) => a.sum - b.sum)
+  const ofFaces = faceSums(scene, face, descent.parameters)
+  const ranked = ofFaces.map((sum, index) => ({ sum, index })).sort((a, b) => a.sum - b.sum)
+  const pixels = scene.pixels.count
+  const used = scene.weights.reduce((a, b) => a + b, 0)
   const [best, second] = [ranked[0]!, ranked[1]!]
   return {
     map,
@@ -82,9 +88,9 @@ function fitFace(image: Raster, first: Homography, face: number): FaceFit | null
     best: best.index,
     second: best.index === face ? second.index : best.index,
     evidence: (pixels / 4) * Math.log(second.sum / best.sum),
-    meanSquare: faceSums[face]! / pixels,
+    meanSquare: ofFaces[face]! / pixels,
     pixels,
-    residualDn,
+    residualDn: Math.sqrt(sums.sum / Math.max(1, used - MODEL_PARAMETERS)),
     blurPx: [blur.upright.sigmaPx, blur.level.sigmaPx],
   }
 }

@@ -8,7 +8,7 @@ import { closerLook } from './closerLook.js'
 import { fittedTemplate } from './fittedTemplate.js'
 import { isInside, type FoundChart } from './foundChart.js'
 import type { SearchPicture } from './searchPicture.js'
-import type { SearchScale } from './searchScale.js'
+import type { SearchScale, SearchScales } from './searchScale.js'
 import { FITTED_BELOW, fitSmall, pixelsPerModule } from './smallChart.js'
 
 /** Below this many pixels to a module an outline is located but not to be trusted; at a coarse scale, where a closer look follows, the next one is tried. */
@@ -23,9 +23,14 @@ const FACE_EVIDENCE = 6
 
 /**
  * A match carried to the still's own pixels and verified there: a small chart by the fit of the whole model, whose outline then counts, every
- * chart by the correlation of the whole and of its parts. Null where it is none, too small at this scale to be told, or its frame is cut by the picture's edge.
+ * chart by the correlation of the whole and of its parts. Null where it is none, too small at this scale to be told, or its frame is cut by the picture's edge. `scales`: the picture's, where `at` may be a coarse one.
  */
-export function verifyChart(at: SearchScale, picture: SearchPicture, match: MatchedChart): FoundChart | null {
+export function verifyChart(
+  at: SearchScale,
+  picture: SearchPicture,
+  match: MatchedChart,
+  scales: SearchScales | null,
+): FoundChart | null {
   const { image, sampleVariance: noiseVariance } = at
   const scale = 2 ** at.level
   let map = composeHomographies(Float64Array.of(scale, 0, 0, 0, scale, 0, 0, 0, 1), match.map)
@@ -54,9 +59,9 @@ export function verifyChart(at: SearchScale, picture: SearchPicture, match: Matc
   const fitted = blurPx && fittedTemplate(shrunk, at.level, face, blurPx)
   let look = lookAt(image, shrunk, face, match.mask, ownVariance, fitted)
   if (look === null || (at.level === 0 && !isBeyondDoubt(look))) return null
-  if (at.level > 0) {
+  if (scales !== null && at.level > 0) {
     // What passes for a chart at a coarse scale may show its own detail at a finer one.
-    const closer = closerLook(picture, map, face, match.mask, blurPx)
+    const closer = closerLook(picture, scales, map, face, match.mask, blurPx)
     if (closer === null || !isBeyondDoubt(closer)) return null
     look = closer
     map = closer.map
@@ -73,6 +78,7 @@ export function verifyChart(at: SearchScale, picture: SearchPicture, match: Matc
     kept: look.kept,
     sigmaModules: look.sigmaModules,
     worstWindow: look.worstWindow,
+    contrastDn: look.contrastDn,
   }
 }
 

@@ -38,6 +38,9 @@ const PART = { frame: 0, lightHalf: 0, darkSlab: 1, lightSlab: 2, strip: 3 } as 
  */
 export class ChartModel {
   readonly #areas: readonly ChartArea[]
+  /** The areas' corners, x and y in turn: modules, and px. */
+  readonly #places: Float64Array
+  readonly #corners: Float64Array
   readonly #weights: Float64Array
   readonly #shifts: Float64Array
   /** Per area four sides (nx, ny, c), px, and the change of each per corner coordinate 0..7. */
@@ -58,6 +61,8 @@ export class ChartModel {
     this.#areas = chartAreas(chartFace(face))
     this.#sheet = sheetBox(face)
     const count = this.#areas.length
+    this.#places = Float64Array.from(this.#areas.flatMap((area) => area.corners.flat()))
+    this.#corners = new Float64Array(8 * count)
     this.#weights = Float64Array.from(this.#areas, (area) => area.weight)
     this.#shifts = Float64Array.from(this.#areas.flatMap(sideShifts))
     this.#sides = new Float64Array(12 * count)
@@ -97,12 +102,29 @@ export class ChartModel {
     }
   }
 
+  /** The sides of all areas under a parameter vector: inward unit normals and offsets, as `inwardSides` gives them. */
   #writeSides(parameters: Float64Array, out: Float64Array): void {
     const map = modelMap(parameters)
-    this.#areas.forEach((area, index) => {
-      const quad = area.corners.map((corner) => mapPoint(map, corner[0], corner[1])) as unknown as Quad
-      out.set(inwardSides(quad), 12 * index)
-    })
+    const [places, corners] = [this.#places, this.#corners]
+    for (let at = 0; at < places.length; at += 2) {
+      const u = places[at]!
+      const v = places[at + 1]!
+      const w = map[6]! * u + map[7]! * v + map[8]!
+      corners[at] = (map[0]! * u + map[1]! * v + map[2]!) / w
+      corners[at + 1] = (map[3]! * u + map[4]! * v + map[5]!) / w
+    }
+    for (let side = 0; 2 * side < places.length; side += 1) {
+      const from = 2 * side
+      const to = side % 4 === 3 ? from - 6 : from + 2
+      const x = corners[from]!
+      const y = corners[from + 1]!
+      const dx = corners[to]! - x
+      const dy = corners[to + 1]! - y
+      const length = Math.sqrt(dx * dx + dy * dy)
+      out[3 * side] = -dy / length
+      out[3 * side + 1] = dx / length
+      out[3 * side + 2] = (dy * x - dx * y) / length
+    }
   }
 
   #scaleSides(shift: number): void {
@@ -121,21 +143,6 @@ export class ChartModel {
         this.#blurX ** 2 * this.#scaled[a]! * this.#scaled[b]! +
         this.#blurY ** 2 * this.#scaled[a + 1]! * this.#scaled[b + 1]!
     }
-  }
-
-  /** Distance in px to the nearest side of any area: how near an edge a point lies. */
-  edgeDistance(x: number, y: number): number {
-    let least = Infinity
-    for (let at = 0; at < this.#sides.length; at += 12) {
-      let inside = Infinity
-      for (let side = at; side < at + 12; side += 3) {
-        const distance = this.#sides[side]! * x + this.#sides[side + 1]! * y + this.#sides[side + 2]!
-        if (distance < inside) inside = distance
-      }
-      if (inside < 0) inside = -inside
-      if (inside < least) least = inside
-    }
-    return least
   }
 
   /** How much of what lies beyond the sheet's top, right, bottom and left side the blur brings to an image point (px): four shares. */
@@ -164,7 +171,8 @@ export class ChartModel {
 
   #areaInk(area: number, x: number, y: number, gradient: Float64Array | null): number {
     const scaled = this.#scaled
-    const [from, first] = [12 * area, 4 * area]
+    const from = 12 * area
+    const first = 4 * area
     const d0 = scaled[from]! * x + scaled[from + 1]! * y + scaled[from + 2]!
     if (d0 < -EDGE_REACH) return 0
     const d1 = scaled[from + 3]! * x + scaled[from + 4]! * y + scaled[from + 5]!
@@ -179,10 +187,15 @@ export class ChartModel {
     this.#read(1, d1)
     this.#read(2, d2)
     this.#read(3, d3)
-    const [integral, density, skews] = [this.#integral, this.#density, this.#skews]
+    const integral = this.#integral
+    const density = this.#density
+    const skews = this.#skews
     const bandA = integral[0]! + integral[2]! - 1
     const bandB = integral[1]! + integral[3]! - 1
-    const [p0, p1, p2, p3] = [density[0]!, density[1]!, density[2]!, density[3]!]
+    const p0 = density[0]!
+    const p1 = density[1]!
+    const p2 = density[2]!
+    const p3 = density[3]!
     // Sides that do not meet at right angles: first term of the bivariate normal's series in the correlation of the two distances.
     const skew =
       p0 * p1 * skews[first]! +
@@ -214,7 +227,9 @@ export class ChartModel {
   }
 
   #addSlopes(side: number, x: number, y: number, slope: number, d: number, gradient: Float64Array): void {
-    const [blur, slopes, at] = [this.#blurs[side]!, this.#sideSlopes, 3 * side]
+    const blur = this.#blurs[side]!
+    const slopes = this.#sideSlopes
+    const at = 3 * side
     const perPx = slope / blur
     const base = 8 * at
     for (let k = 0; k < 8; k += 1)

@@ -1,3 +1,4 @@
+import { ResidualSums } from '../../math/normalEquations.js'
 import { ChartModel } from './chartModel.js'
 import {
   BLUR_X,
@@ -161,27 +162,23 @@ export class ChartScene {
     return code
   }
 
-  /** Looks at the first `count` pixels: residuals, and the sums with the priors in them. */
-  look(values: Float64Array, count: number, into: NormalSums): void {
+  /** Looks at all pixels: residuals, and the sums with the priors in them. */
+  look(values: Float64Array, into: NormalSums): void {
     const p = MODEL_PARAMETERS
     const { matrix, right } = into
     matrix.fill(0)
     right.fill(0)
-    const gradient = new Float64Array(p)
+    const sums = new ResidualSums(into)
     let sum = 0
     this.set(values)
-    for (let at = 0; at < count; at += 1) {
-      const residual = this.writeGradient(values, at, gradient)
+    for (let at = 0; at < this.pixels.count; at += 1) {
+      const residual = this.writeGradient(values, at, sums.row)
       this.residuals[at] = residual
       if (this.weights[at] === 0) continue
       sum += residual * residual
-      for (let i = 0; i < p; i += 1) {
-        const a = gradient[i]!
-        if (a === 0) continue
-        right[i]! += a * residual
-        for (let j = 0; j <= i; j += 1) matrix[i * p + j]! += a * gradient[j]!
-      }
+      sums.add(residual)
     }
+    sums.end()
     for (let i = 0; i < p; i += 1) for (let j = i + 1; j < p; j += 1) matrix[i * p + j] = matrix[j * p + i]!
     into.sum = sum + this.#addPriors(values, into)
   }

@@ -4,16 +4,15 @@ const TOGETHER_PX = 2.5
 
 /**
  * Leaves out what lies around outliers that stand together, too: a hand's or a strap's rim is blurred into the chart, and what little of it each pixel carries there is
- * too little to be an outlier and yet moves edges. `x`, `y`: places of pixels (px), `weights`: 1 or 0 for the first `count`, changed; `reachPx`: how far around.
+ * too little to be an outlier and yet moves edges. `x`, `y`: places of pixels (px), `weights`: 1 or 0, changed; `reachPx`: how far around.
  */
 export function growCover(
   { x, y }: { readonly x: Float64Array; readonly y: Float64Array },
   weights: Float64Array,
-  count: number,
   reachPx: number,
 ): void {
   const outliers: number[] = []
-  for (let at = 0; at < count; at += 1) if (weights[at] === 0) outliers.push(at)
+  for (let at = 0; at < weights.length; at += 1) if (weights[at] === 0) outliers.push(at)
   if (outliers.length < LEAST_TOGETHER) return
   const cell = Math.max(TOGETHER_PX, reachPx)
   const cells = new Map<number, number[]>()
@@ -43,6 +42,6 @@ export function growCover(
   }
   const together = new Set(outliers.filter((at) => near(at, TOGETHER_PX, LEAST_TOGETHER, () => true)))
   if (together.size === 0) return
-  for (let at = 0; at < count; at += 1)
+  for (let at = 0; at < weights.length; at += 1)
     if (weights[at] === 1 && near(at, reachPx, 1, (other) => together.has(other))) weights[at] = 0
 }

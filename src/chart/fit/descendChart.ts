@@ -13,13 +13,12 @@ export interface ChartDescent {
 const LEAST_BLUR_PX = 0.3
 
 /**
- * Walks down the squares over the scene's first `count` pixels until a step moves every corner by less than `settledPx`. `descent` is moved along; `sums` are those of its
+ * Walks down the squares until a step moves every corner by less than `settledPx`. `descent` is moved along; `sums` are those of its
  * parameters at the end, and so are the scene's residuals.
  */
 export function descendChart(
   scene: ChartScene,
   descent: ChartDescent,
-  count: number,
   limits: { readonly settledPx: number; readonly mostSteps: number },
 ): { readonly end: DescentEnd; readonly sums: NormalSums } {
   let looked = descent.parameters
@@ -29,7 +28,7 @@ export function descendChart(
     mostSteps: limits.mostSteps - descent.steps,
     look: (parameters) => {
       const sums = emptySums()
-      scene.look(parameters, count, sums)
+      scene.look(parameters, sums)
       looked = parameters
       return { ...sums, step: (by: number) => normalStep(sums, by) }
     },
@@ -45,7 +44,7 @@ export function descendChart(
   descent.parameters.set(state)
   descent.damping = damping
   descent.steps += steps
-  if (looked !== state) scene.look(state, count, emptySums())
+  if (looked !== state) scene.look(state, emptySums())
   return { end, sums: seen }
 }
 

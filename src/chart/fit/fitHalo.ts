@@ -33,7 +33,6 @@ export function fitHalo(
   descent: ChartDescent,
   mostSteps: number,
 ): { readonly halo: FittedHalo; readonly sums: NormalSums } | null {
-  const count = scene.pixels.count
   const plain = descent.parameters.slice()
   scene.haloRadiusPx = RADII_PX[0]!
   if (!standsOut(scene, plain)) {
@@ -45,20 +44,20 @@ export function fitHalo(
   for (const radius of RADII_PX) {
     scene.haloRadiusPx = radius
     const next: ChartDescent = { parameters: plain.slice(), damping: 1e-3, steps: 0 }
-    const { end, sums } = descendChart(scene, next, count, { settledPx: 5e-3, mostSteps })
+    const { end, sums } = descendChart(scene, next, { settledPx: 5e-3, mostSteps })
     if (end !== 'there' || next.parameters[HALO]! <= 0) continue
     tried.push({ sum: sums.sum, blur: meanBlur(next.parameters) })
     if (best === null || sums.sum < best.sums.sum) best = { sums, parameters: next.parameters, radius }
   }
   if (best === null) {
     scene.haloRadiusPx = 0
-    scene.look(plain, count, emptySums())
+    scene.look(plain, emptySums())
     return null
   }
   scene.haloRadiusPx = best.radius
   descent.parameters.set(best.parameters)
   // The residuals are those of the last look.
-  scene.look(best.parameters, count, best.sums)
+  scene.look(best.parameters, best.sums)
   const asGood = tried.filter(({ sum }) => sum <= (1 + AS_GOOD) * best.sums.sum).map(({ blur }) => blur)
   return {
     halo: {
@@ -73,7 +72,7 @@ function standsOut(scene: ChartScene, parameters: Float64Array): boolean {
   const p = MODEL_PARAMETERS
   const matrix = new Float64Array(p * p)
   const sums: NormalSums = { sum: 0, matrix, right: new Float64Array(p) }
-  scene.look(parameters, scene.pixels.count, sums)
+  scene.look(parameters, sums)
   const inverse = choleskyInverse(matrix, p)
   if (inverse === null) return false
   let halo = 0

@@ -6,25 +6,15 @@ const LEAST_OUTLIER = 0.15
 const MEDIAN_TO_DEVIATION = 1.4826
 
 /**
- * Weight 1 for the first `count` residuals that belong to the chart, 0 for what lies over it: outliers by the median, but nothing small
- * against the contrast (code values). Returns the robust standard deviation, and how many weights changed.
+ * Weight 1 for residuals that belong to the chart, 0 for what lies over it: outliers by the median, but nothing small
+ * against the contrast (code values). Returns the robust standard deviation.
  */
-export function weighResiduals(
-  residuals: Float64Array,
-  weights: Float64Array,
-  count: number,
-  contrast: number,
-): { readonly deviation: number; readonly changed: number } {
-  const sorted = residuals.subarray(0, count).map(Math.abs).sort()
+export function weighResiduals(residuals: Float64Array, weights: Float64Array, contrast: number): number {
+  const sorted = residuals.map(Math.abs).sort()
   const deviation = MEDIAN_TO_DEVIATION * sorted[sorted.length >> 1]!
   const limit = Math.max(OUTLIER * deviation, LEAST_OUTLIER * contrast)
-  let changed = 0
-  for (let at = 0; at < count; at += 1) {
-    const weight = Math.abs(residuals[at]!) <= limit ? 1 : 0
-    if (weight !== weights[at]) changed += 1
-    weights[at] = weight
-  }
-  return { deviation, changed }
+  for (let at = 0; at < residuals.length; at += 1) weights[at] = Math.abs(residuals[at]!) <= limit ? 1 : 0
+  return deviation
 }
 
 /** Correlation of the kept pixels' code values with the model's. */

@@ -29,7 +29,7 @@ export interface FitInfluence {
  * hat matrix), is applied to the results' influences: the spatial counterpart of T. Conley, J. Econometrics 92 (1999) 1. At least 1.
  */
 export function residualWidening(fit: FitInfluence, directions: readonly Float64Array[]): number[] {
-  const { x, y, weights, residuals, variance, size, slopes, inverse } = fit
+  const { x, y, weights, variance, size, slopes, inverse } = fit
   const count = x.length
   const results = directions.length
   const influences = new Float64Array(count * results)
@@ -43,32 +43,53 @@ export function residualWidening(fit: FitInfluence, directions: readonly Float64
     hats.set(timesMatrix(inverse, slopes, at * size, size), (at / hatEvery) * size)
   const { grid, place, width } = pixelGrid(x, y, weights)
   const ratios = directions.map(() => 1)
-  const together = new Float64Array(results)
+  const pairs = { ...fit, influences, hats, results, grid, place, every, hatEvery }
   for (let down = 0; down < REACH_PX; down += 1)
     for (let across = down === 0 ? 1 : 1 - REACH_PX; across < REACH_PX; across += 1) {
-      const step = down * width + across
-      let [pairs, products, looked, taken] = [0, 0, 0, 0]
-      together.fill(0)
-      for (let at = 0; at < count; at += every) {
-        if (weights[at] === 0) continue
-        const other = grid[place[at]! + step]! - 1
-        if (other < 0) continue
-        pairs += 1
-        products += residuals[at]! * residuals[other]!
-        const [here, there] = [at * results, other * results]
-        for (let k = 0; k < results; k += 1) together[k]! += influences[here + k]! * influences[there + k]!
-        if (at % hatEvery !== 0) continue
-        looked += 1
-        const [hat, slope] = [(at / hatEvery) * size, other * size]
-        for (let k = 0; k < size; k += 1) taken += hats[hat + k]! * slopes[slope + k]!
-      }
-      if (pairs < LEAST_PAIRS || looked === 0) continue
-      const correlation = products / variance / pairs + taken / looked
+      const seen = pairsApart(pairs, down * width + across)
+      if (seen.pairs < LEAST_PAIRS || seen.looked === 0) continue
+      const correlation = seen.products / variance / seen.pairs + seen.taken / seen.looked
       const taper = Math.max(0, 1 - Math.hypot(down, across) / TAPER_PX)
       for (let k = 0; k < results; k += 1)
-        ratios[k]! += (2 * every * taper * correlation * together[k]!) / own[k]!
+        ratios[k]! += (2 * every * taper * correlation * seen.together[k]!) / own[k]!
     }
   return ratios.map((ratio) => Math.min(MOST_WIDENING, Math.max(1, ratio)))
+}
+
+interface InfluencePairs extends FitInfluence {
+  readonly influences: Float64Array
+  readonly hats: Float64Array
+  readonly results: number
+  readonly grid: Int32Array
+  readonly place: Int32Array
+  readonly every: number
+  readonly hatEvery: number
+}
+
+/** Sums over the pairs of kept pixels `step` places of the grid apart: of them, of their residuals' and their influences' products, and of what the fit took out of some. */
+function pairsApart(from: InfluencePairs, step: number) {
+  const { weights, residuals, size, slopes, influences, hats, results, grid, place, every, hatEvery } = from
+  const together = new Float64Array(results)
+  let pairs = 0
+  let products = 0
+  let looked = 0
+  let taken = 0
+  for (let at = 0; at < weights.length; at += every) {
+    if (weights[at] === 0) continue
+    const other = grid[place[at]! + step]! - 1
+    if (other < 0) continue
+    pairs += 1
+    products += residuals[at]! * residuals[other]!
+    const here = at * results
+    const there = other * results
+    for (let k = 0; k < results; k += 1) together[k]! += influences[here + k]! * influences[there + k]!
+    if (at % hatEvery !== 0) continue
+    looked += 1
+    const hat = (at / hatEvery) * size
+    const slope = other * size
+    for (let k = 0; k < size; k += 1) taken += hats[hat + k]! * slopes[slope + k]!
+  }
+  return { pairs, products, looked, taken, together }
 }
 
 /** Writes what each kept pixel does to result `k` of `results`; returns the sum of squares. */

@@ -26,7 +26,6 @@ export function underUnevenLight(
   descent: ChartDescent,
   limits: { readonly settledPx: number; readonly mostSteps: number },
 ): { readonly sums: NormalSums } | null {
-  const { count } = scene.pixels
   const even = {
     parameters: descent.parameters.slice(),
     weights: scene.weights.slice(),
@@ -37,9 +36,9 @@ export function underUnevenLight(
   let last: ReturnType<typeof descendChart> | null = null
   for (let round = 0; round < SHADE_ROUNDS; round += 1) {
     if (!readShades(scene, descent.parameters)) break
-    scene.look(descent.parameters, count, emptySums())
-    weighScene(scene, descent.parameters, count)
-    last = descendChart(scene, { ...descent, steps: 0 }, count, limits)
+    scene.look(descent.parameters, emptySums())
+    weighScene(scene, descent.parameters)
+    last = descendChart(scene, { ...descent, steps: 0 }, limits)
     if (last.end !== 'there') break
   }
   if (
@@ -54,7 +53,7 @@ export function underUnevenLight(
   scene.weights.set(even.weights)
   scene.noiseDn = even.noiseDn
   scene.noiseVariance = even.noiseVariance
-  scene.look(descent.parameters, count, emptySums())
+  scene.look(descent.parameters, emptySums())
   return null
 }
 

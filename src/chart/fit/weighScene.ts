@@ -10,12 +10,12 @@ const SAME_NOISE = 0.1
 const COVER_BLURS = 2
 const COVER_PX = 1
 
-/** Weighs a scene's first `count` pixels by their residuals, and takes the camera's noise from them; true where that changes what is to be fitted. */
-export function weighScene(scene: ChartScene, parameters: Float64Array, count: number): boolean {
-  const before = scene.weights.slice(0, count)
-  const { deviation } = weighResiduals(scene.residuals, scene.weights, count, contrastDn(parameters))
-  growCover(scene.pixels, scene.weights, count, COVER_BLURS * meanBlur(parameters) + COVER_PX)
-  for (let at = 0; at < count; at += 1)
+/** Weighs a scene's pixels by their residuals, and takes the camera's noise from them; true where that changes what is to be fitted. */
+export function weighScene(scene: ChartScene, parameters: Float64Array): boolean {
+  const before = scene.weights.slice()
+  const deviation = weighResiduals(scene.residuals, scene.weights, contrastDn(parameters))
+  growCover(scene.pixels, scene.weights, COVER_BLURS * meanBlur(parameters) + COVER_PX)
+  for (let at = 0; at < before.length; at += 1)
     if (scene.blocked[at] === 1 || scene.trimmed[at] === 1) scene.weights[at] = 0
   const noiseDn = Math.max(0.5, deviation)
   const same =

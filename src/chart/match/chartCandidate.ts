@@ -54,6 +54,8 @@ export function followCandidate(
     affine,
     ...(trim === undefined ? {} : { trim }),
   })
+  // Where nothing is left out, no sample need be asked.
+  const counted = (mask: Uint8Array): Uint8Array | undefined => (trim === undefined ? undefined : mask)
   const { glance, sets } = searchTemplates()
   const wide = sets[0]!
   // The widest blur serves for scoring only: it leaves a refinement too little to hold on to.
@@ -63,7 +65,7 @@ export function followCandidate(
   const { samples } = room
   sampleThrough(image, approached.map, glance, samples)
   if (
-    agreement(samples, glance, approached.mask, noiseVariance).correlation <
+    agreement(samples, glance, counted(approached.mask), noiseVariance).correlation <
     leastCorrelation - APPROACH_SLACK
   )
     return null
@@ -80,12 +82,15 @@ export function followCandidate(
   medium = refineMatch(image, approached.map, mediumSet.common, options(MEDIUM_STEPS), room)
   if (medium === null || !plausibleFrame(frameCorners(medium.map))) return null
   sampleThrough(image, medium.map, mediumSet.common, samples)
-  if (agreement(samples, mediumSet.common, medium.mask, noiseVariance).correlation < leastCorrelation - 0.08)
+  if (
+    agreement(samples, mediumSet.common, counted(medium.mask), noiseVariance).correlation <
+    leastCorrelation - 0.08
+  )
     return null
   let best: { set: TemplateSet; face: number; correlation: number } | null = null
   for (const set of leading) {
     for (let face = 0; face < FACES; face += 1) {
-      const { correlation } = agreement(samples, set.face(face), medium.mask, noiseVariance)
+      const { correlation } = agreement(samples, set.face(face), counted(medium.mask), noiseVariance)
       if (best === null || correlation > best.correlation) best = { set, face, correlation }
     }
   }
@@ -94,7 +99,7 @@ export function followCandidate(
   sampleThrough(image, last.map, wide.common, samples)
   const ranked = Array.from({ length: FACES }, (_, face) => ({
     face,
-    ...agreement(samples, best!.set.face(face), last.mask, noiseVariance),
+    ...agreement(samples, best!.set.face(face), counted(last.mask), noiseVariance),
   })).sort((a, b) => b.correlation - a.correlation)
   const [first, second] = [ranked[0]!, ranked[1]!]
   if (first.correlation < leastCorrelation) return null

@@ -1,7 +1,7 @@
 import type { ByteImage } from '../../still/searchBytes.js'
 import { chartStructure } from './chartStructure.js'
 import type { ChartTemplate } from './template.js'
-import { agreement, sampleThrough } from './matchChart.js'
+import { agreement, sampleThrough, type Agreement } from './matchChart.js'
 import type { Homography } from '../../math/homography.js'
 import { searchTemplates } from './searchTemplates.js'
 
@@ -18,6 +18,8 @@ export interface ChartLook {
   readonly kept: number
   readonly sigmaModules: number
   readonly worstWindow: number
+  /** From ink to paper, code values. */
+  readonly contrastDn: number
 }
 
 /** Whether one pair of levels holds for the whole chart, which telling its face needs: where a shadow falls across, the parts agree and the whole does not. */
@@ -41,7 +43,7 @@ export function lookAt(
 ): ChartLook | null {
   const samples = new Float64Array(mask.length)
   sampleThrough(image, map, searchTemplates().sets[0]!.common, samples)
-  let best: { template: ChartTemplate; sigma: number; correlation: number; kept: number } | null = null
+  let best: (Agreement & { template: ChartTemplate; sigma: number }) | null = null
   const templates = searchTemplates().sets.map((set) => set.face(face))
   for (const template of fitted === undefined ? templates : [fitted, ...templates]) {
     const fits = agreement(samples, template, mask, noiseVariance)
@@ -51,6 +53,6 @@ export function lookAt(
   if (best!.correlation < LEAST_CORRELATION) return null
   const structure = chartStructure(samples, best!.template, mask, noiseVariance)
   if (!structure.holds) return null
-  const { correlation, kept, sigma } = best!
-  return { correlation, kept, sigmaModules: sigma, worstWindow: structure.worst }
+  const { correlation, kept, sigma, gain } = best!
+  return { correlation, kept, sigmaModules: sigma, worstWindow: structure.worst, contrastDn: gain }
 }

@@ -67,10 +67,13 @@ export function chartTemplates(
         slopeY[at]! -= weight * plane[3 * at + 2]!
       }
     }
+    let [sum, squares] = [0, 0]
     for (let at = 0; at < count; at += 1) {
       const light = Math.min(1, Math.max(0, 1 + value[at]!))
       const [code, slope] = codeOf(light)
       value[at] = code
+      sum += code
+      squares += code * code
       slopeX[at]! *= slope
       slopeY[at]! *= slope
     }
@@ -78,6 +81,8 @@ export function chartTemplates(
     const solvers: (TemplateSolver | undefined)[] = []
     return {
       ...points,
+      sum,
+      squares,
       columns,
       rows,
       blurAcross: sigmaModules,

@@ -11,6 +11,8 @@ export interface Agreement {
   readonly correlation: number
   /** Share of the template's samples kept: inside the picture, and in a trimmed match no outliers. */
   readonly kept: number
+  /** What the template's step from ink to paper is in the picture, code values. */
+  readonly gain: number
 }
 
 /** Least share of the samples that must lie in the picture for a match to be judged at all. */
@@ -90,27 +92,42 @@ export function agreement(
   mask?: Uint8Array,
   noiseVariance = 0,
 ): Agreement {
-  let n = 0
-  let [s, t, ss, st, tt] = [0, 0, 0, 0, 0]
-  for (let at = 0; at < template.count; at += 1) {
-    const a = samples[at]!
-    if (Number.isNaN(a) || (mask !== undefined && mask[at] === 0)) continue
-    const b = template.value[at]!
-    n += 1
-    s += a
-    t += b
-    ss += a * a
-    st += a * b
-    tt += b * b
+  let n = template.count
+  let s = 0
+  let ss = 0
+  let st = 0
+  let { sum: t, squares: tt } = template
+  if (mask === undefined)
+    for (let at = 0; at < n; at += 1) {
+      const a = samples[at]!
+      s += a
+      ss += a * a
+      st += a * template.value[at]!
+    }
+  if (mask !== undefined || Number.isNaN(s)) {
+    n = s = t = ss = st = tt = 0
+    for (let at = 0; at < template.count; at += 1) {
+      const a = samples[at]!
+      if (Number.isNaN(a) || (mask !== undefined && mask[at] === 0)) continue
+      const b = template.value[at]!
+      n += 1
+      s += a
+      t += b
+      ss += a * a
+      st += a * b
+      tt += b * b
+    }
   }
-  if (n < LEAST_INSIDE * template.count) return { correlation: 0, kept: n / template.count }
+  if (n < LEAST_INSIDE * template.count) return { correlation: 0, kept: n / template.count, gain: 0 }
   const varianceS = ss - (s * s) / n
   const varianceT = tt - (t * t) / n
-  const correlation =
-    varianceS > 0 && varianceT > 0
-      ? (st - (s * t) / n) / Math.sqrt(withoutNoise(varianceS, n * noiseVariance) * varianceT)
-      : 0
-  return { correlation, kept: n / template.count }
+  if (!(varianceS > 0 && varianceT > 0)) return { correlation: 0, kept: n / template.count, gain: 0 }
+  const covariance = st - (s * t) / n
+  return {
+    correlation: covariance / Math.sqrt(withoutNoise(varianceS, n * noiseVariance) * varianceT),
+    kept: n / template.count,
+    gain: covariance / varianceT,
+  }
 }
 
 /** Room a refinement works in; nothing in it outlasts the call. */

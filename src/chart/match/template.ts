@@ -7,8 +7,10 @@ export interface ChartTemplate {
   /** Sample points, modules. */
   readonly x: Float64Array
   readonly y: Float64Array
-  /** Expected code value, 0 full ink to 1 paper, and its slope per module. */
+  /** Expected code values, 0 full ink to 1 paper, their sum and that of their squares, and their slopes per module. */
   readonly value: Float64Array
+  readonly sum: number
+  readonly squares: number
   readonly slopeX: Float64Array
   readonly slopeY: Float64Array
   /** Blur across upright edges and across level ones, modules. */

@@ -3,7 +3,6 @@ import type { DemoRole } from '../../simulate/demo/demoScenario.js'
 import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { gradeNameOf } from '../../grade/gradings/grading.js'
 import { figuresOf } from '../../units/figures.js'
-import { printedEstimate } from '../../units/printedEstimate.js'
 
 /** Which file plays which part in the demonstration. */
 export type DemoRoles = Readonly<Record<DemoRole, string>>
@@ -29,14 +28,9 @@ function entryOf(results: WalkResults, file: string): StillEntry {
   return entry
 }
 
-function dataSheet({ findings, lens }: WalkResults): string {
-  const told = findings.find(({ code }) => code.startsWith('angle'))
-  const measured = lens[0]
-  const F =
-    measured === undefined
-      ? ''
-      : `; the walk measured ${printedEstimate(measured.pixelsPerRadian).value} px per radian`
-  return `the data sheet: ${told?.message ?? 'it agrees with itself'}${F}`
+function dataSheet({ findings }: WalkResults): string {
+  const told = findings.filter(({ code }) => code.startsWith('angle') || code === 'lens-against-sheet')
+  return `the data sheet: ${told.map(({ message }) => message).join('; ') || 'it agrees with itself'}`
 }
 
 function limit(results: WalkResults, still: StillEntry): string {

@@ -25,6 +25,8 @@ export interface PromiseAnswer {
   readonly verdict: Verdict
   readonly byPixels: Verdict
   readonly density: Estimate | null
+  /** On the other basis, by the same marks. */
+  readonly onOtherBasis: Estimate | null
   readonly why: string
 }
 
@@ -39,6 +41,8 @@ export interface Question {
   /** Marks of the series of which no still counts. */
   readonly apart: readonly MarkMeasurement[]
 }
+
+const UNANSWERED = { verdict: 'not shown', byPixels: 'not shown', density: null, onOtherBasis: null } as const
 
 /** By pixels alone a still shows a little nearer by than where it stands: farther in, a lamp near the camera may glare. This project's convention. */
 const NEARER_BY_PIXELS = 0.9
@@ -62,13 +66,12 @@ export function answerPromise(
   const { distanceM, grade, grading, judge, figures } = question
   const mark = markAt(series, distanceM)
   const leftOut = mark === undefined ? null : leftOutWords(mark, series, figures)
-  if (leftOut !== null) {
-    return { verdict: 'not shown', byPixels: 'not shown', density: null, why: leftOut }
-  }
+  if (leftOut !== null) return { ...UNANSWERED, why: leftOut }
   const kept = keptMarks(series)
   const around = mark === undefined ? marksAround(distanceM, kept) : [mark]
   const pixels = densityThere(series, distanceM, 'pixels', mark)
-  const density = judge === 'pixels' ? pixels : densityThere(series, distanceM, 'detail', mark)
+  const withDetail = densityThere(series, distanceM, 'detail', mark)
+  const [density, onOtherBasis] = judge === 'pixels' ? [pixels, withDetail] : [withDetail, pixels]
   const held = (counted: Estimate): Verdict => {
     const verdict = decide(counted, grade.limit)
     if (verdict === 'not met' && turnExplains(counted, around, grade.limit)) return 'not shown'
@@ -83,7 +86,8 @@ export function answerPromise(
   const answer = (verdict: Verdict, said: Said, walkIt = verdict === 'not shown'): PromiseAnswer => {
     const isApart = markAt({ ...series, marks: question.apart }, distanceM) !== undefined
     const between = gradeSays['between-marks'](promised, isApart, said.message, walkIt)
-    return { verdict, byPixels, density, why: (mark === undefined ? between : said).message }
+    const why = (mark === undefined ? between : said).message
+    return { verdict, byPixels, density, onOtherBasis, why }
   }
   const at = atMarks(around, figures)
   const detailed = judge === 'detail' && density !== null

@@ -62,7 +62,7 @@ export function judgePromise(
       left[0] === undefined
         ? gradeSays['nothing-measured'](reference, light, figures.distance(distanceM)).message
         : gradeSays['none-counts'](left[0].message).message
-    const nothing = { value: null, low: null, high: null, decidedBy: null }
+    const nothing = { value: null, low: null, high: null, onOtherBasis: null, decidedBy: null }
     return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why, ...said }
   }
   return {
@@ -72,6 +72,7 @@ export function judgePromise(
     value: worst.density?.value ?? null,
     low: worst.density?.low ?? null,
     high: worst.density?.high ?? null,
+    onOtherBasis: worst.onOtherBasis,
     decidedBy: worst.reference,
     why: isNamed ? `${worst.reference}: ${worst.why}` : worst.why,
     ...said,

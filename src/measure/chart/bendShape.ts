@@ -6,7 +6,7 @@ import type { Point } from '../../math/point.js'
 export const PLANE_TERMS = 8
 export const BEND_TERMS = 8
 
-const MIDDLE: Point = [FIELD.width / 2, FIELD.height / 2]
+export const MIDDLE: Point = [FIELD.width / 2, FIELD.height / 2]
 /** Half the frame's width: the terms are written in it, so that each is as large as its factor at the frame's sides. */
 export const REACH_MODULES = (FRAME.right - FRAME.left) / 2
 
@@ -16,7 +16,9 @@ export const REACH_MODULES = (FRAME.right - FRAME.left) / 2
  */
 export function writeTerms(u: number, v: number, out: Float64Array): void {
   out.fill(0)
-  const [uu, uv, vv] = [u * u, u * v, v * v]
+  const uu = u * u
+  const uv = u * v
+  const vv = v * v
   out[0] = out[7] = 1
   out[2] = out[9] = u
   out[4] = out[11] = v

@@ -1,13 +1,14 @@
-import { type ChartFit, parametersOfFit } from '../../chart/fit/chartFit.js'
+import { type ChartDraft, parametersOf } from '../../chart/fit/chartFit.js'
 import { ChartModel } from '../../chart/fit/chartModel.js'
 import { BLUR_X, BLUR_Y, SHIFT } from '../../chart/fit/chartParameters.js'
 import { fitPixels, viewPlaces, type FitPixels } from '../../chart/fit/fitPixels.js'
 import { isTrimmedAway } from '../../chart/fit/trimmedSides.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
-import { inverseHomography, jacobianAt, mapPoint, type Homography } from '../../math/homography.js'
+import { inverseHomography, type Homography } from '../../math/homography.js'
+import { ResidualSums } from '../../math/normalEquations.js'
 import type { Point } from '../../math/point.js'
 import { codeFromLinear, codeSlope } from '../../math/srgb.js'
-import { BEND_TERMS, moduleOf, PLANE_TERMS, placeOf, REACH_MODULES, writeTerms } from './bendShape.js'
+import { BEND_TERMS, MIDDLE, moduleOf, PLANE_TERMS, placeOf, REACH_MODULES, writeTerms } from './bendShape.js'
 
 /** Light of paper and how much darker ink is, each with its slopes across the chart; what lies beyond each side of the sheet. */
 const LIGHT_TERMS = 10
@@ -22,16 +23,15 @@ export const TERMS = BEND_AT + BEND_TERMS
 const SHIFT_PRIOR_PX = 0.5
 const SURROUND_PRIOR = 0.7
 const BEND_PRIOR_MODULES = 0.3
-/** Pixels looked at, at most. */
-const MOST_PIXELS = 3000
-const RUN = 16
+/** Pixels near edges that are looked at, about, at most. */
+const NEAR_PIXELS = 2500
 
 /** A chart whose bend is being fitted: its pixels, their places on it, and what is fitted. */
 export interface BentChart {
-  readonly fit: ChartFit
+  readonly fit: ChartDraft
   readonly model: ChartModel
   readonly back: Homography
-  readonly pixels: ThinnedPixels
+  readonly pixels: FitPixels
   readonly us: Float64Array
   readonly vs: Float64Array
   /** 1 where a pixel lies in a margin that is trimmed away. */
@@ -44,13 +44,12 @@ export interface BentChart {
 }
 
 /** A fitted chart made ready; null where it has no pixels or its map no inverse. */
-export function bentChart(image: GreyImage, fit: ChartFit, face: number): BentChart | null {
+export function bentChart(image: GreyImage, fit: ChartDraft, face: number): BentChart | null {
   const model = new ChartModel(face)
-  const parameters = parametersOfFit(fit)
-  const all = fitPixels(image, model, parameters, viewPlaces(fit.view))
+  const parameters = parametersOf(fit)
+  const pixels = fitPixels(image, face, parameters, viewPlaces(fit.view), { near: NEAR_PIXELS })
   const back = inverseHomography(fit.map)
-  if (all === null || back === null) return null
-  const pixels = thinned(all)
+  if (pixels === null || back === null) return null
   const { x, y, count } = pixels
   const [us, vs] = [new Float64Array(count), new Float64Array(count)]
   for (let at = 0; at < count; at += 1) {
@@ -85,24 +84,19 @@ export function lookAt(bent: BentChart): BendSums | null {
   const { fit, model, parameters, values, pixels, residuals, weights } = bent
   const matrix = new Float64Array(TERMS * TERMS)
   const right = new Float64Array(TERMS)
-  const row = new Float64Array(TERMS)
+  const sums = new ResidualSums({ matrix, right })
   model.set(parameters, true)
   let [squares, used] = [0, 0]
   const write = rowWriter(bent)
   for (let at = 0; at < pixels.count; at += 1) {
-    const residual = write(at, row)
+    const residual = write(at, sums.row)
     residuals[at] = residual
     if (weights[at] === 0) continue
     used += 1
     squares += residual * residual
-    for (let i = 0; i < TERMS; i += 1) {
-      const a = row[i]!
-      if (a === 0) continue
-      right[i]! += a * residual
-      const from = i * TERMS
-      for (let j = 0; j <= i; j += 1) matrix[from + j]! += a * row[j]!
-    }
+    sums.add(residual)
   }
+  sums.end()
   if (used < 3 * TERMS) return null
   const variance = squares / (used - TERMS)
   const pull = (k: number): number => {
@@ -118,18 +112,29 @@ export function lookAt(bent: BentChart): BendSums | null {
   return { matrix, right, variance }
 }
 
+type Nine = [number, number, number, number, number, number, number, number, number]
+
 /** A function that writes a pixel's slopes by all terms into a row, and returns its residual. */
 function rowWriter({ fit, model, values, pixels, us, vs }: BentChart) {
   const gradient = new Float64Array(11)
   const terms = new Float64Array(2 * (PLANE_TERMS + BEND_TERMS))
   const tails = new Float64Array(4)
+  const [m0, m1, m2, m3, m4, m5, m6, m7, m8] = [...fit.map] as Nine
   return (at: number, row: Float64Array): number => {
     const u = us[at]!
     const v = vs[at]!
     writeTerms(u, v, terms)
-    const [du, dv] = displacement(values, terms, PLANE_TERMS + BEND_TERMS)
-    const place = moduleOf(u - du, v - dv)
-    const [px, py] = mapPoint(fit.map, ...place)
+    let du = 0
+    let dv = 0
+    for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1) {
+      du += values[PLANE_AT + k]! * terms[2 * k]!
+      dv += values[PLANE_AT + k]! * terms[2 * k + 1]!
+    }
+    const across = MIDDLE[0] + REACH_MODULES * (u - du)
+    const down = MIDDLE[1] + REACH_MODULES * (v - dv)
+    const w = m6 * across + m7 * down + m8
+    const px = (m0 * across + m1 * down + m2) / w
+    const py = (m3 * across + m4 * down + m5) / w
     const ink = model.ink(px, py, gradient)
     const paperLight = values[0]! + values[1]! * u + values[2]! * v
     const inkLight = values[3]! + values[4]! * u + values[5]! * v
@@ -152,9 +157,9 @@ function rowWriter({ fit, model, values, pixels, us, vs }: BentChart) {
     // All corners moved together are the chart moved: its ink changes as where the corners stand.
     const gx = gradient[0]! + gradient[2]! + gradient[4]! + gradient[6]!
     const gy = gradient[1]! + gradient[3]! + gradient[5]! + gradient[7]!
-    const { alongX, alongY } = jacobianAt(fit.map, ...place)
-    const alongU = contrast * REACH_MODULES * (gx * alongX[0] + gy * alongX[1])
-    const alongV = contrast * REACH_MODULES * (gx * alongY[0] + gy * alongY[1])
+    const scale = (contrast * REACH_MODULES) / w
+    const alongU = scale * (gx * (m0 - px * m6) + gy * (m3 - py * m6))
+    const alongV = scale * (gx * (m1 - px * m7) + gy * (m4 - py * m7))
     for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1)
       row[PLANE_AT + k] = alongU * terms[2 * k]! + alongV * terms[2 * k + 1]!
     return pixels.code[at]! - lit
@@ -174,25 +179,4 @@ export function displacement(values: Float64Array, terms: Float64Array, count: n
 /** Code value of linear light, held at black and at white. */
 export function heldCode(light: number): number {
   return codeFromLinear(Math.min(1, Math.max(0, light)))
-}
-
-type ThinnedPixels = Omit<FitPixels, 'first'>
-
-/** No more than so many pixels row by row, in runs, so that neighbours stay together. */
-function thinned(pixels: FitPixels): ThinnedPixels {
-  const { column, row, count } = pixels
-  const order = Array.from({ length: count }, (_, at) => at).sort(
-    (a, b) => row[a]! - row[b]! || column[a]! - column[b]!,
-  )
-  const every = Math.max(1, Math.ceil(count / MOST_PIXELS))
-  const kept = order.filter((_, at) => Math.floor(at / RUN) % every === 0)
-  const of = (values: Float64Array): Float64Array => Float64Array.from(kept, (at) => values[at]!)
-  return {
-    x: of(pixels.x),
-    y: of(pixels.y),
-    column: of(column),
-    row: of(row),
-    code: of(pixels.code),
-    count: kept.length,
-  }
 }

@@ -1,5 +1,5 @@
 import { BLUR_X, BLUR_Y, SHIFT } from '../../chart/fit/chartParameters.js'
-import type { ChartFit } from '../../chart/fit/chartFit.js'
+import type { ChartDraft } from '../../chart/fit/chartFit.js'
 import { weighResiduals } from '../../chart/fit/outlierWeights.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
 import { choleskyInverse, choleskySolve } from '../../math/cholesky.js'
@@ -37,13 +37,15 @@ export interface ChartBend {
 }
 
 const ROUNDS = 3
+/** Where no term moves by more, in its own unit, and no pixel's weight changes, the bend is told. */
+const SETTLED = 1e-4
 
 /**
  * How far a fitted chart is from lying in one plane: squares and cubes of place are fitted beside a plane's own view to the pixels' residuals, by
  * Gauss and Newton, what lies over the chart left out. Square and cubic terms leave the chart's middle as it is, so the plane that is left over is
  * the one that touches the paper there, whose density is that of the middle. Null where the pixels do not tell.
  */
-export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartBend | null {
+export function chartBend(image: GreyImage, fit: ChartDraft, face: number): ChartBend | null {
   const bent = bentChart(image, fit, face)
   if (bent === null) return null
   const { parameters, values, weights, residuals, isAway } = bent
@@ -51,13 +53,16 @@ export function chartBend(image: GreyImage, fit: ChartFit, face: number): ChartB
   const step = new Float64Array(TERMS)
   let seen = lookAt(bent)
   for (let round = 0; round < ROUNDS; round += 1) {
-    if (seen === null || !choleskySolve(seen.matrix, seen.right, step)) return null
+    if (seen === null || !choleskySolve(seen.matrix.slice(), seen.right, step)) return null
     for (let k = 0; k < TERMS; k += 1) values[k]! += step[k]!
     parameters[BLUR_X] = Math.max(0.3, parameters[BLUR_X]! + step[EDGE_AT]!)
     parameters[BLUR_Y] = Math.max(0.3, parameters[BLUR_Y]! + step[EDGE_AT + 1]!)
     parameters[SHIFT]! += step[SHIFT_AT]!
-    if (round > 0) weighResiduals(residuals, weights, weights.length, contrastDn)
+    const before = weights.slice()
+    if (round > 0) weighResiduals(residuals, weights, contrastDn)
     leaveOut(bent)
+    const isSettled = step.subarray(PLANE_AT).every((by) => Math.abs(by) < SETTLED)
+    if (round > 0 && isSettled && before.every((weight, at) => weight === weights[at])) break
     seen = lookAt(bent)
   }
   const told = seen === null ? null : toldOfBend(seen.matrix, values, seen.variance)

@@ -1,19 +1,20 @@
 import {
+  boxCorners,
   chartAreas,
   chartFace,
   FIELD,
   FRAME_HEIGHT_MODULES,
   FRAME_WIDTH_MODULES,
-  inkAt,
   LETTERED_EDGE,
 } from '../../chart/printed/chartGeometry.js'
 import type { ChartFit } from '../../chart/fit/chartFit.js'
-import { inverseHomography, mapPoint } from '../../math/homography.js'
+import { mapPoint } from '../../math/homography.js'
 import type { Quad } from '../../math/point.js'
 import type { Raster } from '../../still/raster.js'
 import { boxSums } from '../tone/boxSums.js'
 import { ROUNDING_NOISE_CODE, secondDifferenceNoise } from '../tone/noise.js'
 import { rasterAround } from '../rasterAround.js'
+import { insideSpans } from '../tone/insideSpans.js'
 import { sideLines } from '../edge/sideLine.js'
 import { codeFromLinear } from '../../math/srgb.js'
 import type { SquareScatter } from '../tone/squareScatter.js'
@@ -85,18 +86,18 @@ function fittedLevel(seen: ClassLevel, light: number, pixels: number): ClassLeve
 
 /** 1 where a pixel's middle lies on paper, 2 on ink, 0 on lines, on the lettered edge and beyond the sheet. */
 function inkLabels(raster: Raster, fit: ChartFit, face: number): Uint8Array {
-  const labels = new Uint8Array(raster.data.length)
-  const back = inverseHomography(fit.map)
-  if (back === null) return labels
-  const areas = chartAreas(chartFace(face))
-  for (let j = 0; j < raster.height; j += 1) {
-    for (let i = 0; i < raster.width; i += 1) {
-      const [u, v] = mapPoint(back, raster.left + i + 0.5, raster.top + j + 0.5)
-      if (!(u > LETTERED_EDGE && u < FIELD.width - LETTERED_EDGE)) continue
-      if (!(v > LETTERED_EDGE && v < FIELD.height - LETTERED_EDGE)) continue
-      const ink = inkAt(areas, u, v)
-      labels[j * raster.width + i] = ink < 0.01 ? 1 : ink > 0.99 ? 2 : 0
-    }
+  const { width, height } = raster
+  const labels = new Uint8Array(width * height)
+  const fill = (corners: Quad, label: number): void => {
+    const quad = corners.map(([u, v]) => mapPoint(fit.map, u, v)) as unknown as Quad
+    const spans = insideSpans(sideLines(quad), raster, 0)
+    for (let j = 0; j < height; j += 1)
+      labels.fill(label, j * width + spans[2 * j]!, j * width + spans[2 * j + 1]!)
   }
+  const [right, bottom] = [FIELD.width - LETTERED_EDGE, FIELD.height - LETTERED_EDGE]
+  fill(boxCorners({ left: LETTERED_EDGE, top: LETTERED_EDGE, right, bottom }), 1)
+  // Each area lies on those before it.
+  for (const { part, corners, weight } of chartAreas(chartFace(face)))
+    fill(corners, part === 'strip' ? 0 : weight > 0 ? 2 : 1)
   return labels
 }

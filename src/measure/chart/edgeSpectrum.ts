@@ -32,10 +32,18 @@ export function edgeSpectrum(light: Float64Array): ModulationCurve {
   for (let step = 0; step <= STEPS; step += 1) {
     const f = step / STEPS
     const turn = (2 * Math.PI * f) / BINS_PER_PX
-    let [re, im] = [0, 0]
+    // Turned on by the same angle from bin to bin: a cosine and a sine of each would cost most of the sharpness.
+    const [cosStep, sinStep] = [Math.cos(turn), Math.sin(turn)]
+    let re = 0
+    let im = 0
+    let cos = 1
+    let sin = 0
     for (let k = 0; k < n; k += 1) {
-      re += spread[k]! * Math.cos(turn * k)
-      im += spread[k]! * Math.sin(turn * k)
+      re += spread[k]! * cos
+      im += spread[k]! * sin
+      const next = cos * cosStep - sin * sinStep
+      sin = cos * sinStep + sin * cosStep
+      cos = next
     }
     const x = (Math.PI * f) / BINS_PER_PX
     const own = x === 0 ? 1 : Math.sin(x) / x

@@ -1,7 +1,8 @@
 import { FRAME, modulePx } from '../../chart/printed/chartGeometry.js'
 import { frameCorners } from '../../chart/match/chartCandidate.js'
-import type { ChartFit, FitOptions, NoFit } from '../../chart/fit/chartFit.js'
-import { fitChart } from '../../chart/fit/fitChart.js'
+import type { ChartDraft, ChartFit, FitOptions, NoFit } from '../../chart/fit/chartFit.js'
+import { draftChart } from '../../chart/fit/draftChart.js'
+import { finishChart } from '../../chart/fit/fitChart.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
 import { boxTo, mapPoint, type Homography } from '../../math/homography.js'
 import { flatPlaces } from '../../lens/flatView.js'
@@ -34,20 +35,27 @@ export function fitFlatOrThroughLens(
   still: StillFrame | null,
   options: FitOptions,
 ): Outcome<ThroughLens, NoFit> {
-  const plain = fitChart(image, start, options)
-  const bend = plain.ok ? bendOf(image, plain.value, face) : null
+  const plain = draftChart(image, start, options)
+  const bend = plain.ok ? bendOf(image, plain.value.chart, face) : null
   if (still !== null && plain.ok && bend !== null) {
-    const own = readThroughOwnLens(image, { fit: plain.value, bend }, face, still, options)
+    const own = readThroughOwnLens(image, { fit: plain.value.chart, bend }, face, still, options)
     if (own !== null) return success(own)
   }
   const isBent = plain.ok ? bend !== null && bend.evidence > GREAT_EVIDENCE * bend.unexplained : true
   const own = still !== null && isBent ? fromWide(image, start, face, still, options) : null
   if (own !== null) return success(own)
-  return plain.ok ? success({ fit: plain.value, bend, lensCovariancePx2: null }) : plain
+  const fit = plain.ok ? finishChart(plain.value, options) : plain
+  if (!fit.ok) return fit
+  const isMoved = fit.value.unevenLight || fit.value.halo !== null
+  return success({
+    fit: fit.value,
+    bend: isMoved ? bendOf(image, fit.value, face) : bend,
+    lensCovariancePx2: null,
+  })
 }
 
 /** How far a fit is from one plane's; null where blur hides that, or it cannot be told. */
-export function bendOf(image: GreyImage, fit: ChartFit, face: number): ChartBend | null {
+export function bendOf(image: GreyImage, fit: ChartDraft, face: number): ChartBend | null {
   if (fit.blurSigmaPx > MOST_BLUR_MODULES * modulePx(fit.map)) return null
   return chartBend(image, fit, face)
 }
@@ -66,9 +74,9 @@ function fromWide(
   const places = flatPlaces(view)
   const corners = frameCorners(start).map(([x, y]) => places?.toFlat(x, y) ?? null)
   if (corners.includes(null)) return null
-  const fit = fitChart(image, boxTo(FRAME, corners as unknown as Quad), { ...options, view })
-  const bend = fit.ok ? bendOf(image, fit.value, face) : null
+  const fit = draftChart(image, boxTo(FRAME, corners as unknown as Quad), { ...options, view })
+  const bend = fit.ok ? bendOf(image, fit.value.chart, face) : null
   return fit.ok && bend !== null
-    ? readThroughOwnLens(image, { fit: fit.value, bend }, face, still, options)
+    ? readThroughOwnLens(image, { fit: fit.value.chart, bend }, face, still, options)
     : null
 }

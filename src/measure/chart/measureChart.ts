@@ -63,7 +63,7 @@ export function measureChart(
   still: StillFrame | null = null,
 ): Outcome<MeasuredChart, NoMeasuredChart> {
   if (found.faceSure && found.face !== paper.face) return failure(measureSays['other-paper'](paper.name))
-  const options = { face: paper.face, faces: false, halo: true, unevenLight: true }
+  const options = { face: paper.face, halo: true, unevenLight: true }
   const fitted = fitFlatOrThroughLens(image, found.map, paper.face, still, options)
   if (!fitted.ok) return fitted
   let { fit, bend } = fitted.value
@@ -74,7 +74,7 @@ export function measureChart(
   let read = image
   if (strip.ok && clearOfBlack(strip.value, fit) && differsFromSrgb(strip.value)) {
     const corrected = throughTones(image, strip.value)
-    const again = fitChart(corrected, fit.map, { ...options, view: fit.view, blurSigmaPx: fit.blurSigmaPx })
+    const again = fitChart(corrected, fit, options)
     if (again.ok && 1 - again.value.correlation < STRIP_LEAVES * (1 - fit.correlation)) {
       fit = again.value
       bend = bendOf(corrected, fit, paper.face)

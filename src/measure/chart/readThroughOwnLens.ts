@@ -1,6 +1,6 @@
 import { FIELD, FRAME } from '../../chart/printed/chartGeometry.js'
 import { boxTo, inverseHomography, mapPoint } from '../../math/homography.js'
-import type { ChartFit, FitOptions } from '../../chart/fit/chartFit.js'
+import type { ChartDraft, ChartFit, FitOptions } from '../../chart/fit/chartFit.js'
 import { fitChart } from '../../chart/fit/fitChart.js'
 import { viewPlaces } from '../../chart/fit/fitPixels.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
@@ -38,7 +38,7 @@ const WORTH_IT = 1
  */
 export function readThroughOwnLens(
   image: GreyImage,
-  plain: { readonly fit: ChartFit; readonly bend: ChartBend },
+  plain: { readonly fit: ChartDraft; readonly bend: ChartBend },
   face: number,
   still: StillFrame,
   options: FitOptions,
@@ -66,18 +66,17 @@ export function readThroughOwnLens(
     bend = seen
   }
   if (lens === null || fit.view === null) return null
-  const again = fitChart(image, fit.map, { ...options, view: fit.view, blurSigmaPx: fit.blurSigmaPx })
+  if (bend.evidence > MOST_LEFT * Math.max(1, bend.unexplained)) return null
+  const again = fitChart(image, fit, options)
   if (!again.ok) return null
-  const left = chartBend(image, again.value, face)
-  if (left === null || left.evidence > MOST_LEFT * Math.max(1, left.unexplained)) return null
   // The view is as large as the still at its own middle: it is laid where the chart's was found.
   const centred = inView({ lens: fit.view.lens, middle: middleOf(again.value) }, again.value)
   if (centred === null) return null
-  return { fit: centred, bend: left, lensCovariancePx2: cornerCovariance(again.value, left, lens) }
+  return { fit: centred, bend, lensCovariancePx2: cornerCovariance(again.value, bend, lens) }
 }
 
 /** The chart's middle in the still. */
-function middleOf(fit: ChartFit): Point {
+function middleOf(fit: ChartDraft): Point {
   const [x, y] = mapPoint(fit.map, FIELD.width / 2, FIELD.height / 2)
   return viewPlaces(fit.view)?.toStill(x, y) ?? [x, y]
 }
@@ -87,7 +86,7 @@ function placeOfLens(lens: CameraLens, still: StillFrame): readonly [number, num
 }
 
 /** A fit with its corners in another view. */
-function inView(view: FlatView, fit: ChartFit): ChartFit | null {
+function inView<Chart extends ChartDraft>(view: FlatView, fit: Chart): Chart | null {
   const [from, to] = [viewPlaces(fit.view), flatPlaces(view)]
   const corners = fit.corners.map(([x, y]) => {
     const seen = from === null ? ([x, y] as const) : from.toStill(x, y)
@@ -99,7 +98,7 @@ function inView(view: FlatView, fit: ChartFit): ChartFit | null {
 }
 
 /** How the flat corners follow what is unknown of the lens: it bends the chart, and the plane fitted to it with it. */
-function cornerCovariance(fit: ChartFit, bend: ChartBend, lens: LensFromBend): number[][] {
+function cornerCovariance(fit: ChartDraft, bend: ChartBend, lens: LensFromBend): number[][] {
   const column = (which: 0 | 1) =>
     cornerMoves(
       fit,
@@ -126,7 +125,7 @@ function cornerCovariance(fit: ChartFit, bend: ChartBend, lens: LensFromBend): n
 }
 
 /** Where the corners x1, y1 ... y4 of the fitted plane go, px, when the chart is bent by these terms. */
-function cornerMoves(fit: ChartFit, bend: ChartBend, by: Float64Array): number[] {
+function cornerMoves(fit: ChartDraft, bend: ChartBend, by: Float64Array): number[] {
   const back = inverseHomography(fit.map)!
   const terms = new Float64Array(2 * (PLANE_TERMS + BEND_TERMS))
   const plane = new Float64Array(PLANE_TERMS)

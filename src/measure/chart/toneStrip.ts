@@ -166,23 +166,44 @@ function meanIn(image: GreyImage, map: Homography, box: ModuleBox): AreaMean {
       xs.push(x)
       ys.push(y)
     }
-  let [sum, squares, count] = [0, 0, 0]
+  const inside = {
+    left: box.left + insetX,
+    right: box.right - insetX,
+    top: box.top + insetY,
+    bottom: box.bottom - insetY,
+  }
+  const first = Math.max(0, Math.floor(Math.min(...xs)))
+  const end = Math.min(image.width, Math.ceil(Math.max(...xs)))
+  const sums = { sum: 0, squares: 0, count: 0 }
   for (let j = Math.max(0, Math.floor(Math.min(...ys))); j < Math.min(image.height, Math.max(...ys)); j += 1)
-    for (
-      let i = Math.max(0, Math.floor(Math.min(...xs)));
-      i < Math.min(image.width, Math.max(...xs));
-      i += 1
-    ) {
-      const [u, v] = mapPoint(back, i + 0.5, j + 0.5)
-      if (u < box.left + insetX || u > box.right - insetX || v < box.top + insetY || v > box.bottom - insetY)
-        continue
-      const code = image.data[j * image.width + i]!
-      sum += code
-      squares += code * code
-      count += 1
-    }
+    addRow(image, back, inside, j, first, end, sums)
+  const { sum, squares, count } = sums
   const mean = sum / count
   return { mean, u: Math.sqrt(Math.max(0, squares / count - mean ** 2) / count) }
+}
+
+/** Adds the pixels `first` to `end` of a row whose centres lie in a box. */
+function addRow(
+  { width, data }: GreyImage,
+  back: Homography,
+  { left, right, top, bottom }: ModuleBox,
+  row: number,
+  first: number,
+  end: number,
+  into: { sum: number; squares: number; count: number },
+): void {
+  const y = row + 0.5
+  for (let i = first; i < end; i += 1) {
+    const x = i + 0.5
+    const w = back[6]! * x + back[7]! * y + back[8]!
+    const u = (back[0]! * x + back[1]! * y + back[2]!) / w
+    const v = (back[3]! * x + back[4]! * y + back[5]!) / w
+    if (u < left || u > right || v < top || v > bottom) continue
+    const code = data[row * width + i]!
+    into.sum += code
+    into.squares += code * code
+    into.count += 1
+  }
 }
 
 /** Monotone piecewise cubic through points (F. Fritsch and R. Carlson, SIAM J. Numer. Anal. 17 (1980) 238), straight beyond its ends. */

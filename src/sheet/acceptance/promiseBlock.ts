@@ -6,7 +6,6 @@ import { columnsWithDetail } from './detailColumns.js'
 import { drawRule } from '../document/drawRule.js'
 import { drawWhisker } from '../tables/limitWhisker.js'
 import { ensureRoom, type Pen } from '../document/pen.js'
-import { isSameMark } from '../../walk/read/sameMark.js'
 import { artifact, tagged, within } from '../document/tagged.js'
 import { baselineBelow, drawLine, drawLines, lineHeightPt, wrapText } from '../document/text.js'
 import {
@@ -105,7 +104,7 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
   const top = pen.y
   const first = baselineBelow(top, BODY_STRONG)
   const second = first + lineHeightPt(SMALL)
-  drawStrip(pen, promise, densitiesOf(promise, context.results), columns, top)
+  drawStrip(pen, promise, densitiesOf(promise), columns, top)
   const claim = wrapText(doc, promiseClaim(promise, context), claimWidth(columns), BODY_STRONG, 1)
   const where = wrapText(
     doc,
@@ -159,7 +158,7 @@ export function promiseFigures(
   promise: Promised,
   { figures, results }: SheetContext,
 ): { readonly basis: 'detail' | 'pixels'; readonly texts: readonly [string, string?] }[] {
-  const densities = densitiesOf(promise, results)
+  const densities = densitiesOf(promise)
   const told = columnsWithDetail(results) ? (['detail', 'pixels'] as const) : (['pixels'] as const)
   return told.map((basis) => {
     const density = densities[basis]
@@ -197,17 +196,8 @@ function drawStrip(pen: Pen, promise: Promised, densities: Densities, columns: G
 
 type Densities = Readonly<Record<'pixels' | 'detail', Estimate | null>>
 
-/** The promise's own value on its own basis; on the other one that of the deciding reference's mark at its distance, where there is one. */
-function densitiesOf(promise: Promised, results: WalkResults): Densities {
-  const { value, low, high } = promise
+/** The promise's value on either basis, both by the same marks. */
+function densitiesOf({ value, low, high, basis, onOtherBasis }: Promised): Densities {
   const own = value === null || low === null || high === null ? null : { value, low, high }
-  const mark = results.marks.find(
-    (candidate) =>
-      candidate.light === promise.light &&
-      candidate.reference === promise.decidedBy &&
-      isSameMark(candidate.distance, promise.distance),
-  )
-  return promise.basis === 'detail'
-    ? { detail: own, pixels: mark?.density ?? null }
-    : { detail: mark?.effectiveDensity ?? null, pixels: own }
+  return basis === 'detail' ? { detail: own, pixels: onOtherBasis } : { detail: onOtherBasis, pixels: own }
 }

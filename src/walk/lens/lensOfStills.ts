@@ -120,7 +120,7 @@ function againstSheet(
   return [
     problem(
       stillsSays['lens-against-sheet'](
-        { perRadian: Math.exp(meanLogF(own)), p: knownQ ? projectionP(own) : null },
+        { perRadian: expanded(meanLogF(own), spreadF(own)), p: knownQ ? projectionP(own) : null },
         read,
       ),
     ),
@@ -147,8 +147,7 @@ function known(fit: FittedLens, from: ProjectionResult['from'], evidence: LensEv
     ]),
   )
   const lights = fit.lights.map(({ light, logF, varianceLogF }) => {
-    const U = 2 * Math.sqrt(varianceLogF)
-    return { light, value: Math.exp(logF), low: Math.exp(logF - U), high: Math.exp(logF + U) }
+    return { light, ...expanded(logF, 2 * Math.sqrt(varianceLogF)) }
   })
   return {
     width: evidence.width,
@@ -164,6 +163,10 @@ function known(fit: FittedLens, from: ProjectionResult['from'], evidence: LensEv
       leftOut: leftOutOf(fit),
     },
   }
+}
+
+function expanded(log: number, U: number): Estimate {
+  return { value: Math.exp(log), low: Math.exp(log - U), high: Math.exp(log + U) }
 }
 
 function leftOutOf({ leftOut }: FittedLens): ProjectionResult['leftOut'] {

@@ -225,6 +225,10 @@ const promise = group({
   low: nullable,
   high: nullable,
   limit: number,
+  onOtherBasis: estimate
+    .nullable()
+    .default(null)
+    .describe('with detail where the promise goes by pixels, and the other way round'),
   decidedBy: words.describe('the reference whose figures these are; null where none was measured'),
   why: z.string(),
   task: addedWords.describe("the buyer's own words"),

@@ -163,19 +163,20 @@ export const stillsSays = catalogue({
     means:
       'the walk measures another lens than the data sheet: another model or zoom, a scaled still, or references held turned; check the data sheet, camera.image and the export',
     say: (
-      measured: Readonly<{ perRadian: number; p: Estimate | null }>,
+      measured: Readonly<{ perRadian: Estimate; p: Estimate | null }>,
       read: Readonly<{ pixelsPerRadian: number; p: number }>,
     ) => {
-      const { perRadian, p } = measured
+      const { p } = measured
+      const perRadian = printedEstimate(measured.perRadian)
       const printed = p === null ? null : printedEstimate(p)
       const bend = printed === null ? '' : ` and p = ${printed.value} (${printed.low} to ${printed.high})`
       const readBend = p === null ? '' : ` and p = ${printedValue(read.p, 2)}`
-      const percent = 100 * (perRadian / read.pixelsPerRadian - 1)
+      const percent = 100 * (measured.perRadian.value / read.pixelsPerRadian - 1)
       const used =
         p === null
           ? "corners are not taken through the data sheet's lens"
           : 'Proofwalk uses the measured lens'
-      return `the walk measures ${printedValue(perRadian, 0)} px per radian in the middle of the picture${bend}, the data sheet's field of view is read as ${printedValue(read.pixelsPerRadian, 0)}${readBend} (${percent < 0 ? '' : '+'}${printedValue(percent, 0)} %): they disagree; ${used}`
+      return `the walk measures ${perRadian.value} (${perRadian.low} to ${perRadian.high}) px per radian in the middle of the picture${bend}, the data sheet's field of view is read as ${printedValue(read.pixelsPerRadian, 0)}${readBend} (${percent < 0 ? '' : '+'}${printedValue(percent, 0)} %): they disagree; ${used}`
     },
   },
 })

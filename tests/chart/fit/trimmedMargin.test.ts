@@ -39,7 +39,6 @@ async function errorsOf(pixelsPerModule: number, lookAtMargin: boolean) {
   const start = still.truth.corners.map(([x, y]) => [x + 0.2, y - 0.2]) as unknown as Quad
   const fit = fitChart(still.image, boxTo(FRAME, start), {
     face: PAPER.face,
-    faces: false,
     unevenLight: lookAtMargin,
   })
   if (!fit.ok) throw new Error(fit.message)

@@ -24,7 +24,7 @@ async function seenUnder(shade: (u: number, v: number) => number | null) {
     const light = shade(u, v)
     return light === null ? 130 + 8 * random.normal() : codeFromLinear(linearFromCode(code) * light)
   })
-  const fit = fitChart({ ...image, data }, map, { face: paper.face, faces: false, unevenLight: true })
+  const fit = fitChart({ ...image, data }, map, { face: paper.face, unevenLight: true })
   if (!fit.ok) throw new Error(fit.message)
   const { alongX, alongY } = jacobianAt(fit.value.map, 7, 5)
   const errors = [

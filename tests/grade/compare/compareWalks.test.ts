@@ -272,6 +272,7 @@ describe('promises', () => {
     basis: 'detail',
     verdict,
     byPixels: verdict,
+    onOtherBasis: null,
     task: null,
     what: null,
     kind: 'least',

@@ -49,6 +49,7 @@ async function errorsOf(lensP: number, pixelsPerModule: number, atRim: boolean, 
     kept: 1,
     sigmaModules: 0,
     worstWindow: 1,
+    contrastDn: 150,
   }
   const chart = measureFoundChart(
     { width, height, lumaRegion: () => ({ left, top, ...image }) },
