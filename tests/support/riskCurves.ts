@@ -1,6 +1,7 @@
-import type { Verdict } from '../../src/grade/judgement.js'
+import type { JudgedStill, PromiseResult, Verdict } from '../../src/grade/judgement.js'
 import { judgePromise } from '../../src/grade/promises/promises.js'
 import { seriesInOrder } from '../../src/grade/court/seriesInOrder.js'
+import type { Series } from '../../src/grade/range/series.js'
 import { normalQuantile } from '../../src/math/quantiles.js'
 import { seededRandom } from '../../src/math/random.js'
 import { figuresFor } from '../../src/units/figures.js'
@@ -24,6 +25,31 @@ export interface RiskCurve {
   readonly lost: number
 }
 
+/** The series of a walk's stills, and what becomes of a promise by pixels of which the truth is known: F / D, so many times its limit. */
+export function judgedRisk(
+  stills: readonly JudgedStill[],
+  references: readonly string[],
+): { series: readonly Series[]; promised: (distanceM: number, truthOverLimit: number) => PromiseResult } {
+  const { series } = seriesInOrder({
+    stills,
+    lights: ['day'],
+    references,
+    distanceToleranceM: 0.05,
+    lensKnown: false,
+  })
+  const promised = (distanceM: number, truthOverLimit: number): PromiseResult => {
+    const grade = { id: 'g', name: 'G', limit: F / distanceM / truthOverLimit }
+    return judgePromise(
+      { grade: 'g', distanceM, light: 'day' },
+      series.map((each) => ({ series: each, ranges: [] })),
+      { id: 'one', name: 'one', source: 'this test', grades: [grade] },
+      'pixels',
+      figuresFor('metric'),
+    )
+  }
+  return { series, promised }
+}
+
 /** Simulates walks of one class and judges promises of which the truth is known: F / D, by pixels. */
 export function riskCurve(
   walkClass: WalkClass,
@@ -37,25 +63,12 @@ export function riskCurve(
   const verdicts = TRUTH_OVER_LIMIT.map(() => ({ met: 0, 'not met': 0, 'not shown': 0 }))
   let [widths, lost] = [0, 0]
   for (let walk = 0; walk < walks; walk++) {
-    const { series } = seriesInOrder({
-      stills: riskWalk(walkClass, marksM, random),
-      lights: ['day'],
-      references,
-      distanceToleranceM: 0.05,
-      lensKnown: false,
-    })
+    const { series, promised } = judgedRisk(riskWalk(walkClass, marksM, random), references)
     if (series.some(({ fit }) => fit!.suspect !== null)) lost += 1
     PROMISED_M.forEach((distanceM, at) => {
       const truth = F / distanceM
       TRUTH_OVER_LIMIT.forEach((ratio, which) => {
-        const grade = { id: 'g', name: 'G', limit: truth / ratio }
-        const result = judgePromise(
-          { grade: 'g', distanceM, light: 'day' },
-          series.map((each) => ({ series: each, ranges: [] })),
-          { id: 'one', name: 'one', source: 'this test', grades: [grade] },
-          'pixels',
-          figuresFor('metric'),
-        )
+        const result = promised(distanceM, ratio)
         verdicts[which]![result.verdict] += 1
         if (which > 0 || result.low === null || result.high === null) return
         if (result.low <= truth && truth <= result.high) covered[at]! += 1

@@ -2,14 +2,15 @@ import type { JudgedStill } from '../../src/grade/judgement.js'
 import type { Point, Quad } from '../../src/math/point.js'
 import type { Random } from '../../src/math/random.js'
 import { measureDensity } from '../../src/measure/density/density.js'
+import type { MeasuredDensity } from '../../src/measure/density/measuredDensity.js'
 import type { PickMethod } from '../../src/measure/reference/pick.js'
 import type { RectangleReference } from '../../src/measure/reference/reference.js'
 import { BOARD, PLATE } from '../grade/simulatedWalk.js'
-import { seenRectangle } from '../measure/seenRectangle.js'
+import { seenRectangle, type Scene } from '../measure/seenRectangle.js'
 
 /** Pixels per radian of every simulated camera, in the middle of a 1920 x 1080 still. */
 export const F = 1150
-const STILL = { width: 1920, height: 1080 }
+export const STILL = { width: 1920, height: 1080 }
 const PROJECTIONS = [1, 0.5, 0, -0.5, -1]
 const HELD_DEG = 2
 
@@ -29,7 +30,7 @@ const HANDS: Readonly<Record<PickMethod, { readonly sigmaPx: number; readonly ha
 }
 
 /** References on one walk, and how their corners are got. */
-export type Carried = readonly (readonly [RectangleReference, PickMethod])[]
+type Carried = readonly (readonly [RectangleReference, PickMethod])[]
 
 /** The classes of walks: what was carried, and how its corners were got. */
 export const CLASSES = {
@@ -70,22 +71,32 @@ export interface WrongWalk {
   readonly fault: (light: string, reference: string, index: number) => StillFault
 }
 
+/** One still as drawn: what is true of it, and where its corners are got, exactly and by hand, snap or finder as stated for each. */
+export interface DrawnStill {
+  readonly reference: RectangleReference
+  readonly method: PickMethod
+  readonly light: string
+  readonly markM: number
+  readonly scene: Scene
+  readonly exact: Quad
+  readonly corners: Quad
+}
+
 /**
- * The stills of one walk, corners only, by the hand's and the tape's stated habits. Drawn once: the projection, where the tape begins (up to 0.2 m nearer or farther,
+ * One walk by the hand's and the tape's stated habits. Drawn once: the projection (unless its index is given), where the tape begins (up to 0.2 m nearer or farther,
  * rectangular), the sizes and the habit; per mark the tape (0.05 m, rectangular), how the reference was held (2 degrees) and every corner.
  */
-export function riskWalk(
-  walked: WalkClass | Carried,
+export function drawWalk(
+  carried: Carried,
   marksM: readonly number[],
   random: Random,
   wrong?: WrongWalk,
-): JudgedStill[] {
+  projection = Math.floor(random.uniform() * PROJECTIONS.length),
+): DrawnStill[] {
   const spread = (half: number): number => half * (2 * random.uniform() - 1)
-  const projection = Math.floor(random.uniform() * PROJECTIONS.length)
   const startM = wrong === undefined ? spread(0.2) : 0.03 * random.normal()
   const tapesM = new Map<string, number>()
-  const carried: Carried = typeof walked === 'string' ? CLASSES[walked] : walked
-  return carried.flatMap(([reference, method]): JudgedStill[] => {
+  return carried.flatMap(([reference, method]): DrawnStill[] => {
     const { sigmaPx, habitPx } = HANDS[method]
     const sizes = [
       reference.widthM + spread(reference.widthToleranceM),
@@ -95,7 +106,7 @@ export function riskWalk(
     const places = (wrong?.lights ?? ['day']).flatMap((light) =>
       marksM.map((markM, index) => ({ light, markM, index })),
     )
-    return places.map(({ light, markM, index }): JudgedStill => {
+    return places.map(({ light, markM, index }): DrawnStill => {
       const {
         fartherM = 0,
         scale = 1,
@@ -110,48 +121,76 @@ export function riskWalk(
       const tapeM = tapesM.get(light + markM) ?? spread(0.05)
       tapesM.set(light + markM, tapeM)
       const distanceM = markM + startM + tapeM + fartherM
-      const found = method === 'found'
-      const halfAngle = Math.hypot(widthM, heightM) / 2 / distanceM
-      const shrunk = found ? 1 - CHART_BEND[projection]! * halfAngle ** 2 : 1
-      const seen = seenRectangle({
+      const scene = {
         ...STILL,
-        p: found ? 1 : PROJECTIONS[projection]!,
+        p: PROJECTIONS[projection]!,
         pixelsPerRadian: scale * F,
-        widthM: widthM * shrunk,
-        heightM: heightM * shrunk,
+        widthM,
+        heightM,
         distanceM,
         yawDeg: yawDeg + HELD_DEG * random.normal(),
         pitchDeg: (-180 / Math.PI) * Math.asin(dropM / distanceM) + HELD_DEG * random.normal(),
-      })
-      const corners = seen.corners.map(([x, y], i): Point => {
+      }
+      const shrunk = 1 - CHART_BEND[projection]! * (Math.hypot(widthM, heightM) / 2 / distanceM) ** 2
+      const flat = { ...scene, p: 1, widthM: widthM * shrunk, heightM: heightM * shrunk }
+      const seen = seenRectangle(method === 'found' ? flat : scene).corners
+      const exact = quad(seen.map(([x, y]) => [STILL.width / 2 + (x - STILL.width / 2) * aspect, y]))
+      const corners = exact.map(([x, y], i): Point => {
         const right = i === 1 || i === 2 ? 1 : -1
         const down = i >= 2 ? 1 : -1
         return [
-          STILL.width / 2 +
-            (x - STILL.width / 2) * aspect +
-            right * outwardPx +
-            rougher * sigmaPx * random.normal(),
+          x + right * outwardPx + rougher * sigmaPx * random.normal(),
           y + down * outwardPx + rougher * sigmaPx * random.normal(),
         ]
-      }) as unknown as Quad
-      const measured = measureDensity(
-        reference,
-        { kind: 'corners', corners, sigmaPx, method },
-        { stillWidth: STILL.width, stillHeight: STILL.height, distanceM: markM },
-      )
-      if (!measured.ok) throw new Error(measured.message)
-      const none = { sharpness: null, tone: null, effectiveDensity: null }
-      return {
-        file: `stills/${light}/${markM}m ${reference.name}.png`,
-        light,
-        reference: reference.name,
-        distanceM: markM,
-        lineOfSightM: markM,
-        grade: null,
-        gradeByPixels: null,
-        usable: null,
-        measurement: { ...STILL, method: found ? 'chart' : 'picks', ...measured.value, ...none },
-      }
+      })
+      return { reference, method, light, markM, scene, exact, corners: quad(corners) }
     })
   })
+}
+
+const quad = (corners: readonly Point[]): Quad => corners as unknown as Quad
+
+/** What is measured of a drawn still on its corners alone. */
+export function measuredCorners({ reference, markM, method, corners }: DrawnStill): MeasuredDensity {
+  const measured = measureDensity(
+    reference,
+    { kind: 'corners', corners, sigmaPx: HANDS[method].sigmaPx, method },
+    { stillWidth: STILL.width, stillHeight: STILL.height, distanceM: markM },
+  )
+  if (!measured.ok) throw new Error(measured.message)
+  return measured.value
+}
+
+/** A drawn still as it is judged, by its corners alone unless it was measured. */
+export function judgedStill(drawn: DrawnStill, measured: Partial<JudgedStill> = {}): JudgedStill {
+  const { reference, light, markM, method } = drawn
+  const none = { sharpness: null, tone: null, effectiveDensity: null }
+  return {
+    file: `stills/${light}/${markM}m ${reference.name}.png`,
+    light,
+    reference: reference.name,
+    distanceM: markM,
+    lineOfSightM: markM,
+    grade: null,
+    gradeByPixels: null,
+    usable: null,
+    measurement: {
+      ...STILL,
+      method: method === 'found' ? 'chart' : 'picks',
+      ...measuredCorners(drawn),
+      ...none,
+    },
+    ...measured,
+  }
+}
+
+/** The stills of one walk, corners only: see `drawWalk`. */
+export function riskWalk(
+  walked: WalkClass | Carried,
+  marksM: readonly number[],
+  random: Random,
+  wrong?: WrongWalk,
+): JudgedStill[] {
+  const carried = typeof walked === 'string' ? CLASSES[walked] : walked
+  return drawWalk(carried, marksM, random, wrong).map((drawn) => judgedStill(drawn))
 }
