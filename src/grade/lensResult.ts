@@ -16,7 +16,7 @@ export function lensResult(series: Series, promised: LensResult['promised']): Le
     suspect:
       fit.suspect === null
         ? null
-        : { distance: fit.suspect.mark.distanceM, fits: tapedM(series, fit.suspect.fitsM) },
+        : { distance: fit.suspect.mark.distanceM, fits: tapedM(series, fit.suspect.fitsM.value) },
     promised,
   }
 }

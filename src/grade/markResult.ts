@@ -6,7 +6,7 @@ import { problem } from '../sentences.js'
 import type { Figures } from '../units/figures.js'
 import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from './marks/markWords.js'
 import { gradeSays } from './sentences.js'
-import { type Series, tapedM } from './range/series.js'
+import { type Series, suspectFits } from './range/series.js'
 import { whyApart } from './marks/seriesSize.js'
 import { isTurned } from './marks/turned.js'
 
@@ -61,7 +61,7 @@ function whyOf(
   leftOut: boolean,
 ): string {
   if (leftOut) {
-    const fits = figures.distance(tapedM(series, series.fit!.suspect!.fitsM))
+    const fits = suspectFits(series, figures)
     return problem(gradeSays['left-out'](fits, suspectTurn(mark))).message
   }
   if (usable === false) return unusableWords(mark, grading)

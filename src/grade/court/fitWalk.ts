@@ -67,7 +67,9 @@ function freedIn(way: FitGiven, cause: NamedCause, isAlone: boolean): FitGiven[]
     ]
   const [blamed] = touched
   // So much denser is so much nearer.
-  const suspect = { mark: blamed!.mark, fitsM: blamed!.point.distanceM * Math.exp(-size) }
+  const at = (by: number): number => blamed!.point.distanceM * Math.exp(-by)
+  const fitsM = { value: at(size), low: at(size + 2 * u), high: at(size - 2 * u) }
+  const suspect = { mark: blamed!.mark, fitsM }
   return [{ ...way, marks: rest, suspect: isAlone ? suspect : way.suspect }]
 }
 
@@ -78,7 +80,7 @@ function distinctWays(ways: readonly FitGiven[]): FitGiven[] {
       way.startPriorM,
       way.roughness,
       way.logShift,
-      way.suspect?.fitsM,
+      way.suspect?.fitsM.value,
     ])
   return [...new Map(ways.map((way) => [keyOf(way), way])).values()]
 }

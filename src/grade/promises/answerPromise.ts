@@ -8,7 +8,7 @@ import type { Basis, RangeResult, Verdict } from '../judgement.js'
 import { type MarkMeasurement, markReachM } from '../marks/markMeasurement.js'
 import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from '../marks/markWords.js'
 import { densityThere, usableMarks } from '../range/densityThere.js'
-import { keptMarks, type Series, tapedM } from '../range/series.js'
+import { keptMarks, type Series, suspectFits } from '../range/series.js'
 import { gradeSays } from '../sentences.js'
 import { lendersOf, undecided } from './undecided.js'
 import {
@@ -145,7 +145,7 @@ export function answerPromise(
 function leftOutWords(mark: MarkMeasurement, series: Series, figures: Figures): string | null {
   const suspect = series.fit?.suspect
   if (suspect?.mark !== mark) return null
-  const fits = figures.distance(tapedM(series, suspect.fitsM))
+  const fits = suspectFits(series, figures)
   return gradeSays['mark-left-out'](figures.distance(mark.distanceM), fits, suspectTurn(mark)).message
 }
 

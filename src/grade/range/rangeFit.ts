@@ -1,3 +1,4 @@
+import type { Estimate } from '../../math/interval.js'
 import type { FitPoint, FittedConstant } from './fitConstant.js'
 import type { Axis, MarkMeasurement } from '../marks/markMeasurement.js'
 
@@ -11,8 +12,8 @@ export interface FittedMark {
 /** A mark that fits none of the others: left out of the fit. */
 export interface SuspectMark {
   readonly mark: MarkMeasurement
-  /** The distance its density fits by the other marks, line of sight, metres. */
-  readonly fitsM: number
+  /** The distance its density fits by the other marks, line of sight, metres, 95 %. */
+  readonly fitsM: Estimate
 }
 
 /** The one constant of a light and reference, with the marks behind it, ascending. */

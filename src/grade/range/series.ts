@@ -1,3 +1,4 @@
+import type { Figures } from '../../units/figures.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import type { RangeFit } from './rangeFit.js'
 
@@ -31,4 +32,11 @@ export function tapedM(series: Series, lineOfSightM: number): number {
 /** Line of sight for a distance as taped; both metres. */
 export function sightM(series: Series, distanceM: number): number {
   return Math.sqrt(distanceM ** 2 + dropSquaredM2(series))
+}
+
+/** The distance that a series' left-out mark fits by the others, as taped, in as many digits as its interval allows; "13.79 m". */
+export function suspectFits(series: Series, figures: Figures): string {
+  const { value, low, high } = series.fit!.suspect!.fitsM
+  const [at, least, most] = [value, low, high].map((each) => tapedM(series, each))
+  return `${figures.reach({ value: at!, low: least!, high: most! }).value} ${figures.lengthUnit}`
 }

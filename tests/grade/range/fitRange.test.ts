@@ -153,7 +153,7 @@ describe('the suspect mark', () => {
   it('is named with the distance it fits, and left out', () => {
     const fit = fitOf(withWrong(4, 1.2))
     expect(fit.suspect?.mark.distanceM).toBe(16)
-    expectNear(fit.suspect!.fitsM, 19.2, { rel: 1e-3 }, '16 m wrong by a fifth')
+    expectNear(fit.suspect!.fitsM.value, 19.2, { rel: 1e-3 }, '16 m wrong by a fifth')
     expect(fit.marks.map(({ mark }) => mark.distanceM)).toEqual([4, 6, 9, 12, 20])
     expectNear(Math.exp(fit.constant.logConstant), 2000, { rel: 1e-9 }, 'the rest is exact')
   })

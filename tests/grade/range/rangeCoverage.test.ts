@@ -108,7 +108,7 @@ describe('a tape wrong by 15 %', () => {
       if (suspect === null) continue
       if (suspect.mark.distanceM !== markM) other += 1
       // The distance it fits is the true one, within the tape's own tolerance and the fit's.
-      else if (Math.abs(suspect.fitsM / (markM * ratio) - 1) < 0.06) named += 1
+      else if (Math.abs(suspect.fitsM.value / (markM * ratio) - 1) < 0.06) named += 1
     }
     console.log(
       `${name}, ${markM} m wrong: named in ${((100 * named) / WRONG_WALKS).toFixed(1)} of 100, another in ${((100 * other) / WRONG_WALKS).toFixed(1)}`,
