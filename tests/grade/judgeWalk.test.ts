@@ -69,7 +69,7 @@ describe('judgeWalk', () => {
     const { marks, lens } = judgeWalk(walkOf(wrong))
     expect(marks.filter(({ leftOut }) => leftOut).map(({ distance }) => distance)).toEqual([16])
     expect(marks[4]!.why).toBe(
-      'left out: judging by the other marks it was taken at 19.2 m; check the tape and the still',
+      'left out: judging by the other marks it was taken at 19.20 m; check the tape and the still',
     )
     expect(marks[4]!.gradeByPixels).toBe('observe')
     expect(lens[0]!.suspect!.distance).toBe(16)

@@ -201,7 +201,7 @@ describe('a promise with a mark at its distance', () => {
       verdict: 'not shown',
       byPixels: 'not shown',
       value: null,
-      why: 'the 16 m mark is left out, judging by the others it was taken at 19.2 m: check the tape and the still, and walk it again',
+      why: 'the 16 m mark is left out, judging by the others it was taken at 19.20 m: check the tape and the still, and walk it again',
     })
   })
 
