@@ -35,6 +35,12 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
   const unpicked: UnpickedStill[] = []
   const failed: FailedStill[] = []
   const picked = new Map([...picks.byFile].map(([file, one]) => [file.normalize('NFC'), one]))
+  // Where a light has stills of the chart alone, it was carried by itself there: looking for it in every other still would cost several decodes each.
+  const chartLights = new Set(
+    found.assigned
+      .filter((still) => !picked.has(still.file.normalize('NFC')) && chartSearch(walk, still) !== null)
+      .map(({ lightId }) => lightId),
+  )
   for (const still of found.assigned) {
     const picksHere = picked.get(still.file.normalize('NFC')) ?? []
     const { file, problems } = still
@@ -43,7 +49,9 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
       const distanceM = lineOfSightM(walk, reference, still.distanceM)
       return { file, subject, distanceM, lens: null, promisedSize: walk.camera.image, ...needs }
     }
-    const search = picksHere.length === 0 ? chartSearch(walk, still) : besideSearch(walk, picksHere)
+    const isAlone = chartLights.has(still.lightId)
+    const beside = isAlone ? null : besideSearch(walk, picksHere)
+    const search = picksHere.length === 0 ? chartSearch(walk, still) : beside
     // Which of several charts it is shows later; they are carried alike enough for what the distance is used for, the lens's bend.
     const sought =
       search === null ? [] : [{ task: taskOn(search, search.charts[0]!.name), ...place, problems }]
