@@ -51,7 +51,8 @@ export function stillRunner(threads: number, store: StillStore | null): StillRun
 async function onOtherThreads(threads: number): Promise<Threads> {
   const { Piscina } = await import('piscina')
   const filename = fileURLToPath(new URL('./stillWorker.js', import.meta.url))
-  const pool = new Piscina({ filename, minThreads: 1, maxThreads: threads })
+  // A thread that waits for the next task stays: one started in its stead would read all code again.
+  const pool = new Piscina({ filename, minThreads: 1, maxThreads: threads, idleTimeout: Infinity })
   return {
     run: async (task) => (await pool.run(task)) as StillTaskResult,
     close: () => pool.destroy(),
