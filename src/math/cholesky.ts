@@ -33,6 +33,29 @@ export function choleskyInverse(matrix: Float64Array, k: number): Float64Array |
   return inverse
 }
 
+/**
+ * The inverse of the lower factor of a symmetric positive definite k x k matrix (row by row, overwritten), which makes white what has that covariance, and the logarithm
+ * of its determinant; null where it is none.
+ */
+export function choleskyWhitening(
+  matrix: Float64Array,
+  k: number,
+): { readonly inverse: Float64Array; readonly logDeterminant: number } | null {
+  if (!factor(matrix, k)) return null
+  const inverse = new Float64Array(k * k)
+  let logDeterminant = 0
+  for (let i = 0; i < k; i++) {
+    const pivot = matrix[i * k + i]!
+    logDeterminant += 2 * Math.log(pivot)
+    for (let j = 0; j <= i; j++) {
+      let sum = j === i ? 1 : 0
+      for (let l = j; l < i; l++) sum -= matrix[i * k + l]! * inverse[l * k + j]!
+      inverse[i * k + j] = sum / pivot
+    }
+  }
+  return { inverse, logDeterminant }
+}
+
 /** Lower factor in place. A pivot that has lost 14 digits against its own diagonal counts as zero. */
 function factor(matrix: Float64Array, k: number): boolean {
   for (let i = 0; i < k; i++) {

@@ -95,3 +95,10 @@ export function squareSum(values: Float64Array): number {
   for (const value of values) sum += value * value
   return sum
 }
+
+/** Sum of products. */
+export function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
+  let sum = 0
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!
+  return sum
+}

@@ -1,6 +1,6 @@
+import { dot } from '../../src/math/normalEquations.js'
 import { choleskyInverse } from '../../src/math/cholesky.js'
 import {
-  dot,
   type FitPoint,
   fitConstant,
   OFFSET_PRIOR_M,

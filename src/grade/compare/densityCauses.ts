@@ -1,5 +1,6 @@
 import { choleskyInverse, choleskySolve } from '../../math/cholesky.js'
 import { groupBy } from '../../math/groupBy.js'
+import { dot } from '../../math/normalEquations.js'
 import { chi2Quantile } from '../../math/quantiles.js'
 import type { SharedMark } from './comparison.js'
 import { covarianceOf } from './logChange.js'
@@ -124,10 +125,4 @@ function fitColumns(
   const sizes = new Float64Array(k)
   if (covariance === null || !choleskySolve(normal, right, sizes)) return null
   return { explained: dot(sizes, right), size: sizes[k - 1]!, U: 2 * Math.sqrt(covariance[k * k - 1]!) }
-}
-
-function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
-  let sum = 0
-  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!
-  return sum
 }

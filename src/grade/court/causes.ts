@@ -1,6 +1,6 @@
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import type { FittedMark } from '../range/rangeFit.js'
-import { columnOf, type CourtMark } from './courtModel.js'
+import { columnOf, type CourtMark } from './courtMarks.js'
 
 /** `lookedDown` is no fault: a camera that hangs higher shortens what is held upright near by. It explains before pixels do, and is not told. */
 export type CauseKind =

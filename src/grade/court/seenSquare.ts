@@ -1,4 +1,4 @@
-import { dot } from '../range/fitConstant.js'
+import { dot } from '../../math/normalEquations.js'
 import type { FittedMark } from '../range/rangeFit.js'
 import { stillAngleRad } from '../marks/markDirection.js'
 import { centredDensity, commonLoads } from '../marks/commonDraws.js'

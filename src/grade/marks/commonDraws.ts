@@ -3,8 +3,9 @@ import type { Axis } from './markMeasurement.js'
 
 /** How many draws are common to all stills of a reference in a walk: its width, its height, the bend of the lens, the click bias, and two of a known lens. */
 export const COMMON_DRAWS = 6
-/** Which of them the bend is. */
+/** Which of them the bend is, and which those of a known lens. */
 export const BEND_DRAW = 2
+export const LENS_DRAWS: readonly number[] = [4, 5]
 
 /**
  * The relative change of one axis' density, as it would be in the middle of the picture (see `centredDensity`), when each common draw is one standard

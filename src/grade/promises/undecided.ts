@@ -5,7 +5,7 @@ import type { Said } from '../../sentences.js'
 import type { Basis } from '../judgement.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import { mostlyFrom } from '../range/densityThere.js'
-import type { Cause } from '../range/expandedOf.js'
+import type { UncertaintySource } from '../range/expandedOf.js'
 import { keptMarks, type Series } from '../range/series.js'
 import { CAUSE_NAMES, type DecidingPart, gradeSays } from '../sentences.js'
 
@@ -37,7 +37,7 @@ export function undecided(counted: string, limit: string, { series, distanceM, b
 
 /** What a cause is of, in words. */
 function tellerOf(
-  cause: Cause | 'causes',
+  cause: UncertaintySource | 'causes',
   { fit, reference }: Series,
   marks: readonly MarkMeasurement[],
 ): string {
@@ -45,7 +45,7 @@ function tellerOf(
   return cause === 'detail' ? (lendersOf(marks)[0] ?? reference) : reference
 }
 
-function partOf(cause: Cause | 'causes', marks: readonly MarkMeasurement[]): DecidingPart {
+function partOf(cause: UncertaintySource | 'causes', marks: readonly MarkMeasurement[]): DecidingPart {
   if (cause === 'habit') return 'clicks'
   if (cause === 'points') return marks.some(isClicked) ? 'clicks' : cause
   return cause === 'detail' && marks.some(restsOnTone) ? 'tone' : cause

@@ -1,7 +1,7 @@
 import type { Estimate } from '../../math/interval.js'
 import { COMMON_DRAWS, gainLoads } from '../marks/commonDraws.js'
 import { AXES, type MarkMeasurement } from '../marks/markMeasurement.js'
-import { type Cause, expandedOf, variancesOf } from './expandedOf.js'
+import { type UncertaintySource, expandedOf, variancesOf } from './expandedOf.js'
 import type { FittedMark, RangeFit } from './rangeFit.js'
 
 /** A share of the density that counts (pixels with detail), with its expanded uncertainty, 95 %. */
@@ -65,7 +65,11 @@ function densityBy(fit: RangeFit, distanceM: number, share: Share | null): Estim
 }
 
 /** What the uncertainty of that answer is made of: relative variance by cause. */
-export function variancesAt(fit: RangeFit, distanceM: number, share: Share | null): Map<Cause, number> {
+export function variancesAt(
+  fit: RangeFit,
+  distanceM: number,
+  share: Share | null,
+): Map<UncertaintySource, number> {
   const variances = variancesOf(fit, [1, 0, ...gainAround(fit.marks, distanceM).loads])
   // The answer's U is a share's; half of it is its standard uncertainty.
   return share === null ? variances : variances.set('detail', (share.U / share.value / 2) ** 2)

@@ -7,7 +7,7 @@ import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import { markStandsOut } from '../marks/markStands.js'
 import { agreedShare } from './agreedShare.js'
 import { densityAt, leftOpenAt, type Share, variancesAt } from './densityAt.js'
-import type { Cause } from './expandedOf.js'
+import type { UncertaintySource } from './expandedOf.js'
 import { keptMarks, type Series, sightM } from './series.js'
 
 /** The share of pixels with detail that carries the fit over to detail, or null where the marks do not agree on one. */
@@ -36,7 +36,7 @@ export function mostlyFrom(
   distanceM: number,
   basis: Basis,
   mark: MarkMeasurement | undefined,
-): { readonly cause: Cause | 'causes'; readonly share: number } {
+): { readonly cause: UncertaintySource | 'causes'; readonly share: number } {
   const share = shareThere(series, basis, mark)
   const asked = [series.fit!, sightM(series, distanceM), share] as const
   const variances = [...variancesAt(...asked)]

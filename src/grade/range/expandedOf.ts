@@ -1,21 +1,30 @@
 import { groupBy } from '../../math/groupBy.js'
 import { effectiveDof } from '../../math/effectiveDof.js'
 import { coverageFactor } from '../../math/quantiles.js'
-import { dot } from './fitConstant.js'
+import { dot } from '../../math/normalEquations.js'
 import type { RangeFit } from './rangeFit.js'
 
 /** What an uncertainty comes from: points set at each mark, tapes, where the tape begins, a reference's size, a bent view, the habit of a hand, a lens half known; and the share of detail. */
-export type Cause = 'points' | 'tapes' | 'start' | 'size' | 'bend' | 'habit' | 'lens' | 'detail'
+export type UncertaintySource = 'points' | 'tapes' | 'start' | 'size' | 'bend' | 'habit' | 'lens' | 'detail'
 
 /** One independent contribution to a logarithm: its cause, its standard uncertainty and its degrees of freedom. */
 interface Part {
-  readonly cause: Cause
+  readonly cause: UncertaintySource
   readonly u: number
   readonly dof: number
 }
 
 // ln F has no prior of its own; see `COMMON_DRAWS` for the others.
-const PRIOR_CAUSES: readonly Cause[] = ['points', 'start', 'size', 'size', 'bend', 'habit', 'lens', 'lens']
+const PRIOR_CAUSES: readonly UncertaintySource[] = [
+  'points',
+  'start',
+  'size',
+  'size',
+  'bend',
+  'habit',
+  'lens',
+  'lens',
+]
 
 /**
  * Expanded relative uncertainty, 95 %, of a logarithm that answers to ln F, the offset and the shared draws as `line` says: every independent draw propagated once
@@ -29,7 +38,7 @@ export function expandedOf(fit: RangeFit, line: readonly number[]): number {
 }
 
 /** The same taken apart: relative variance by cause. */
-export function variancesOf(fit: RangeFit, line: readonly number[]): Map<Cause, number> {
+export function variancesOf(fit: RangeFit, line: readonly number[]): Map<UncertaintySource, number> {
   const byCause = groupBy(partsOf(fit, line), ({ cause }) => cause)
   return new Map([...byCause].map(([cause, parts]) => [cause, parts.reduce((sum, { u }) => sum + u * u, 0)]))
 }

@@ -1,4 +1,5 @@
 import { choleskyInverse } from '../../math/cholesky.js'
+import { dot } from '../../math/normalEquations.js'
 import { fault } from '../../sentences.js'
 import { gradeSays } from '../sentences.js'
 
@@ -110,11 +111,6 @@ function pointVariance(point: FitPoint, offsetM: number): number {
     LEAST_VARIANCE,
     point.ownRel ** 2 + (point.tapeM / (point.distanceM + offsetM)) ** 2 + point.modelRel ** 2,
   )
-}
-
-/** Sum of products. */
-export function dot(a: readonly number[], b: readonly number[]): number {
-  return a.reduce((sum, each, i) => sum + each * b[i]!, 0)
 }
 
 function inverse(matrix: readonly (readonly number[])[]): number[][] {
