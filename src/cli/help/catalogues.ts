@@ -8,6 +8,8 @@ import { stillsSays } from '../../walk/stills/sentences.js'
 import { simulateSays } from '../../simulate/sentences.js'
 import { chartSays } from '../../chart/sentences.js'
 import { filesSays } from '../../files/sentences.js'
+import { compareSays } from '../../grade/compare/sentences.js'
+import { courtSays } from '../../grade/court/sentences.js'
 import { gradeSays } from '../../grade/sentences.js'
 import { lensSays } from '../../lens/sentences.js'
 import { mathSays } from '../../math/sentences.js'
@@ -32,6 +34,8 @@ export const CATALOGUES: Readonly<Record<string, Readonly<Record<string, TellSen
   chart: chartSays,
   measure: measureSays,
   grade: gradeSays,
+  'grade/court': courtSays,
+  'grade/compare': compareSays,
   'walk/schemas': fieldSays,
   'walk/read': readSays,
   'walk/new': newSays,

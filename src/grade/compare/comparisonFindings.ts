@@ -1,7 +1,7 @@
+import { compareSays } from './sentences.js'
 import { problem, type Said } from '../../sentences.js'
 import { figuresFor } from '../../units/figures.js'
 import { printedEstimate, printedUncertainty } from '../../units/printedEstimate.js'
-import { gradeSays } from '../sentences.js'
 import type {
   Compared,
   ComparableWalk,
@@ -38,7 +38,7 @@ function pointingFindings({ pointing }: Compared): ComparisonFinding[] {
   const U = degrees((high - low) / 2)
   const value = Math.abs(degrees(downRad))
   const printed = printedEstimate({ value, low: value - U, high: value + U }).value
-  return [finding(gradeSays['points-elsewhere'](printed, downRad > 0, printedUncertainty(U)))]
+  return [finding(compareSays['points-elsewhere'](printed, downRad > 0, printedUncertainty(U)))]
 }
 
 function detailFindings({ series }: Compared): ComparisonFinding[] {
@@ -50,12 +50,12 @@ function detailFindings({ series }: Compared): ComparisonFinding[] {
     if (!everywhere) {
       return finding(
         less
-          ? gradeSays['less-detail-in-one-light'](underLights(lights), change, lampWords(lights))
-          : gradeSays['more-detail-in-one-light'](underLights(lights), change),
+          ? compareSays['less-detail-in-one-light'](underLights(lights), change, lampWords(lights))
+          : compareSays['more-detail-in-one-light'](underLights(lights), change),
       )
     }
     const density = sameDensity ? 'the same density' : 'beside another density'
-    return finding(gradeSays[less ? 'focus-or-dirt' : 'sharper'](density, change))
+    return finding(compareSays[less ? 'focus-or-dirt' : 'sharper'](density, change))
   })
 }
 
@@ -72,24 +72,24 @@ function markFindings({ marks, series, after }: Compared): ComparisonFinding[] {
     const place = `${light}, ${reference}: the ${figures.distance(distance)}`
     const found: Said[] = []
     if (density.significant && !whole.density.significant) {
-      found.push(gradeSays['density-at-one-mark'](place, changeInPrint(density).change))
+      found.push(compareSays['density-at-one-mark'](place, changeInPrint(density).change))
     }
     if (detail?.significant === true && whole.f10?.significant !== true) {
-      found.push(gradeSays['detail-at-one-mark'](place, changeInPrint(detail).change))
+      found.push(compareSays['detail-at-one-mark'](place, changeInPrint(detail).change))
     }
     return found.map((said) => finding(said))
   })
 }
 
 function notShared({ before, after, shared }: Compared): ComparisonFinding[] {
-  if (shared.length === 0) return [finding(gradeSays['no-shared-mark'](), 'not comparable')]
+  if (shared.length === 0) return [finding(compareSays['no-shared-mark'](), 'not comparable')]
   const figures = figuresFor(after.units)
   const only = (walk: ComparableWalk, side: 'before' | 'after'): ComparisonFinding[] => {
     const alone = walk.marks.filter((mark) => !shared.some((pair) => pair[side] === mark))
     const groups = groupBy(alone, ({ measured }) => `${measured.light}, ${measured.reference}`)
     return [...groups].map(([title, marks]) => {
       const distances = figures.distances(marks.map(({ measured }) => measured.distanceM))
-      return finding(gradeSays['mark-not-shared'](title, side, distances), 'to know')
+      return finding(compareSays['mark-not-shared'](title, side, distances), 'to know')
     })
   }
   return [...only(before, 'before'), ...only(after, 'after')]

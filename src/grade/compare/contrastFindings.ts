@@ -1,6 +1,6 @@
+import { compareSays } from './sentences.js'
 import { groupBy } from '../../math/groupBy.js'
 import { problem } from '../../sentences.js'
-import { gradeSays } from '../sentences.js'
 import { signedPercent, underLights } from './changeWords.js'
 import type { ComparisonFinding, SharedMark, Compared } from './comparison.js'
 
@@ -29,8 +29,8 @@ export function contrastFindings({ before, after, shared }: Compared): Compariso
   const what = lost.map(({ light, words }) => `${light}: ${words}`).join('; ')
   const alone = lights.length < new Set([...byLight.keys(), ...lights]).size
   const said = alone
-    ? gradeSays['contrast-in-one-light'](underLights(lights), what)
-    : gradeSays['less-contrast'](what)
+    ? compareSays['contrast-in-one-light'](underLights(lights), what)
+    : compareSays['less-contrast'](what)
   return [{ ...problem(said), weight: 'changed' }]
 }
 

@@ -1,6 +1,6 @@
+import { compareSays } from './sentences.js'
 import { problem, type Said } from '../../sentences.js'
 import { type Figures, figuresFor, listed } from '../../units/figures.js'
-import { gradeSays } from '../sentences.js'
 import { changeInPrint, changeWithInterval, underLights } from './changeWords.js'
 import type { Compared, ComparisonFinding, SharedMark } from './comparison.js'
 import { densityCauses, type FoundCause } from './densityCauses.js'
@@ -16,12 +16,12 @@ export function densityFindings({ series, shared, after }: Compared): Comparison
     const said =
       other === undefined
         ? causeSays(first, shared, figures)
-        : gradeSays['moved-or-zoomed'](changeWords([first, other], shared))
+        : compareSays['moved-or-zoomed'](changeWords([first, other], shared))
     const others = rest.filter(({ kind }) => !isCamera || kind !== 'camera')
     const message =
       others.length === 0
         ? said.message
-        : gradeSays['as-likely'](said.message, [...new Set(others.map(causeWords))]).message
+        : compareSays['as-likely'](said.message, [...new Set(others.map(causeWords))]).message
     return { ...problem({ ...said, message }), weight: 'changed' }
   })
 }
@@ -29,23 +29,23 @@ export function densityFindings({ series, shared, after }: Compared): Comparison
 function causeSays(cause: FoundCause, shared: readonly SharedMark[], figures: Figures): Said {
   const { name, of, size, U } = cause
   const change = changeWords([cause], shared)
-  if (name === 'zoomed') return gradeSays.zoomed(change)
-  if (name === 'light') return gradeSays['density-in-one-light'](underLights(of), change)
+  if (name === 'zoomed') return compareSays.zoomed(change)
+  if (name === 'light') return compareSays['density-in-one-light'](underLights(of), change)
   if (name === 'moved') {
     const { value } = figures.reach({
       value: Math.abs(size),
       low: Math.abs(size) - U,
       high: Math.abs(size) + U,
     })
-    return gradeSays.moved(change, `${value} ${figures.lengthUnit}`, size > 0)
+    return compareSays.moved(change, `${value} ${figures.lengthUnit}`, size > 0)
   }
   if (name === 'mark') {
     const { light, reference, distanceM } = shared[Number(of[0])]!.pair.before
     const place = `${light}, ${reference}: the ${figures.distance(distanceM)}`
-    return gradeSays['density-at-one-mark'](place, changeInPrint(changeOf(cause, 1)).change)
+    return compareSays['density-at-one-mark'](place, changeInPrint(changeOf(cause, 1)).change)
   }
   const rest = shared.map(({ pair }) => pair.before.reference).filter((one) => !of.includes(one))
-  return gradeSays['reference-or-hand'](listed(of), change, listed([...new Set(rest)]))
+  return compareSays['reference-or-hand'](listed(of), change, listed([...new Set(rest)]))
 }
 
 function causeWords({ name, of }: FoundCause): string {

@@ -1,3 +1,4 @@
+import { courtSays, CAUSE_NAMES } from './sentences.js'
 import { chi2Quantile } from '../../math/quantiles.js'
 import { problem, type Said } from '../../sentences.js'
 import type { Estimate } from '../../math/interval.js'
@@ -6,7 +7,6 @@ import { estimateText } from '../../units/printedEstimate.js'
 import type { WalkFinding } from '../judgement.js'
 import { suspectTurn } from '../marks/markWords.js'
 import { type Series, tapedM } from '../range/series.js'
-import { CAUSE_NAMES, gradeSays } from '../sentences.js'
 import type { FittedWalk } from './fitWalk.js'
 import type { Finding, NamedCause } from './hearCourt.js'
 
@@ -41,7 +41,7 @@ function oneHearing(
     const { code, message } = problem(said)
     return {
       code,
-      message: names.length === 0 ? message : gradeSays['not-told-apart'](message, listed(names)).message,
+      message: names.length === 0 ? message : courtSays['not-told-apart'](message, listed(names)).message,
       light: cause.light,
       reference: cause.reference,
       ...figure,
@@ -74,25 +74,25 @@ function sentenceOf(
       figure: ends,
       said:
         kind === 'start'
-          ? gradeSays['tape-begins-elsewhere'](by, isMore, figures.distance(size))
-          : gradeSays['moved-between-lights'](light!, by, isMore),
+          ? courtSays['tape-begins-elsewhere'](by, isMore, figures.distance(size))
+          : courtSays['moved-between-lights'](light!, by, isMore),
     }
   }
   if (kind === 'zoomed')
-    return { figure: share, said: gradeSays['zoomed-between-lights'](light!, percent, isMore) }
+    return { figure: share, said: courtSays['zoomed-between-lights'](light!, percent, isMore) }
   if (kind === 'size')
-    return { figure: share, said: gradeSays['size-disagrees'](reference!, percent, isMore) }
+    return { figure: share, said: courtSays['size-disagrees'](reference!, percent, isMore) }
   if (kind === 'scaled')
     return {
       figure: share,
-      said: gradeSays['scaled-from-mark'](light, figures.distance(mark!.distanceM), percent, isMore),
+      said: courtSays['scaled-from-mark'](light, figures.distance(mark!.distanceM), percent, isMore),
     }
   if (kind === 'aspect')
     return {
       figure: share,
-      said: gradeSays['pixels-not-square'](light ?? reference, percent, isMore, cause.mayBeTurn === true),
+      said: courtSays['pixels-not-square'](light ?? reference, percent, isMore, cause.mayBeTurn === true),
     }
-  if (kind === 'rougher') return { figure: ends, said: gradeSays['corners-rougher'](estimateText(ends)) }
+  if (kind === 'rougher') return { figure: ends, said: courtSays['corners-rougher'](estimateText(ends)) }
   const others = causes.flatMap((other) => other.mark?.distanceM ?? []).toSorted((a, b) => a - b)
   const own = series.find((one) => one.marks.includes(mark!))!
   const fits = mapped(ends, (log) => tapedM(own, mark!.lineOfSightM * Math.exp(-log)))
@@ -102,13 +102,13 @@ function sentenceOf(
     figure: fits,
     said:
       causes.length === 1
-        ? gradeSays['mark-out'](
+        ? courtSays['mark-out'](
             `${own.light}, ${own.reference}`,
             figures.distance(mark!.distanceM),
             fitsText,
             suspectTurn(mark!),
           )
-        : gradeSays['marks-disagree'](
+        : courtSays['marks-disagree'](
             figures.distances([...new Set(others)]),
             figures.distance(mark!.distanceM),
             fitsText,
@@ -137,7 +137,7 @@ function scatter({ light, reference, fit }: Series): WalkFinding[] {
   const figure = { value: widening, low: end(0.975), high: end(0.025) }
   return [
     {
-      ...problem(gradeSays['marks-scatter'](`${light}, ${reference}`, estimateText(figure))),
+      ...problem(courtSays['marks-scatter'](`${light}, ${reference}`, estimateText(figure))),
       light,
       reference,
       ...figure,

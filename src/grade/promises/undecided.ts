@@ -1,3 +1,4 @@
+import { CAUSE_NAMES } from '../court/sentences.js'
 import { ASSUMED_EXPONENT_U } from '../../measure/edge/toneLoad.js'
 import { listed } from '../../units/figures.js'
 import type { CauseKind } from '../court/causes.js'
@@ -7,7 +8,7 @@ import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import { mostlyFrom } from '../range/densityThere.js'
 import type { UncertaintySource } from '../range/expandedOf.js'
 import { keptMarks, type Series } from '../range/series.js'
-import { CAUSE_NAMES, type DecidingPart, gradeSays } from '../sentences.js'
+import { type DecidingPart, gradeSays } from '../sentences.js'
 
 /** The references that marks took their detail from. */
 export function lendersOf(marks: readonly MarkMeasurement[]): string[] {
