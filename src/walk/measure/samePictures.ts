@@ -1,16 +1,13 @@
 import type { WalkFinding } from '../../grade/judgement.js'
-import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.js'
-import { isSamePicture, type PictureSigns } from '../../still/samePicture.js'
+import type { Problem } from '../../measure/stillMeasurement.js'
 import { problem } from '../../sentences.js'
 import { formatLength } from '../../units/formatLength.js'
 import type { Walk } from '../read/walk.js'
+import { areaPx, isOnePicture, type Pictured } from '../stills/pictured.js'
 import { measuringSays } from './sentences.js'
 
 /** A measured still as far as it may be another one's picture. */
-export interface PictureOfWalk {
-  readonly file: string
-  readonly sha256: string
-  readonly measurement: Pick<StillMeasurement, 'width' | 'height' | 'blocks'>
+export interface PictureOfWalk extends Pictured {
   readonly light: string
   readonly distanceM: number
   /** Stills that may be the same picture by a second look at their noise. */
@@ -58,7 +55,7 @@ export function samePictures(
     )
     for (const still of isOnePlace ? others : group) {
       const other = still === first ? others[0]! : first!
-      const isCertain = isSamePicture(signsOf(still), signsOf(other))
+      const isCertain = isOnePicture(still, other)
       again.set(still.file, { sameAs: other.file, problem: toldOfStill(isOnePlace, other.file, isCertain) })
     }
     if (!isOnePlace) findings.push({ code: SAME_PICTURE, message: oneUnderSeveral(group, walk) })
@@ -77,15 +74,7 @@ function onePictureEach(pictures: readonly PictureOfWalk[]): PictureOfWalk[][] {
 }
 
 function isOne(one: PictureOfWalk, other: PictureOfWalk): boolean {
-  return isSamePicture(signsOf(one), signsOf(other)) || one.alike.includes(other.file)
-}
-
-function areaPx({ measurement: { width, height } }: PictureOfWalk): number {
-  return width * height
-}
-
-function signsOf({ sha256, measurement: { width, height, blocks = [] } }: PictureOfWalk): PictureSigns {
-  return { sha256, blocks, width, height }
+  return isOnePicture(one, other) || one.alike.includes(other.file)
 }
 
 /** The still a file shows again by walk.yaml, over as many steps as it says; itself where it says nothing, or names a still that was not measured. */
@@ -117,7 +106,7 @@ function toldOfStill(isOnePlace: boolean, other: string, isCertain: boolean): Pr
 }
 
 function oneUnderSeveral(group: readonly PictureOfWalk[], { units }: Pick<Walk, 'units'>): string {
-  const isCertain = group.every((still) => isSamePicture(signsOf(group[0]!), signsOf(still)))
+  const isCertain = group.every((still) => isOnePicture(group[0]!, still))
   const named = group.map(
     ({ file, light, distanceM }) => `${file} (${formatLength(distanceM, units)}, ${light})`,
   )

@@ -4,12 +4,10 @@ import { bestShift, noiseShare, SAME_NOISE } from '../../measure/export/sameNois
 import type { StillMeasurement } from '../../measure/stillMeasurement.js'
 import { openStill } from '../../still/openStill.js'
 import type { Raster } from '../../still/raster.js'
-import { isSamePicture } from '../../still/samePicture.js'
+import { areaPx, isOnePicture, type Pictured } from './pictured.js'
 
 /** A measured still as far as it may be another one's picture, encoded again or cut out of it at its scale. */
-export interface LookedAt {
-  readonly file: string
-  readonly sha256: string
+export interface LookedAt extends Pictured {
   readonly light: string
   readonly reference: string
   readonly measurement: StillMeasurement
@@ -56,14 +54,14 @@ export function suspectedPairs<Still extends LookedAt>(stills: readonly Still[])
           isSameSize(still, one) &&
           ![one.file, other.file].includes(still.file) &&
           shift(one, still) === null &&
-          !isSamePicture(signsOf(still), signsOf(one)),
+          !isOnePicture(still, one),
       )
       .slice(0, MOST_THIRDS)
   return stills.flatMap((first, index) =>
     stills.slice(index + 1).flatMap((second): SuspectedPair<Still>[] => {
       const [one, other] = areaPx(first) < areaPx(second) ? [second, first] : [first, second]
       const by = shift(one, other)
-      if (by === null || isSamePicture(signsOf(one), signsOf(other))) return []
+      if (by === null || isOnePicture(one, other)) return []
       const [ofOne, ofOther] = [thirdsOf(one, other), thirdsOf(other, one)]
       if (ofOne.length > 0) return [{ one, other, shift: by, thirds: ofOne }]
       const back = [0 - by[0], 0 - by[1]] as const
@@ -94,14 +92,6 @@ function sigmaPx({ measuredOn: { pick } }: LookedAt): number {
 
 function isSameSize({ measurement: a }: LookedAt, { measurement: b }: LookedAt): boolean {
   return a.width === b.width && a.height === b.height
-}
-
-function areaPx({ measurement: { width, height } }: LookedAt): number {
-  return width * height
-}
-
-function signsOf({ sha256, measurement: { width, height, blocks = [] } }: LookedAt) {
-  return { sha256, width, height, blocks }
 }
 
 /** Looks at whole pictures in `dir`, of suspected pairs alone, one after the other; what was looked at once is known from then on. */

@@ -1,0 +1,82 @@
+import * as z from 'zod'
+import { addedWords, group, nullable, number, words } from './resultsParts.js'
+
+const walkReference = z.union([
+  group({
+    preset: words,
+    width: number,
+    height: number,
+    widthTolerance: number,
+    heightTolerance: number,
+    marking: z.enum(['characters', 'plain']),
+    carriedAt: nullable,
+  }),
+  group({
+    chart: z.string(),
+    printedWidth: nullable,
+    width: number,
+    height: number,
+    widthTolerance: number,
+    heightTolerance: number,
+    carriedAt: nullable,
+  }).describe("the printed chart: its paper, the black frame's outer width as taped, and its size"),
+  group({ preset: words, length: number, tolerance: number, carriedAt: nullable }),
+])
+
+/** The walk as it was measured: the keys of walk.yaml, defaults filled in, lengths in metres, null where it says nothing. */
+export const measuredWalk = group({
+  site: z.string(),
+  date: z.string(),
+  dateFrom: z.enum(['walk', 'stills']).default('walk').describe('what the date was taken from'),
+  people: group({ client: words, walkedBy: words, measuredBy: words }),
+  issuer: group({ name: words, logo: words }),
+  conditions: z.array(group({ light: z.string(), note: words, illuminance: words })),
+  notes: words,
+  simulated: z.boolean(),
+  camera: group({
+    name: z.string(),
+    id: words,
+    serial: words,
+    settings: words,
+    image: group({ width: number, height: number }).nullable(),
+    fieldOfView: group({ horizontal: nullable, vertical: nullable }).nullable(),
+    focalLength: nullable,
+    sensor: words,
+    pixelPitch: nullable,
+    mountHeight: nullable,
+    tilt: nullable,
+  }),
+  units: z.enum(['metric', 'imperial']),
+  judge: z.enum(['detail', 'pixels']),
+  references: z.record(z.string(), walkReference),
+  distance: group({
+    from: z.enum(['camera', 'ground']),
+    tolerance: number,
+    begins: number
+      .default(0)
+      .describe("how far before the lens the tape's zero lies; it is in all distances of marks and stills"),
+  }),
+  marks: z.array(number),
+  lights: z.array(z.string()),
+  promises: z.array(
+    group({
+      grade: z.string(),
+      at: number,
+      light: z.string(),
+      reference: words,
+      task: addedWords,
+      what: addedWords,
+    }),
+  ),
+  observations: z.array(
+    group({
+      mark: number,
+      light: z.string(),
+      triggered: z.boolean().nullable(),
+      by: words,
+      plateRead: z.enum(['yes', 'no']).nullable(),
+      faceKnown: z.enum(['yes', 'no']).nullable(),
+      note: words,
+    }),
+  ),
+})
