@@ -65,10 +65,16 @@ export function samePictures(
 
 function onePictureEach(pictures: readonly PictureOfWalk[]): PictureOfWalk[][] {
   const groups: PictureOfWalk[][] = []
+  // Only what has a hash of the file or of a block in common, or was found alike, can be one: of thousands of stills not each is held against each.
+  const groupsBy = new Map<string, Set<PictureOfWalk[]>>()
   for (const picture of pictures) {
-    const group = groups.find((members) => members.some((one) => isOne(one, picture)))
-    if (group === undefined) groups.push([picture])
-    else group.push(picture)
+    const { file, sha256, alike, measurement } = picture
+    const signs = [sha256, ...(measurement.blocks ?? [])]
+    const near = new Set([...signs, file].flatMap((sign) => [...(groupsBy.get(sign) ?? [])]))
+    const found = groups.filter((group) => near.has(group))
+    const group = found.find((members) => members.some((one) => isOne(one, picture))) ?? []
+    if (group.push(picture) === 1) groups.push(group)
+    for (const sign of [...signs, ...alike]) groupsBy.set(sign, (groupsBy.get(sign) ?? new Set()).add(group))
   }
   return groups
 }

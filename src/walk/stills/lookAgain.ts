@@ -46,17 +46,20 @@ export function suspectedPairs<Still extends LookedAt>(stills: readonly Still[])
   const reachPx = (one: Still, other: Still): number =>
     FAR * Math.hypot(sigmas.get(one)!, sigmas.get(other)!, ENCODED_PX)
   const shift = (one: Still, other: Still): Shift | null => shiftOf(one, other, reachPx(one, other))
-  const thirdsOf = (one: Still, other: Still): Still[] =>
-    stills
-      .filter(
-        (still) =>
-          still.light === one.light &&
-          isSameSize(still, one) &&
-          ![one.file, other.file].includes(still.file) &&
-          shift(one, still) === null &&
-          !isOnePicture(still, one),
-      )
-      .slice(0, MOST_THIRDS)
+  const isThird = (still: Still, one: Still, other: Still): boolean =>
+    still.light === one.light &&
+    isSameSize(still, one) &&
+    ![one.file, other.file].includes(still.file) &&
+    shift(one, still) === null &&
+    !isOnePicture(still, one)
+  const thirdsOf = (one: Still, other: Still): Still[] => {
+    const thirds: Still[] = []
+    for (const still of stills) {
+      if (thirds.length === MOST_THIRDS) break
+      if (isThird(still, one, other)) thirds.push(still)
+    }
+    return thirds
+  }
   return stills.flatMap((first, index) =>
     stills.slice(index + 1).flatMap((second): SuspectedPair<Still>[] => {
       const [one, other] = areaPx(first) < areaPx(second) ? [second, first] : [first, second]
