@@ -1,3 +1,4 @@
+import type { WalkResults } from '../../src/walk/schemas/resultsSchema.js'
 import { appendFile, cp, readFile, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { beforeAll, describe, expect, test } from 'vitest'
@@ -125,33 +126,49 @@ describe('one byte changed', () => {
   })
 })
 
-test('a sheet whose results were exchanged and its hash made anew is told by its printed figures', async () => {
-  // A forger's sheet: other results attached under the old pages, the hash written again over the whole.
+/** A forger's sheet under a name: pages of `results` around an attached text of results, the hash written anew over the whole. */
+async function forgedSheet(name: string, results: WalkResults, attached: string): Promise<string> {
   const { writeSheet } = await import('../../src/sheet/acceptance/writeSheet.js')
-  const text = await readFile(join(pattern, 'results.json'), 'utf8')
-  const results = JSON.parse(text) as Parameters<typeof writeSheet>[0]['results']
-  const better = {
-    ...results,
-    marks: results.marks.map((mark) =>
-      mark.distance === 9 ? { ...mark, density: { ...mark.density, value: mark.density.value * 1.1 } } : mark,
-    ),
-  }
   const bytes = await writeSheet({
-    results: better,
+    results,
     crops: [],
     attachments: {
-      results: Buffer.from(text),
+      results: Buffer.from(attached),
       walk: await readFile(join(pattern, 'walk.yaml')),
       picks: await readFile(join(pattern, 'picks.json')),
     },
     paper: 'A4',
     maskPlates: false,
   })
-  const file = home.path('forged.pdf')
+  const file = home.path(name)
   await writeFile(file, bytes)
   expect(Buffer.from(sealed(bytes)).equals(bytes)).toBe(true)
+  return file
+}
+
+test('a sheet whose results were exchanged and its hash made anew is told by its printed figures', async () => {
+  const text = await readFile(join(pattern, 'results.json'), 'utf8')
+  const results = JSON.parse(text) as WalkResults
+  const raised = <Figure extends { readonly value: number }>(figure: Figure): Figure => ({
+    ...figure,
+    value: 1.1 * figure.value,
+  })
+  const better = {
+    ...results,
+    marks: results.marks.map((mark) =>
+      mark.distance === 9 ? { ...mark, density: raised(mark.density) } : mark,
+    ),
+    promises: results.promises.map((promise) => ({
+      ...promise,
+      onOtherBasis: promise.onOtherBasis && raised(promise.onOtherBasis),
+    })),
+  }
+  const file = await forgedSheet('forged.pdf', better, text)
   const { status, wrong } = await verified(file)
-  expect([status, wrong]).toEqual([1, [`${file}: day, board: the 9 m mark`]])
+  expect([status, wrong]).toEqual([
+    1,
+    [`${file}: promise 1, Observe at 9 m`, `${file}: day, board: the 9 m mark`],
+  ])
 })
 
 describe('results.json with a verdict written into it by hand', () => {
@@ -212,21 +229,8 @@ describe('results.json with a verdict written into it by hand', () => {
 })
 
 test('a sheet written anew around forged results, every figure as attached, is told by judging it again', async () => {
-  const { writeSheet } = await import('../../src/sheet/acceptance/writeSheet.js')
   const text = (await readFile(join(pattern, 'results.json'), 'utf8')).replaceAll('"observe"', '"recognise"')
-  const bytes = await writeSheet({
-    results: JSON.parse(text) as Parameters<typeof writeSheet>[0]['results'],
-    crops: [],
-    attachments: {
-      results: Buffer.from(text),
-      walk: await readFile(join(pattern, 'walk.yaml')),
-      picks: await readFile(join(pattern, 'picks.json')),
-    },
-    paper: 'A4',
-    maskPlates: false,
-  })
-  const file = home.path('forged-whole.pdf')
-  await writeFile(file, bytes)
+  const file = await forgedSheet('forged-whole.pdf', JSON.parse(text) as WalkResults, text)
   const { out, status } = await runCommand('verify', file)
   expect(status).toBe(1)
   expect(out).toMatch(/printed figures are those of the results attached/)
