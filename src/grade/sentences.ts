@@ -112,7 +112,7 @@ export const gradeSays = catalogue({
   undecided: {
     topic: 'marks',
     means:
-      'the largest part of the uncertainty decides what helps: points and clicks, tapes, where the tape begins, the size of the reference, the bend of the lens, detail, or causes that the marks cannot tell apart',
+      'the largest part of the uncertainty decides what helps: points and clicks, tapes, where the tape begins, the size of the reference, the bend of the lens, detail, or causes that the marks cannot tell apart; its percentage is of the squared width of the interval',
     say: (counted: string, limit: string, part: DecidingPart, percent: number, of: string) =>
       `undecided: ${counted}; the limit, ${limit}, lies inside that interval, whose largest part (${percent} %) is ${PARTS[part].is(of)}: ${PARTS[part].mend(of)}`,
   },

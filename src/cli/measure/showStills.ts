@@ -21,7 +21,10 @@ export async function showStills(
 ): Promise<void> {
   const walk = await readWalk(dir)
   const { tasks } = await planMeasuring(walk)
-  const shown = tasks.filter(({ file }) => files.has(file))
+  // A chart that is looked for beside what was picked is no still of its own.
+  const shown = tasks.filter(
+    ({ file, subject }) => files.has(file) && !(subject.kind === 'chart' && subject.beside === true),
+  )
   const row = async (task: (typeof tasks)[number]): Promise<void> =>
     terminal.out(`${oneLine(task.file)}: ${stillRow(await runner.run(task), walk)}\n`)
   await Promise.all(shown.map(row))
