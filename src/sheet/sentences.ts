@@ -13,6 +13,15 @@ export const sheetSays = catalogue({
     say: (marks: number, stills: number) =>
       `No grade was promised; ${counted(marks, 'mark')} measured on ${counted(stills, 'still')}`,
   },
+  'judged-anywhere': {
+    topic: 'marks',
+    say: 'judged by pixels alone, by the greatest density anywhere in the picture; a mask that is set in the camera was not looked at',
+  },
+  'must-not-see': {
+    topic: 'marks',
+    say: (limits: number, met: number, undecided: number) =>
+      `${met} of ${limits} ${limits === 1 ? 'limit' : 'limits'} on what it may see kept${undecided > 0 ? `, ${undecided} undecided` : ''}`,
+  },
   verdicts: {
     topic: 'marks',
     say: (of: {
