@@ -1,8 +1,9 @@
 import { countStills } from '../../walk/schemas/resultsSchema.js'
-import { columnsWithDetail } from './detailColumns.js'
+import { columnsWithDetail } from '../input/detailColumns.js'
 import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../../grade/gradings/grading.js'
 import { START_PRIOR_M } from '../../grade/range/fitConstant.js'
+import { asSentence } from '../../sentences.js'
 import { trimmed } from '../../units/figures.js'
 import type { Pen } from '../document/pen.js'
 import { drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
@@ -28,7 +29,9 @@ function opening({ results, facts, figures }: SheetContext): string {
     facts.judge === 'detail'
       ? 'Grades are judged by pixels that carry detail and by contrast, a rule of this project that is stricter than the standard’s pixel count; the grade by pixel count alone stands beside it.'
       : 'Grades are judged by pixel count, as the table of the grading does; none is given where contrast is shown not to survive, a rule of this project.'
-  return `A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; walk of ${facts.date}.`
+  const left = results.failed.length + results.unassigned.length
+  const notes = facts.notes === null ? '' : ` Notes: ${asSentence(facts.notes)}`
+  return `${countStills(results.stills)} stills were measured, ${left} not.${notes} A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; walk of ${facts.date}.`
 }
 
 function steps({ results, figures }: SheetContext): string[] {

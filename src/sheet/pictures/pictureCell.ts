@@ -5,6 +5,7 @@ import { drawCornerTicks } from './cornerTicks.js'
 import type { Pen } from '../document/pen.js'
 import type { PictureSizes } from './pictureSizes.js'
 import { countStills, type StillEntry, type WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { judgesDetail } from '../input/detailColumns.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import { type Series, seriesText } from '../../plot/series.js'
 import type { SheetContext } from '../input/sheetContext.js'
@@ -101,16 +102,15 @@ function drawCaption(
   )
   const density = mark?.density ?? onTarget(planned.still)
   const judged = gradeText(results.grading, mark === undefined ? planned.still.grade : mark.grade)
-  const grade = lostText(planned.still) ?? judged
+  const basis = judgesDetail(results) ? 'detail' : 'pixels'
+  const named = judged === 'not judged' ? judged : `${judged} (${basis})`
+  const grade = mark?.leftOut === true ? 'left out' : (lostText(planned.still) ?? named)
   const top = pen.y + size.heightPt + 2
   const baseline = (line: number): number => baselineBelow(top, SMALL, line)
   const printed = figures.density(density)
   const value = `${printed.value} ${figures.densityUnit}`
   const interval = `${printed.low}–${printed.high}`
-  const notes = [
-    ...(mark?.leftOut === true ? ['left out'] : []),
-    ...(planned.stillCount > 1 ? [`first of ${planned.stillCount} stills`] : []),
-  ].join(', ')
+  const notes = [...(planned.stillCount > 1 ? [`first of ${planned.stillCount} stills`] : [])].join(', ')
   const captionWidth = Math.max(size.widthPt, Math.min(size.columnPt, LEAST_CAPTION_PT))
   const right = leftPt + captionWidth
   tagged(pen, 'P', () => {

@@ -27,8 +27,9 @@ export function drawPictureSection(pen: Pen, context: SheetContext, crops: reado
   if (tables.length === 0) return
   const byEntry = new Map(crops.map((crop) => [entryKey(crop), crop]))
   drawSectionHead(pen, 'What the camera saw', 150)
+  const mostColumns = Math.max(...tables.map(({ columns }) => columns.length))
   tables.forEach((table, index) => {
-    const sizes = pictureSizes(pen, table, hasNotes(context, table), tables.length > 1)
+    const sizes = pictureSizes(pen, table, hasNotes(context, table), tables.length > 1, mostColumns)
     if (tables.length > 1) drawSubhead(pen, table.columns.map(seriesText).join(' · '), sizes.rowPt + HEADS_PT)
     else ensureRoom(pen, sizes.rowPt + HEADS_PT)
     drawScaleNote(pen, context, table, sizes, index === 0)

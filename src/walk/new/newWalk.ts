@@ -177,9 +177,9 @@ function promiseLines(walk: NewWalk): string[] {
   }
   return [
     'promises:                        # what the camera was sold to do',
-    ...walk.promises.flatMap(({ grade, at, light, because, reference }) => [
+    ...walk.promises.flatMap(({ grade, at, light, because, reference, task }) => [
       ...(because === null ? [] : [`  # ${because}`]),
-      `  - { grade: ${grade}, at: ${at}, light: ${scalar(light)}${(reference ?? null) === null ? '' : `, reference: ${scalar(reference!)}`} }`,
+      `  - { ${(task ?? null) === null ? '' : `task: ${task!}, `}grade: ${grade}, at: ${at}, light: ${scalar(light)}${(reference ?? null) === null ? '' : `, reference: ${scalar(reference!)}`} }`,
     ]),
   ]
 }
