@@ -1,4 +1,5 @@
 import type { Estimate } from '../../math/interval.js'
+import { normalQuantile } from '../../math/quantiles.js'
 import { COMMON_DRAWS, gainLoads } from '../marks/commonDraws.js'
 import { AXES, type MarkMeasurement } from '../marks/markMeasurement.js'
 import { type UncertaintySource, expandedOf, variancesOf } from './expandedOf.js'
@@ -15,6 +16,9 @@ export interface Share {
  * The tape's start is the tape's error and not the camera's: it touches the answer through F alone. Where the lens is known, F is that of the middle of the picture,
  * and what the place in the frame leaves of it in its worse direction is that of the marks around: its logarithm runs straight between them and is held beyond.
  * A share never adds: neither end exceeds that of all pixels. Where causes cannot be told apart, the interval is the hull of what holds by each.
+ *
+ * Any one of n references of a light may show a promise not met, and all must show it met. So the high end is that of 1 - 0.05 / n (Bonferroni), which holds for all n
+ * together, and the low end needs no more than for one (intersection-union test: R. L. Berger, Technometrics 24 (1982) 295).
  */
 export function densityAt(fit: RangeFit, distanceM: number, share: Share | null = null): Estimate {
   return byAllWays(fit, (way) => densityBy(way, distanceM, share))
@@ -53,14 +57,15 @@ function densityBy(fit: RangeFit, distanceM: number, share: Share | null): Estim
   const gain = gainAround(fit.marks, distanceM)
   const value = Math.exp(fit.constant.logConstant + gain.log) / distanceM
   const U = expandedOf(fit, [1, 0, ...gain.loads])
-  const all = { value, low: value * Math.exp(-U), high: value * Math.exp(U) }
+  const upward = normalQuantile(1 - 0.025 / fit.among) / normalQuantile(0.975)
+  const all = { value, low: value * Math.exp(-U), high: value * Math.exp(upward * U) }
   if (share === null) return all
   const joint = Math.hypot(U, share.U / share.value)
   const counted = value * share.value
   return {
     value: counted,
     low: counted * Math.exp(-joint),
-    high: Math.min(all.high, counted * Math.exp(joint)),
+    high: Math.min(all.high, counted * Math.exp(upward * joint)),
   }
 }
 
