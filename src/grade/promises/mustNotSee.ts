@@ -5,7 +5,7 @@ import type { Figures } from '../../units/figures.js'
 import type { Grade } from '../gradings/grading.js'
 import type { Verdict } from '../judgement.js'
 import { markReachM } from '../marks/markMeasurement.js'
-import { constantOf } from '../range/densityAt.js'
+import { amongFactor, constantOf } from '../range/densityAt.js'
 import { type Series, sightM } from '../range/series.js'
 import { gradeSays } from '../sentences.js'
 import type { PromiseAnswer } from './answerPromise.js'
@@ -38,12 +38,15 @@ export function answerMustNotSee(
   const p = projection ?? { value: 1, low: 1, high: 1 }
   // A longer lens sees more in the middle and less of it in the corner.
   const value = there(F.value, p.value)
-  const ends = [F.low, F.high].flatMap((perRadian) => [p.low, p.high].map((each) => there(perRadian, each)))
-  const all = [value, ...ends]
+  const fartherOut = (end: number, times: number): number => F.value * (end / F.value) ** times
+  const ends = (times: number): number[] =>
+    [F.low, F.high].flatMap((end) => [p.low, p.high].map((each) => there(fartherOut(end, times), each)))
+  // Any one reference of the light may show it reached.
+  const among = amongFactor(fit)
   const density = {
     value,
-    low: projection === null ? F.low / sight : Math.min(...all),
-    high: Math.max(...all),
+    low: projection === null ? fartherOut(F.low, among) / sight : Math.min(value, ...ends(among)),
+    high: Math.max(value, ...ends(1)),
   }
   const reaches = density.low >= grade.limit
   const isBelow = density.high < grade.limit

@@ -17,13 +17,16 @@ function judged(
   distanceM: number,
   projection: ReturnType<typeof exactly> | null,
   more: StillParts = {},
+  references: readonly string[] = ['board'],
 ): PromiseResult {
   const [promise] = judgeWalk({
-    stills: marksM.map((markM) => stillOf({ distanceM: markM, horizontal: F / markM, ...more })),
+    stills: references.flatMap((reference) =>
+      marksM.map((markM) => stillOf({ distanceM: markM, horizontal: F / markM, reference, ...more })),
+    ),
     grading: builtInGrading('iec-62676-4-2014')!,
     judge: 'detail',
     lights: ['day'],
-    references: ['board'],
+    references,
     promises: [{ grade: 'observe', light: 'day', distanceM, kind: 'most', what: 'a window' }],
     observations: [],
     distanceToleranceM: 0.05,
@@ -56,6 +59,16 @@ describe('a grade that must not be reached', () => {
   it('is not met where even the lower end reaches the limit, wherever stills stand', () => {
     expect(judged([4, 8, 12], 2000, 25, null)).toMatchObject({ verdict: 'not met', byPixels: 'not met' })
     expect(judged([40, 80], 2000, 25, null).verdict).toBe('not met')
+  })
+
+  it('has the lower end of all references of the light together, and the upper end of its own', () => {
+    const [alone, both] = [['board'], ['board', 'plate']].map((references) =>
+      judged([4, 8, 12], 2000, 25, null, {}, references),
+    )
+    // The normal distribution's 98.75 and 97.5 % points, by any table: 2.2414 and 1.9600.
+    const downward = ({ low }: PromiseResult): number => Math.log(low! / (2000 / 25))
+    expect(downward(both!) / downward(alone!)).toBeCloseTo(2.2414 / 1.96, 3)
+    expect(both!.high).toBeCloseTo(alone!.high!, 9)
   })
 
   it('is undecided by whatever lens where the middle stays below the limit and the corner may not', () => {
