@@ -15,6 +15,7 @@ import { maskCrops } from '../pictures/maskReference.js'
 import { flatLogo } from './flatLogo.js'
 import { drawMethodSection } from './methodSection.js'
 import { pageFrame } from '../document/pageFrame.js'
+import { cropPlan } from '../pictures/cropPlan.js'
 import { drawPictureSection } from '../pictures/pictureTable.js'
 import { drawPromiseBlock } from './promiseBlock.js'
 import { drawRangesTable } from './rangesTable.js'
@@ -61,14 +62,18 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   attachFiles(doc, input, date)
   const { root, pen } = beginPages(doc, frame)
   within(pen, 'Sect', () => drawFirstPage(pen, context, logo))
-  // Each annex begins on a page of its own, so that the first page can be handed over alone.
+  const answerPages = doc.bufferedPageRange().count
+  // The answer is complete in itself and can be handed over alone; an annex begins on a new page, unless the one before it left half of its own.
   const annex = (draw: () => void): void => {
-    turnPage(pen)
+    const { top, bottom } = pen.frame
+    const isFirst = pen.doc.bufferedPageRange().count === answerPages
+    if (isFirst || roomLeftPt(pen) < (bottom - top) / 2) turnPage(pen)
     within(pen, 'Sect', draw)
   }
-  if (crops.length > 0 || results.failed.length > 0) annex(() => drawPictureSection(pen, context, crops))
-  annex(() => drawNumbers(pen, context))
+  if (cropPlan(results).length > 0) annex(() => drawPictureSection(pen, context, crops))
+  if (results.marks.length > 0) annex(() => drawNumbers(pen, context))
   annex(() => {
+    if (results.marks.length === 0) drawNumbers(pen, context)
     drawMethodSection(pen, context)
     drawFilesTable(pen, context)
   })

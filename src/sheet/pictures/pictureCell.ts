@@ -127,7 +127,10 @@ function drawCaption(
     )
     // Every picture says so itself, cut out or not.
     if (context.simulated) {
-      drawLine(doc, 'SIMULATED', right, baseline(1), TINY_GREY, 'right')
+      // Beneath where the grade takes its room.
+      const beside = captionWidth - textWidthPt(doc, grade, SMALL_STRONG) - 4
+      const line = textWidthPt(doc, 'SIMULATED', TINY_GREY) <= beside ? 1 : 2
+      drawLine(doc, 'SIMULATED', right, baseline(line), TINY_GREY, 'right')
     }
     if (notes !== '') {
       const [line = ''] = wrapText(doc, notes, size.columnPt, TINY_GREY, 1)
