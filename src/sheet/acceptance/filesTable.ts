@@ -17,10 +17,10 @@ export function drawFilesTable(pen: Pen, context: SheetContext): void {
   drawTable(
     pen,
     [
-      { head: 'File, and its SHA-256', share: 200, style: TINY, mostLines: 6 },
+      { head: 'File, and its SHA-256', share: 210, style: TINY, mostLines: 6 },
       { head: 'Light, mark, reference', share: 62, style: TINY },
       { head: 'Points', share: 23, style: TINY },
-      { head: 'Noted', share: 175, style: TINY, mostLines: 14 },
+      { head: 'Noted', share: 165, style: TINY, mostLines: 14 },
     ],
     results.stills.map((still) => ({
       cells: [

@@ -4,7 +4,7 @@ import type { PictureWindow, PlannedCrop } from './cropPlan.js'
 import { drawCornerTicks } from './cornerTicks.js'
 import type { Pen } from '../document/pen.js'
 import type { PictureSizes } from './pictureSizes.js'
-import { countStills, type StillEntry, type WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { countStills, type StillEntry } from '../../walk/schemas/resultsSchema.js'
 import { judgesDetail } from '../input/detailColumns.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import { type Series, seriesText } from '../../plot/series.js'
@@ -53,18 +53,6 @@ export function drawPictureCell(
     )
     drawCaption(pen, context, series, distanceM, planned, leftPt, size)
   })
-}
-
-/** Whether the mark a still belongs to was left out of its series as suspect. */
-export function isLeftOut(results: WalkResults, still: StillEntry): boolean {
-  return results.marks.some(
-    (mark) =>
-      mark.leftOut &&
-      mark.light === still.light &&
-      mark.reference === still.reference &&
-      still.distance !== null &&
-      isSameMark(mark.distance, still.distance),
-  )
 }
 
 function drawPicture(

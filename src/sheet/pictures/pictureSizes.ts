@@ -26,7 +26,7 @@ const TALLEST_PT = 118
 const WIDEST_PT = 168
 const LEAST_COLUMN_PT = 84
 const ROW_GAP_PT = 11
-const LEAST_SHRUNK = 0.7
+const LEAST_SHRUNK = 0.62
 
 /** The sizes of a table: pictures as large as the columns of the widest of them allow, a little smaller where one more row then fits a page. */
 export function pictureSizes(
@@ -66,7 +66,7 @@ function shrinkToPage(
   rows: number,
   isParted: boolean,
 ): number {
-  const headsPt = isParted ? 102 : 76
+  const headsPt = isParted ? 118 : 84
   const room = pen.frame.bottom - pen.frame.top - headsPt + ROW_GAP_PT
   const around = captionPt + ROW_GAP_PT
   const fitting = Math.floor(room / (heightPt + around))
