@@ -166,6 +166,8 @@ export interface StillMeasurement {
   readonly pose: Pose | null
   readonly sharpness: Sharpness | null
   readonly tone: Tone | null
+  /** What the strips beside the reference told, null where nothing; left out where it carries none. */
+  readonly strip?: StripDetail | null | undefined
   readonly effectiveDensity: Estimate | null
   readonly problems: readonly Problem[]
   /** Signs of the pixels looked at, by which the same picture in another file is known; left out where there are none. */

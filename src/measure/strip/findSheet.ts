@@ -7,9 +7,19 @@ import { pxPerModule, type LinearPicture, type SheetOffset, type SheetPlane } fr
 const MOST_ASIDE = 1.5
 const MOST_UP = 1.3
 const MOST_DOWN = 2.5
+/** How far aside a turned sheet's ends are of its middle. */
+const DRIFT = 0.2
 const TURNS_DEG = [0, -0.5, 0.5, -1, 1, -1.5, 1.5, -2, 2]
 const LEAST_CELLS = 4
 const MOST_CELLS = 10
+
+/** The part of the sheet's plane in which its strips are looked for, modules. */
+export const SEARCHED = {
+  left: STRIP_BOXES.faint.left - MOST_ASIDE - DRIFT,
+  right: STRIP_BOXES.faint.right + MOST_ASIDE + DRIFT,
+  top: STRIP_BOXES.faint.top - MOST_UP,
+  bottom: STRIP_BOXES.black.bottom + MOST_DOWN,
+} as const
 
 /** The best place of the sheet in the coarse, and how well the picture correlates with it there, 1 at most. */
 export interface SheetSeen {
@@ -35,10 +45,6 @@ export function findSheet(picture: LinearPicture, plane: SheetPlane, paper: Char
   return bestPlace(raster, profile)
 }
 
-/** From MOST_ASIDE + the widest drift left of the strips to as much right, from MOST_UP over them to MOST_DOWN under. */
-const DRIFT = 0.2
-const BEFORE = MOST_ASIDE + DRIFT
-
 function planeRaster(
   picture: LinearPicture,
   plane: SheetPlane,
@@ -46,17 +52,16 @@ function planeRaster(
 ): PlaneRaster {
   const cells = Math.round(Math.min(MOST_CELLS, Math.max(LEAST_CELLS, Math.max(scale.along, scale.across))))
   const fine = Math.max(1, Math.round(Math.max(scale.along, scale.across) / cells))
-  const { faint, black } = STRIP_BOXES
-  const columns = Math.round((faint.right - faint.left + 2 * BEFORE) * cells)
-  const rows = Math.round((black.bottom - faint.top + MOST_UP + MOST_DOWN) * cells)
+  const columns = Math.round((SEARCHED.right - SEARCHED.left) * cells)
+  const rows = Math.round((SEARCHED.bottom - SEARCHED.top) * cells)
   const light = new Float64Array(columns * rows)
   for (let row = 0; row < rows; row += 1)
     for (let column = 0; column < columns; column += 1) {
       let sum = 0
       for (let j = 0; j < fine; j += 1)
         for (let i = 0; i < fine; i += 1) {
-          const x = faint.left - BEFORE + (column + (i + 0.5) / fine) / cells
-          const y = faint.top - MOST_UP + (row + (j + 0.5) / fine) / cells
+          const x = SEARCHED.left + (column + (i + 0.5) / fine) / cells
+          const y = SEARCHED.top + (row + (j + 0.5) / fine) / cells
           sum += lightAt(picture, plane.toPicture(x, y))
         }
       light[row * columns + column] = sum / fine ** 2
@@ -149,7 +154,7 @@ function bestPlace({ cells, rows }: PlaneRaster, { shifts, like, energy }: RowPr
         const correlation = product / (length * Math.sqrt(squares))
         if (correlation > (best?.correlation ?? -1))
           best = {
-            offset: { x: shift / cells - BEFORE, y: down / cells - MOST_UP, turnRad },
+            offset: { x: shift / cells - MOST_ASIDE - DRIFT, y: down / cells - MOST_UP, turnRad },
             correlation,
           }
       }

@@ -1,7 +1,7 @@
-import type { GreyImage } from '../../chart/match/greyImage.js'
 import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 import type { FlatView } from '../../lens/flatView.js'
 import type { Homography } from '../../math/homography.js'
+import type { Raster } from '../../still/raster.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Problem, RoseK, StripDetail, StripFigure, ToneElement } from '../stillMeasurement.js'
 import { findSheet } from './findSheet.js'
@@ -16,10 +16,10 @@ import { LEAST_STRIP_K, matchedK } from './stripK.js'
 import { stripNoise } from './stripNoise.js'
 import { stripSigns } from './stripSigns.js'
 
-/** Where the sheet of strips lies: the plane it is on, in its own modules, of `moduleM` metres. */
+/** Where the sheet of strips lies in a still: the plane it is on, in its own modules, of `moduleM` metres. */
 export interface StripSheet {
   readonly map: Homography
-  /** The flat view that `map` leads to; null where to the picture itself. */
+  /** The flat view that `map` leads to; null where to the still itself. */
   readonly view: FlatView | null
   readonly paper: ChartPaper
   readonly moduleM: number
@@ -59,12 +59,12 @@ const STROKE_TIMES_A = 0.2
  * signs of processing. Fails, by name, where they are not there, too small, partly hidden or at white.
  */
 export function readStrips(
-  image: GreyImage,
+  image: Raster,
   sheet: StripSheet,
   conditions: StripConditions,
 ): Outcome<ReadStrips, NoStrips> {
   const picture: LinearPicture = { image, light: image.data.map(conditions.toLight) }
-  const nominal = sheetPlane(sheet.map, sheet.view)
+  const nominal = sheetPlane(sheet.map, sheet.view, image)
   const seen = nominal === null ? null : findSheet(picture, nominal, sheet.paper)
   if (nominal === null || seen === null || seen.correlation < LEAST_CORRELATION)
     return failure(stripSays['strip-not-seen']())

@@ -24,19 +24,24 @@ export interface SheetOffset {
   readonly turnRad: number
 }
 
-/** The plane that `map` lays into a picture, or into the flat view of one; null where there is no way back. */
-export function sheetPlane(map: Homography, view: FlatView | null): SheetPlane | null {
+/** The plane that `map` lays into a still, or into the flat view of one, for a part of the still from `origin` on; null where there is no way back. */
+export function sheetPlane(
+  map: Homography,
+  view: FlatView | null,
+  { left, top }: Readonly<{ left: number; top: number }> = { left: 0, top: 0 },
+): SheetPlane | null {
   const back = inverseHomography(map)
   const places = viewPlaces(view)
   if (back === null || (view !== null && places === null)) return null
   return {
     toSheet(x, y) {
-      const flat = places === null ? ([x, y] as const) : places.toFlat(x, y)
+      const flat = places === null ? ([x + left, y + top] as const) : places.toFlat(x + left, y + top)
       return flat === null ? null : mapPoint(back, flat[0], flat[1])
     },
     toPicture(x, y) {
       const flat = mapPoint(map, x, y)
-      return places === null ? flat : places.toStill(flat[0], flat[1])
+      const place = places === null ? flat : places.toStill(flat[0], flat[1])
+      return place === null ? null : [place[0] - left, place[1] - top]
     },
   }
 }
