@@ -6,8 +6,8 @@ const DETAIL = { topic: 'detail' } as const
 export const stripSays = catalogue({
   'strip-not-seen': {
     ...DETAIL,
-    say: 'the two strips of bars were not found under the reference, so low-contrast detail is not measured',
-    mend: 'fix their sheet flush under it, this way up and wholly in the picture',
+    say: 'the two strips of bars were not found under it, so low-contrast detail is not measured',
+    mend: 'fix their sheet flush under the chart (100 mm under a board), this way up, and have all of it in the picture',
   },
   'strip-too-small': {
     ...DETAIL,

@@ -6,9 +6,10 @@ const FIELDS = 12
 // This project's convention: a field's mean light off what the pattern has there, as a share of paper's, and its swing over that of the pattern.
 const MOST_OFF = 0.12
 const LEAST_SWING = 0.4
+const MOST_NOISES = 4
 
 /**
- * Whether something lies over part of a strip: the mean light of a field is far from what the pattern has there, or (black bars alone: a codec may drop faint ones)
+ * Whether something lies over part of a strip: the mean light of a field is far from what the pattern has there, noise allowed for, or (black bars alone: a codec may drop faint ones)
  * the pattern is not in it.
  */
 export function isCovered(
@@ -33,9 +34,11 @@ export function isCovered(
     field.product += model * off
     field.count += 1
   })
+  const noise = Math.sqrt(left.reduce((sum, off) => sum + off * off, 0) / left.length)
   return fields.some((field) => {
     const squares = field.squares - field.model ** 2 / field.count
     const swing = 1 + (field.product - (field.model * field.left) / field.count) / squares
-    return Math.abs(field.left) > MOST_OFF * whole.level * field.count || (isBlack && swing < LEAST_SWING)
+    const most = MOST_OFF * whole.level + (MOST_NOISES * noise) / Math.sqrt(field.count)
+    return Math.abs(field.left / field.count) > most || (isBlack && swing < LEAST_SWING)
   })
 }

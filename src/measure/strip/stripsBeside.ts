@@ -26,9 +26,11 @@ export type StripReference = RectangleReference & { readonly strip: string }
 
 /** How far a print may spread or shrink the lines of the faint strip, relative to its contrast (half-width): this project's convention. */
 const PRINT_REL = 0.04
+/** How far under a board its sheet is fixed, metres: nearer, the white paper would hide the board's lower edge. This project's convention. */
+const UNDER_BOARD_M = 0.1
 
 /**
- * Reads the sheet of strips fixed flush under a reference in the middle. `corners`: of the reference, px of the still, clockwise from its own top left. Only its own surroundings are
+ * Reads the sheet of strips fixed in the middle under a reference, flush with a chart's own sheet. `corners`: of the reference, px of the still, clockwise from its own top left. Only its own surroundings are
  * decoded.
  * @throws what reading the pixels throws
  */
@@ -67,7 +69,8 @@ function sheetUnder(
   const chart = isChart(reference) ? chartPaper(reference.chart.paper)! : null
   const scale = chart === null ? 1 : widthM / (FRAME_WIDTH_MODULES * moduleM(chart))
   const module = moduleM(paper) * scale
-  const marginM = chart === null ? 0 : ((chart.heightM - FRAME_HEIGHT_MODULES * moduleM(chart)) / 2) * scale
+  const marginM =
+    chart === null ? UNDER_BOARD_M : ((chart.heightM - FRAME_HEIGHT_MODULES * moduleM(chart)) / 2) * scale
   // The field lies in the middle of its sheet.
   const bottom = (FIELD.height - stripSheetBelow(paper)) / 2 - marginM / module
   const box = {

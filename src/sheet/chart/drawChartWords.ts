@@ -36,7 +36,7 @@ export function stripWords(paper: ChartPaper): SheetWords {
   return {
     title: `Proofwalk strips, ${paper.name} paper, for detail at low contrast.`,
     size:
-      'Fix this sheet flush under the chart or the board, in the middle, this way up. ' +
+      'Fix this sheet flush under the chart, or 100 mm under a board, in the middle, this way up. ' +
       `Both strips are ${printedMm(paper, FRAME_WIDTH_MODULES)} mm wide.`,
     advice: ['Matte paper. Print at 100 % scale, with the printer and the settings of the chart.', INFRARED],
   }

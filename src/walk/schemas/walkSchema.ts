@@ -61,7 +61,7 @@ const tolerance = () => length('how far its size may be off, either way', '1 mm'
 const carriedAt = () => length('height of its middle over the ground', '1.1 m').optional()
 
 const strip = () =>
-  text('the paper of the sheet of strips fixed under it (chart --strip prints it)', 'A3').optional()
+  text('the paper of the sheet of strips fixed under it, as chart --strip prints it', 'A3').optional()
 
 const reference = z
   .union([
