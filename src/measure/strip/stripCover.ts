@@ -7,6 +7,8 @@ const FIELDS = 12
 const MOST_OFF = 0.12
 const LEAST_SWING = 0.4
 const MOST_NOISES = 4
+/** A field of one wide bar or gap has no swing to lose. */
+const LEAST_PATTERN = 0.15
 
 /**
  * Whether something lies over part of a strip: the mean light of a field is far from what the pattern has there, noise allowed for, or (black bars alone: a codec may drop faint ones)
@@ -39,6 +41,7 @@ export function isCovered(
     const squares = field.squares - field.model ** 2 / field.count
     const swing = 1 + (field.product - (field.model * field.left) / field.count) / squares
     const most = MOST_OFF * whole.level + (MOST_NOISES * noise) / Math.sqrt(field.count)
-    return Math.abs(field.left / field.count) > most || (isBlack && swing < LEAST_SWING)
+    const hasBars = squares > (LEAST_PATTERN * whole.level) ** 2 * field.count
+    return Math.abs(field.left / field.count) > most || (isBlack && hasBars && swing < LEAST_SWING)
   })
 }
