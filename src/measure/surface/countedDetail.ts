@@ -1,7 +1,7 @@
 import type { Sharpness, StillMeasurement } from '../stillMeasurement.js'
 
 /** Area under the low-contrast response from which every pixel counts, cycles per px: a stroke of two pixels has A w of 0.2. This project's measurement on simulated stills. */
-export const FULL_AREA = 0.1
+const FULL_AREA = 0.1
 
 /** The share of a still's pixels that counts as detail, with its expanded uncertainty (95 %). */
 export type CountedDetail = Pick<Sharpness, 'factor' | 'factorU'>
