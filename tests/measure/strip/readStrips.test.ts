@@ -28,7 +28,12 @@ function read(image: GreyImage, map: Homography) {
     { gradeId: 'fine', elementM: 0.008 },
   ]
   const { faint: coverage } = STRIP_COVERAGE
-  return readStrips({ left: 0, top: 0, ...image }, sheet, { elements, toLight: linearFromCode, coverage, coverageRel: 0.03 })
+  return readStrips({ left: 0, top: 0, ...image }, sheet, {
+    elements,
+    toLight: linearFromCode,
+    coverage,
+    coverageRel: 0.03,
+  })
 }
 
 function strips(image: GreyImage, map: Homography) {
