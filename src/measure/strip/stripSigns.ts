@@ -12,7 +12,8 @@ export interface StripSeen {
   readonly fifth: StripFigure
 }
 
-// This project's measurement on simulated stills of known processing: 70 unprocessed ones gave none of the first and the last.
+// This project's measurement on simulated stills at 110 to 200 px/m, 0.4 to 1.2 px of blur, 160 to 8000 electrons at white: of 162 unprocessed ones none gave a sign,
+// of 27 behind a filter that keeps edges 23 the first, of 27 behind a strong unsharp mask 24 the second.
 const LEAST_FINE = 0.85
 const MOST_GAIN_OFF = 0.07
 /** A pixel's own aperture leaves so much of a tenth and of a fifth of a cycle per px, over a twentieth: no lens leaves more. */
