@@ -1,7 +1,13 @@
 import { moduleM } from '../../src/chart/printed/chartGeometry.js'
 import type { ChartPaper } from '../../src/chart/printed/chartPapers.js'
 import { STRIP_COVERAGE, stripBars, type StripTone } from '../../src/chart/printed/stripSheet.js'
-import { greySurface, shareWithin, type Surface } from '../../src/simulate/camera/planarTarget.js'
+import {
+  greySurface,
+  type PlanarTarget,
+  shareWithin,
+  type Surface,
+} from '../../src/simulate/camera/planarTarget.js'
+import { along } from '../../src/simulate/camera/worldVector.js'
 
 const TONES: readonly StripTone[] = ['faint', 'black']
 
@@ -32,4 +38,17 @@ export function stripSurface(
         ink += bar.ink * shareWithin(u, boxU, bar.left, bar.right) * shareWithin(v, boxV, bar.top, bar.bottom)
     return paperLight + (inkLight - paperLight) * ink
   })
+}
+
+/** The sheet, its middle `downM` under that of what it is fixed to and 6 mm aside. */
+export function sheetOfStrips(paper: ChartPaper, downM: number) {
+  return (pose: Pick<PlanarTarget, 'centre' | 'right' | 'down'>): PlanarTarget[] => [
+    {
+      ...pose,
+      centre: along(along(pose.centre, pose.right, 0.006), pose.down, downM),
+      halfWidthM: paper.widthM / 2,
+      halfHeightM: paper.heightM / 2,
+      surface: stripSurface(paper),
+    },
+  ]
 }

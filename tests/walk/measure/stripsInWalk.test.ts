@@ -1,7 +1,5 @@
 import { describe, expect, test } from 'vitest'
 import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
-import type { PlanarTarget } from '../../../src/simulate/camera/planarTarget.js'
-import { along } from '../../../src/simulate/camera/worldVector.js'
 import { carriedBoard } from '../../../src/simulate/walker/demoReferences.js'
 import { differingFields } from '../../../src/walk/measure/differingFields.js'
 import { judgeAgain } from '../../../src/walk/measure/judgeAgain.js'
@@ -9,29 +7,17 @@ import { measureWalk } from '../../../src/walk/measure/measureWalk.js'
 import { planMeasuring } from '../../../src/walk/measure/planMeasuring.js'
 import { readWalk } from '../../../src/walk/read/readWalk.js'
 import { resultsSchema } from '../../../src/walk/schemas/resultsSchema.js'
-import { stripSurface } from '../../support/stripSurface.js'
-import { chartAt, clickedPick, takeScene, type HeldPose, type SceneStill } from '../chartScene.js'
+import { sheetOfStrips } from '../../support/stripSurface.js'
+import { chartAt, clickedPick, takeScene, type SceneStill } from '../chartScene.js'
 import { temporaryWalk } from '../temporaryWalk.js'
 import { strictFaults } from '../writtenStrictly.js'
 
 const A3 = chartPaper('A3')!
 
-/** The sheet of strips so far under the middle of what it is fixed to, metres. */
-const sheetAt =
-  (downM: number) =>
-  (pose: HeldPose): PlanarTarget[] => [
-    {
-      ...pose,
-      centre: along(along(pose.centre, pose.right, 0.006), pose.down, downM),
-      halfWidthM: A3.widthM / 2,
-      halfHeightM: A3.heightM / 2,
-      surface: stripSurface(A3),
-    },
-  ]
 const withStrips = (distanceM: number) => ({
   ...chartAt(A3, distanceM),
   upM: 0.15,
-  covering: sheetAt(A3.heightM),
+  covering: sheetOfStrips(A3, A3.heightM),
 })
 
 async function walkOf(references: string, stills: Readonly<Record<string, SceneStill>>, picks = {}) {
@@ -98,7 +84,12 @@ describe('strips under a chart', () => {
 
 test('strips under a board whose corners were clicked are read as well', async () => {
   const scene = await takeScene([
-    { carried: carriedBoard(), distanceM: 6, upM: 0.2, covering: sheetAt(0.2 + 0.1 + A3.heightM / 2) },
+    {
+      carried: carriedBoard(),
+      distanceM: 6,
+      upM: 0.2,
+      covering: sheetOfStrips(A3, 0.2 + 0.1 + A3.heightM / 2),
+    },
   ])
   const walk = await walkOf(
     'board: { width: 600 mm, height: 400 mm, strip: A3 }',
