@@ -41,6 +41,7 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
       'for one still: the printed chart that is in view, by its paper; it is found by itself',
     )
     .option('--printed-width <length>', "for one still: outer width of the chart's black frame as taped")
+    .option('--strip <paper>', 'for one still: the sheet of strips under the chart or board, by its paper')
     .option('--sigma <px>', 'for one still: how well each point was clicked (0.5 px by default)')
     .option(
       '--distance <length>',
@@ -79,6 +80,7 @@ const OF_STILLS = [
   'ends',
   'chart',
   'printedWidth',
+  'strip',
   'sigma',
   'distance',
   'grading',

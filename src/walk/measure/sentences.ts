@@ -69,6 +69,15 @@ export const measuringSays = catalogue({
       'a hand or another thing lies over part of the chart: what is left is measured and stated less surely; show it whole',
     say: 'something covers part of the chart, or its margin was cut off: its density is told from the rest of it and less surely',
   },
+  'strips-missing': {
+    ...CHART,
+    means:
+      'after noise reduction strong edges stay crisp where faint things are gone: with the sheet of strips under the chart, low contrast is measured and decides',
+    say: (light: string, _paper: string) =>
+      `the chart in ${light} carries no strips, so detail there is that of strong edges, at best an upper bound after noise reduction`,
+    mend: (_light: string, paper: string) =>
+      `print them with "proofwalk chart --strip --paper ${paper}", fix them under it and write strip: ${paper} beside it`,
+  },
   'chart-untaped': {
     ...CHART,
     say: (name: string, paper: string, width: string) =>
