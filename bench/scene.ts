@@ -5,7 +5,8 @@ import sharp from 'sharp'
 import { median } from '../src/math/median.js'
 import { seededRandom } from '../src/math/random.js'
 import { registerStills, type Registration } from '../src/scene/registerStills.js'
-import { matchesOf } from '../src/scene/sceneWays.js'
+import { scenePicture } from '../src/scene/scenePicture.js'
+import { matchesOf, type SceneWay, type ShownParts, WAY_WIDTH } from '../src/scene/sceneWays.js'
 import type { PixelRegion } from '../src/still/raster.js'
 import { isScaled, isTurned } from '../src/scene/toldMotion.js'
 import {
@@ -17,12 +18,12 @@ import {
   SceneSite,
 } from '../tests/support/sceneSite.js'
 
-const [WIDTH, HEIGHT] = [1280, 720]
+const [WIDTH, HEIGHT] = [960, 540]
 const KINDS: readonly SiteKind[] = ['houses', 'bricks', 'fence', 'foliage']
 const LENSES = [
-  [667, -0.5],
-  [1267, 1],
-  [2133, 1],
+  [500, -0.5],
+  [950, 1],
+  [1600, 1],
 ] as const
 const CODINGS = [0, 0, 2, 0, 1] as const
 /** Of a clip, so many frames show one exposure. */
@@ -152,7 +153,8 @@ async function benchSite(number: number): Promise<void> {
     const [first, ...others] = light
     for (const other of others) await register('inside', first!, other, 'inside')
     const still = others.filter(({ name }) => name === 'unchanged')
-    for (let i = 1; i < still.length; i++) await register('inside', still[i - 1]!, still[i]!, 'inside')
+    for (const [index, one] of still.entries())
+      for (const other of still.slice(index + 1)) await register('inside', one, other, 'inside')
   }
   for (const other of infrared) await register('day, infrared', day[0]!, other, 'between')
   for (const other of lamp) await register('day, lamp', day[0]!, other, 'between')
@@ -245,8 +247,10 @@ async function rowOf(
 ): Promise<Row> {
   const began = process.cpuUsage()
   const stills = [fileOf(one.jpeg), fileOf(other.jpeg)] as const
+  const picture = (index: 0 | 1, way: SceneWay, parts: ShownParts) =>
+    scenePicture(stills[index], WAY_WIDTH[way], parts[index])
   const { motion, isOtherView }: Registration = await registerStills(
-    (way, parts) => matchesOf(way, stills, parts),
+    async (way, parts) => matchesOf(way, await picture(0, way, parts), await picture(1, way, parts)),
     within,
     lens,
     { width: WIDTH, height: HEIGHT },

@@ -10,15 +10,12 @@ export interface ScenePicture {
   readonly shown: PixelRegion
 }
 
-/** As much of an opened still as it is reduced by. */
-export type ReducibleStill = Pick<StillFile, 'width' | 'height' | 'reduced'>
-
 /**
  * A still, or a region of it, reduced to `width` px, or as it is where the still is no wider.
  * @throws `ProofwalkError` `still-damaged` where its pixels are spoilt
  */
 export async function scenePicture(
-  still: ReducibleStill,
+  still: Pick<StillFile, 'width' | 'height' | 'reduced'>,
   width: number,
   region: PixelRegion | null = null,
 ): Promise<ScenePicture> {

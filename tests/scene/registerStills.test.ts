@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { registerStills, type Registration } from '../../src/scene/registerStills.js'
-import { matchesOf } from '../../src/scene/sceneWays.js'
+import { scenePicture } from '../../src/scene/scenePicture.js'
+import { matchesOf, type SceneWay, type ShownParts, WAY_WIDTH } from '../../src/scene/sceneWays.js'
 import { isScaled, isTurned } from '../../src/scene/toldMotion.js'
 import type { PixelRegion } from '../../src/still/raster.js'
 import { type GreyPicture, SceneSite, type SiteShot } from '../support/sceneSite.js'
@@ -27,7 +28,9 @@ function register(
   lens = houses.lens as SceneSite['lens'] | null,
 ): Promise<Registration> {
   const stills = [still(one), still(other)] as const
-  return registerStills((way, parts) => matchesOf(way, stills, parts), within, lens, {
+  const picture = (index: 0 | 1, way: SceneWay, parts: ShownParts) =>
+    scenePicture(stills[index], WAY_WIDTH[way], parts[index])
+  return registerStills(async (way, parts) => matchesOf(way, await picture(0, way, parts), await picture(1, way, parts)), within, lens, {
     width: WIDTH,
     height: HEIGHT,
   })
