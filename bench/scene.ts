@@ -56,9 +56,16 @@ const sites = Number(process.argv[2] ?? 30)
 const isVideo = process.argv[3] !== 'jpeg'
 const rows: Row[] = []
 const reducedMs: number[] = []
+let done = 0
+// Ended early, it prints what it has.
+process.once('SIGTERM', () => {
+  report()
+  process.exit(0)
+})
 for (let site = 1; site <= sites; site++) {
   const began = performance.now()
   await benchSite(site)
+  done++
   console.error(`site ${site} of ${sites}: ${((performance.now() - began) / 1000).toFixed(0)} s`)
 }
 report()
@@ -345,7 +352,7 @@ function report(): void {
   const all = [head, ...lines]
   const widths = head.map((_, i) => Math.max(...all.map((line) => line[i]!.length)))
   console.log(
-    `${sites} sites, ${WIDTH} x ${HEIGHT} px, ${isVideo ? 'two of five out of H.264 clips of 2 and 1 Mbit/s' : 'JPEG alone'}`,
+    `${done} sites, ${WIDTH} x ${HEIGHT} px, ${isVideo ? 'two of five out of H.264 clips of 2 and 1 Mbit/s' : 'JPEG alone'}`,
   )
   for (const line of all)
     console.log(

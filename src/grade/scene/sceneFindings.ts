@@ -75,10 +75,15 @@ function found(said: Said, light: string, motion: ToldMotion): WalkFinding {
   return { ...problem(said), light, reference: null, value, low: value - u, high: value + u }
 }
 
-/** One sentence a light: within what the scene stood still, or that it is not told. */
-export function sceneLines(scene: Scene | null, lights: readonly string[], lightOf: LightOf): string[] {
-  return lights.map((light) => {
-    const placed = (scene?.stills ?? []).filter(isPlaced).filter(({ file }) => lightOf(file) === light)
+/** One sentence a light that has stills: within what the scene stood still, or that it is not told. */
+export function sceneLines(
+  scene: Scene | null,
+  stills: readonly { readonly file: string; readonly light: string | null }[],
+): string[] {
+  const lights = new Map(stills.map(({ file, light }) => [file, light]))
+  return [...new Set(lights.values())].flatMap((light) => {
+    if (light === null) return []
+    const placed = (scene?.stills ?? []).filter(isPlaced).filter(({ file }) => lights.get(file) === light)
     const steady = placed.filter((still) => !isOtherScale(still))
     if (steady.length < 2) return sceneSays['scene-not-told'](light).message
     return sceneSays['stood-still'](light, withinWords(steady), steady.length).message

@@ -90,6 +90,7 @@ async function lightOf(
   const [main, ...further] = views.toSorted((a, b) => b.length - a.length)
   if (main === undefined || main.length < 2) return { reference: stills[0]!, seen: [] }
   const groups = await groupsOf(main, register)
+  const inDegrees = main.some(({ motion }) => (motion?.turn ?? null) !== null)
   const elsewhere = [
     ...further.filter((view) => view.length > 1).map((view) => view.map(({ still }) => still)),
     ...[
@@ -103,7 +104,7 @@ async function lightOf(
       .map((still) => [still]),
   ]
   const seen = [
-    ...groups.flatMap((group, index) => group.map((placed) => entryOf(placed, index))),
+    ...groups.flatMap((group, index) => group.map((placed) => entryOf(placed, index, inDegrees))),
     ...elsewhere.flatMap((view, index) => view.map(({ file }) => otherView(file, groups.length + index))),
   ]
   return { reference: groups[0]![0]!.still, seen }
@@ -161,9 +162,9 @@ function standAlike(one: ToldMotion | null, other: ToldMotion | null): boolean {
   )
 }
 
-function entryOf({ still: { file }, motion }: Placed, group: number): SceneStill {
+function entryOf({ still: { file }, motion }: Placed, group: number, inDegrees: boolean): SceneStill {
   if (motion !== null) return { file, group, ...motion }
-  return { file, group, ...UNMOVED, matches: 0 }
+  return { file, group, ...UNMOVED, turn: inDegrees ? { pan: 0, tilt: 0, roll: 0 } : null, matches: 0 }
 }
 
 function otherView(file: string, group: number): SceneStill {
