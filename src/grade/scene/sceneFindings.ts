@@ -84,8 +84,9 @@ export function sceneLines(
   return [...new Set(lights.values())].flatMap((light) => {
     if (light === null) return []
     const placed = (scene?.stills ?? []).filter(isPlaced).filter(({ file }) => lights.get(file) === light)
-    const steady = placed.filter((still) => !isOtherScale(still))
-    if (steady.length < 2) return sceneSays['scene-not-told'](light).message
-    return sceneSays['stood-still'](light, withinWords(steady), steady.length).message
+    const still = placed.filter(({ group }) => group === 0)
+    if (still.length < 2) return sceneSays['scene-not-told'](light).message
+    const all = [...lights].filter(([, own]) => own === light).length
+    return sceneSays['stood-still'](light, withinWords(still), still.length, all).message
   })
 }

@@ -79,8 +79,8 @@ export const sceneSays = catalogue({
   },
   'stood-still': {
     topic: 'stills',
-    say: (light: string, within: string, count: number) =>
-      `${light}: the scene stood still within ${within} over ${count} stills`,
+    say: (light: string, within: string, count: number, all: number) =>
+      `${light}: the scene stood still within ${within} over ${count === all ? '' : `${count} of `}${all} stills`,
   },
   'scene-not-told': {
     topic: 'stills',

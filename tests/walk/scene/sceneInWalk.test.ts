@@ -104,6 +104,8 @@ test('a knock between two marks is found with its angle, and leaves its still in
   )
   expect(found.low! < Math.hypot(0.4, 0.1) && found.high! > Math.hypot(0.4, 0.1)).toBe(true)
   expect(results.scene!.stills.find(({ file }) => file.endsWith('9m.png'))!.group).toBe(1)
+  const [day] = sceneLines(results.scene, results.stills)
+  expect(day).toMatch(/^day: the scene stood still within 0\.0\d+ degrees over 3 of 4 stills$/)
   expect(leftOut(results)).toEqual([])
 })
 
