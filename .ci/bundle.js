@@ -15,7 +15,7 @@ const options = {
     main: COMMAND,
     index: 'src/index.ts',
     stillWorker: 'src/walk/measure/stillWorker.ts',
-    sceneWorker: 'src/scene/sceneWorker.ts',
+    sceneWorker: 'src/walk/scene/sceneWorker.ts',
     demoLightWorker: 'src/simulate/demo/demoLightWorker.ts',
   },
   outdir: 'dist',

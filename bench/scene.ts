@@ -8,13 +8,14 @@ import { registerStills, type Registration } from '../src/scene/registerStills.j
 import { scenePicture } from '../src/scene/scenePicture.js'
 import { matchesOf, type SceneWay, type ShownParts, WAY_WIDTH } from '../src/scene/sceneWays.js'
 import type { PixelRegion } from '../src/still/raster.js'
-import { isScaled, isTurned } from '../src/scene/toldMotion.js'
+import { isTurned } from '../src/scene/toldMotion.js'
 import {
   type GreyPicture,
   type SiteKind,
   type SiteLight,
   type SitePose,
   type SiteShot,
+  isScaled,
   SceneSite,
 } from '../tests/support/sceneSite.js'
 

@@ -9,7 +9,7 @@ const LETTERS_RANGE = 150
 const LETTERS_WHITE = 225
 const LETTERS_ALIKE = 14
 /** Where codes range less than this, noise and coding make the corners. */
-export const LEAST_RANGE = 12
+const LEAST_RANGE = 12
 
 /**
  * Where two pictures of one size may be held against each other, 255 there and 0 elsewhere: not about what is burnt into both (it never moves, and would pin the answer to

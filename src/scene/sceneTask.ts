@@ -12,7 +12,7 @@ export interface SceneTask {
 }
 
 /** A still by its path and the hash of its bytes. */
-export interface SceneFile {
+interface SceneFile {
   readonly path: string
   readonly sha256: string
 }

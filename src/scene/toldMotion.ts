@@ -71,11 +71,6 @@ export function isTurned({ turn, shift, u }: ToldMotion): boolean {
   return turn === null ? Math.hypot(shift.x, shift.y) > u.shift : Math.hypot(turn.pan, turn.tilt) > u.turn
 }
 
-/** Whether the one picture is larger or smaller than the other, beyond its 95 %. */
-export function isScaled({ scale, u }: ToldMotion): boolean {
-  return Math.abs(scale - 1) > u.scale
-}
-
 function turnOf([x, y, z]: readonly number[]): ToldMotion['turn'] {
   return { pan: 0 - degrees(y!), tilt: degrees(x!), roll: 0 - degrees(z!) }
 }

@@ -4,10 +4,10 @@ import { describe, expect, test } from 'vitest'
 import { registerStills } from '../../src/scene/registerStills.js'
 import { scenePicture } from '../../src/scene/scenePicture.js'
 import { matchesOf, WAY_WIDTH } from '../../src/scene/sceneWays.js'
-import { isScaled, isTurned, type ToldMotion } from '../../src/scene/toldMotion.js'
+import { isTurned, type ToldMotion } from '../../src/scene/toldMotion.js'
 import { referenceResults } from '../support/fixtures.js'
 import { reducedGrey } from '../support/reducedGrey.js'
-import type { GreyPicture } from '../support/sceneSite.js'
+import { type GreyPicture, isScaled } from '../support/sceneSite.js'
 
 // Two frames of a real fixed camera (OpenCV's vtest.avi in Debian's opencv-doc), plain and with a known warp: by this project's registration, and by OpenCV's own in Python, another one.
 

@@ -2,9 +2,9 @@ import { describe, expect, test } from 'vitest'
 import { registerStills, type Registration } from '../../src/scene/registerStills.js'
 import { scenePicture } from '../../src/scene/scenePicture.js'
 import { matchesOf, type SceneWay, type ShownParts, WAY_WIDTH } from '../../src/scene/sceneWays.js'
-import { isScaled, isTurned } from '../../src/scene/toldMotion.js'
+import { isTurned } from '../../src/scene/toldMotion.js'
 import type { PixelRegion } from '../../src/still/raster.js'
-import { type GreyPicture, SceneSite, type SiteShot } from '../support/sceneSite.js'
+import { type GreyPicture, isScaled, SceneSite, type SiteShot } from '../support/sceneSite.js'
 import { reducedGrey } from '../support/reducedGrey.js'
 
 const [WIDTH, HEIGHT] = [960, 540]
@@ -30,10 +30,15 @@ function register(
   const stills = [still(one), still(other)] as const
   const picture = (index: 0 | 1, way: SceneWay, parts: ShownParts) =>
     scenePicture(stills[index], WAY_WIDTH[way], parts[index])
-  return registerStills(async (way, parts) => matchesOf(way, await picture(0, way, parts), await picture(1, way, parts)), within, lens, {
-    width: WIDTH,
-    height: HEIGHT,
-  })
+  return registerStills(
+    async (way, parts) => matchesOf(way, await picture(0, way, parts), await picture(1, way, parts)),
+    within,
+    lens,
+    {
+      width: WIDTH,
+      height: HEIGHT,
+    },
+  )
 }
 
 /** The picture with its places changed: `from` gives the place that is shown. */

@@ -1,5 +1,6 @@
 import type { CameraLens } from '../../src/lens/cameraLens.js'
 import { pointToRay } from '../../src/lens/projection.js'
+import type { ToldMotion } from '../../src/scene/toldMotion.js'
 import { seededRandom, type Random } from '../../src/math/random.js'
 
 /** Lights of a simulated site: the same things with other reflectances, other shadows, other falloff and noise. */
@@ -432,4 +433,9 @@ function drawCaptions(data: Uint8Array, width: number, height: number, seed: num
       width - (17 - i) * 6 * block,
       height - 12 * block,
     )
+}
+
+/** Whether the one picture is larger or smaller than the other, beyond its 95 %. */
+export function isScaled({ scale, u }: ToldMotion): boolean {
+  return Math.abs(scale - 1) > u.scale
 }
