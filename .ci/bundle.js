@@ -15,6 +15,7 @@ const options = {
     main: COMMAND,
     index: 'src/index.ts',
     stillWorker: 'src/walk/measure/stillWorker.ts',
+    sceneWorker: 'src/walk/scene/sceneWorker.ts',
     demoLightWorker: 'src/simulate/demo/demoLightWorker.ts',
   },
   outdir: 'dist',
@@ -24,7 +25,7 @@ const options = {
   format: 'esm',
   platform: 'node',
   target: 'node20.19',
-  external: ['sharp', 'pdfkit', 'unpdf', 'piscina'],
+  external: ['sharp', 'pdfkit', 'unpdf', 'piscina', 'opencv-wasm'],
   // Packages in CommonJS ask for node's own modules.
   banner: {
     js: "import { createRequire as requireOf } from 'node:module'; const require = requireOf(import.meta.url);",

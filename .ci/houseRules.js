@@ -40,12 +40,24 @@ const HOUSE = {
     {
       name: 'grade',
       words: ['judgement', 'sentences'],
-      rooms: ['gradings', 'marks', 'range', 'court', 'compare', 'promises'],
+      rooms: ['gradings', 'scene', 'marks', 'range', 'court', 'compare', 'promises'],
       entrances: ['judgeWalk', 'compareLights', 'lensResult', 'markResult', 'marksToTape', 'triggers'],
     },
     {
       name: 'walk',
-      rooms: ['schemas', 'read', 'new', 'change', 'stills', 'store', 'lens', 'measure', 'site', 'plan'],
+      rooms: [
+        'schemas',
+        'read',
+        'new',
+        'change',
+        'stills',
+        'store',
+        'scene',
+        'lens',
+        'measure',
+        'site',
+        'plan',
+      ],
     },
     'plot',
     {

@@ -20,6 +20,7 @@ const SMALLEST = {
   measureByCommand: ['1', '2', '1500'],
   memory: ['2,3', '800'],
   paintedWalks: ['1', 'found'],
+  scene: ['1', 'jpeg'],
   riskCurves: ['20', 'snapped', '4'],
   siteSummary: ['2', '2'],
   twoCharts: ['1', 'day', '3'],

@@ -21,6 +21,9 @@ import { whyApart } from './marks/seriesSize.js'
 import { judgePromise } from './promises/promises.js'
 import { ranges } from './range/ranges.js'
 import type { Series } from './range/series.js'
+import { sceneEvidence } from './scene/sceneEvidence.js'
+import { sceneFindings } from './scene/sceneFindings.js'
+import type { Scene } from '../scene/scene.js'
 import { triggers } from './triggers.js'
 
 /** A walk ready to be judged. Lights and references stand in the walk's order, which is the order of all results. */
@@ -35,6 +38,8 @@ export interface WalkToJudge extends MeasuredSeries {
   readonly projection?: Estimate | null
   /** Where the tape begins before the lens, metres: in the distances already; 0 unless said. */
   readonly beginsM?: number
+  /** How its stills lie against each other; null or not given where it was not told. */
+  readonly registered?: Scene | null
   /** Units the sentences are written in; metric unless said. */
   readonly units?: UnitSystem
 }
@@ -54,7 +59,12 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
   const isApart = ({ measurement }: JudgedStill): boolean => whyApart(measurement.problems) !== undefined
   const counted = walk.stills.filter((still) => !isApart(still))
   const aside = walk.stills.filter(isApart)
-  const fitted = seriesInOrder({ ...walk, stills: counted }, grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT)
+  const { registered = null } = walk
+  const scene = sceneEvidence(registered, counted)
+  const fitted = seriesInOrder(
+    { ...walk, stills: counted, scene },
+    grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT,
+  )
   const all = fitted.series
   const ranged = all.map((series) => ({ series, ranges: ranges(series, grading) }))
   const apart = apartMarks(seriesInOrder({ ...walk, stills: aside }).series, all)
@@ -62,6 +72,13 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
     ...all.flatMap((series) => series.marks.map((mark) => markResult(mark, series, grading, judge, figures))),
     ...apart.map((mark) => apartResult(mark, grading, judge)),
   ]
+
+  const causes = causeFindings(fitted, figures, walk.beginsM ?? 0)
+  const lights = new Map(walk.stills.map(({ file, light }) => [file, light]))
+  // What the marks tell of a zoom stands with their own figures.
+  const ofScene = sceneFindings(registered, (file) => lights.get(file)).filter(
+    ({ code, light }) => !causes.some((cause) => cause.code === code && cause.light === light),
+  )
 
   return {
     marks: apart.length === 0 ? marks : inOrder(marks, walk),
@@ -71,7 +88,7 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
       judgePromise(promise, ranged, grading, judge, figures, apart, walk.projection),
     ),
     triggers: triggers(walk.observations, walk.lights),
-    findings: [...causeFindings(fitted, figures, walk.beginsM ?? 0), ...compareLights(all, figures)],
+    findings: [...ofScene, ...causes, ...compareLights(all, figures)],
   }
 }
 

@@ -34,8 +34,8 @@ export interface StillFile extends StillPixels {
   crop(region: PixelRegion, options: CropOptions): Promise<CroppedPicture>
   /** The whole still, decoded once to be held. */
   whole(): Promise<WholeStill>
-  /** The whole still reduced to a size for looking at: 8-bit RGB, row by row. */
-  reduced(width: number, height: number): Promise<Buffer>
+  /** The whole still, or a region inside it, reduced to a size for looking at: 8-bit RGB, row by row. */
+  reduced(width: number, height: number, region?: PixelRegion | null): Promise<Buffer>
 }
 
 /** How stills are opened. */
@@ -129,7 +129,7 @@ function stillOf(source: PictureSource, head: Metadata, format: PictureFormat): 
     },
     crop: (region, options) => cropPicture(source, region, options),
     whole: () => wholeStill(source, width, height, bitDepthOf(head)),
-    reduced: (toWidth, toHeight) => reducedPicture(source, toWidth, toHeight),
+    reduced: (toWidth, toHeight, part) => reducedPicture(source, toWidth, toHeight, part),
   }
 }
 

@@ -1,21 +1,30 @@
 import { loadSharp } from './loadSharp.js'
 import type { PictureSource } from './pictureSource.js'
 import { MOST_PIXELS } from './stillFault.js'
-import { swapsSides, turnedSamples } from './turn.js'
+import type { PixelRegion } from './raster.js'
+import { storedRegion, swapsSides, turnedSamples } from './turn.js'
 import { fault } from '../sentences.js'
 import { stillSays } from './sentences.js'
 
 /**
- * The whole still as displayed, reduced to exactly `width` x `height` px: 8-bit RGB in sRGB, row by row, what is not opaque over white. A JPEG is decoded
+ * The whole still as displayed, or a region of it (whole px, inside it), reduced to exactly `width` x `height` px: 8-bit RGB in sRGB, row by row, what is not opaque over white. A JPEG is decoded
  * no finer than that needs. For looking at, not for measuring: where a picture is damaged it shows what there is.
  * @throws `ProofwalkError` `still-damaged` where that is nothing
  */
-export async function reducedPicture(source: PictureSource, width: number, height: number): Promise<Buffer> {
+export async function reducedPicture(
+  source: PictureSource,
+  width: number,
+  height: number,
+  region: PixelRegion | null = null,
+): Promise<Buffer> {
   const sharp = await loadSharp({ threads: source.threads })
   const swapped = swapsSides(source.orientation)
   const [storedWidth, storedHeight] = swapped ? [height, width] : [width, height]
+  const whole = sharp(source.bytes, { failOn: 'none', limitInputPixels: MOST_PIXELS })
+  const { storedWidth: across, storedHeight: down, orientation } = source
+  const part = region === null ? whole : whole.extract(storedRegion(region, orientation, across, down))
   try {
-    const { data } = await sharp(source.bytes, { failOn: 'none', limitInputPixels: MOST_PIXELS })
+    const { data } = await part
       .resize(storedWidth, storedHeight, { fit: 'fill', kernel: 'mitchell' })
       .flatten({ background: '#ffffff' })
       .toColourspace('srgb')

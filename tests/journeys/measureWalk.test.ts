@@ -79,10 +79,12 @@ test('measures on as many threads as asked', async () => {
   const folder = await home.freshWalk('threads')
   const tellThreads = "process.on('worker', ({ threadId }) => process.stderr.write(`thread ${threadId}\\n`))"
   const env = { NODE_OPTIONS: `--import=data:text/javascript,${encodeURIComponent(tellThreads)}` }
-  const two = await runProofwalk(['measure', folder, '--workers', '2'], { env })
+  const two = await runProofwalk(['measure', folder, '--workers', '2', '--no-scene'], { env })
   expect(two.err).toBe('thread 1\nthread 2\n')
-  const one = await runProofwalk(['measure', folder, '--workers', '1'], { env })
+  const one = await runProofwalk(['measure', folder, '--workers', '1', '--no-scene'], { env })
   expect(one.err).toBe('')
+  const scene = await runProofwalk(['measure', folder, '--workers', '1'], { env })
+  expect(scene.err, 'one to hold the stills against each other').toBe('thread 1\n')
 })
 
 test('a promise that is not met ends with 1, and the sheet that says so with 0', async () => {

@@ -12,6 +12,8 @@ interface MeasureOptions extends SingleStillOptions {
   readonly workers?: number
   readonly json?: true
   readonly watch?: true
+  /** False where `--no-scene` is given. */
+  readonly scene: boolean
 }
 
 /** `measure DIR...`: walks, to results.json and a table each. `measure STILL`: one still with no walk, for pipes and quick looks. */
@@ -26,6 +28,7 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
     .argument('<targets...>', "the walk's folder, several of them, or one still")
     .option('--workers <n>', 'threads to measure on (at most one a core by default)', wholeNumber(1, 64))
     .option('--json', 'print one JSON document instead of the table')
+    .option('--no-scene', 'do not look whether the camera stood still from still to still')
     .addOption(new Option('--watch', 'go on measuring as stills are dropped in').conflicts('json'))
     .option(
       '--reference <what>',

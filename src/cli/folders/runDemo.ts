@@ -31,7 +31,7 @@ export async function runDemo(dir: string, workers: number | null, terminal: Ter
   await writeWhole(planned, await planPdf(walk, plan, 'A4'))
   terminal.out(`SIMULATED: the plan, as it was before the walk\n\n${planTable(walk, plan)}\n${planned}\n\n`)
 
-  const results = await measureAndWrite(walk, workers, terminal)
+  const results = await measureAndWrite(walk, { workers }, terminal)
   terminal.out(`${measureTable(results)}\n`)
 
   const sheet = join(dir, 'sheet.pdf')

@@ -9,6 +9,7 @@ import { simulateSays } from '../../simulate/sentences.js'
 import { chartSays } from '../../chart/sentences.js'
 import { filesSays } from '../../files/sentences.js'
 import { compareSays } from '../../grade/compare/sentences.js'
+import { sceneSays } from '../../grade/scene/sentences.js'
 import { courtSays } from '../../grade/court/sentences.js'
 import { gradeSays } from '../../grade/sentences.js'
 import { lensSays } from '../../lens/sentences.js'
@@ -36,6 +37,7 @@ export const CATALOGUES: Readonly<Record<string, Readonly<Record<string, TellSen
   measure: measureSays,
   'measure/strip': stripSays,
   grade: gradeSays,
+  'grade/scene': sceneSays,
   'grade/court': courtSays,
   'grade/compare': compareSays,
   'walk/schemas': fieldSays,

@@ -21,6 +21,7 @@ interface FolderOptions {
   readonly workers?: number
   readonly json?: true
   readonly watch?: true
+  readonly scene?: boolean
 }
 
 /** What goes on from one measuring to the next, where a folder is watched. */
@@ -50,7 +51,7 @@ async function measureOnce(
   terminal: Terminal,
   by?: MeasuredBy,
 ): Promise<void> {
-  const results = await measureAndWrite(await readWalk(dir), options.workers ?? null, terminal, by)
+  const results = await measureAndWrite(await readWalk(dir), options, terminal, by)
   if (options.json === true) terminal.out(resultsText(results))
   else terminal.out(`${measureTable(results)}\n${nextLine(dir, results)}\n`)
   terminal.setStatus(exitStatus(results))
@@ -65,13 +66,13 @@ function storeOf(dir: string, terminal: Terminal): Promise<StillStore> {
 /** Measures a walk with progress on a terminal, and writes its results.json whole. */
 export async function measureAndWrite(
   walk: Walk,
-  workers: number | null,
+  { workers = null, scene = true }: { readonly workers?: number | null; readonly scene?: boolean },
   terminal: Terminal,
   by?: MeasuredBy,
 ): Promise<WalkResults> {
   const progress = progressLine(terminal, 'measuring')
   const measuredBy = by ?? { store: await storeOf(walk.dir, terminal) }
-  const results = await measureWalk(walk, { workers, ...measuredBy, onProgress: progress.show })
+  const results = await measureWalk(walk, { workers, scene, ...measuredBy, onProgress: progress.show })
   progress.clear()
   await writeWhole(join(walk.dir, 'results.json'), resultsText(results))
   return results
@@ -93,7 +94,7 @@ export function nextLine(dir: string, results: WalkResults): string {
 /** Measures several walks, each into its own results.json, and prints their tables or one JSON document of all. */
 export async function measureFolders(
   dirs: readonly string[],
-  options: { readonly workers?: number; readonly json?: true },
+  options: { readonly workers?: number; readonly json?: true; readonly scene?: boolean },
   terminal: Terminal,
 ): Promise<void> {
   const walks: { dir: string; results: WalkResults }[] = []
@@ -105,7 +106,7 @@ export async function measureFolders(
   }
   try {
     await eachFolder(dirs, async (dir) => {
-      const results = await measureAndWrite(await readWalk(dir), options.workers ?? null, terminal)
+      const results = await measureAndWrite(await readWalk(dir), options, terminal)
       walks.push({ dir, results })
       if (options.json !== true) terminal.out(`${dir}\n\n${measureTable(results)}\n`)
     })

@@ -1,5 +1,6 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { groupBy } from '../../math/groupBy.js'
+import { sceneLines } from '../../grade/scene/sceneFindings.js'
 import { gradeNameOf, limitsOf, promisedName } from '../../grade/gradings/grading.js'
 import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
 import { estimateText } from '../../units/printedEstimate.js'
@@ -23,6 +24,7 @@ export function measureTable(results: WalkResults): string {
     promiseTable(results, figures, true),
     rangeTable(results, figures),
     projectionLine(results.projection),
+    sceneText(results),
     findingLines(results.findings),
     notMeasured(results),
   ]
@@ -110,6 +112,10 @@ function projectionLine(projection: WalkResults['projection']): string {
   const figures = pixelsPerRadian.map((each) => `${each.light} ${estimateText(each)}`).join(', ')
   const interval = estimateText({ value: p, low, high })
   return `${cliSays['read-through-lens'](from === 'walk', interval, figures).message}\n`
+}
+
+function sceneText({ scene, stills }: WalkResults): string {
+  return scene === null ? '' : `${sceneLines(scene, stills).join('\n')}\n`
 }
 
 function findingLines(findings: WalkResults['findings']): string {

@@ -18,5 +18,5 @@ export async function resultsFor(
   const why = current.results === null ? current.why : need(current.results)
   if (current.results !== null && why === null) return current.results
   terminal.err(`${called === '' ? '' : `${called}: `}measuring first: ${why ?? ''}\n`)
-  return measureAndWrite(walk, workers, terminal)
+  return measureAndWrite(walk, { workers }, terminal)
 }

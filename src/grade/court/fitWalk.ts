@@ -19,7 +19,7 @@ const FREE_START_M = 10
  */
 export function fitWalk(all: readonly Omit<Series, 'fit'>[], conditions: RangeConditions): FittedWalk {
   const fitted = all.map(({ marks }) => fittedMarks(marks, conditions))
-  const found = hearCourt(fitted.flat(), conditions.lensKnown)
+  const found = hearCourt(fitted.flat(), conditions.lensKnown, conditions.scene)
   const series = all.map((each, i): Series => {
     const marks = fitted[i]!
     const among = all.filter(({ light }, other) => light === each.light && fitted[other]!.length > 0).length

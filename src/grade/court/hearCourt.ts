@@ -1,4 +1,5 @@
 import { normalQuantile } from '../../math/quantiles.js'
+import type { SceneEvidence } from '../scene/sceneEvidence.js'
 import type { FittedMark } from '../range/rangeFit.js'
 import { type Cause, type CauseKind, causeColumn, causesOf, isShift } from './causes.js'
 import { type CourtMark, courtMarks } from './courtMarks.js'
@@ -27,12 +28,12 @@ const PRIOR: Partial<Record<CauseKind, number>> = { scaled: 0.1 }
 /**
  * Tries the causes of a walk's disagreement against each other, before one mark is blamed: each by how far chi-square falls where it alone is freed. Silent while none
  * would be that strong by chance in 3 walks of 100, kinds and members counted (family-wise, Bonferroni); the strongest is freed and what remains is heard once more.
- * One mark is blamed alone or not at all.
+ * One mark is blamed alone or not at all; what the scene speaks against is not tried.
  */
-export function hearCourt(all: readonly FittedMark[], lensKnown: boolean): Finding[] {
+export function hearCourt(all: readonly FittedMark[], lensKnown: boolean, scene?: SceneEvidence): Finding[] {
   if (all.length === 0) return []
   const marks = courtMarks(all, lensKnown)
-  const causes = causesOf(marks)
+  const causes = causesOf(marks).filter((cause) => !isRefuted(cause, marks, scene))
   const found: Finding[] = []
   let freed = nothingFreed(marks)
   for (;;) {
@@ -51,6 +52,15 @@ export function hearCourt(all: readonly FittedMark[], lensKnown: boolean): Findi
     if (heard.every(({ kind }) => kind === 'mark') && heard.length > 1) return told(found)
     freed = freedOf(marks, heard[0]!, freed)
   }
+}
+
+/** Whether the scene shows that it cannot be: no zoom where all lights are drawn as large, nothing scaled on the way where all its stills are. */
+function isRefuted({ kind, light }: Cause, marks: readonly CourtMark[], scene?: SceneEvidence): boolean {
+  if (scene === undefined || (kind !== 'zoomed' && kind !== 'scaled')) return false
+  const lights = kind === 'scaled' && light !== null ? [light] : marks.map(({ fitted }) => fitted.mark.light)
+  const isAlike = (one: string): boolean => (kind === 'zoomed' ? scene.unzoomed : scene.even).has(one)
+  const isOneScale = kind === 'zoomed' || light !== null || new Set(lights).size === 1
+  return isOneScale && lights.every(isAlike)
 }
 
 function told(found: readonly Finding[]): Finding[] {

@@ -2,6 +2,7 @@ import type { ImageSize } from '../../lens/stillAgainstSheet.js'
 import { groupBy } from '../../math/groupBy.js'
 import type { Problem } from '../../measure/stillMeasurement.js'
 import { problem } from '../../sentences.js'
+import { SCENE_CODES } from '../scene/sceneApart.js'
 import { gradeSays } from '../sentences.js'
 
 /** A still as far as its size goes, px. */
@@ -16,7 +17,7 @@ export const OTHER_SIZE = 'other-size'
 
 /** Why a still stands apart from its series, by what is told of it: shown at its mark and counted nowhere. Undefined where it counts. */
 export function whyApart(told: readonly Problem[]): Problem | undefined {
-  return told.find(({ code }) => code === OTHER_SIZE)
+  return told.find(({ code }) => code === OTHER_SIZE || SCENE_CODES.includes(code))
 }
 
 /**

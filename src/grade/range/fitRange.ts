@@ -1,4 +1,5 @@
 import { chi2Quantile } from '../../math/quantiles.js'
+import type { SceneEvidence } from '../scene/sceneEvidence.js'
 import { BEND_DRAW, centredDensity, commonLoads } from '../marks/commonDraws.js'
 import { chooseAxis } from '../marks/chooseAxis.js'
 import { type FittedConstant, fitConstant } from './fitConstant.js'
@@ -20,6 +21,8 @@ export interface RangeConditions {
   readonly distanceToleranceM: number
   /** Whether the lens is known and all corners went through it, so that densities compare wherever in the frame they were measured. */
   readonly lensKnown: boolean
+  /** What the scene speaks against; nothing where it was not looked at. */
+  readonly scene?: SceneEvidence
 }
 
 /** How a series is fitted where something is wrong with the walk. */

@@ -1,6 +1,7 @@
 import { groupBy } from '../../math/groupBy.js'
 import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { asSentence } from '../../sentences.js'
+import { sceneLines } from '../../grade/scene/sceneFindings.js'
 import { sheetReadingOfResults } from '../../walk/lens/sheetReading.js'
 import { planSays } from '../../walk/plan/sentences.js'
 import { sheetSays } from '../sentences.js'
@@ -19,7 +20,10 @@ export function drawLensTable(pen: Pen, context: SheetContext): void {
   if (results.lens.length === 0 && sizes === null) return
   drawSubhead(pen, 'Lens and export size: promised against measured', results.lens.length > 0 ? 120 : 50)
   if (sizes !== null) drawParagraph(pen, sizes, SMALL)
-  if (results.stills.length > 0) drawParagraph(pen, projectionText(context), SMALL)
+  if (results.stills.length > 0) {
+    drawParagraph(pen, projectionText(context), SMALL)
+    drawParagraph(pen, sceneLines(results.scene, results.stills).map(asSentence).join(' '), SMALL)
+  }
   if (sheetReadingOfResults(results.walk)?.inDoubt === true)
     drawParagraph(pen, asSentence(planSays['lens-in-doubt']().message), SMALL)
   drawTable(

@@ -1,11 +1,13 @@
 import { measureDensity } from '../../measure/density/density.js'
 import { OTHER_SIZE } from '../../grade/marks/seriesSize.js'
+import { SCENE_CODES } from '../../grade/scene/sceneApart.js'
 import { measurementOf } from '../../measure/measureStill.js'
 import type { Pick } from '../../measure/reference/pick.js'
 import type { Reference } from '../../measure/reference/reference.js'
 import type { Walk } from '../read/walk.js'
 import type { StillEntry, WalkResults } from '../schemas/resultsSchema.js'
 import type { LookAgain } from '../stills/lookAgain.js'
+import type { SceneWitness } from '../scene/sceneWitness.js'
 import type { StillTask, StillTaskResult } from '../stills/stillTask.js'
 import { judgeMeasured, soughtReference } from './judgeMeasured.js'
 import type { MeasuringPlan } from './planMeasuring.js'
@@ -14,7 +16,7 @@ import { SAME_PICTURE } from './samePictures.js'
 import { resultsOf } from './resultsOf.js'
 
 /**
- * The results of a walk judged again: what only pixels show (a found chart's corners, sharpness, tone, why a still could not be measured) is taken from its results;
+ * The results of a walk judged again: what only pixels show (a found chart's corners, sharpness, tone, how stills lie against each other, why a still could not be measured) is taken from its results;
  * density, interval, pose, lens, grades, marks, ranges and verdicts are made anew from that, from walk.yaml and from picks.json. No still is decoded.
  * @throws `ProofwalkError` where the results cannot be judged at all
  */
@@ -33,7 +35,8 @@ export async function judgeAgain(
         results.stills.some(({ file, alike = [] }) => file === one.file && alike.includes(other.file)),
       ),
     )
-  return resultsOf(walk, plan, await judgeMeasured(walk, plan, done, wasAlike))
+  const wasTold: SceneWitness = () => Promise.resolve(results.scene)
+  return resultsOf(walk, plan, await judgeMeasured(walk, plan, done, wasAlike, wasTold))
 }
 
 /** What became of a task by its entry; `told` are the codes that were told of its still before it was opened. */
@@ -76,7 +79,13 @@ function measuredAgain(
     strip,
     problems: [],
   })
-  const anew = new Set([SAME_PICTURE, OTHER_SIZE, ...told, ...bare.problems.map(({ code }) => code)])
+  const anew = new Set([
+    SAME_PICTURE,
+    OTHER_SIZE,
+    ...SCENE_CODES,
+    ...told,
+    ...bare.problems.map(({ code }) => code),
+  ])
   const byPixels = entry.problems.filter(({ code }) => !anew.has(code))
   const measurement = { ...bare, problems: [...bare.problems, ...byPixels], blocks: entry.blocks }
   return { ok: true, sha256, reference, pick, measurement }

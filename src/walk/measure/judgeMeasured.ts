@@ -4,12 +4,15 @@ import type { JudgedStill, WalkFinding, WalkJudgement } from '../../grade/judgem
 import { measuredLenses } from '../../grade/lensResult.js'
 import { stillsApart, whyApart } from '../../grade/marks/seriesSize.js'
 import type { MeasuredSeries } from '../../grade/court/seriesInOrder.js'
+import { sceneApart } from '../../grade/scene/sceneApart.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import type { Pick } from '../../measure/reference/pick.js'
 import type { Reference } from '../../measure/reference/reference.js'
 import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.js'
+import type { Scene } from '../../scene/scene.js'
 import { problem } from '../../sentences.js'
 import { figuresFor } from '../../units/figures.js'
+import type { LensReading } from '../../lens/dataSheet.js'
 import { lensEvidence } from '../lens/lensEvidence.js'
 import { type LensOfStills, lensOfStills } from '../lens/lensOfStills.js'
 import { foretelling, sheetReading } from '../lens/sheetReading.js'
@@ -19,6 +22,8 @@ import { lineOfSightM } from '../read/walkHeights.js'
 import type { ProjectionResult } from '../schemas/resultsSchema.js'
 import { chartsBeside } from '../stills/chartsBeside.js'
 import type { FailedStill, StillTask, StillTaskResult } from '../stills/stillTask.js'
+import type { StillOfScene } from '../scene/sceneOfStills.js'
+import type { SceneWitness } from '../scene/sceneWitness.js'
 import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
 import { chartFindings, stripsMissing } from './chartFindings.js'
@@ -50,13 +55,15 @@ export interface JudgedWalk {
   readonly judgement: WalkJudgement
   /** The lens its points went through; null where it is not known. */
   readonly projection: ProjectionResult | null
+  /** How its stills lie against each other; null where nothing is told. */
+  readonly scene: Scene | null
   /** What was found on the walk as a whole: of lens, export and charts, then of the judging. */
   readonly findings: readonly WalkFinding[]
 }
 
 /**
  * Judges a walk by what came of its tasks, in their order; null where a still is not measured yet, which is then as if it were not there (the page
- * judges while it measures). `look` says which stills that look alike may be one picture. The lens is known only once all stills are measured; points are then read through it, which needs no pixels.
+ * judges while it measures). `look` says which stills that look alike may be one picture, `witness` how they lie against each other. The lens is known only once all stills are measured; points are then read through it, which needs no pixels.
  * @throws `ProofwalkError` `unknown-grade` where a promise names a grade the grading has not
  */
 export async function judgeMeasured(
@@ -64,19 +71,21 @@ export async function judgeMeasured(
   plan: MeasuringPlan,
   results: readonly (StillTaskResult | null)[],
   look: LookAgain,
+  witness: SceneWitness,
 ): Promise<JudgedWalk> {
   const done = chartsBeside(plan.tasks, results)
   const all = await withAlike(measuredStills(walk, plan, done), look)
   const same = samePictures(walk, all)
   const marked = all.map((still) => shownAgain(still, same.again))
   const apart = stillsApart(marked.filter(isShownOnce), walk.camera.image)
-  const measured = marked.map((still) => withReason(still, apart.get(still.file)))
-  const once = measured.filter(counts)
+  const ofOneSize = marked.map((still) => withReason(still, apart.get(still.file)))
   const reading = sheetReading(walk)
   const promised = foretelling(reading)
-  const evidence = lensEvidence(walk, once, reading)
-  const { lens, findings } = evidence === null ? { lens: null, findings: [] } : lensOfStills(evidence)
-  const pose = lensOfWalk(measuredLenses(seriesOf(walk, once, false)), reading, once)
+  const first = lensesOf(walk, ofOneSize, reading)
+  const scene = await witness(registrable(ofOneSize), (light) => sceneLens(first, reading, light))
+  const elsewhere = sceneApart(scene, lightsOf(ofOneSize))
+  const measured = ofOneSize.map((still) => withReason(still, elsewhere.get(still.file)))
+  const { lens, findings, pose } = elsewhere.size === 0 ? first : lensesOf(walk, measured, reading)
   const stills = measured.map((still) => throughWalkLens(walk, still, lens, pose))
   const counted = stills.filter(isShownOnce)
   const lensKnown = lens !== null && counted.filter(counts).every(({ throughLens }) => throughLens)
@@ -92,6 +101,7 @@ export async function judgeMeasured(
     },
     projection: lens === null ? null : { ...lens.projection, value: lens.projection.p },
     beginsM: walk.distance.beginsM,
+    registered: scene,
     units: walk.units,
   })
   return {
@@ -99,17 +109,57 @@ export async function judgeMeasured(
     failed: await failedStills(walk, plan, done),
     judgement,
     projection: lens?.projection ?? null,
+    scene,
     findings: [
       ...(reading?.contradictions ?? []),
       ...beginsFindings(walk),
       ...findings,
       ...same.findings,
-      ...exportFindings(measured, [...apart.keys()].sort()),
+      ...exportFindings(measured, [...apart.keys(), ...elsewhere.keys()].sort()),
       ...chartFindings(walk, measured),
       ...stripsMissing(walk, measured),
       ...judgement.findings,
     ],
   }
+}
+
+/** What is known of the lens by the stills that count: through which points go, what was found on the way, and by which poses are told. */
+interface Lenses {
+  readonly lens: LensOfStills | null
+  readonly findings: readonly WalkFinding[]
+  readonly pose: CameraLens | null
+}
+
+function lensesOf(walk: Walk, stills: readonly MeasuredStill[], reading: LensReading | null): Lenses {
+  const once = stills.filter(counts)
+  const evidence = lensEvidence(walk, once, reading)
+  const known = evidence === null ? { lens: null, findings: [] } : lensOfStills(evidence)
+  const pose = lensOfWalk(measuredLenses(seriesOf(walk, once, false)), reading, once)
+  return { ...known, pose }
+}
+
+/** The lens by which a turn is told in degrees: the walk's own, or the data sheet's as the walk bears it out; null where neither tells how it bends. */
+function sceneLens({ lens, pose }: Lenses, reading: LensReading | null, light: string): CameraLens | null {
+  if (lens !== null) return (lens.byLight.get(light) ?? [...lens.byLight.values()][0])?.lens ?? null
+  return (reading?.lens ?? null) === null ? null : pose
+}
+
+/** The stills that count, once each though they show several references. */
+function registrable(stills: readonly MeasuredStill[]): StillOfScene[] {
+  const counted = new Map(stills.filter(counts).map((still) => [still.file, still]))
+  return [...counted.values()].map(({ file, sha256, light, distanceM, measurement: { width, height } }) => ({
+    file,
+    sha256,
+    light,
+    distanceM,
+    width,
+    height,
+  }))
+}
+
+function lightsOf(stills: readonly MeasuredStill[]): (file: string) => string | undefined {
+  const lights = new Map(stills.map(({ file, light }) => [file, light]))
+  return (file) => lights.get(file)
 }
 
 function measuredStills(

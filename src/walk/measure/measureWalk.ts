@@ -17,6 +17,8 @@ export interface MeasureWalkOptions {
   readonly onProgress?: (done: number, all: number) => void
   /** Where what was measured is kept, and had from again; nowhere where null or not given. */
   readonly store?: StillStore | null
+  /** Whether the stills are registered against each other by what does not move in them; yes unless said. */
+  readonly scene?: boolean
   /** What the stills are measured by, which then goes on after them; a runner on `store` of its own where it is not given. */
   readonly runner?: StillRunner
 }
@@ -27,10 +29,10 @@ export interface MeasureWalkOptions {
  * @throws `ProofwalkErrors` where picks.json is at fault
  */
 export async function measureWalk(walk: Walk, options: MeasureWalkOptions = {}): Promise<WalkResults> {
-  const { store = null } = options
+  const { store = null, scene = true } = options
   // The threads have ended, and given back their memory, before anything is judged.
   const { plan, measured } = await measureStills(walk, options)
-  const results = await resultsFrom(walk, plan, measured, store)
+  const results = await resultsFrom(walk, plan, measured, store, scene)
   await store?.sweep()
   return results
 }
@@ -68,16 +70,22 @@ async function resultsFrom(
   plan: MeasuringPlan,
   measured: readonly StillTaskResult[],
   store: StillStore | null,
+  isRegistered: boolean,
 ): Promise<WalkResults> {
-  const madeFrom = store === null ? null : await whatJudges(walk, plan, measured)
+  const madeFrom = store === null ? null : await whatJudges(walk, plan, measured, isRegistered)
   const kept = madeFrom === null ? null : ((await store?.findResults(madeFrom)) ?? null)
   if (kept !== null) return kept
-  const [{ judgeMeasured }, { resultsOf }, { lookingAgain }] = await Promise.all([
-    import('./judgeMeasured.js'),
-    import('./resultsOf.js'),
-    import('../stills/lookAgain.js'),
-  ])
-  const results = resultsOf(walk, plan, await judgeMeasured(walk, plan, measured, lookingAgain(walk.dir)))
+  const [{ judgeMeasured }, { resultsOf }, { lookingAgain }, { noWitness, sceneWitness }] = await Promise.all(
+    [
+      import('./judgeMeasured.js'),
+      import('./resultsOf.js'),
+      import('../stills/lookAgain.js'),
+      import('../scene/sceneWitness.js'),
+    ],
+  )
+  const witness = isRegistered ? sceneWitness(walk.dir, store) : noWitness
+  const judged = await judgeMeasured(walk, plan, measured, lookingAgain(walk.dir), witness)
+  const results = resultsOf(walk, plan, judged)
   if (madeFrom !== null && isOf(results, madeFrom)) await store?.keepResults(madeFrom, results)
   return results
 }
@@ -85,6 +93,7 @@ async function resultsFrom(
 /** All that a walk is judged by: what came of a still that could be measured is told by its hash and its task. */
 interface MadeFrom {
   readonly walk: Walk
+  readonly isRegistered: boolean
   readonly picks: string | null
   readonly found: MeasuringPlan['found']
   readonly plan: MeasuringPlan['plan']
@@ -97,9 +106,11 @@ async function whatJudges(
   walk: Walk,
   { picks, found, plan }: MeasuringPlan,
   measured: readonly StillTaskResult[],
+  isRegistered: boolean,
 ): Promise<MadeFrom> {
   return {
     walk: { ...walk, dir: '' },
+    isRegistered,
     picks: picks.sha256,
     found,
     plan,

@@ -48,7 +48,10 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
       low: told.low ?? null,
       high: told.high ?? null,
     })),
-    scene: null,
+    scene: judged.scene && {
+      stills: judged.scene.stills.map((still) => ({ ...still })),
+      lights: judged.scene.lights.map((light) => ({ ...light })),
+    },
     readings: [],
     unassigned: found.unassigned.map(({ file, message }) => ({ file, message })),
     failed: judged.failed.map(({ distanceM, ...one }) => ({ ...one, distance: distanceM })),

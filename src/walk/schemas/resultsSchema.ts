@@ -92,15 +92,27 @@ const promise = group({
 })
 
 const pointing = {
-  turn: numbers('pan', 'tilt', 'roll').nullable(),
+  turn: numbers('pan', 'tilt', 'roll')
+    .nullable()
+    .describe('degrees to the right, down and clockwise as the camera looks; null where no lens is known'),
   shift: numbers('x', 'y'),
-  scale: number,
+  scale: number.describe('how many times as large the scene is'),
   u: numbers('turn', 'shift', 'scale'),
   matches: number,
 }
 
+const sceneStill = group({
+  file: z.string(),
+  group: number.describe('0 stands as most stills of its light do'),
+  turn: pointing.turn,
+  shift: pointing.shift.nullable().describe('null, as all else, where the still shows another view'),
+  scale: nullable,
+  u: pointing.u.nullable(),
+  matches: number.describe('0 of the still that the others of its light are held against'),
+})
+
 const scene = group({
-  stills: z.array(group({ file: z.string(), group: number, ...pointing })),
+  stills: z.array(sceneStill),
   lights: z.array(group({ light: z.string(), against: z.string(), ...pointing })),
 }).describe(
   'how the camera stood from still to still and from light to light: turned by degrees where a lens is known, shifted by px',

@@ -49,7 +49,7 @@ async function madeAgain(
   results: WalkResults,
 ): Promise<WalkResults | ProofwalkError> {
   try {
-    if (deep !== null) return await measureWalk(walk, deep)
+    if (deep !== null) return await measureWalk(walk, { ...deep, scene: results.scene !== null })
     return await judgeAgain(walk, plan ?? (await planMeasuring(walk)), results)
   } catch (error) {
     if (error instanceof ProofwalkError) return error

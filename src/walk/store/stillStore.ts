@@ -22,6 +22,9 @@ export interface StillStore {
   find(task: StillTask): Promise<StillTaskResult | null>
   /** Keeps what came of a task, where its still could be opened and decoded: what was in the way may be gone the next time. */
   keep(task: StillTask, result: StillTaskResult): Promise<void>
+  /** What else was made from stills' hashes and kept; null where it is not. */
+  findMade(madeFrom: unknown): Promise<unknown>
+  keepMade(madeFrom: unknown, made: unknown): Promise<void>
   /** The walk's results that were last kept, where they were made from the same; null else. */
   findResults(madeFrom: unknown): Promise<WalkResults | null>
   keepResults(madeFrom: unknown, results: WalkResults): Promise<void>
@@ -50,6 +53,8 @@ export async function openStillStore(dir: string, onFault: (said: Said) => void)
       kept.add(task.path)
       await store.put(nameOf(task, result.sha256), result)
     },
+    findMade: async (madeFrom) => (await store.get(keyOf(madeFrom))) ?? null,
+    keepMade: (madeFrom, made) => store.put(keyOf(madeFrom), made),
     async findResults(madeFrom) {
       const last = (await store.get(RESULTS)) as KeptResults | undefined
       return last?.key === keyOf(madeFrom) ? last.results : null

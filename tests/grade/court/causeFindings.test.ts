@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { builtInGrading } from '../../../src/grade/gradings/builtInGradings.js'
 import { judgeWalk } from '../../../src/grade/judgeWalk.js'
 import type { WalkJudgement } from '../../../src/grade/judgement.js'
+import type { Scene } from '../../../src/scene/scene.js'
 import { expectNear } from '../../nearly.js'
 import { stillOf, type StillParts } from '../stillOf.js'
 
@@ -12,7 +13,14 @@ type Density = (distanceM: number, light: string, reference: string) => number
 
 function judged(
   density: Density,
-  { lights = ['day'], references = ['board'], marksM = MARKS, promisedM = 12, cornersRel = 0.003 } = {},
+  {
+    lights = ['day'],
+    references = ['board'],
+    marksM = MARKS,
+    promisedM = 12,
+    cornersRel = 0.003,
+    registered = null as Scene | null,
+  } = {},
   vertical: Density = density,
 ): WalkJudgement {
   const stills = lights.flatMap((light) =>
@@ -40,6 +48,7 @@ function judged(
     distanceToleranceM: 0.05,
     lensKnown: true,
     promisedLens: null,
+    registered,
   })
 }
 
@@ -59,6 +68,24 @@ describe('findings of the court', () => {
     expect(marks.some(({ leftOut }) => leftOut)).toBe(false)
     expectNear(lens[0]!.pixelsPerRadian.value, F, { rel: 0.002 }, 'believed to 0.2 m it is 1 % off')
     expectNear(promises[0]!.value!, F / 12, { rel: 0.002 }, 'counted from the lens')
+  })
+
+  it('accuse nobody of a zoom that the scene speaks against', () => {
+    const zoomed: Density = (d, light) => (light === 'infrared' ? 1.03 : 1) * square(d)
+    const codes = (scale: number | null): string[] => {
+      const motion = {
+        turn: null,
+        shift: { x: 0, y: 0 },
+        u: { turn: 0, shift: 0.5, scale: 5e-4 },
+        matches: 300,
+      }
+      const lights = scale === null ? [] : [{ light: 'infrared', against: 'day', scale, ...motion }]
+      return judged(zoomed, { ...two, registered: { stills: [], lights } }).findings.map(({ code }) => code)
+    }
+    expect(codes(null)).toContain('zoomed-between-lights')
+    expect(codes(1)).not.toContain('zoomed-between-lights')
+    // Told once, with the figures of the marks.
+    expect(codes(1.03).filter((code) => code === 'zoomed-between-lights')).toHaveLength(1)
   })
 
   it('tell a tape that begins behind the lens by a negative figure', () => {

@@ -1,5 +1,6 @@
 import { judgeMeasured } from '../../../walk/measure/judgeMeasured.js'
 import { resultsOf } from '../../../walk/measure/resultsOf.js'
+import { noWitness, sceneWitness } from '../../../walk/scene/sceneWitness.js'
 import { entryKey } from '../../../walk/schemas/resultsSchema.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { workerCount } from '../../../walk/measure/stillPool.js'
@@ -28,6 +29,7 @@ function entryOf({ file, subject }: StillTask): string {
 export class LiveMeasuring {
   readonly #onMeasured: (file: string) => void
   readonly #quiet: QuietTime
+  readonly #store: StillStore
   readonly #runner: StillRunner
   readonly #known = new Map<string, StillTaskResult>()
   readonly #running = new Set<string>()
@@ -46,6 +48,7 @@ export class LiveMeasuring {
     this.#runner = stillRunner(workerCount(null, 8), store)
     this.#onMeasured = onMeasured
     this.#quiet = quiet
+    this.#store = store
     this.#reading = first
     this.#look = lookingAgain(first.walk.dir)
     this.follow(first)
@@ -82,7 +85,10 @@ export class LiveMeasuring {
   results(): Promise<WalkResults> {
     if (this.#judged?.of !== this.#version) {
       const { walk, plan } = this.#reading
-      const results = judgeMeasured(walk, plan, this.#done(), this.#look).then((all) =>
+      const done = this.#done()
+      // While stills are still to come, nobody waits for how they lie against each other.
+      const witness = done.includes(null) ? noWitness : sceneWitness(walk.dir, this.#store)
+      const results = judgeMeasured(walk, plan, done, this.#look, witness).then((all) =>
         resultsOf(walk, plan, all),
       )
       this.#judged = { of: this.#version, results }

@@ -1,0 +1,59 @@
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import type { CameraLens } from '../../lens/cameraLens.js'
+import type { Scene } from '../../scene/scene.js'
+import type { SceneMatches } from '../../scene/sceneMatches.js'
+import type { SceneTask } from '../../scene/sceneTask.js'
+import { roundNumbers } from '../../units/roundNumbers.js'
+import type { StillStore } from '../store/stillStore.js'
+import { sceneOfStills, type StillOfScene } from './sceneOfStills.js'
+
+/** Tells how the stills of a walk lie against each other; null where nothing is told. Numbers are rounded as results keep them. */
+export type SceneWitness = (
+  stills: readonly StillOfScene[],
+  lensOf: (light: string) => CameraLens | null,
+) => Promise<Scene | null>
+
+/** Nobody looks at the scene. */
+export const noWitness: SceneWitness = () => Promise.resolve(null)
+
+type Registering = (task: SceneTask) => Promise<SceneMatches | null>
+
+/**
+ * Registers stills in `dir` on one thread of its own, which is started where something is not kept yet and has ended, and given back its memory, by the time the answer is there.
+ * Where the sources run as they are, on this thread.
+ */
+export function sceneWitness(dir: string, store: StillStore | null): SceneWitness {
+  return async (stills, lensOf) => {
+    let started: Promise<{ readonly run: Registering; readonly close: () => Promise<void> }> | null = null
+    try {
+      const scene = await sceneOfStills(stills, lensOf, async (one, other, way, parts) => {
+        const madeFrom = ['scene', one.sha256, other.sha256, way, parts]
+        const kept = (await store?.findMade(madeFrom)) ?? null
+        if (kept !== null) return kept as SceneMatches
+        const fileOf = ({ file, sha256 }: StillOfScene) => ({ path: join(dir, file), sha256 })
+        const { run } = await (started ??= registering())
+        const matches = await run({ stills: [fileOf(one), fileOf(other)], way, parts })
+        if (matches !== null) await store?.keepMade(madeFrom, matches)
+        return matches
+      })
+      return roundNumbers(scene)
+    } finally {
+      await (await (started as ReturnType<typeof registering> | null))?.close()
+    }
+  }
+}
+
+async function registering(): Promise<{ readonly run: Registering; readonly close: () => Promise<void> }> {
+  if (import.meta.url.endsWith('.ts')) {
+    const { runSceneTask } = await import('../../scene/sceneTask.js')
+    return { run: runSceneTask, close: () => Promise.resolve() }
+  }
+  const { Piscina } = await import('piscina')
+  const filename = fileURLToPath(new URL('./sceneWorker.js', import.meta.url))
+  const pool = new Piscina({ filename, minThreads: 1, maxThreads: 1, idleTimeout: Infinity })
+  return {
+    run: async (task) => (await pool.run(task)) as SceneMatches | null,
+    close: () => pool.destroy(),
+  }
+}
