@@ -1,6 +1,7 @@
 import type { Grading } from '../grade/gradings/grading.js'
 import type { GradePromise } from '../grade/judgement.js'
 import type { Ends, Quad } from '../math/point.js'
+import type { PickDoubt } from '../measure/reference/pick.js'
 import type { Reference } from '../measure/reference/reference.js'
 import type { Problem } from '../measure/stillMeasurement.js'
 import type { UnitSystem } from '../units/formatLength.js'
@@ -151,6 +152,8 @@ export interface PagePick {
   readonly sigma?: number
   /** px^2, x1, y1, x2, y2 ...: 8x8 for corners, 4x4 for ends. */
   readonly covariance?: readonly (readonly number[])[]
+  /** What its fit doubted, with the other outline that may be meant: it stays with the pick. */
+  readonly doubts?: readonly PickDoubt[]
 }
 
 export interface PickView extends PagePick {
@@ -177,6 +180,10 @@ export interface SnapRequest {
   readonly reference: string
   /** A first outline, each side within a few px of its edge: `SnapAnswer.code` tells where it was too far. */
   readonly corners: Quad
+  /** Which of them a person placed; the others are guessed. */
+  readonly placed: readonly boolean[]
+  /** How well they were placed, px, one standard deviation per axis. */
+  readonly clickSigma: number
 }
 
 /** The outline fitted to the edges around, or why there is none to be trusted. Show it before it is taken. */
@@ -194,7 +201,7 @@ export type SnapAnswer =
       readonly residualPx: number
       /** How far the corner moved that moved most, px. */
       readonly movedPx: number
-      /** What the reader should know of it. */
+      /** What it doubts, in words, the gravest first. */
       readonly remarks: readonly Problem[]
     }
   | { readonly ok: false; readonly code: string; readonly message: string }

@@ -135,10 +135,10 @@ describe('snapping clicked corners at a noise of 3 DN and a blur of 0.8 px', () 
 
 describe('snapping where the edge is not the one that is meant', () => {
   const refusal = ({ snap }: Tried): string => (snap.ok ? `taken, ${remarksOf(snap.value)}` : snap.code)
-  const remarksOf = (value: SnappedCorners): string => value.remarks.map(({ code }) => code).join(' ')
+  const remarksOf = (value: SnappedCorners): string => value.doubts.map(({ code }) => code).join(' ')
   /** Never taken without a word where it is wrong: refused, or right to 0.25 px, or with a remark. */
   function expectNothingSilent({ truth, snap }: Tried): void {
-    if (!snap.ok || snap.value.remarks.length > 0) return
+    if (!snap.ok || snap.value.doubts.length > 0) return
     expect(Math.max(...errorsOf(truth, snap.value))).toBeLessThan(0.25)
   }
 
@@ -155,7 +155,7 @@ describe('snapping where the edge is not the one that is meant', () => {
           for (const scene of [bordered, { ...plain, around: [bumper] }]) {
             const tried = await trySnap(scene, PLATE, random)
             if (rimMm > 0 || scene !== bordered) expectNothingSilent(tried)
-            if (!tried.snap.ok || tried.snap.value.remarks.length > 0) told += 1
+            if (!tried.snap.ok || tried.snap.value.doubts.length > 0) told += 1
             else right += 1
           }
         }
@@ -178,7 +178,7 @@ describe('snapping where the edge is not the one that is meant', () => {
         if (!snap.ok) refused += 1
         else if (widthPx >= 210)
           expect(Math.max(...errorsOf(truth, snap.value)), `${widthPx} px`).toBeLessThan(0.2)
-        else expect(remarksOf(snap.value)).toContain('snap-border-unseen') // two thirds of a px, nothing to be seen
+        else expect(remarksOf(snap.value)).toContain('snap-border-unknown') // two thirds of a px, nothing to be seen
       }
     }
     console.log(`of 18 plates with a dark line 4 mm inside the rim ${refused} refused`)

@@ -1,6 +1,6 @@
 import type { PagePick } from '../../api.js'
 import { stepBack, stepForward, withChange } from './changeHistory.js'
-import type { Assignment, Change, PageState, Unsaved } from './pageState.js'
+import type { Assignment, Change, Draft, PageState, Unsaved } from './pageState.js'
 import type { PageStore } from './pageStore.js'
 import { saveUnsaved } from './saveUnsaved.js'
 import { pickOf, stillOf } from './shownPick.js'
@@ -31,8 +31,33 @@ export function assign(
   )
 }
 
-/** Takes the last change back, and shows the still it was made on. */
+/** What is begun on a still and no pick yet; null: nothing. */
+export function setDraft(store: PageStore, file: string, draft: Draft | null): void {
+  const { drafts } = store.state
+  store.put({
+    drafts: draft === null ? without(drafts, file) : new Map(drafts).set(file, draft),
+    moving: null,
+    point: null,
+    snap: null,
+  })
+}
+
+/** Takes the last point of a still back that is no pick yet; false where there is none. */
+export function takeBackClick(store: PageStore): boolean {
+  const { current, drafts } = store.state
+  const draft = current === null ? undefined : drafts.get(current)
+  if (current === null || draft === undefined || draft.clicks.length === 0) return false
+  setDraft(store, current, { ...draft, clicks: draft.clicks.slice(0, -1) })
+  return true
+}
+
+function without<Key, Value>(map: ReadonlyMap<Key, Value>, key: Key): ReadonlyMap<Key, Value> {
+  return new Map([...map].filter(([one]) => one !== key))
+}
+
+/** Takes the last change back, and shows the still it was made on; a point placed on the still at hand before all else. */
 export function undo(store: PageStore): void {
+  if (takeBackClick(store)) return
   const step = stepBack(store.state.history)
   if (step === null) return
   store.put({ history: step.history })
@@ -79,8 +104,9 @@ function enterPick(store: PageStore, file: string, pick: PagePick | null): void 
   store.put({
     unsaved: [...state.unsaved.filter((one) => one !== earlier), change],
     lastReference: pick?.reference ?? state.lastReference,
+    drafts: without(state.drafts, file),
     moving: null,
-    firstClick: null,
+    point: pick === null ? null : state.point,
     snap: keptSnap(state, file, pick),
   })
   void saveUnsaved(store)

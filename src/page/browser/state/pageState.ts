@@ -9,6 +9,18 @@ export interface Assignment {
   readonly reference: string | null
 }
 
+/** A point that a person placed, px of the still, and how well: one standard deviation per axis, px. */
+export interface Click {
+  readonly point: Point
+  readonly sigmaPx: number
+}
+
+/** What was begun on a still and is no pick yet: which reference, and the points placed so far. */
+export interface Draft {
+  readonly reference: string | null
+  readonly clicks: readonly Click[]
+}
+
 /** Something a person did that can be undone. */
 export type Change =
   | {
@@ -63,7 +75,7 @@ interface Held {
 /** The outline fitted to the edges: asked for, shown, or why there is none. `of`: the points it was asked for. */
 interface SnapPreview {
   readonly file: string
-  readonly of: PagePick
+  readonly of: PagePick | Draft
   readonly answer: SnapAnswer | null
 }
 
@@ -101,15 +113,15 @@ export interface PageState {
   readonly unsaved: readonly Unsaved[]
   readonly saving: boolean
   readonly history: ChangeHistory<Change>
-  /** The first of two clicks on the current still. */
-  readonly firstClick: Point | null
+  /** By file: begun, no picks yet. None of them is measured. */
+  readonly drafts: ReadonlyMap<string, Draft>
   /** What a hand is moving. */
   readonly moving: Outline | null
   /** Index of the point that arrow keys nudge. */
   readonly point: number | null
   readonly snap: SnapPreview | null
   readonly details: ReadonlyMap<string, DetailAnswer>
-  /** The reference of the last pick, taken for the next where a still names none. */
+  /** The reference of the last pick: offered where a still names none, never taken for it. */
   readonly lastReference: string | null
   readonly measuring: boolean
   readonly sheet: 'none' | 'writing' | string

@@ -25,7 +25,7 @@ export function emptyStore(): PageStore {
     unsaved: [],
     saving: false,
     history: NO_CHANGES,
-    firstClick: null,
+    drafts: new Map(),
     moving: null,
     point: null,
     snap: null,

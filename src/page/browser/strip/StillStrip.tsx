@@ -1,6 +1,6 @@
 import { memo } from 'preact/compat'
 import { useEffect, useMemo, useRef } from 'preact/hooks'
-import { ROUTES, type StillView } from '../../api.js'
+import { ROUTES, type PagePick, type StillView } from '../../api.js'
 import { address } from '../state/callServer.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { pickOf } from '../state/shownPick.js'
@@ -14,6 +14,7 @@ export function StillStrip() {
   const current = usePart((state) => state.current)
   const chosen = usePart((state) => state.chosen)
   const unsaved = usePart((state) => state.unsaved)
+  const drafts = usePart((state) => state.drafts)
   const groups = useMemo(() => stillGroups(walk), [walk])
   const chosenSet = useMemo(() => new Set(chosen), [chosen])
   const list = useRef<HTMLDivElement>(null)
@@ -42,11 +43,13 @@ export function StillStrip() {
     if (next !== undefined) chooseTo(store, next)
   }
   const toDo = walk.stills.filter(({ state }) => state === 'unassigned' || state === 'assigned').length
+  const begun = [...drafts.values()].filter(({ clicks }) => clicks.length > 0).length
   return (
     <nav class="strip-side" aria-label="Stills">
       <p class="strip-count">
         {walk.stills.length} {walk.stills.length === 1 ? 'still' : 'stills'}
         {toDo === 0 ? ', nothing left to do' : `, ${toDo} to do`}
+        {begun === 0 ? '' : `, ${begun} begun`}
       </p>
       <div
         class="strip"
@@ -71,7 +74,8 @@ export function StillStrip() {
                 isChosen={chosenSet.has(still.file)}
                 word={stateWord(
                   still,
-                  pickOf(store.state, still) !== null,
+                  pickOf(store.state, still),
+                  drafts.get(still.file)?.clicks.length ?? 0,
                   unsaved.some((change) => change.kind === 'pick' && change.file === still.file),
                 )}
               />
@@ -118,7 +122,11 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: 
       <span class="strip-mark">{still.mark?.text ?? '?'}</span>
       <span class="unseen">{still.light ?? 'no light'}</span>
       <span class="strip-word">
-        <StateSign state={still.state} isPicked={word === 'picked' || word === 'not saved yet'} />
+        <StateSign
+          state={still.state}
+          isPicked={word.startsWith('picked') || word === 'not saved yet'}
+          isBegun={word.startsWith('begun')}
+        />
         {word}
       </span>
       <span class="strip-file">{name}</span>
@@ -126,12 +134,19 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: 
   )
 })
 
-function stateWord(still: StillView, isPicked: boolean, isUnsaved: boolean): string {
+function stateWord(still: StillView, pick: PagePick | null, placed: number, isUnsaved: boolean): string {
+  const isPicked = pick !== null
   if (isUnsaved) return 'not saved yet'
   if (still.state === 'failed') return 'not usable'
   if (still.state === 'chart') return 'chart found'
   if (still.state === 'unassigned') return isPicked ? 'picked, no place' : 'no place'
-  if (isPicked) return 'picked'
+  if (isPicked)
+    return pick.doubts !== undefined
+      ? 'picked, doubted'
+      : pick.method === 'snapped'
+        ? 'picked, fitted'
+        : 'picked by hand'
+  if (placed > 0) return `begun, ${placed} placed`
   return still.searching
     ? 'looking for the chart'
     : still.pick?.stale === true
@@ -140,11 +155,17 @@ function stateWord(still: StillView, isPicked: boolean, isUnsaved: boolean): str
 }
 
 /** A frame that is dashed, open, solid or crossed, as verdicts are on the sheet. */
-function StateSign({ state, isPicked }: { readonly state: StillView['state']; readonly isPicked: boolean }) {
+interface SignProps {
+  readonly state: StillView['state']
+  readonly isPicked: boolean
+  readonly isBegun: boolean
+}
+
+function StateSign({ state, isPicked, isBegun }: SignProps) {
   const kind =
     state === 'failed'
       ? 'crossed'
-      : state === 'unassigned'
+      : state === 'unassigned' || isBegun
         ? 'dashed'
         : state === 'chart' || isPicked
           ? 'solid'

@@ -14,12 +14,22 @@ const pick = z.strictObject({
   method: z.enum(['hand', 'snapped']),
   sigma: z.number().positive().optional(),
   covariance: z.array(z.array(z.number()).max(8)).max(8).optional(),
+  doubts: z
+    .array(z.strictObject({ code: name, corners: corners.optional() }))
+    .max(8)
+    .optional(),
 })
 
 /** The bodies of the page's requests, as api.ts has them. */
 export const requestSchemas = {
   measure: z.strictObject({ file, pick }),
-  snap: z.strictObject({ file, reference: name, corners }),
+  snap: z.strictObject({
+    file,
+    reference: name,
+    corners,
+    placed: z.array(z.boolean()).length(4),
+    clickSigma: z.number().positive().max(1000),
+  }),
   pick: z.strictObject({ file, was: version, sha256: z.string().length(64), pick: pick.nullable() }),
   assign: z.strictObject({
     changes: z
