@@ -12,10 +12,14 @@ import type { StillEntry, WalkResults } from '../walk/schemas/resultsSchema.js'
  * a POST carries `Content-Type: application/json` and `X-Page: <any id of the page's own, up to 64 letters, digits or ->`, by which events
  * tell the page's own changes from those of others. Points are image coordinates of the still as displayed, px.
  *
- * Refusals: 400 `BadRequest` (the body is wrong), 401 (no cookie), 403 (Host or Origin), 404 (no such still), 409 `Conflict`, 413 (body too large),
+ * Every request under /api but `enter` carries the session in `SESSION_HEADER`.
+ *
+ * Refusals: 400 `BadRequest` (the body is wrong), 401 (no session), 403 (Host or Origin), 404 (no such still), 409 `Conflict`, 413 (body too large),
  * 422 `Refusal` (understood, and cannot be done), 500 `Refusal` (a fault of ours). All but 401 and 403 have a JSON body.
  */
 export const ROUTES = {
+  /** POST `{ token }` of the address -> `{ session }`, once; else 401. */
+  enter: '/api/enter',
   /** GET -> `WalkView`. */
   walk: '/api/walk',
   /** GET ?file&stamp[&size=240] -> a picture no larger than `size` px a side. Ask as it comes into view. */
@@ -46,6 +50,9 @@ export const ROUTES = {
   /** POST {} -> 202, then the server ends. */
   quit: '/api/quit',
 } as const
+
+/** Carries what `enter` gave, in lower case. */
+export const SESSION_HEADER = 'x-session'
 
 /** Side of a tile, px. */
 export const TILE_SIDE_PX = 512

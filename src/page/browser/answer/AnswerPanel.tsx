@@ -4,7 +4,7 @@ import type { Point } from '../../../math/point.js'
 import { decide } from '../../../grade/gradings/decide.js'
 import type { StillEntry } from '../../../walk/schemas/resultsSchema.js'
 import { ROUTES, type PagePick, type ReferenceView, type StillView, type WalkView } from '../../api.js'
-import { address } from '../state/callServer.js'
+import { StillPicture } from '../state/StillPicture.js'
 import { DetailFigures } from './DetailFigures.js'
 import { LimitRule } from './LimitRule.js'
 import { liveAnswer } from './liveDensity.js'
@@ -215,8 +215,9 @@ function Straightened({ still, reference: { name, size }, points }: Straightened
   const { file, stamp } = still
   return (
     <figure class="straight">
-      <img
-        src={address(ROUTES.rectified, { file, stamp, reference: name, points: points.flat().join(',') })}
+      <StillPicture
+        path={ROUTES.rectified}
+        parameters={{ file, stamp, reference: name, points: points.flat().join(',') }}
         alt={`The ${name} seen straight on, as it is measured`}
       />
       <figcaption>

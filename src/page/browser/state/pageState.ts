@@ -124,7 +124,8 @@ export interface PageState {
   /** The reference of the last pick: offered where a still names none, never taken for it. */
   readonly lastReference: string | null
   readonly measuring: boolean
-  readonly sheet: 'none' | 'writing' | string
+  /** Once written, its file in the walk, and where this page has it. */
+  readonly sheet: 'none' | 'writing' | { readonly file: string; readonly address: string }
   readonly notices: readonly Notice[]
   readonly keysShown: boolean
 }

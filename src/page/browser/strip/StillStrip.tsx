@@ -1,7 +1,7 @@
 import { memo } from 'preact/compat'
 import { useEffect, useMemo, useRef } from 'preact/hooks'
 import { ROUTES, type PagePick, type StillView } from '../../api.js'
-import { address } from '../state/callServer.js'
+import { StillPicture } from '../state/StillPicture.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { pickOf } from '../state/shownPick.js'
 import { stillGroups } from '../state/stillsInOrder.js'
@@ -112,12 +112,10 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: 
       data-state={still.state}
       onClick={pick}
     >
-      <img
-        src={address(ROUTES.thumb, { file: still.file, stamp: still.stamp, size: 240 })}
+      <StillPicture
+        path={ROUTES.thumb}
+        parameters={{ file: still.file, stamp: still.stamp, size: 240 }}
         alt=""
-        loading="lazy"
-        decoding="async"
-        draggable={false}
       />
       <span class="strip-mark">{still.mark?.text ?? '?'}</span>
       <span class="unseen">{still.light ?? 'no light'}</span>

@@ -22,6 +22,7 @@ const pick = z.strictObject({
 
 /** The bodies of the page's requests, as api.ts has them. */
 export const requestSchemas = {
+  enter: z.strictObject({ token: z.string().max(100) }),
   measure: z.strictObject({ file, pick }),
   snap: z.strictObject({
     file,
