@@ -47,6 +47,8 @@ export const ROUTES = {
   sheet: '/api/sheet',
   /** GET -> server-sent events, each named after the `kind` of its `PageEvent`, whose JSON is its data. */
   events: '/api/events',
+  /** GET -> `Kept`: what a page was doing when it ended. POST `{ kept: Kept }` keeps it beside the walk. */
+  unsaved: '/api/unsaved',
   /** POST {} -> 202, then the server ends. */
   quit: '/api/quit',
 } as const
@@ -262,6 +264,11 @@ export interface Refusal {
   readonly message: string
   /** The file of the change it is about. */
   readonly file?: string
+}
+
+/** What a page is doing and the walk's files do not hold: as the page wrote it, opaque to the server; null: nothing. */
+export interface Kept {
+  readonly kept: string | null
 }
 
 export interface ResultsView {

@@ -48,5 +48,6 @@ export const requestSchemas = {
     addLights: z.boolean().optional(),
   }),
   sheet: z.strictObject({ paper: z.enum(['A4', 'Letter']), maskPlates: z.boolean() }),
+  unsaved: z.strictObject({ kept: z.string().max(900_000).nullable() }),
   nothing: z.strictObject({}),
 } as const
