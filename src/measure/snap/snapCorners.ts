@@ -9,7 +9,7 @@ import type { RectangleReference } from '../reference/reference.js'
 import { regionNeeded } from '../regionNeeded.js'
 import { sideCorners } from './sideCorners.js'
 import { sideLines, type SideLine } from '../edge/sideLine.js'
-import { SIDE_NAMES, snapDoubts, type SnapDoubt } from './snapDoubts.js'
+import { shiftedOutline, SIDE_NAMES, snapDoubts, type SnapDoubt } from './snapDoubts.js'
 import { snapSide, type SideNature, type SnappedSide, type SnapSideFailure } from './snapSide.js'
 import { measureSays } from '../sentences.js'
 
@@ -88,11 +88,13 @@ export async function snapCorners(
   const meeting = sideCorners(
     [top.line, right.line, bottom.line, left.line],
     sides.map((side) => covarianceOf(side, scale)),
-    widerBias(sides),
+    Math.hypot(widerBias(sides), heldToRim(sides, reference) ? rimU(before, reference) : 0),
   )
   const stays = meeting === null ? null : orderCorners(meeting.corners, still.width, still.height)
   if (meeting === null || stays?.ok !== true) return failure(measureSays['snap-no-corners']())
-  const { corners, covariancePx2 } = meeting
+  const { covariancePx2 } = meeting
+  const rim = rimPx(sides, meeting.corners, reference)
+  const corners = rim === null ? meeting.corners : shiftedOutline(meeting.corners, rim)
   const moves = corners.map(([x, y], i) => Math.hypot(x - before[i]![0], y - before[i]![1]))
   return success({
     corners,
@@ -104,7 +106,7 @@ export async function snapCorners(
       corners,
       { corners: before, placed: order.map((i) => placed?.[i] ?? true), clickSigmaPx },
       reference,
-      roughDensity(corners, reference) * BORDER_M >= 2 * RESOLVED_PX,
+      roughDensity(corners, reference) * BORDER_M < 2 * RESOLVED_PX || !sides.every(isLightAround),
     ),
   })
 }
@@ -123,6 +125,31 @@ function tooSmall(
   if (reference.marking === 'plain' || roughDensity(corners, reference) * CHARACTERS_M >= RESOLVED_PX)
     return null
   return failure(measureSays['snap-characters-too-near'](reference.name))
+}
+
+/** A ground as dark as a border hides it, code values: ink and a dark car are darker, by trial. */
+const DARK_CODE = 110
+const isLightAround = ({ outsideCode }: SnappedSide): boolean => outsideCode > DARK_CODE
+
+/** Whether a border is known to lie outside the edges that were fitted: the plate's light ground ends there before something dark. */
+function heldToRim(sides: readonly SnappedSide[], { border }: RectangleReference): boolean {
+  return border?.kind === 'rim' && sides.every(({ insideCode, outsideCode }) => insideCode > outsideCode)
+}
+
+/** How far the rim lies outside each side, px; null where the rim itself was fitted. */
+function rimPx(sides: readonly SnappedSide[], corners: Quad, reference: RectangleReference): number[] | null {
+  const { border, widthM, heightM } = reference
+  if (border?.kind !== 'rim' || !heldToRim(sides, reference)) return null
+  const [top, right, bottom, left] = sideLines(corners).map(({ lengthPx }) => lengthPx)
+  const inner = (sizeM: number): number => sizeM - 2 * border.widthM
+  const acrossPx = (border.widthM * (top! + bottom!)) / 2 / inner(widthM)
+  const downPx = (border.widthM * (right! + left!)) / 2 / inner(heightM)
+  return [downPx, acrossPx, downPx, acrossPx]
+}
+
+/** What a border that somebody stated leaves open, one standard deviation a side, px: its width to half a millimetre, and where an edge beside ink is seen. */
+function rimU(corners: Quad, reference: RectangleReference): number {
+  return Math.hypot(0.2, (0.0005 / Math.sqrt(3)) * roughDensity(corners, reference))
 }
 
 function natureOf(

@@ -2,7 +2,7 @@ import type { Point, Quad } from '../../math/point.js'
 import { problem } from '../../sentences.js'
 import { sideLines } from '../edge/sideLine.js'
 import type { PickDoubt } from '../reference/pick.js'
-import { isChart, type RectangleReference } from '../reference/reference.js'
+import type { RectangleReference } from '../reference/reference.js'
 import { measureSays } from '../sentences.js'
 import type { Problem } from '../stillMeasurement.js'
 
@@ -25,13 +25,15 @@ const LEAST_RATIO = 0.85
 /** Unknown, a dark border lies within this outside what is seen, metres, and so many px: most plates' borders, by trial. */
 const BORDER_M = 0.004
 const BORDER_PX = 0.2
+/** A border's line is so wide, metres. */
+const LINE_M = 0.003
 
-/** What is to be doubted of a fitted outline, the gravest first. `seesBorder`: whether a border at the rim would show at this size. */
+/** What is to be doubted of a fitted outline, the gravest first. `hidesBorder`: whether a border at the rim would not show, for the size or a ground as dark. */
 export function snapDoubts(
   fitted: Quad,
   given: GivenOutline,
   reference: RectangleReference,
-  seesBorder: boolean,
+  hidesBorder: boolean,
 ): SnapDoubt[] {
   const moved = movedSides(fitted, given)
   const far = moved.filter(({ movedPx }) => movedPx > FAR_SIGMAS * given.clickSigmaPx)
@@ -45,15 +47,20 @@ export function snapDoubts(
     ...(isOff
       ? [{ ...problem(measureSays['snap-shape'](100 * Math.abs(Math.max(ratio, 1 / ratio) - 1))), ...beside }]
       : []),
-    ...(seesBorder || reference.marking === 'plain' || isChart(reference)
-      ? []
-      : [borderDoubt(fitted, reference)]),
+    ...(hidesBorder && beyondM(reference) > 0 ? [borderDoubt(fitted, reference)] : []),
   ]
 }
 
-/** Nobody said how the border is made, and it would not be seen: its rim lies anywhere from what is seen to the widest border. */
+/** How far outside what is seen the rim may lie, metres: 0 where that is known. What is seen of an inset border is the rim, or its line's inner edge. */
+function beyondM({ marking, border, chart }: RectangleReference): number {
+  if (marking === 'plain' || chart !== undefined) return 0
+  if (border?.kind === 'inset') return border.insetM + LINE_M
+  return border === undefined ? BORDER_M : 0
+}
+
+/** The rim lies anywhere from what is seen to the widest border. */
 function borderDoubt(fitted: Quad, reference: RectangleReference): SnapDoubt {
-  const byM = densities(fitted, reference).map((density) => BORDER_M * density + BORDER_PX)
+  const byM = densities(fitted, reference).map((density) => beyondM(reference) * density + BORDER_PX)
   const [acrossPx, downPx] = byM as [number, number]
   const said = problem(measureSays['snap-border-unknown'](reference.name, Math.max(acrossPx, downPx)))
   return { ...said, corners: shiftedOutline(fitted, [downPx, acrossPx, downPx, acrossPx]) }

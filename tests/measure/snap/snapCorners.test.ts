@@ -167,6 +167,57 @@ describe('snapping where the edge is not the one that is meant', () => {
     expect(told).toBeGreaterThan(10)
   }, 120_000)
 
+  it('is held to a border that is known: before a dark ground the interval holds the truth, where unknown it is a hull of both outlines', async () => {
+    const random = seededRandom(39)
+    const [asked, held] = [
+      { rim: 0, none: 0, unknown: 0 },
+      { rim: 0, none: 0, unknown: 0 },
+    ]
+    for (const widthPx of [130, 160, 208, 320, 400]) {
+      for (let k = 0; k < 4; k += 1) {
+        for (const kind of ['rim', 'none', 'unknown'] as const) {
+          const plain = plateScene(widthPx, random, 0.04)
+          const isRimmed = kind === 'rim' || (kind === 'unknown' && k % 2 === 0)
+          const scene = isRimmed ? { ...plain, parts: [...plain.parts!, ...rimLine(widthPx, 0, 3)] } : plain
+          const border =
+            kind === 'rim' ? { border: { kind, widthM: 0.003 } } : kind === 'none' ? { border: { kind } } : {}
+          const reference: RectangleReference = { ...PLATE, ...border }
+          const { snap } = await trySnap(scene, reference, random)
+          if (!snap.ok) continue
+          const { corners, covariancePx2, sigmaPx, doubts } = snap.value
+          expect(doubts.some(({ code }) => code === 'snap-border-unknown')).toBe(kind === 'unknown')
+          const pick = {
+            kind: 'corners',
+            method: 'snapped',
+            corners,
+            covariancePx2,
+            sigmaPx,
+            doubts,
+          } as const
+          const density = measureDensity(reference, pick, {
+            stillWidth: 4000,
+            stillHeight: 3000,
+            distanceM: 60,
+          })
+          if (!density.ok) throw new Error(density.message)
+          const { horizontal, horizontalU, vertical, verticalU } = density.value.density
+          asked[kind] += 1
+          const isHeld =
+            Math.abs(horizontal! - widthPx / 0.52) <= horizontalU! &&
+            Math.abs(vertical! - widthPx / 0.52) <= verticalU!
+          if (isHeld) held[kind] += 1
+        }
+      }
+    }
+    console.log(
+      `held of fitted: ${(['rim', 'none', 'unknown'] as const).map((kind) => `${kind} ${held[kind]} of ${asked[kind]}`).join(', ')}`,
+    )
+    for (const kind of ['rim', 'none', 'unknown'] as const) {
+      expect(asked[kind], kind).toBeGreaterThan(9)
+      expect(held[kind] / asked[kind], kind).toBeGreaterThanOrEqual(0.9)
+    }
+  }, 120_000)
+
   it('refuses a rim whose dark line runs closer than the still resolves, and is right where it takes one', async () => {
     const random = seededRandom(38)
     let refused = 0

@@ -1,4 +1,4 @@
-import { readFile, rm } from 'node:fs/promises'
+import { readFile, rename, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import sharp from 'sharp'
@@ -6,7 +6,7 @@ import { describe, expect, test } from 'vitest'
 import { seededRandom } from '../../../src/math/random.js'
 import type { Quad } from '../../../src/math/point.js'
 import { resultsSchema } from '../../../src/walk/schemas/resultsSchema.js'
-import { boardCorners, put } from '../../journeys/smallWalk.js'
+import { boardCorners, boardStill, put } from '../../journeys/smallWalk.js'
 import { temporaryHome } from '../../journeys/temporaryHome.js'
 import { photographOutline, plateScene, rimLine } from '../../measure/outlineScene.js'
 import { browserForTests } from '../browserForTests.js'
@@ -100,6 +100,63 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect((await picksIn(dir))[NEAR]!.sigma).toBeCloseTo(5 / scale, 6)
     })
 
+    test('many stills are assigned only as shown, several a mark where asked, look assigned so, and go back as one', async () => {
+      const dir = await home.freshWalk('bulk')
+      await rm(join(dir, 'picks.json'))
+      await rm(join(dir, 'stills/day'), { recursive: true })
+      for (let i = 1; i <= 6; i++)
+        await put(dir, `stills/export-${i}.jpg`, await boardStill(4 + i, 'jpeg', i))
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address, WIDE)
+      await isDrawn(page, 'stills/export-1.jpg')
+      await page.locator('.strip').focus()
+      await page.keyboard.press('Control+a')
+      await page.keyboard.press('y')
+      const shown = page.getByRole('region', { name: 'What would be assigned' })
+      // Six stills for three marks in one light: two a mark is likely, and asked.
+      expect(await shown.locator('dt').allTextContents()).toEqual(
+        ['4 m', '4 m', '6 m', '6 m', '9 m', '9 m'].map((mark) => `${mark}, day`),
+      )
+      await page.getByLabel('Stills at one mark').selectOption('1')
+      await page.getByText('3 more stay as they are').waitFor()
+      await page.getByLabel('Stills at one mark').selectOption('2')
+      const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+      expect(yaml).not.toContain('export-')
+      await page.getByRole('button', { name: 'Assign these' }).click()
+      await page.locator('.strip-item[data-suggested=true]').nth(5).waitFor()
+      await isSaved(page)
+      expect((await readFile(join(dir, 'walk.yaml'), 'utf8')).match(/export-/g)).toHaveLength(6)
+      await page.getByRole('button', { name: 'Take back 6 as suggested' }).click()
+      await page.locator('.strip-item[data-state=unassigned]').nth(5).waitFor()
+      await isSaved(page)
+      expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).not.toContain('export-')
+    })
+
+    test('which of several references a still shows is asked, what its name says first; nothing is placed until then', async () => {
+      const dir = await home.freshWalk('which')
+      await rm(join(dir, 'picks.json'))
+      const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+      await writeFile(
+        join(dir, 'walk.yaml'),
+        yaml.replace('references:\n', 'references:\n  panel: { width: 500 mm, height: 300 mm }\n'),
+      )
+      await rename(join(dir, NEAR), join(dir, 'stills/day/4m-board.jpg'))
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address, WIDE)
+      await isDrawn(page, 'stills/day/4m-board.jpg')
+      await page.getByText('Which reference is it?').waitFor()
+      await clickPoints(page, boardCorners(4))
+      expect(await page.locator('.handle').count()).toBe(0)
+      expect(
+        await page.getByRole('group', { name: 'Reference' }).getByRole('button').allTextContents(),
+      ).toEqual(['board, as its name says', 'panel'])
+      await page.getByRole('button', { name: 'board, as its name says' }).click()
+      await clickPoints(page, boardCorners(4))
+      await isSaved(page)
+      await page.locator('.density-value').waitFor()
+      expect((await picksIn(dir))['stills/day/4m-board.jpg']!.reference).toBe('board')
+    })
+
     test('a plate whose dark rim runs into a dark car is taken with its doubt: its other outline is kept, and the interval holds the truth', async () => {
       const dir = home.path('plate')
       await rm(dir, { recursive: true, force: true })
@@ -172,6 +229,7 @@ async function isFitted(page: Page): Promise<void> {
 }
 
 interface PickOnDisk {
+  readonly reference: string
   readonly corners: [number, number][]
   readonly method: string
   readonly sigma: number

@@ -67,7 +67,7 @@ function hintWords(state: PageState): string {
   if (still.head === null) return 'Opening the still …'
   if (still.state === 'chart') return 'The chart was found here: nothing to do.'
   const pick = pickOf(state, still)
-  if (pick === null && still.searching) return 'Looking for the chart …'
+  if (pick === null && still.searching && draftOf(state, still) === null) return 'Looking for the chart …'
   const { snap } = state
   if (snap !== null && snap.file === still.file) {
     if (snap.answer === null) return 'Fitting the outline to the edges …'

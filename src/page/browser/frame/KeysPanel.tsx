@@ -16,7 +16,7 @@ const KEYS: readonly (readonly [string, string])[] = [
   ['n', 'next still with work to do'],
   [',  .', 'still before, still after'],
   ['m  l  r', 'type the mark, the light, the reference of the chosen stills'],
-  ['y', 'assign the chosen stills as suggested'],
+  ['y', 'assign the chosen stills as suggested; several are shown first'],
   ['Shift, Ctrl', 'in the strip: choose several'],
   ['w', 'the walk at a glance, and back'],
 ]

@@ -24,7 +24,12 @@ export function assign(
     return still === null ? [] : [{ file, before: assignmentOf(still.entry), after: to }]
   })
   if (stills.length === 0) return
-  store.put({ history: withChange(store.state.history, { kind: 'assign', stills }) })
+  const files = new Set(stills.map(({ file }) => file))
+  store.put({
+    history: withChange(store.state.history, { kind: 'assign', stills }),
+    // What a person assigns is no longer the machine's.
+    assignedSo: store.state.assignedSo.filter(({ file }) => !files.has(file)),
+  })
   enterAssignment(
     store,
     stills.map(({ file, after }) => ({ file, to: after })),
@@ -53,6 +58,27 @@ export function takeBackClick(store: PageStore): boolean {
 
 function without<Key, Value>(map: ReadonlyMap<Key, Value>, key: Key): ReadonlyMap<Key, Value> {
   return new Map([...map].filter(([one]) => one !== key))
+}
+
+/** Assigns what the machine proposed and a person saw: marked as such. */
+export function assignSo(
+  store: PageStore,
+  wanted: readonly { readonly file: string; readonly to: Assignment }[],
+): void {
+  const before = wanted.map(({ file }) => ({
+    file,
+    before: assignmentOf(stillOf(store.state, file)?.entry ?? null),
+  }))
+  assign(store, wanted)
+  store.put({ assignedSo: before })
+}
+
+/** Takes back what was assigned so, all of it at once. */
+export function takeBackSo(store: PageStore): void {
+  assign(
+    store,
+    store.state.assignedSo.map(({ file, before }) => ({ file, to: before })),
+  )
 }
 
 /** Takes the last change back, and shows the still it was made on; a point placed on the still at hand before all else. */
@@ -85,11 +111,20 @@ function apply(store: PageStore, change: Change, side: 'before' | 'after'): void
   if (change.kind === 'pick') {
     if (store.state.current !== change.file) store.put({ current: change.file, chosen: [change.file] })
     enterPick(store, change.file, change[side])
-  } else
-    enterAssignment(
-      store,
-      change.stills.map((one) => ({ file: one.file, to: one[side] })),
-    )
+  } else undoAssignment(store, change, side)
+}
+
+function undoAssignment(
+  store: PageStore,
+  { stills }: Extract<Change, { kind: 'assign' }>,
+  side: 'before' | 'after',
+): void {
+  const files = new Set(stills.map(({ file }) => file))
+  store.put({ assignedSo: store.state.assignedSo.filter(({ file }) => !files.has(file)) })
+  enterAssignment(
+    store,
+    stills.map((one) => ({ file: one.file, to: one[side] })),
+  )
 }
 
 function enterPick(store: PageStore, file: string, pick: PagePick | null): void {

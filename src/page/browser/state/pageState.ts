@@ -100,6 +100,9 @@ interface Outline {
   readonly points: readonly Point[]
 }
 
+/** How stills are to be assigned all at once: by the stills before, or by the planned marks in order. */
+export type Bulk = 'suggested' | 'nearest' | 'farthest'
+
 /** All that the page knows. Never changed in place. */
 export interface PageState {
   readonly walk: WalkView | null
@@ -123,6 +126,10 @@ export interface PageState {
   readonly details: ReadonlyMap<string, DetailAnswer>
   /** The reference of the last pick: offered where a still names none, never taken for it. */
   readonly lastReference: string | null
+  /** What is about to be assigned to the chosen stills, shown and not done yet. */
+  readonly bulk: Bulk | null
+  /** What was assigned so last, and what each had before: it looks different, and goes back as one. */
+  readonly assignedSo: readonly { readonly file: string; readonly before: Assignment }[]
   readonly measuring: boolean
   /** Once written, its file in the walk, and where this page has it. */
   readonly sheet: 'none' | 'writing' | { readonly file: string; readonly address: string }

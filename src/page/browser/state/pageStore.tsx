@@ -31,6 +31,8 @@ export function emptyStore(): PageStore {
     snap: null,
     details: new Map(),
     lastReference: null,
+    bulk: null,
+    assignedSo: [],
     measuring: false,
     sheet: 'none',
     notices: [],

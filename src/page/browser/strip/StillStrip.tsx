@@ -17,6 +17,8 @@ export function StillStrip() {
   const drafts = usePart((state) => state.drafts)
   const groups = useMemo(() => stillGroups(walk), [walk])
   const chosenSet = useMemo(() => new Set(chosen), [chosen])
+  const assignedSo = usePart((state) => state.assignedSo)
+  const suggested = useMemo(() => new Set(assignedSo.map(({ file }) => file)), [assignedSo])
   const list = useRef<HTMLDivElement>(null)
   useEffect(() => {
     list.current
@@ -72,6 +74,7 @@ export function StillStrip() {
                 still={still}
                 isCurrent={still.file === current}
                 isChosen={chosenSet.has(still.file)}
+                isSuggested={suggested.has(still.file)}
                 word={stateWord(
                   still,
                   pickOf(store.state, still),
@@ -91,10 +94,12 @@ interface ItemProps {
   readonly still: StillView
   readonly isCurrent: boolean
   readonly isChosen: boolean
+  /** Its mark is the machine's, as a person let it. */
+  readonly isSuggested: boolean
   readonly word: string
 }
 
-const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: ItemProps) {
+const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSuggested, word }: ItemProps) {
   const store = useStore()
   const name = still.file.replace(/^stills\//, '')
   const pick = (event: MouseEvent): void => {
@@ -110,6 +115,7 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: 
       aria-selected={isChosen}
       data-current={isCurrent}
       data-state={still.state}
+      data-suggested={isSuggested}
       onClick={pick}
     >
       <StillPicture
@@ -117,7 +123,10 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: 
         parameters={{ file: still.file, stamp: still.stamp, size: 240 }}
         alt=""
       />
-      <span class="strip-mark">{still.mark?.text ?? '?'}</span>
+      <span class="strip-mark">
+        {still.mark?.text ?? '?'}
+        {isSuggested ? <span class="unseen"> as suggested</span> : null}
+      </span>
       <span class="unseen">{still.light ?? 'no light'}</span>
       <span class="strip-word">
         <StateSign
