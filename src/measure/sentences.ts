@@ -15,6 +15,11 @@ const STILLS = { topic: 'stills' } as const
 const CHART = { topic: 'chart' } as const
 const NOT_MONOTONE = { ...PROGRAM, code: 'not-monotone' } as const
 
+const DOUBTS: Readonly<Record<string, string>> = {
+  'snap-moved-far': 'a side moved far from its clicks',
+  'snap-shape': 'its shape is off',
+  'snap-border-unknown': 'nobody said how its border is made',
+}
 const LEAVE_OR_BOARD = 'leave it as clicked, or carry a board'
 const SCALED_UP = 'the pixels of the still are not those of the camera, so its density is no measure of it'
 
@@ -123,10 +128,23 @@ export const measureSays = catalogue({
     say: (reference: string) => `${reference} is so small here that its characters run into its rim`,
     mend: LEAVE_OR_BOARD,
   },
-  'snap-border-unseen': {
+  'snap-border-unknown': {
     ...PICKS,
     say: (reference: string, px: number) =>
-      `a dark line along the rim of ${reference} would not be seen at this size: before a dark ground its rim may lie ${printedValue(px, 1)} px farther out`,
+      `a border along the rim of ${reference} would not be seen at this size: its rim may lie ${printedValue(px, 1)} px farther out`,
+    mend: 'say in walk.yaml how it is made (border)',
+  },
+  'snap-shape': {
+    ...PICKS,
+    say: (percent: number) =>
+      `its shape is ${printedValue(percent, 1)} % off that of its reference held square`,
+    mend: "check that it is the reference's own rim",
+  },
+  'pick-doubted': {
+    ...PICKS,
+    say: (codes: readonly string[], others: number) =>
+      `the fit of its outline was doubted (${codes.map((code) => DOUBTS[code] ?? code).join('; ')})${others === 0 ? '' : ': the interval holds every outline that may be meant'}`,
+    mend: 'click its four corners closely',
   },
   'snap-too-small': { ...PICKS, say: 'the reference is too small in the still' },
   'snap-no-edge': { ...PICKS, say: 'no edge stands out beside it' },
@@ -146,17 +164,6 @@ export const measureSays = catalogue({
   'snap-clipped': { ...PICKS, say: 'its edge runs into white, which pushes it outward' },
   'snap-no-fit': { ...PICKS, say: 'no straight edge could be fitted to it' },
   'snap-no-clean-edge': { ...SNAP_NO_FIT, say: 'what is there is no clean edge' },
-  'snap-other-edge': {
-    ...PICKS,
-    say: (rivals: readonly { side: string; outwardPx: number }[]) => {
-      const places = rivals.map(
-        ({ side, outwardPx }) =>
-          `${side}: ${printedValue(Math.abs(outwardPx), 1)} px ${outwardPx < 0 ? 'inside' : 'outside'}`,
-      )
-      return `another edge lies near (${places.join(', ')})`
-    },
-    mend: "check that the outline is the reference's own rim and not its border or what it hangs on",
-  },
   'snap-moved-far': {
     ...PICKS,
     say: (moved: readonly { side: string; movedPx: number }[]) =>

@@ -1,6 +1,7 @@
 import type { Grading } from '../grade/gradings/grading.js'
 import type { GradePromise } from '../grade/judgement.js'
 import type { Ends, Quad } from '../math/point.js'
+import type { PickDoubt } from '../measure/reference/pick.js'
 import type { Reference } from '../measure/reference/reference.js'
 import type { Problem } from '../measure/stillMeasurement.js'
 import type { UnitSystem } from '../units/formatLength.js'
@@ -11,10 +12,14 @@ import type { StillEntry, WalkResults } from '../walk/schemas/resultsSchema.js'
  * a POST carries `Content-Type: application/json` and `X-Page: <any id of the page's own, up to 64 letters, digits or ->`, by which events
  * tell the page's own changes from those of others. Points are image coordinates of the still as displayed, px.
  *
- * Refusals: 400 `BadRequest` (the body is wrong), 401 (no cookie), 403 (Host or Origin), 404 (no such still), 409 `Conflict`, 413 (body too large),
+ * Every request under /api but `enter` carries the session in `SESSION_HEADER`.
+ *
+ * Refusals: 400 `BadRequest` (the body is wrong), 401 (no session), 403 (Host or Origin), 404 (no such still), 409 `Conflict`, 413 (body too large),
  * 422 `Refusal` (understood, and cannot be done), 500 `Refusal` (a fault of ours). All but 401 and 403 have a JSON body.
  */
 export const ROUTES = {
+  /** POST `{ token }` of the address -> `{ session }`, once; else 401. */
+  enter: '/api/enter',
   /** GET -> `WalkView`. */
   walk: '/api/walk',
   /** GET ?file&stamp[&size=240] -> a picture no larger than `size` px a side. Ask as it comes into view. */
@@ -42,9 +47,14 @@ export const ROUTES = {
   sheet: '/api/sheet',
   /** GET -> server-sent events, each named after the `kind` of its `PageEvent`, whose JSON is its data. */
   events: '/api/events',
+  /** GET -> `Kept`: what a page was doing when it ended. POST `{ kept: Kept }` keeps it beside the walk. */
+  unsaved: '/api/unsaved',
   /** POST {} -> 202, then the server ends. */
   quit: '/api/quit',
 } as const
+
+/** Carries what `enter` gave, in lower case. */
+export const SESSION_HEADER = 'x-session'
 
 /** Side of a tile, px. */
 export const TILE_SIDE_PX = 512
@@ -151,6 +161,8 @@ export interface PagePick {
   readonly sigma?: number
   /** px^2, x1, y1, x2, y2 ...: 8x8 for corners, 4x4 for ends. */
   readonly covariance?: readonly (readonly number[])[]
+  /** What its fit doubted, with the other outline that may be meant: it stays with the pick. */
+  readonly doubts?: readonly PickDoubt[]
 }
 
 export interface PickView extends PagePick {
@@ -177,6 +189,10 @@ export interface SnapRequest {
   readonly reference: string
   /** A first outline, each side within a few px of its edge: `SnapAnswer.code` tells where it was too far. */
   readonly corners: Quad
+  /** Which of them a person placed; the others are guessed. */
+  readonly placed: readonly boolean[]
+  /** How well they were placed, px, one standard deviation per axis. */
+  readonly clickSigma: number
 }
 
 /** The outline fitted to the edges around, or why there is none to be trusted. Show it before it is taken. */
@@ -194,7 +210,7 @@ export type SnapAnswer =
       readonly residualPx: number
       /** How far the corner moved that moved most, px. */
       readonly movedPx: number
-      /** What the reader should know of it. */
+      /** What it doubts, in words, the gravest first. */
       readonly remarks: readonly Problem[]
     }
   | { readonly ok: false; readonly code: string; readonly message: string }
@@ -248,6 +264,11 @@ export interface Refusal {
   readonly message: string
   /** The file of the change it is about. */
   readonly file?: string
+}
+
+/** What a page is doing and the walk's files do not hold: as the page wrote it, opaque to the server; null: nothing. */
+export interface Kept {
+  readonly kept: string | null
 }
 
 export interface ResultsView {

@@ -110,12 +110,13 @@ export const pageSays = catalogue({
 
   'outline-fitted': {
     ...PAGE,
-    say: (sigmaPx: string, remark: string | undefined) =>
-      `Dashed: fitted to the edges, ${sigmaPx} px${remark === undefined ? '' : `; ${remark}`}. Enter takes it and goes on`,
+    say: (sigmaPx: string, doubts: string) =>
+      `Dashed: fitted to the edges, ${sigmaPx} px${doubts === '' ? '' : `; doubted: ${doubts}`}. Enter takes it and goes on`,
   },
   'no-fit': {
     ...PAGE,
-    say: (why: string) => `No fit: ${why}. Drag the corners, or nudge them with the arrow keys`,
+    say: (why: string, isProposed: boolean) =>
+      `No fit: ${why}. ${isProposed ? 'Nothing is picked: click the other corners too' : 'Drag the corners, or nudge them with the arrow keys'}`,
   },
   'promised-here': {
     ...PAGE,

@@ -49,6 +49,12 @@ export function ask(
   })
 }
 
+/** Shows a token to a server, as its page does. */
+export function enterWith(port: number, token: string): Promise<Answer> {
+  const headers = { Origin: `http://127.0.0.1:${port}`, 'Content-Type': 'application/json' }
+  return ask(port, '/api/enter', { method: 'POST', headers, body: JSON.stringify({ token }) })
+}
+
 /** A server on a walk, and what a page on it may do. */
 export interface ServedWalk {
   readonly dir: string
@@ -93,9 +99,9 @@ export async function serveWalk(given?: string): Promise<ServedWalk> {
   await writeFile(join(filesDir, 'page.js'), 'export {}')
   const server = await startPageServer({ dir, filesDir })
   onTestFinished(() => server.close())
-  const entered = await ask(server.port, new URL(server.address).pathname + new URL(server.address).search)
-  const cookie = entered.headers['set-cookie']?.[0]?.split(';')[0] ?? ''
-  const own = { Cookie: cookie, Origin: `http://127.0.0.1:${server.port}` }
+  const Origin = `http://127.0.0.1:${server.port}`
+  const { json } = await enterWith(server.port, new URL(server.address).hash.slice(1))
+  const own = { 'X-Session': (json as { session: string }).session, Origin }
   const get = (path: string): Promise<Answer> => ask(server.port, path, { headers: own })
   const walk = async (): Promise<WalkView> => (await get('/api/walk')).json as WalkView
   return {

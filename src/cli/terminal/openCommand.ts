@@ -10,9 +10,9 @@ export function openCommand(file: string, platform: NodeJS.Platform): string {
 /** A program that has not failed by then has taken the address. */
 const TAKEN_AFTER_MS = 1500
 
-/** Hands an address of ours to the user's browser; false where this machine has none that takes it. */
-export async function openInBrowser(address: string): Promise<boolean> {
-  const child = await open(address).catch(() => null)
+/** Hands a file to the user's browser; false where this machine has none that takes it. */
+export async function openInBrowser(file: string): Promise<boolean> {
+  const child = await open(file).catch(() => null)
   if (child === null) return false
   // Where `open` waits for the program itself, it has ended already.
   if (child.exitCode !== null) return child.exitCode === 0

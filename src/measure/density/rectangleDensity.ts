@@ -1,7 +1,7 @@
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { KnownLens } from '../../lens/knownLens.js'
 import type { Quad } from '../../math/point.js'
-import { commonBiasPx, expandedU, toleranceRel, outwardShift } from './axisBudget.js'
+import { commonBiasPx, toleranceRel, outwardShift } from './axisBudget.js'
 import { bendRelFromAngle, bendRelFromShare, chartBendRel } from './bendUncertainty.js'
 import { cornersBegin } from './cornersBegin.js'
 import { orderCorners, type CornerFailure } from './cornerSet.js'
@@ -14,12 +14,45 @@ import { facingDensity, referencePose, type ReferencePose } from '../pose/pose.j
 import { cornerSlopes, lensSlopes, rectangleAxes } from './rectangleAxes.js'
 import type { RectangleReference } from '../reference/reference.js'
 import type { AxisBudget } from '../stillMeasurement.js'
+import { problem } from '../../sentences.js'
 import { measureSays } from '../sentences.js'
+import { axesDensity, hullDensity } from './hullDensity.js'
 
 export type CornerPick = Extract<Pick, { kind: 'corners' }>
 
-/** The density of a rectangle from its four corners, as `measureDensity` describes it. */
+/**
+ * The density of a rectangle from its four corners, as `measureDensity` describes it. Where the fit doubted its outline, each axis is the hull of what all outlines
+ * give, its value the hull's middle.
+ */
 export function rectangleDensity(
+  reference: RectangleReference,
+  pick: CornerPick,
+  context: DensityContext,
+): Outcome<MeasuredDensity, CornerFailure> {
+  const own = outlineDensity(reference, pick, context)
+  if (!own.ok || pick.doubts === undefined) return own
+  const others = pick.doubts.flatMap(({ corners }) => {
+    const other = corners === undefined ? null : outlineDensity(reference, { ...pick, corners }, context)
+    return other?.ok === true ? [other.value] : []
+  })
+  return success({
+    ...(others.length === 0 ? own.value : hullDensity([own.value, ...others])),
+    corners: own.value.corners,
+    pose: own.value.pose,
+    problems: [
+      problem(
+        measureSays['pick-doubted'](
+          pick.doubts.map(({ code }) => code),
+          others.length,
+        ),
+      ),
+      ...own.value.problems,
+    ],
+  })
+}
+
+/** What one outline gives. */
+function outlineDensity(
   reference: RectangleReference,
   pick: CornerPick,
   context: DensityContext,
@@ -60,25 +93,14 @@ export function rectangleDensity(
   }
   const horizontal = axis('horizontal', reference.widthToleranceM, widthM)
   const vertical = axis('vertical', reference.heightToleranceM, heightM)
-  const [h, v] = [horizontal.densityPxPerM, vertical.densityPxPerM]
-  const [hU, vU] = [expandedU(horizontal), expandedU(vertical)]
   const facing = lens === null || found === null ? null : facingDensity(found, lens)
   return success({
     corners,
-    density: {
-      horizontal: h,
-      horizontalU: hU,
-      vertical: v,
-      verticalU: vU,
-      onTarget: Math.min(h, v),
-      low: Math.max(0, Math.min(h - hU, v - vU)),
-      high: Math.min(h + hU, v + vU),
-      facing: facing ?? greatestStretch(axes.jacobian),
-    },
+    density: axesDensity(horizontal, vertical, facing ?? greatestStretch(axes.jacobian)),
     budget: { horizontal, vertical, along: null },
     pose: found?.pose ?? null,
     problems: [
-      ...[cornersBegin(reference, h, v)].filter((problem) => problem !== null),
+      ...[cornersBegin(reference, axes.horizontal, axes.vertical)].filter((problem) => problem !== null),
       ...heightProblems(horizontal, vertical, heightM, pick.method),
       ...(posed !== null && !posed.ok ? [{ code: posed.code, message: posed.message }] : []),
     ],

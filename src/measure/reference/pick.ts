@@ -3,6 +3,12 @@ import type { Ends, Quad } from '../../math/point.js'
 /** How the points were got: clicked by a hand, snapped to the edges around, or found on a chart. */
 export type PickMethod = 'hand' | 'snapped' | 'found'
 
+/** What a fit doubted of an outline: a code, and the other outline that may be meant, px, in the order of the pick's own. */
+export interface PickDoubt {
+  readonly code: string
+  readonly corners?: Quad | undefined
+}
+
 /** What is known of the points' noise: one standard deviation per axis, or their full covariance in the order x1, y1, x2, y2, ... */
 interface PickNoise {
   readonly method: PickMethod
@@ -10,6 +16,8 @@ interface PickNoise {
   readonly sigmaPx: number
   /** px^2, 8x8 for corners, 4x4 for ends; overrides `sigmaPx`. */
   readonly covariancePx2?: readonly (readonly number[])[]
+  /** The gravest first; the interval of density is the hull of all outlines. */
+  readonly doubts?: readonly PickDoubt[]
 }
 
 /** Corners with the covariance of their coordinates x1, y1 ... y4, px^2. */

@@ -10,9 +10,17 @@ export interface RectangleReference {
   readonly marking: 'characters' | 'plain'
   /** Paper of the sheet of strips fixed flush under it; left out where there is none. */
   readonly strip?: string
+  /** How a plate's edge is made: no border, a dark one that ends at its rim, or one drawn so far inside it; left out where nobody said. */
+  readonly border?: PlateBorder
   /** Where it is the printed chart: its corners are the outer ones of the black frame. */
   readonly chart?: PrintedChart
 }
+
+/** A plate's border: `widthM` how wide it is at the rim, `insetM` how far from the rim it is drawn, metres. */
+export type PlateBorder =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'rim'; readonly widthM: number }
+  | { readonly kind: 'inset'; readonly insetM: number }
 
 /** Which chart it is, and the frame's outer width as taped after printing, metres; null where nobody taped it. */
 interface PrintedChart {

@@ -4,14 +4,13 @@ import type { Quad } from '../../math/point.js'
 import type { StillPixels } from '../../still/raster.js'
 import { SNAP_BIAS_PX } from '../density/axisBudget.js'
 import { orderCorners, type CornerFailure } from '../density/cornerSet.js'
+import { HAND_SIGMA_PX } from '../reference/pick.js'
 import type { RectangleReference } from '../reference/reference.js'
 import { regionNeeded } from '../regionNeeded.js'
 import { sideCorners } from './sideCorners.js'
 import { sideLines, type SideLine } from '../edge/sideLine.js'
-import { snapRemarks } from './snapRemarks.js'
+import { shiftedOutline, SIDE_NAMES, snapDoubts, type SnapDoubt } from './snapDoubts.js'
 import { snapSide, type SideNature, type SnappedSide, type SnapSideFailure } from './snapSide.js'
-import type { Problem } from '../stillMeasurement.js'
-import { problem } from '../../sentences.js'
 import { measureSays } from '../sentences.js'
 
 /** An outline fitted to the edges around it. */
@@ -26,13 +25,12 @@ export interface SnappedCorners {
   readonly residualPx: number
   /** How far the corner moved that moved most, px. */
   readonly movedPx: number
-  /** What the person who looks at it should know. */
-  readonly remarks: readonly Problem[]
+  /** What the person who looks at it should know, the gravest first. */
+  readonly doubts: readonly SnapDoubt[]
 }
 
 export type SnapFailure = CornerFailure | SnapSideFailure | 'snap-unlike-sides'
 
-const SIDE_NAMES = ['top', 'right side', 'bottom', 'left side'] as const
 /** A straight side bends through a lens by a sagitta of about 0.07 (length squared over the still's width) at most, one standard deviation: sized on an equidistant lens of 100 degrees, near its corner. */
 const BOW_PRIOR = 0.28
 /** What no fit of an edge gets right, one standard deviation a side, px: JPEG blocks, a tone curve that is not the one assumed. This project's convention. */
@@ -43,7 +41,6 @@ const BIAS_STEP_CODE = 176
 const PIXEL_SIGMA_PX = 0.29
 /** A border drawn inside a plate's outline lies within this of it, metres: this project's convention. */
 const BORDER_M = 0.009
-const BORDER_LINE_M = 0.003
 /** Characters keep this clear of a plate's rim, metres; what is nearer than so many px is not told apart: this project's conventions, by simulation at a blur of 0.8 px. */
 const CHARACTERS_M = 0.013
 const RESOLVED_PX = 2.57
@@ -53,16 +50,21 @@ const MOST_RESIDUAL_PX = 0.35
 /**
  * Fits the four sides of a rectangle's outline to the edges beside them and meets them in new corners. Corners in image coordinates, px, a few px from the
  * edges at most; any order that `orderCorners` takes. Fails, by name and side, where a side has no edge, a broken one, or several to choose from, and where
- * the four do not look like the rim of one thing: an outline is not moved to an edge that may be another's.
+ * the four do not look like the rim of one thing: an outline is not moved to an edge that may be another's. `placed` says which corners a person placed (all where
+ * it is left out), `clickSigmaPx` how well.
  */
 export async function snapCorners(
   still: StillPixels,
   reference: RectangleReference,
   given: Quad,
+  {
+    placed,
+    clickSigmaPx = HAND_SIGMA_PX,
+  }: { readonly placed?: readonly boolean[]; readonly clickSigmaPx?: number } = {},
 ): Promise<Outcome<SnappedCorners, SnapFailure>> {
   const ordered = orderCorners(given, still.width, still.height)
   if (!ordered.ok) return ordered
-  const { corners: before } = ordered.value
+  const { corners: before, order } = ordered.value
   const small = tooSmall(before, reference)
   if (small !== null) return small
   const raster = await still.region(regionNeeded(before, still.width, still.height))
@@ -86,11 +88,13 @@ export async function snapCorners(
   const meeting = sideCorners(
     [top.line, right.line, bottom.line, left.line],
     sides.map((side) => covarianceOf(side, scale)),
-    widerBias(sides),
+    Math.hypot(widerBias(sides), heldToRim(sides, reference) ? rimU(before, reference) : 0),
   )
   const stays = meeting === null ? null : orderCorners(meeting.corners, still.width, still.height)
   if (meeting === null || stays?.ok !== true) return failure(measureSays['snap-no-corners']())
-  const { corners, covariancePx2 } = meeting
+  const { covariancePx2 } = meeting
+  const rim = rimPx(sides, meeting.corners, reference)
+  const corners = rim === null ? meeting.corners : shiftedOutline(meeting.corners, rim)
   const moves = corners.map(([x, y], i) => Math.hypot(x - before[i]![0], y - before[i]![1]))
   return success({
     corners,
@@ -98,7 +102,12 @@ export async function snapCorners(
     sigmaPx: Math.sqrt(covariancePx2.reduce((sum, row, i) => sum + row[i]!, 0) / 8),
     residualPx: Math.max(...sides.map(({ curve }) => curve.residualPx)),
     movedPx: Math.max(...moves),
-    remarks: [...snapRemarks(sides, SIDE_NAMES), ...unseenBorder(corners, reference)],
+    doubts: snapDoubts(
+      corners,
+      { corners: before, placed: order.map((i) => placed?.[i] ?? true), clickSigmaPx },
+      reference,
+      roughDensity(corners, reference) * BORDER_M < 2 * RESOLVED_PX || !sides.every(isLightAround),
+    ),
   })
 }
 
@@ -118,11 +127,29 @@ function tooSmall(
   return failure(measureSays['snap-characters-too-near'](reference.name))
 }
 
-/** At a size where a border at the rim cannot be told from the rim, that is said. */
-function unseenBorder(corners: Quad, reference: RectangleReference): Problem[] {
-  const density = roughDensity(corners, reference)
-  if (reference.marking === 'plain' || density * BORDER_M >= 2 * RESOLVED_PX) return []
-  return [problem(measureSays['snap-border-unseen'](reference.name, BORDER_LINE_M * density))]
+/** A ground as dark as a border hides it, code values: ink and a dark car are darker, by trial. */
+const DARK_CODE = 110
+const isLightAround = ({ outsideCode }: SnappedSide): boolean => outsideCode > DARK_CODE
+
+/** Whether a border is known to lie outside the edges that were fitted: the plate's light ground ends there before something dark. */
+function heldToRim(sides: readonly SnappedSide[], { border }: RectangleReference): boolean {
+  return border?.kind === 'rim' && sides.every(({ insideCode, outsideCode }) => insideCode > outsideCode)
+}
+
+/** How far the rim lies outside each side, px; null where the rim itself was fitted. */
+function rimPx(sides: readonly SnappedSide[], corners: Quad, reference: RectangleReference): number[] | null {
+  const { border, widthM, heightM } = reference
+  if (border?.kind !== 'rim' || !heldToRim(sides, reference)) return null
+  const [top, right, bottom, left] = sideLines(corners).map(({ lengthPx }) => lengthPx)
+  const inner = (sizeM: number): number => sizeM - 2 * border.widthM
+  const acrossPx = (border.widthM * (top! + bottom!)) / 2 / inner(widthM)
+  const downPx = (border.widthM * (right! + left!)) / 2 / inner(heightM)
+  return [downPx, acrossPx, downPx, acrossPx]
+}
+
+/** What a border that somebody stated leaves open, one standard deviation a side, px: its width to half a millimetre, and where an edge beside ink is seen. */
+function rimU(corners: Quad, reference: RectangleReference): number {
+  return Math.hypot(0.2, (0.0005 / Math.sqrt(3)) * roughDensity(corners, reference))
 }
 
 function natureOf(

@@ -23,10 +23,6 @@ export interface SnappedSide {
   readonly insideCode: number
   readonly outsideCode: number
   readonly sigmaPx: number
-  /** Root mean square distance from the side as it was given, px. */
-  readonly movedPx: number
-  /** Another edge near by that was not taken, px outward from this one; null where there is none. */
-  readonly rivalPx: number | null
 }
 
 /** Strips are this wide to either side at most, and a side must be this long and deep, px. */
@@ -79,17 +75,7 @@ export function snapSide(
   const chosen = chooseEdge(candidates)
   if (!chosen.ok) return chosen
   const { edge, others } = chosen.value
-  const fitted = fitLine(raster, side, edge, others, nature)
-  if (!fitted.ok) return fitted
-  const { line } = fitted.value
-  const movedPx = Math.sqrt(line.offsetPx ** 2 + line.slopePx ** 2 / 12)
-  const rivals = others.filter((one) => candidateStrength(one) >= RIVAL_SHARE * candidateStrength(edge))
-  const rival = rivals.sort((a, b) => Math.abs(a.offsetPx) - Math.abs(b.offsetPx))[0]
-  return success({
-    ...fitted.value,
-    movedPx,
-    rivalPx: rival === undefined ? null : rival.offsetPx - edge.offsetPx,
-  })
+  return fitLine(raster, side, edge, others, nature)
 }
 
 /** How far a candidate lies from the side as given, px. */
@@ -130,7 +116,7 @@ function fitLine(
   edge: EdgeCandidate,
   others: readonly EdgeCandidate[],
   nature: SideNature,
-): Outcome<Omit<SnappedSide, 'movedPx' | 'rivalPx'>, SnapSideFailure> {
+): Outcome<SnappedSide, SnapSideFailure> {
   const aperture = edgeAperture(side.outward[0], side.outward[1])
   let line: SideLine = { ...side, offsetPx: edge.offsetPx, slopePx: edge.slopePx }
   let sigmaPx = 1

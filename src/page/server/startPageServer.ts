@@ -11,7 +11,10 @@ import { pageFiles, type PageFile } from './reply/pageFiles.js'
 import { pageGate, type PageGate } from './reply/pageGate.js'
 import { PageWalk } from './walk/pageWalk.js'
 import { quietTime } from './reply/quietTime.js'
-import { SAFETY_HEADERS, sendReply, sendText } from './reply/reply.js'
+import { readBody } from './reply/readBody.js'
+import { jsonReply, sendReply, sendText } from './reply/reply.js'
+import { requestSchemas } from './reply/requestSchemas.js'
+import { ROUTES } from '../api.js'
 import { stillThumbs } from './pictures/stillThumbs.js'
 
 /** How the page's server is started. */
@@ -26,13 +29,17 @@ export interface PageServerOptions {
 /** A running server. */
 export interface PageServer {
   readonly port: number
-  /** What a person opens, once: it carries the token. */
+  /** What a person opens, once: it carries the token in its fragment, which no request shows. */
   readonly address: string
   /** Resolves once it has ended, by `close` or because a page asked for it. */
   readonly ended: Promise<void>
   close(): Promise<void>
 }
 
+/** A request's head is sent within 5 s, all of it within 30 s, or its connection is ended: looked at every second. */
+const LIMITS = { headersTimeout: 5_000, requestTimeout: 30_000, connectionsCheckingInterval: 1_000 } as const
+/** 32 pages with the six connections that a browser opens: more are turned away. */
+const MOST_CONNECTIONS = 200
 /** Only this machine reaches it. */
 const LOOPBACK = '127.0.0.1'
 
@@ -69,16 +76,17 @@ export async function startPageServer(options: PageServerOptions): Promise<PageS
     thumbs: stillThumbs(options.dir),
     quit: () => setImmediate(() => void close()),
   }
-  const server = createServer({ requestTimeout: 30_000, headersTimeout: 10_000 }, (request, response) => {
+  const server = createServer(LIMITS, (request, response) => {
     quiet.asked()
     respond(context, gate, files, request, response).catch((error: unknown) => {
       response.destroy(error instanceof Error ? error : undefined)
     })
   })
+  server.maxConnections = MOST_CONNECTIONS
   try {
     const port = await listen(server, options.port ?? 0)
     setImmediate(() => void lookAhead(context))
-    return { port, address: `http://${LOOPBACK}:${port}/?token=${gate.token}`, ended, close }
+    return { port, address: `http://${LOOPBACK}:${port}/#${gate.token}`, ended, close }
   } catch (error) {
     await walk.close()
     events.close()
@@ -106,18 +114,21 @@ async function respond(
   request: IncomingMessage,
   response: ServerResponse,
 ): Promise<void> {
-  const admission = gate.admit(request, (request.socket.address() as AddressInfo).port)
-  if (admission.kind === 'refuse') {
+  const refuse = (status: number, message: string): void => {
     response.setHeader('Connection', 'close')
-    return sendText(response, admission.status, `${admission.message}.`)
+    sendText(response, status, `${message}.`)
   }
-  if (admission.kind === 'enter') {
-    response.writeHead(303, { ...SAFETY_HEADERS, 'Set-Cookie': admission.cookie, Location: '/' })
-    response.end()
-    return
-  }
+  const outside = gate.foreign(request, (request.socket.address() as AddressInfo).port)
+  if (outside !== null) return refuse(403, outside)
   const file = request.method === 'GET' ? files.get(request.url ?? '') : undefined
   if (file !== undefined) return sendReply(response, { kind: 'bytes', ...file })
+  if (request.method === 'POST' && request.url === ROUTES.enter) {
+    const body = await readBody(request)
+    const shown = body.ok ? requestSchemas.enter.safeParse(body.value) : null
+    const session = shown?.success === true ? gate.enter(shown.data.token) : null
+    if (session !== null) return sendReply(response, jsonReply({ session }))
+  }
+  if (!gate.holds(request)) return refuse(401, pageSays['address-used']().message)
   const reply = await answerRequest(context, request, response)
   // a body that was refused is not read to its end, so the next request cannot follow on this connection
   if (!request.complete) response.setHeader('Connection', 'close')

@@ -66,6 +66,8 @@ function lensStill(
   const { reference, pick } = measuredOn
   if (reference.kind !== 'rectangle' || pick.kind !== 'corners') return null
   if (measurement.width !== width || measurement.height !== height || !(lineOfSightM > 0)) return null
+  // An outline that was doubted says what a lens is no better than what it says of density.
+  if (pick.doubts !== undefined) return null
   // A curled chart's corners are no lens' doing; one that a lens bent has them where they are seen.
   if (pick.flattened?.seen === null) return null
   const seen = { ...pick, ...pick.flattened?.seen }

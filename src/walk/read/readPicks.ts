@@ -16,7 +16,6 @@ export interface StillPick {
   readonly reference: string | null
   readonly sha256: string
   readonly pick: Pick
-  readonly doubts?: PickEntry['doubts']
 }
 
 /** All picks of a walk, one a reference, by the still's path from the walk's folder; `sha256` of picks.json, null where there is none. */
@@ -57,8 +56,8 @@ export function parsePicks(text: string, file: string): Picks['byFile'] {
 }
 
 function stillPickOf(entry: PickEntry): StillPick {
-  const { reference = null, sha256, doubts } = entry
-  return { reference, sha256, pick: pickOf(entry), ...(doubts === undefined ? {} : { doubts }) }
+  const { reference = null, sha256 } = entry
+  return { reference, sha256, pick: pickOf(entry) }
 }
 
 function parseJson(text: string, file: string): unknown {
@@ -83,6 +82,7 @@ export function pickOf(one: PickEntry): Pick {
     method: one.method,
     sigmaPx: one.sigma,
     ...(one.covariance === undefined ? {} : { covariancePx2: one.covariance }),
+    ...(one.doubts === undefined ? {} : { doubts: one.doubts }),
   }
   if (one.corners !== undefined) return { kind: 'corners', corners: one.corners, ...noise }
   return { kind: 'ends', ends: one.ends!, ...noise }

@@ -1,6 +1,7 @@
 import { chartPaper } from '../../chart/printed/chartPapers.js'
 import type { GradePromise, Observation } from '../../grade/judgement.js'
 import { chartReference } from '../../measure/reference/chartReference.js'
+import type { PlateBorder } from '../../measure/reference/reference.js'
 import { referenceOfPreset, referencePresets } from '../../measure/reference/referencePresets.js'
 import type { FoundGrading } from './readGrading.js'
 import { nearestMark } from './sameMark.js'
@@ -109,12 +110,15 @@ function cameraOf(camera: WalkFile['camera']): WalkCamera {
   }
 }
 
+const borderOf = (border: PlateBorder | undefined) => (border === undefined ? {} : { border })
+
 function referenceOf(name: string, file: WalkFile['references'][string]): WalkReference {
   const carriedAtM = file.carriedAt ?? null
   if ('letters' in file) throw fault(fieldSays['not-built-yet']())
   if ('preset' in file) {
     const preset = referencePresets.find(({ id }) => id === file.preset)!
-    return { name, reference: referenceOfPreset(preset, name, file.tolerance), preset: preset.id, carriedAtM }
+    const reference = { ...referenceOfPreset(preset, name, file.tolerance), ...borderOf(file.border) }
+    return { name, reference, preset: preset.id, carriedAtM }
   }
   if ('chart' in file) {
     const chart = chartReference(name, chartPaper(file.chart)!, file.printedWidth ?? null)
@@ -135,6 +139,7 @@ function referenceOf(name: string, file: WalkFile['references'][string]): WalkRe
     heightToleranceM: toleranceM,
     marking: file.marking ?? 'plain',
     ...stripOf(file.strip),
+    ...borderOf(file.border),
   } as const
   return { name, reference, preset: null, carriedAtM }
 }

@@ -19,6 +19,10 @@ export const fieldSays = catalogue({
     say: (written: string) => `"${written}" is far too long to be meant`,
     mend: (_written: string, example: string) => `write for example ${example}`,
   },
+  'no-border': {
+    ...BAD_VALUE,
+    say: (written: string) => `"${written}" is no border of a plate: write none, rim 3 mm or inset 4 mm`,
+  },
   'no-date': {
     ...BAD_VALUE,
     say: (written: string) => `${JSON.stringify(written)} is no date of the form YYYY-MM-DD`,

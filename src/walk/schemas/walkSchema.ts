@@ -1,5 +1,6 @@
 import * as z from 'zod'
 import {
+  complaint,
   angle,
   date,
   faultless,
@@ -13,6 +14,8 @@ import {
   text,
   yesOrNo,
 } from './fieldSchemas.js'
+import type { PlateBorder } from '../../measure/reference/reference.js'
+import { parseLength } from '../../units/parseLength.js'
 import { fieldSays } from './sentences.js'
 
 const lightName = () => plainName("one of the walk's lights; ir is understood as infrared", 'day')
@@ -63,11 +66,32 @@ const carriedAt = () => length('height of its middle over the ground', '1.1 m').
 const strip = () =>
   text('the paper of the sheet of strips fixed under it, as chart --strip prints it', 'A3').optional()
 
+const border = z
+  .string()
+  .meta({
+    description:
+      "how a plate's edge is made: none, rim 3 mm (a dark border that ends at the rim), or inset 4 mm (drawn so far inside it)",
+    examples: ['rim 3 mm', 'none', 'inset 4 mm'],
+  })
+  .transform((written, context): PlateBorder => {
+    const [, kind, size = ''] = /^\s*(none|rim|inset)\b\s*(.*?)\s*$/i.exec(written) ?? []
+    const wide = size === '' ? null : parseLength(size)
+    const fits = wide?.ok === true && wide.value > 0 && wide.value <= MOST_BORDER_M
+    if (kind?.toLowerCase() === 'none' && wide === null) return { kind: 'none' }
+    if (kind?.toLowerCase() === 'rim' && fits) return { kind: 'rim', widthM: wide.value }
+    if (kind?.toLowerCase() === 'inset' && fits) return { kind: 'inset', insetM: wide.value }
+    context.addIssue(complaint(fieldSays['no-border'](written)))
+    return z.NEVER
+  })
+/** No plate's border is wider, nor farther in, metres: more is a slip of the unit. */
+const MOST_BORDER_M = 0.02
+
 const reference = z
   .union([
     z.strictObject({
       preset: text('an id of list references', 'plate-eu'),
       text: notBuiltYet(text('what is written on it', 'AB12 CDE')).optional(),
+      border: border.optional(),
       tolerance: tolerance(),
       carriedAt: carriedAt(),
     }),
@@ -84,6 +108,7 @@ const reference = z
           examples: ['plain'],
         }),
       strip: strip(),
+      border: border.optional(),
     }),
     z.strictObject({
       length: length('a straight length: a staff, the height of characters', '2 m'),

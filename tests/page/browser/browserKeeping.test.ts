@@ -35,12 +35,10 @@ describe.skipIf(!HAS_CHROMIUM)(
       return { dir, pick, ...opened }
     }
 
-    /** Clicks two corners of the board and leaves the outline as clicked. */
+    /** Clicks the four corners of the board. */
     async function pickByHand(page: Page, distanceM: number): Promise<void> {
-      const corners = boardCorners(distanceM)
-      await clickPoints(page, [corners[0]!, corners[2]!])
+      await clickPoints(page, boardCorners(distanceM))
       await page.getByRole('button', { name: /^Corner top left/ }).waitFor()
-      await page.keyboard.press('Escape')
       await isSaved(page)
     }
 
@@ -147,7 +145,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await isDrawn(page, FAR)
       await pick.kill()
       await page.getByText('No answer from proofwalk on this machine').waitFor()
-      await clickPoints(page, [boardCorners(9)[0]!, boardCorners(9)[2]!])
+      await clickPoints(page, boardCorners(9))
       await page.getByText('1 change kept here, not saved yet').waitFor()
       await page.locator('.density-value').waitFor()
       expect(await cornersOnDisk(dir, FAR)).toBeNull()
@@ -160,6 +158,40 @@ describe.skipIf(!HAS_CHROMIUM)(
       await expect
         .poll(() => page.locator('.notice.grave').allTextContents(), { timeout: 20_000 })
         .toEqual([])
+    })
+
+    test('a killed command and a closed tab lose nothing: on another port what was begun and what can be undone are there', async () => {
+      const { context, dir, page, pick } = await freshPage('elsewhere')
+      await pickByHand(page, 4)
+      await page.getByRole('option', { name: /^9 m/ }).click()
+      await isDrawn(page, FAR)
+      await clickPoints(page, boardCorners(9).slice(0, 3))
+      await page.getByRole('option', { name: /^9 m day begun, 3 placed/ }).waitFor()
+      await expect
+        .poll(async () => {
+          const text = await readFile(join(dir, '.proofwalk/unsaved.json'), 'utf8').catch(() => '')
+          return text.match(/sigmaPx/g)?.length
+        })
+        .toBe(3)
+      await pick.kill()
+      await page.close()
+      const again = await chromium.start(dir)
+      expect(again.port).not.toBe(pick.port)
+      const opened = await context.newPage()
+      await opened.goto(again.address)
+      await opened.getByRole('option', { name: /^9 m day begun, 3 placed/ }).click()
+      await isDrawn(opened, FAR)
+      await clickPoints(opened, [boardCorners(9)[3]!])
+      await opened.locator('.density-value').waitFor()
+      await isSaved(opened)
+      expect(await cornersOnDisk(dir, FAR)).not.toBeNull()
+      expect(await cornersOnDisk(dir, NEAR)).not.toBeNull()
+      await opened.keyboard.press('Control+z')
+      await opened.keyboard.press('Control+z')
+      await isDrawn(opened, NEAR)
+      await isSaved(opened)
+      expect(await cornersOnDisk(dir, FAR)).toBeNull()
+      expect(await cornersOnDisk(dir, NEAR)).toBeNull()
     })
   },
 )

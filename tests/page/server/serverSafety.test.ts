@@ -6,39 +6,47 @@ import { describe, expect, it } from 'vitest'
 import { ProofwalkError } from '../../../src/errors.js'
 import { MOST_BODY_BYTES } from '../../../src/page/server/reply/readBody.js'
 import { startPageServer } from '../../../src/page/server/startPageServer.js'
-import { ask, serveWalk, smallWalk, temporaryFolder } from '../servedWalk.js'
+import { ask, enterWith, serveWalk, smallWalk, temporaryFolder } from '../servedWalk.js'
 
 const JSON_TYPE = { 'Content-Type': 'application/json' }
 
 describe('who is let in', () => {
-  it('takes the token of the address once, for a cookie that scripts and other sites cannot use', async () => {
+  it('takes the token of the address once, for a session that no browser sends of itself', async () => {
     const dir = await smallWalk()
     const filesDir = await temporaryFolder()
     await writeFile(join(filesDir, 'index.html'), '<!doctype html>')
     const server = await startPageServer({ dir, filesDir })
     try {
-      const path = `/${new URL(server.address).search}`
-      expect((await ask(server.port, '/?token=AAAA')).status).toBe(401)
-      const first = await ask(server.port, path)
-      expect(first.status).toBe(303)
-      expect(first.headers.location).toBe('/')
-      const [cookie] = first.headers['set-cookie']!
-      expect(cookie).toMatch(/^proofwalk-\d+=[\w-]{43}; Path=\/; HttpOnly; SameSite=Strict$/)
-      expect((await ask(server.port, path)).status).toBe(401)
-      const Cookie = cookie!.split(';')[0]!
-      expect((await ask(server.port, path, { headers: { Cookie } })).status).toBe(303)
-      expect((await ask(server.port, '/', { headers: { Cookie } })).status).toBe(200)
-      expect((await ask(server.port, '/api/walk', { headers: { Cookie: `${Cookie}x` } })).status).toBe(401)
+      const token = new URL(server.address).hash.slice(1)
+      for (const wrong of ['AAAA', '', `${token}x`, token.toLowerCase()])
+        expect((await enterWith(server.port, wrong)).status, wrong).toBe(401)
+      const entered = await enterWith(server.port, token)
+      expect(entered.status).toBe(200)
+      expect(entered.headers['set-cookie']).toBeUndefined()
+      const { session } = entered.json as { session: string }
+      expect(session).toMatch(/^[\w-]{43}$/)
+      expect(session).not.toBe(token)
+      expect((await enterWith(server.port, token)).status).toBe(401)
+      const walk = (headers: Record<string, string>) => ask(server.port, '/api/walk', { headers })
+      expect((await walk({ 'X-Session': session })).status).toBe(200)
+      for (const headers of [
+        { 'X-Session': `${session}x` },
+        { 'X-Session': token },
+        { Cookie: `X-Session=${session}` },
+        { Cookie: `proofwalk-${server.port}=${session}` },
+        { Authorization: `Bearer ${session}` },
+      ])
+        expect((await walk(headers)).status, JSON.stringify(headers)).toBe(401)
+      expect((await ask(server.port, `/api/walk?session=${session}`)).status).toBe(401)
     } finally {
       await server.close()
     }
   })
 
-  it('refuses every route without the cookie, and says how it is opened', async () => {
+  it('refuses every route without the session, and says how it is opened; the page itself knows nothing', async () => {
     const { server } = await serveWalk()
+    expect((await ask(server.port, '/')).bytes.toString()).toBe('<!doctype html><title>page</title>')
     const routes = [
-      '/',
-      '/page.js',
       '/api/walk',
       '/api/still/thumb',
       '/api/still/tile',
@@ -66,7 +74,23 @@ describe('who is let in', () => {
     }
   })
 
-  it('refuses a foreign Host, even with the cookie', async () => {
+  it('lets what a file on this machine opens see the page, and another site nothing', async () => {
+    const { server } = await serveWalk()
+    const from = (path: string, mode: string, site = 'cross-site') =>
+      ask(server.port, path, { headers: { 'Sec-Fetch-Site': site, 'Sec-Fetch-Mode': mode } })
+    expect((await from('/', 'navigate')).status).toBe(200)
+    for (const [path, mode] of [
+      ['/', 'no-cors'],
+      ['/', 'cors'],
+      ['/page.js', 'navigate'],
+      ['/page.js', 'no-cors'],
+      ['/api/walk', 'navigate'],
+      ['/?a', 'navigate'],
+    ] as const)
+      expect((await from(path, mode)).status, `${path} ${mode}`).toBe(403)
+  })
+
+  it('refuses a foreign Host, even with the session', async () => {
     const { server, own } = await serveWalk()
     for (const Host of [
       'example.test',
@@ -83,7 +107,7 @@ describe('who is let in', () => {
   it('refuses a foreign Origin, a change that names none, and what another site has the browser ask', async () => {
     const { server, own, walk } = await serveWalk()
     const before = await walk()
-    const { Cookie } = own
+    const { 'X-Session': session } = own as { 'X-Session': string }
     const post = (headers: Record<string, string>) =>
       ask(server.port, '/api/quit', { method: 'POST', headers: { ...JSON_TYPE, ...headers }, body: '{}' })
     for (const Origin of [
@@ -93,13 +117,15 @@ describe('who is let in', () => {
       `http://127.0.0.1:${server.port + 1}`,
       `http://localhost:${server.port}`,
     ]) {
-      expect((await post({ Cookie: Cookie!, Origin })).status, Origin).toBe(403)
-      expect((await ask(server.port, '/api/walk', { headers: { Cookie: Cookie!, Origin } })).status).toBe(403)
+      expect((await post({ 'X-Session': session, Origin })).status, Origin).toBe(403)
+      expect(
+        (await ask(server.port, '/api/walk', { headers: { 'X-Session': session, Origin } })).status,
+      ).toBe(403)
     }
-    expect((await post({ Cookie: Cookie! })).status).toBe(403)
+    expect((await post({ 'X-Session': session })).status).toBe(403)
     for (const site of ['cross-site', 'same-site'])
       expect(
-        (await ask(server.port, '/api/walk', { headers: { Cookie: Cookie!, 'Sec-Fetch-Site': site } }))
+        (await ask(server.port, '/api/walk', { headers: { 'X-Session': session, 'Sec-Fetch-Site': site } }))
           .status,
       ).toBe(403)
     expect((await walk()).stills).toHaveLength(before.stills.length)
@@ -134,7 +160,7 @@ describe('who is let in', () => {
       })
       expect(refused, one!.address).toBe(true)
     }
-    expect(server.address).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/\?token=[\w-]{43}$/)
+    expect(server.address).toMatch(/^http:\/\/127\.0\.0\.1:\d+\/#[\w-]{43}$/)
   })
 })
 

@@ -65,7 +65,7 @@ test('a still may have a list of picks, one a reference, and what a fit doubted 
     'p',
   )
   expect(both.get('stills/day/16m.jpg')).toMatchObject([
-    { reference: 'plate', doubts },
+    { reference: 'plate', pick: { doubts } },
     { reference: 'board' },
   ])
 })

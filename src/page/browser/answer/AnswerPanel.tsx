@@ -4,13 +4,13 @@ import type { Point } from '../../../math/point.js'
 import { decide } from '../../../grade/gradings/decide.js'
 import type { StillEntry } from '../../../walk/schemas/resultsSchema.js'
 import { ROUTES, type PagePick, type ReferenceView, type StillView, type WalkView } from '../../api.js'
-import { address } from '../state/callServer.js'
+import { StillPicture } from '../state/StillPicture.js'
 import { DetailFigures } from './DetailFigures.js'
 import { LimitRule } from './LimitRule.js'
 import { liveAnswer } from './liveDensity.js'
 import { measureDetail } from '../state/measureAndWrite.js'
 import { usePart, useStore } from '../state/pageStore.js'
-import { handPick, pickOf, pointsOf, referenceOf, stillOf } from '../state/shownPick.js'
+import { clicksOf, draftOf, handPick, pickOf, pointsOf, referenceOf, stillOf } from '../state/shownPick.js'
 import { promisedHere, verdictMeasured } from './promisedHere.js'
 import { VerdictFrame } from './VerdictFrame.js'
 import { walkFigures } from '../state/walkFigures.js'
@@ -24,6 +24,14 @@ export function AnswerPanel() {
   const walk = usePart((state) => state.walk)!
   const still = usePart((state) => stillOf(state, state.current))
   const { reference, held, isMoving, live } = useLive(walk, still)
+  const isBegun = usePart((state) => {
+    const shown = stillOf(state, state.current)
+    return shown !== null && (draftOf(state, shown)?.clicks.length ?? 0) > 0
+  })
+  // Seen straight on before it is taken; no figure stands beside it.
+  const proposed = usePart(({ snap, current }) =>
+    snap?.file === current && snap?.answer?.ok === true ? snap.answer.pick.corners : null,
+  )
   const { measured, failure } = useMeasured(still, held, isMoving)
   if (still === null) return <aside class="answer" aria-label="What it gives" />
   const isChart = still.state === 'chart'
@@ -33,7 +41,7 @@ export function AnswerPanel() {
       ? 'Grade not told'
       : (walk.grading.grades.find((grade) => grade.id === id)?.name ?? 'No grade')
   const fault = live !== null && !live.density.ok ? live.density.message : null
-  const points = isChart ? still.chartCorners : held === null ? null : pointsOf(held)
+  const points = isChart ? still.chartCorners : held === null ? proposed : pointsOf(held)
   return (
     <aside class="answer" aria-label="What it gives">
       {density !== null ? (
@@ -49,7 +57,9 @@ export function AnswerPanel() {
             ? `${fault}.`
             : isChart
               ? 'The chart is being measured.'
-              : 'Nothing picked yet. The density stands here as soon as there are corners.'}
+              : isBegun
+                ? 'Begun, not picked: there is no figure until all corners are placed, or the fitted outline is taken.'
+                : 'Nothing picked yet. The density stands here as soon as there are corners.'}
         </p>
       )}
       {density === null || reference === null ? null : (
@@ -78,6 +88,12 @@ export function AnswerPanel() {
   )
 }
 
+/** A pick while a hand moves its points. */
+function movedPick(held: PagePick, points: readonly Point[]): PagePick {
+  const clicks = clicksOf(held).map((click, i) => ({ ...click, point: points[i]! }))
+  return handPick(held.reference, clicks, held.doubts)
+}
+
 /** The still's reference and pick, and its density by the points as a hand holds them just now. */
 function useLive(walk: WalkView, still: StillView | null) {
   const reference = usePart((state) => {
@@ -90,7 +106,7 @@ function useLive(walk: WalkView, still: StillView | null) {
   })
   const moving = usePart((state) => state.moving)
   const isMoving = moving !== null && moving.file === still?.file
-  const pick = isMoving && reference !== null ? handPick(reference.name, moving.points) : held
+  const pick = isMoving && held !== null ? movedPick(held, moving.points) : held
   const live = useMemo(
     () =>
       still === null || reference === null || pick === null ? null : liveAnswer(walk, still, reference, pick),
@@ -199,8 +215,9 @@ function Straightened({ still, reference: { name, size }, points }: Straightened
   const { file, stamp } = still
   return (
     <figure class="straight">
-      <img
-        src={address(ROUTES.rectified, { file, stamp, reference: name, points: points.flat().join(',') })}
+      <StillPicture
+        path={ROUTES.rectified}
+        parameters={{ file, stamp, reference: name, points: points.flat().join(',') }}
         alt={`The ${name} seen straight on, as it is measured`}
       />
       <figcaption>

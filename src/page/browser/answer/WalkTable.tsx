@@ -76,11 +76,14 @@ const NONE: never[] = []
 
 function OpenStills({ stills }: { readonly stills: readonly StillView[] }) {
   const store = useStore()
+  const drafts = usePart((state) => state.drafts)
   const [first] = stills
+  const begun = stills.filter(({ file }) => (drafts.get(file)?.clicks.length ?? 0) > 0).length
   if (first === undefined) return null
   return (
     <button type="button" class="to-pick" onClick={() => showStill(store, first.file)}>
       {stills.length === 1 ? 'to pick' : `${stills.length} to pick`}
+      {begun === 0 ? '' : ', begun'}
     </button>
   )
 }

@@ -36,6 +36,7 @@ function corePick(pick: PagePick): Pick | null {
     method: pick.method,
     sigmaPx: pick.sigma ?? HAND_SIGMA_PX,
     ...(pick.covariance === undefined ? {} : { covariancePx2: pick.covariance }),
+    ...(pick.doubts === undefined ? {} : { doubts: pick.doubts }),
   }
   if (pick.corners !== undefined) return { kind: 'corners', corners: pick.corners, ...noise }
   if (pick.ends !== undefined) return { kind: 'ends', ends: pick.ends, ...noise }

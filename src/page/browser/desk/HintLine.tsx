@@ -1,10 +1,12 @@
-import { goOn } from './pageKeys.js'
-import type { ReferenceView } from '../../api.js'
+import { nextToDo } from '../state/walkThrough.js'
+import { ReferenceChoice } from './ReferenceChoice.js'
+import { proposedOutline, shownPoints } from './shownPoints.js'
+import type { ReferenceView, StillView } from '../../api.js'
 import type { PageState } from '../state/pageState.js'
 import { printedUncertainty } from '../../../units/printedEstimate.js'
 import { clearPoints } from './editPoints.js'
 import { usePart, useStore } from '../state/pageStore.js'
-import { pickOf, referenceOf, stillOf } from '../state/shownPick.js'
+import { draftOf, pickOf, referenceOf, stillOf } from '../state/shownPick.js'
 import { askSnap, dropSnap, takeSnap } from './snapOutline.js'
 import { pageSays } from '../../sentences.js'
 
@@ -15,15 +17,14 @@ export function HintLine() {
   const isShown = usePart((state) => state.snap?.answer?.ok === true)
   const canSnap = usePart((state) => {
     const still = stillOf(state, state.current)
-    return still !== null && state.snap === null && pickOf(state, still)?.corners !== undefined
+    if (still === null || state.snap !== null) return false
+    return pickOf(state, still)?.corners !== undefined || proposedOutline(state) !== null
   })
-  const isPicked = usePart((state) => {
-    const still = stillOf(state, state.current)
-    return still !== null && pickOf(state, still) !== null
-  })
+  const isBegun = usePart((state) => shownPoints(state).length > 0)
   return (
     <div class="hint">
       <p role="status">{words}</p>
+      <ReferenceChoice />
       {isShown ? (
         <>
           <button type="button" class="main-act" onClick={() => takeSnap(store)}>
@@ -39,12 +40,12 @@ export function HintLine() {
           Fit to the edges
         </button>
       ) : null}
-      {isPicked && !isShown ? (
+      {isBegun && !isShown ? (
         <button type="button" onClick={() => clearPoints(store)}>
           Clear
         </button>
       ) : null}
-      <button type="button" onClick={() => goOn(store)}>
+      <button type="button" onClick={() => nextToDo(store)}>
         Next
       </button>
     </div>
@@ -66,27 +67,35 @@ function hintWords(state: PageState): string {
   if (still.head === null) return 'Opening the still …'
   if (still.state === 'chart') return 'The chart was found here: nothing to do.'
   const pick = pickOf(state, still)
-  const reference = referenceOf(state, still)
-  const name = reference?.name ?? 'reference'
+  if (pick === null && still.searching && draftOf(state, still) === null) return 'Looking for the chart …'
   const { snap } = state
-  if (pick === null) {
-    if (still.searching) return 'Looking for the chart …'
-    const isLength = reference?.reference.kind === 'length'
-    if (state.firstClick !== null)
-      return isLength ? `Now the other end of the ${name}.` : 'Now the opposite corner.'
-    return isLength
-      ? `Click one end of the ${name}.`
-      : `Click a corner of ${outlineWords(reference)}, then the opposite one.`
-  }
   if (snap !== null && snap.file === still.file) {
     if (snap.answer === null) return 'Fitting the outline to the edges …'
-    if (!snap.answer.ok) return `${pageSays['no-fit'](snap.answer.message).message}.`
-    const remark = snap.answer.remarks[0]?.message
+    if (!snap.answer.ok) return `${pageSays['no-fit'](snap.answer.message, pick === null).message}.`
+    const remark = snap.answer.remarks.map(({ message }) => message).join('; ')
     return `${pageSays['outline-fitted'](printedUncertainty(snap.answer.sigmaPx), remark).message}.`
   }
+  if (pick === null) return placingWords(state, still)
   if (still.pick?.stale === true && pick !== still.pick) return 'The still has changed since it was picked.'
-  if (state.point !== null) return 'Arrow keys nudge by 1 px, with Shift by 0.1 px.'
+  if (state.point !== null) return NUDGE
   return pick.method === 'snapped'
-    ? 'Fitted to the edges. Enter goes on.'
-    : 'Drag a corner to its place, or fit the outline to the edges. Enter goes on.'
+    ? 'Fitted to the edges and confirmed. Enter goes on.'
+    : 'Placed by hand. Drag a corner to its place, or fit the outline to the edges. Enter goes on.'
+}
+
+const NUDGE = 'Arrow keys nudge by 1 px, with Shift by 0.1 px.'
+
+/** What to do where points are being placed. */
+function placingWords(state: PageState, still: StillView): string {
+  const reference = referenceOf(state, still)
+  if (reference === null) return `Which reference is it? Nobody said, and nothing is measured until then.`
+  if (state.point !== null) return NUDGE
+  const count = draftOf(state, still)?.clicks.length ?? 0
+  if (reference.reference.kind === 'length')
+    return count === 0
+      ? `Click one end of the ${reference.name}.`
+      : `Now the other end of the ${reference.name}.`
+  if (count === 0) return `Click a corner of ${outlineWords(reference)}, then the opposite one.`
+  if (count === 1) return 'Now the opposite corner.'
+  return `Proposed from ${count} corners, not picked: click the other ${count === 2 ? 'two corners' : 'corner'}, or fit the outline to the edges and take it.`
 }

@@ -1,7 +1,7 @@
 import { useLayoutEffect, useRef } from 'preact/hooks'
 import { deskGestures } from './deskGestures.js'
 import type { Desk } from './desk.js'
-import { shownPoints } from './editPoints.js'
+import { isPlacing, shownPoints } from './shownPoints.js'
 import { HintLine } from './HintLine.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { stillOf } from '../state/shownPick.js'
@@ -16,10 +16,7 @@ export function StillDesk({ desk }: { readonly desk: Desk }) {
   const loupe = useRef<HTMLCanvasElement>(null)
   const handles = useRef<HTMLDivElement>(null)
   const file = usePart((state) => state.current)
-  const isPlacing = usePart((state) => {
-    const still = stillOf(state, state.current)
-    return still !== null && still.state !== 'chart' && shownPoints(state).length === 0
-  })
+  const placing = usePart(isPlacing)
   useLayoutEffect(() => {
     const detach = desk.attach({
       box: box.current!,
@@ -40,8 +37,8 @@ export function StillDesk({ desk }: { readonly desk: Desk }) {
         ref={box}
         tabIndex={0}
         role="application"
-        aria-label={`Still ${file ?? ''}. ${isPlacing ? 'Arrow keys move the cross, the space bar clicks.' : 'Arrow keys move the picture, Tab goes to the corners.'}`}
-        data-placing={isPlacing}
+        aria-label={`Still ${file ?? ''}. ${placing ? 'Arrow keys move the cross, the space bar clicks.' : 'Arrow keys move the picture, Tab goes to the corners.'}`}
+        data-placing={placing}
       >
         <canvas class="desk-canvas" ref={canvas} />
         <div ref={handles} class="handles">
@@ -73,6 +70,7 @@ export function StillDesk({ desk }: { readonly desk: Desk }) {
 function PointButtons() {
   const store = useStore()
   const isChart = usePart((state) => stillOf(state, state.current)?.state === 'chart')
+  const placing = usePart(isPlacing)
   const points = usePart((state) => JSON.stringify(shownPoints(state)))
   const chosen = usePart((state) => state.point)
   if (isChart) return null
@@ -85,10 +83,15 @@ function PointButtons() {
           key={index}
           class="handle"
           aria-pressed={chosen === index}
-          aria-label={`${list.length === 2 ? `End ${index + 1}` : `Corner ${CORNER_NAMES[index] ?? ''}`}: ${x.toFixed(1)} across, ${y.toFixed(1)} down`}
+          aria-label={`${nameOf(index, list.length, placing)}: ${x.toFixed(1)} across, ${y.toFixed(1)} down`}
           onFocus={() => store.put({ point: index })}
         />
       ))}
     </>
   )
+}
+
+function nameOf(index: number, count: number, placing: boolean): string {
+  if (placing) return `Placed point ${index + 1}`
+  return count === 2 ? `End ${index + 1}` : `Corner ${CORNER_NAMES[index] ?? ''}`
 }

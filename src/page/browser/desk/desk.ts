@@ -1,9 +1,11 @@
 import type { Point } from '../../../math/point.js'
-import { clickPoint, shownPoints } from './editPoints.js'
+import { clickPoint } from './editPoints.js'
+import { clickSigmaPx, type Hand } from './clickSigma.js'
+import { shownPoints } from './shownPoints.js'
 import { openingWindow } from './openingWindow.js'
 import { paintDesk, type DeskElements, type ShownStill } from './paintDesk.js'
 import type { PageStore } from '../state/pageStore.js'
-import { pickOf, stillOf } from '../state/shownPick.js'
+import { stillOf } from '../state/shownPick.js'
 import {
   inOtherBox,
   panBy,
@@ -100,14 +102,24 @@ export class Desk {
   }
 
   clickCursor(): void {
-    if (this.#cursor !== null) clickPoint(this.#store, this.#cursor)
+    if (this.#cursor !== null) this.click(this.#cursor, 'mouse')
+  }
+
+  /** Places a point, px of the still. */
+  click(point: Point, by: Hand): void {
+    clickPoint(this.#store, { point, sigmaPx: this.sigmaPx(by) })
+  }
+
+  /** How well a hand places a point just now, px of the still. */
+  sigmaPx(by: Hand): number {
+    return clickSigmaPx(by, this.#shown?.window.scale ?? 1)
   }
 
   /** The index of the point that a hand at this place means, and where that point is on the screen; null: none near. */
   pointNear(at: Point, within: number): { readonly index: number; readonly at: Point } | null {
     const { state } = this.#store
     const still = stillOf(state, state.current)
-    if (this.#shown === null || still === null || pickOf(state, still) === null) return null
+    if (this.#shown === null || still === null) return null
     let best: { index: number; at: Point; far: number } | null = null
     for (const [index, point] of shownPoints(state).entries()) {
       const place = toScreen(this.#shown.window, point)

@@ -1,6 +1,7 @@
 import type { Point } from '../../../math/point.js'
 import type { Desk } from './desk.js'
-import { clickPoint, dropPoint, movePoint } from './editPoints.js'
+import type { Hand as HandKind } from './clickSigma.js'
+import { dropPoint, movePoint } from './editPoints.js'
 import type { PageStore } from '../state/pageStore.js'
 
 /** Less movement than this is a click, CSS px; a finger is less steady than a mouse. */
@@ -50,7 +51,8 @@ class Gestures {
     this.#box.setPointerCapture(event.pointerId)
     this.#down.set(event.pointerId, at)
     if (this.#down.size === 2) {
-      if (this.#hand?.kind === 'point' && this.#hand.moved) dropPoint(this.#store)
+      if (this.#hand?.kind === 'point' && this.#hand.moved)
+        dropPoint(this.#store, this.#desk.sigmaPx(kindOf(event)))
       this.#hand = null
       this.#pinch = pinchOf(this.#down)
       this.#desk.hover(null)
@@ -85,11 +87,11 @@ class Gestures {
     }
     const held = this.#hand
     this.#hand = null
-    if (held?.kind === 'point' && held.moved) dropPoint(this.#store)
+    if (held?.kind === 'point' && held.moved) dropPoint(this.#store, this.#desk.sigmaPx(kindOf(event)))
     if (held?.kind !== 'still' || held.moved || event.type !== 'pointerup') return
     const at = this.#desk.stillAt(this.#placeOf(event))
     this.#store.put({ point: null })
-    if (at !== null) clickPoint(this.#store, at)
+    if (at !== null) this.#desk.click(at, kindOf(event))
   }
 
   wheel(event: WheelEvent): void {
@@ -119,7 +121,7 @@ class Gestures {
     this.#pinch = next
   }
 
-  #drag(hand: Hand, before: Point, at: Point, by: 'mouse' | 'touch'): void {
+  #drag(hand: Hand, before: Point, at: Point, by: HandKind): void {
     const start = this.#start
     if (!hand.moved && Math.hypot(at[0] - start[0], at[1] - start[1]) < CLICK_WITHIN[by]) return
     if (hand.kind === 'point') {
@@ -134,7 +136,7 @@ class Gestures {
   }
 }
 
-function kindOf(event: PointerEvent): 'mouse' | 'touch' {
+function kindOf(event: PointerEvent): HandKind {
   return event.pointerType === 'touch' ? 'touch' : 'mouse'
 }
 

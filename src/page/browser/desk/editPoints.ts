@@ -1,36 +1,52 @@
 import type { Point, Quad } from '../../../math/point.js'
-import { setPick } from '../state/changeWalk.js'
-import { firstOutline } from './firstOutline.js'
-import type { Size } from './stillWindow.js'
-import type { PageState } from '../state/pageState.js'
+import { HAND_SIGMA_PX } from '../../../measure/reference/pick.js'
+import { asSentence } from '../../../sentences.js'
+import type { ReferenceView } from '../../api.js'
+import { pageSays } from '../../sentences.js'
+import { setDraft, setPick } from '../state/changeWalk.js'
+import type { Click, Draft } from '../state/pageState.js'
 import type { PageStore } from '../state/pageStore.js'
-import { handPick, pickOf, pointsOf, referenceOf, stillOf } from '../state/shownPick.js'
+import { clicksOf, draftOf, handPick, pickOf, referenceOf, stillOf } from '../state/shownPick.js'
+import { tell } from '../state/tell.js'
+import { roundOutline } from './draftOutline.js'
+import { heldInside, proposedOutline, shownPoints } from './shownPoints.js'
 import { askSnap } from './snapOutline.js'
 
-/** A click on the still where it has no points yet: the first is remembered, the second gives the outline, or the ends of a length. */
-export function clickPoint(store: PageStore, point: Point): void {
+/**
+ * A click on a still that has no pick: one more corner of its reference, or end of its length. All of them placed is a pick. Two opposite corners, or three, are a
+ * proposal, to be fitted to the edges. Nothing happens while nobody said which reference it is.
+ */
+export function clickPoint(store: PageStore, click: Click): void {
   const still = stillOf(store.state, store.state.current)
   if (still === null || still.head === null || pickOf(store.state, still) !== null) return
   const reference = referenceOf(store.state, still)
   if (reference === null) return
-  const at = heldInside(point, still.head)
-  const first = store.state.firstClick
-  if (first === null) return store.put({ firstClick: at })
-  if (reference.reference.kind === 'length') {
-    if (Math.hypot(at[0] - first[0], at[1] - first[1]) < 1) return
-    return setPick(store, still.file, handPick(reference.name, [first, at]))
-  }
-  const outline = firstOutline(first, at, modelOutline(store.state, reference.name))
-  if (outline === null) return
-  setPick(
-    store,
-    still.file,
-    handPick(
-      reference.name,
-      outline.map((corner) => heldInside(corner, still.head!)),
-    ),
+  const draft = draftOf(store.state, still) ?? { reference: reference.name, clicks: [] }
+  const next = { ...click, point: heldInside(click.point, still.head) }
+  const isDouble = draft.clicks.some(
+    ({ point: [x, y] }) => Math.hypot(x - next.point[0], y - next.point[1]) < 1,
   )
-  void askSnap(store)
+  if (isDouble) return
+  placeAll(store, still.file, reference, { ...draft, clicks: [...draft.clicks, next] })
+}
+
+/** Takes points as placed: a pick where they are all, else a proposal. */
+function placeAll(store: PageStore, file: string, { name, reference }: ReferenceView, draft: Draft): void {
+  const { clicks } = draft
+  if (reference.kind === 'length') {
+    if (clicks.length < 2) return setDraft(store, file, draft)
+    return setPick(store, file, handPick(name, clicks))
+  }
+  if (clicks.length < 4) {
+    setDraft(store, file, draft)
+    if (proposedOutline(store.state) !== null) void askSnap(store)
+    return
+  }
+  const points = clicks.map(({ point }) => point) as [Point, Point, Point, Point]
+  const round = roundOutline(points)
+  if (round === null) return tell(store, asSentence(pageSays['corners-not-convex']().message))
+  const placed = round.map((point) => clicks.find((one) => one.point === point)!)
+  setPick(store, file, handPick(name, placed))
 }
 
 /** A point under way, by a hand that holds it. */
@@ -42,12 +58,20 @@ export function movePoint(store: PageStore, index: number, to: Point): void {
   store.put({ moving: { file: still.file, points: moved }, point: index, snap: null })
 }
 
-/** The hand lets go: what it moved is the pick. */
-export function dropPoint(store: PageStore): void {
-  const { moving } = store.state
+/** The hand lets go of the chosen point: it is placed there, so well. */
+export function dropPoint(store: PageStore, sigmaPx: number): void {
+  const { moving, point: index } = store.state
   const still = stillOf(store.state, store.state.current)
   if (moving === null || still === null || moving.file !== still.file) return store.put({ moving: null })
-  setPick(store, still.file, handPick(referenceOf(store.state, still)?.name ?? null, moving.points))
+  const pick = pickOf(store.state, still)
+  const draft = draftOf(store.state, still)
+  const before = pick === null ? (draft?.clicks ?? []) : clicksOf(pick)
+  const clicks = before.map((one, i) => (i === index ? { point: moving.points[i]!, sigmaPx } : one))
+  const reference = referenceOf(store.state, still)
+  if (pick !== null)
+    setPick(store, still.file, handPick(reference?.name ?? pick.reference, clicks, pick.doubts))
+  else if (draft !== null && reference !== null) placeAll(store, still.file, reference, { ...draft, clicks })
+  store.put({ point: index })
 }
 
 /** Moves the chosen point by so many px. */
@@ -58,7 +82,7 @@ export function nudgePoint(store: PageStore, [dx, dy]: Point): void {
   // Tenths of a pixel add up to whole ones.
   const to: Point = [Math.round((at[0] + dx) * 1e4) / 1e4, Math.round((at[1] + dy) * 1e4) / 1e4]
   movePoint(store, point, to)
-  dropPoint(store)
+  dropPoint(store, HAND_SIGMA_PX)
 }
 
 /** Takes the points off the current still, to begin anew. */
@@ -66,7 +90,7 @@ export function clearPoints(store: PageStore): void {
   const still = stillOf(store.state, store.state.current)
   if (still === null) return
   if (pickOf(store.state, still) !== null) setPick(store, still.file, null)
-  store.put({ firstClick: null, point: null, snap: null })
+  setDraft(store, still.file, null)
 }
 
 /** The next corner becomes the reference's own top left: for one held on its side. */
@@ -74,33 +98,11 @@ export function turnPoints(store: PageStore): void {
   const still = stillOf(store.state, store.state.current)
   const pick = still === null ? null : pickOf(store.state, still)
   if (still === null || pick?.corners === undefined) return
-  const [a, b, c, d] = pick.corners
-  setPick(store, still.file, handPick(pick.reference, [b, c, d, a]))
-}
-
-/** The points as they stand on the screen, moving ones included. */
-export function shownPoints(state: PageState): readonly Point[] {
-  const still = stillOf(state, state.current)
-  if (still === null) return []
-  if (state.moving !== null && state.moving.file === still.file) return state.moving.points
-  const pick = pickOf(state, still)
-  return pick === null ? [] : pointsOf(pick)
-}
-
-/** The outline of another still that this one's likely resembles: picked on the same reference, at the nearest mark. */
-function modelOutline(state: PageState, reference: string): Quad | null {
-  const here = stillOf(state, state.current)?.mark?.distanceM ?? null
-  let best: { readonly outline: Quad; readonly far: number } | null = null
-  for (const still of state.walk?.stills ?? []) {
-    const pick = pickOf(state, still)
-    if (pick?.corners === undefined || (pick.reference ?? reference) !== reference) continue
-    const far =
-      here === null || still.mark === null ? Infinity : Math.abs(Math.log(still.mark.distanceM / here))
-    if (best === null || far <= best.far) best = { outline: pick.corners, far }
-  }
-  return best?.outline ?? null
-}
-
-function heldInside([x, y]: Point, { width, height }: Size): Point {
-  return [Math.max(0, Math.min(width, x)), Math.max(0, Math.min(height, y))]
+  const [a, b, c, d] = clicksOf(pick) as [Click, Click, Click, Click]
+  const doubts = pick.doubts?.map(({ code, corners }) =>
+    corners === undefined
+      ? { code }
+      : { code, corners: [corners[1], corners[2], corners[3], corners[0]] as Quad },
+  )
+  setPick(store, still.file, handPick(pick.reference, [b, c, d, a], doubts))
 }

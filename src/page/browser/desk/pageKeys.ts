@@ -1,7 +1,8 @@
 import type { Point } from '../../../math/point.js'
-import { redo, undo } from '../state/changeWalk.js'
+import { redo, takeBackClick, undo } from '../state/changeWalk.js'
 import type { Desk } from './desk.js'
-import { clearPoints, nudgePoint, shownPoints, turnPoints } from './editPoints.js'
+import { clearPoints, nudgePoint, turnPoints } from './editPoints.js'
+import { isPlacing } from './shownPoints.js'
 import type { PageStore } from '../state/pageStore.js'
 import { singleKeys } from './singleKeys.js'
 import { askSnap, dropSnap, takeSnap } from './snapOutline.js'
@@ -36,7 +37,7 @@ function onDesk(store: PageStore, desk: Desk, event: KeyboardEvent, target: HTML
   if (arrow !== undefined) {
     const by = (step: number): Point => [arrow[0] * step, arrow[1] * step]
     if (store.state.point !== null) nudgePoint(store, by(event.shiftKey ? 0.1 : event.altKey ? 10 : 1))
-    else if (shownPoints(store.state).length > 0) desk.pan(by(-CURSOR_STEP * 2))
+    else if (!isPlacing(store.state)) desk.pan(by(-CURSOR_STEP * 2))
     else desk.moveCursor(by(event.shiftKey ? CURSOR_FINE : CURSOR_STEP))
     return true
   }
@@ -67,7 +68,7 @@ function command(store: PageStore, desk: Desk, event: KeyboardEvent, target: HTM
     // A button, a link and a field have their own Enter.
     if (target !== null && target.closest('.desk-box, .strip') === null && target !== document.body)
       return false
-    goOn(store)
+    confirmAndGoOn(store)
     return true
   }
   if (event.key === 'Escape') {
@@ -85,8 +86,8 @@ function command(store: PageStore, desk: Desk, event: KeyboardEvent, target: HTM
   return true
 }
 
-/** Takes the outline that is shown, where one is, and goes on to the next still with work to do. */
-export function goOn(store: PageStore): void {
+/** Enter: confirms the outline that is shown, where one is, and goes on to the next still with work to do. */
+function confirmAndGoOn(store: PageStore): void {
   const { snap } = store.state
   // An outline that is still being fitted is waited for: it shall be seen before it is taken.
   if (snap !== null && snap.answer === null) return
@@ -95,12 +96,12 @@ export function goOn(store: PageStore): void {
 }
 
 function stepOut(store: PageStore): void {
-  const { keysShown, snap, firstClick, moving } = store.state
+  const { keysShown, snap, point, moving } = store.state
   if (keysShown) store.put({ keysShown: false })
   else if (moving !== null) store.put({ moving: null })
   else if (snap !== null) dropSnap(store)
-  else if (firstClick !== null) store.put({ firstClick: null })
-  else store.put({ point: null })
+  else if (point !== null) store.put({ point: null })
+  else takeBackClick(store)
 }
 
 function focusField(name: string): void {

@@ -1,7 +1,7 @@
 import type { Point } from '../../../math/point.js'
 import type { PageStore } from '../state/pageStore.js'
 import { stillOf } from '../state/shownPick.js'
-import { shownPoints } from './editPoints.js'
+import { isPlacing, proposedOutline, shownPoints } from './shownPoints.js'
 import { LOUPE_SIDE, paintLoupe } from './paintLoupe.js'
 import { paintPoints } from './paintPoints.js'
 import { toScreen, type Size, type StillWindow } from './stillWindow.js'
@@ -42,18 +42,19 @@ export function paintDesk(
   elements.box.dataset.window = `${window.scale} ${window.left} ${window.top}`
   const still = stillOf(state, state.current)
   const points = still?.state === 'chart' ? (still.chartCorners ?? []) : shownPoints(state)
-  const placing = points.length === 0 && still !== null
+  const placing = isPlacing(state)
   const { snap } = state
   paintPoints(context, window, box.width, box.height, {
     points,
     chosen: state.point,
     found: still?.state === 'chart',
     fitted: snap?.file === state.current && snap?.answer?.ok === true ? snap.answer.pick.corners : null,
-    first: placing ? state.firstClick : null,
+    isPick: !placing,
+    proposed: placing ? (proposedOutline(state)?.corners ?? null) : null,
     cursor: placing ? cursor : null,
   })
   placeHandles(elements.handles, window, points)
-  const isPointMeant = !placing && state.point !== null
+  const isPointMeant = state.point !== null
   paintLoupeAt(isPointMeant ? (points[state.point!] ?? null) : cursor, elements.loupe, shown, box, points)
 }
 

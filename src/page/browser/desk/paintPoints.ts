@@ -10,8 +10,10 @@ export interface Overlay {
   readonly fitted: readonly Point[] | null
   /** A found chart: shown, not to be moved. */
   readonly found: boolean
-  /** The first of two clicks. */
-  readonly first: Point | null
+  /** Whether the points are a pick; else they are some of its corners. */
+  readonly isPick: boolean
+  /** The outline that the placed corners propose: no pick. */
+  readonly proposed: readonly Point[] | null
   /** Where a click would fall, while points are placed. */
   readonly cursor: Point | null
 }
@@ -31,17 +33,18 @@ export function paintPoints(
   context.lineJoin = 'round'
   const at = (points: readonly Point[]): Point[] => points.map((point) => toScreen(window, point))
   const points = at(overlay.points)
-  if (points.length > 1) {
+  if (points.length > 1 && overlay.isPick)
     stroke(context, outlinePath(points), overlay.found ? [2, 4] : [], 1.25)
-    if (!overlay.found)
-      points.forEach((point, index) => paintCorner(context, point, index, index === overlay.chosen))
-  }
+  if (overlay.proposed !== null) stroke(context, outlinePath(at(overlay.proposed)), [3, 6], 1)
+  if (!overlay.found)
+    points.forEach((point, index) =>
+      paintCorner(context, point, overlay.isPick ? index : 1, index === overlay.chosen),
+    )
   if (overlay.fitted !== null) {
     const fitted = at(overlay.fitted)
     stroke(context, outlinePath(fitted), [7, 5], 2)
     for (const [x, y] of fitted) stroke(context, circlePath(x, y, 5), [], 1.5)
   }
-  const first = overlay.first === null ? null : toScreen(window, overlay.first)
   const cursor = overlay.cursor === null ? null : toScreen(window, overlay.cursor)
   if (cursor !== null) {
     const hair = new Path2D()
@@ -55,18 +58,16 @@ export function paintPoints(
     hair.lineTo(cursor[0], height)
     stroke(context, hair, [], 0.75, 0.75)
   }
-  if (first !== null) {
-    paintCorner(context, first, 0, true)
-    if (cursor !== null) {
-      const span = new Path2D()
-      span.rect(
-        Math.min(first[0], cursor[0]),
-        Math.min(first[1], cursor[1]),
-        Math.abs(cursor[0] - first[0]),
-        Math.abs(cursor[1] - first[1]),
-      )
-      stroke(context, span, [4, 4], 1)
-    }
+  const [first] = points
+  if (first !== undefined && points.length === 1 && !overlay.isPick && cursor !== null) {
+    const span = new Path2D()
+    span.rect(
+      Math.min(first[0], cursor[0]),
+      Math.min(first[1], cursor[1]),
+      Math.abs(cursor[0] - first[0]),
+      Math.abs(cursor[1] - first[1]),
+    )
+    stroke(context, span, [4, 4], 1)
   }
 }
 

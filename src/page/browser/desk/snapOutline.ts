@@ -1,28 +1,36 @@
-import { ROUTES, type SnapAnswer, type SnapRequest } from '../../api.js'
+import { ROUTES, type PagePick, type SnapAnswer, type SnapRequest } from '../../api.js'
 import { postTo } from '../state/callServer.js'
 import { setPick } from '../state/changeWalk.js'
 import type { PageStore } from '../state/pageStore.js'
-import { pickOf, referenceOf, stillOf } from '../state/shownPick.js'
+import { clicksOf, draftOf, pickOf, referenceOf, stillOf } from '../state/shownPick.js'
+import type { ProposedOutline } from './draftOutline.js'
+import { proposedOutline } from './shownPoints.js'
 import { noteLink } from '../state/takeNews.js'
 
-/** Has the current outline fitted to the edges around it; the answer is shown and not taken. */
+/** Has the current outline, picked or proposed, fitted to the edges around it; the answer is shown and not taken. */
 export async function askSnap(store: PageStore): Promise<void> {
   const still = stillOf(store.state, store.state.current)
-  const pick = still === null ? null : pickOf(store.state, still)
-  if (still === null || pick?.corners === undefined) return
-  const reference = pick.reference ?? referenceOf(store.state, still)?.name
-  if (reference === undefined) return
-  store.put({ snap: { file: still.file, of: pick, answer: null } })
-  const request: SnapRequest = { file: still.file, reference, corners: pick.corners }
+  const of = still === null ? null : (pickOf(store.state, still) ?? draftOf(store.state, still))
+  const reference = still === null ? undefined : referenceOf(store.state, still)?.name
+  if (still === null || of === null || reference === undefined) return
+  const outline = 'clicks' in of ? proposedOutline(store.state) : pickedOutline(of)
+  if (outline === null) return
+  const sigmas = ('clicks' in of ? of.clicks : clicksOf(of)).map(({ sigmaPx }) => sigmaPx)
+  store.put({ snap: { file: still.file, of, answer: null } })
+  const request: SnapRequest = { file: still.file, reference, ...outline, clickSigma: Math.max(...sigmas) }
   const reply = await postTo<SnapAnswer>(ROUTES.snap, request)
   const { snap } = store.state
   // Another still, or a corner moved meanwhile: the answer is to a question nobody asks any more.
-  if (snap === null || snap.of !== pick || store.state.current !== still.file) return
+  if (snap === null || snap.of !== of || store.state.current !== still.file) return
   if (reply.kind === 'ok') store.put({ snap: { ...snap, answer: reply.value } })
   else {
     store.put({ snap: null })
     noteLink(store, reply)
   }
+}
+
+function pickedOutline({ corners }: PagePick): ProposedOutline | null {
+  return corners === undefined ? null : { corners, placed: [true, true, true, true] }
 }
 
 /** Takes the outline that is shown; false where there is none. */

@@ -1,13 +1,13 @@
 import { ROUTES, TILE_SIDE_PX } from '../../api.js'
-import { address } from '../state/callServer.js'
+import { address, fetchBlob } from '../state/callServer.js'
 import type { Size, StillWindow } from './stillWindow.js'
 
 /** Tiles kept of one still: a megabyte each, enough for a large screen and the way back. */
 const MOST_TILES = 96
 
 interface Tile {
-  readonly picture: HTMLImageElement
-  ready: boolean
+  /** Null while it is on its way. */
+  picture: ImageBitmap | null
   usedAt: number
 }
 
@@ -31,17 +31,13 @@ export function tilePyramid(file: string, stamp: string, still: Size, changed: (
     const key = `${level}/${x}/${y}`
     let tile = tiles.get(key)
     if (tile === undefined) {
-      const picture = new Image()
-      const fresh: Tile = { picture, ready: false, usedAt: 0 }
-      picture.src = address(ROUTES.tile, { file, stamp, level, x, y })
-      picture.decode().then(
-        () => {
-          fresh.ready = true
-          changed()
-        },
+      const fresh: Tile = { picture: null, usedAt: 0 }
+      void fetchTile(address(ROUTES.tile, { file, stamp, level, x, y })).then((picture) => {
+        fresh.picture = picture
         // A tile that did not come is asked for again the next time it is in view.
-        () => tiles.delete(key),
-      )
+        if (picture === null) tiles.delete(key)
+        else changed()
+      })
       tiles.set(key, fresh)
       tile = fresh
     }
@@ -74,7 +70,7 @@ export function tilePyramid(file: string, stamp: string, still: Size, changed: (
     for (let y = y0; y <= y1; y++)
       for (let x = x0; x <= x1; x++) {
         const tile = tileAt(level, x, y)
-        if (!tile.ready) continue
+        if (tile.picture === null) continue
         const left = device(x * TILE_SIDE_PX * perX, window.left)
         const top = device(y * TILE_SIDE_PX * perY, window.top)
         const endX = device(Math.min(levelWidth, (x + 1) * TILE_SIDE_PX) * perX, window.left)
@@ -86,7 +82,10 @@ export function tilePyramid(file: string, stamp: string, still: Size, changed: (
   const forget = (): void => {
     if (tiles.size <= MOST_TILES) return
     const oldest = [...tiles].sort(([, a], [, b]) => a.usedAt - b.usedAt).slice(0, tiles.size - MOST_TILES)
-    for (const [key] of oldest) tiles.delete(key)
+    for (const [key, { picture }] of oldest) {
+      picture?.close()
+      tiles.delete(key)
+    }
   }
 
   return {
@@ -102,6 +101,12 @@ export function tilePyramid(file: string, stamp: string, still: Size, changed: (
         drawLevel(context, window, box, density, under)
       forget()
     },
-    hasAny: () => [...tiles.values()].some(({ ready }) => ready),
+    hasAny: () => [...tiles.values()].some(({ picture }) => picture !== null),
   }
+}
+
+/** Its pixels as they are, whatever the screen's colours. */
+async function fetchTile(from: string): Promise<ImageBitmap | null> {
+  const blob = await fetchBlob(from)
+  return blob === null ? null : createImageBitmap(blob).catch(() => null)
 }

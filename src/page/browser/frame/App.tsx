@@ -1,4 +1,5 @@
 import { AnswerPanel } from '../answer/AnswerPanel.js'
+import { BulkPanel } from '../strip/BulkPanel.js'
 import { AssignBar } from '../strip/AssignBar.js'
 import type { Desk } from '../desk/desk.js'
 import { KeysPanel } from './KeysPanel.js'
@@ -14,6 +15,7 @@ export function App({ desk }: { readonly desk: Desk }) {
   const room = usePart((state) => state.room)
   const isRead = usePart((state) => state.walk !== null)
   const isEmpty = usePart((state) => state.walk !== null && state.walk.stills.length === 0)
+  const bulk = usePart((state) => state.bulk)
   const keysShown = usePart((state) => state.keysShown)
   return (
     <>
@@ -44,6 +46,7 @@ export function App({ desk }: { readonly desk: Desk }) {
         </p>
       </footer>
       {keysShown ? <KeysPanel /> : null}
+      {bulk === null ? null : <BulkPanel bulk={bulk} />}
     </>
   )
 }

@@ -3,9 +3,9 @@ import { useStore } from '../state/pageStore.js'
 import { setSingleKeys, singleKeys } from '../desk/singleKeys.js'
 
 const KEYS: readonly (readonly [string, string])[] = [
-  ['Enter', 'take the fitted outline, and go on to the next still with work to do'],
+  ['Enter', 'take the fitted outline where one is shown, and go on to the next still with work to do'],
   ['s', 'fit the outline to the edges; again: take it'],
-  ['Esc', 'leave the fitted outline, the first click, the chosen corner'],
+  ['Esc', 'leave the fitted outline, the chosen corner, the last corner placed'],
   ['Tab', 'from corner to corner'],
   ['Arrows', 'nudge the chosen corner by 1 px; with Shift by 0.1 px, with Alt by 10 px'],
   ['Arrows, Space', 'without corners: move the cross (Shift: finely) and click with it'],
@@ -16,7 +16,7 @@ const KEYS: readonly (readonly [string, string])[] = [
   ['n', 'next still with work to do'],
   [',  .', 'still before, still after'],
   ['m  l  r', 'type the mark, the light, the reference of the chosen stills'],
-  ['y', 'assign the chosen stills as suggested'],
+  ['y', 'assign the chosen stills as suggested; several are shown first'],
   ['Shift, Ctrl', 'in the strip: choose several'],
   ['w', 'the walk at a glance, and back'],
 ]

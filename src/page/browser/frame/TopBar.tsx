@@ -1,5 +1,4 @@
 import { useState } from 'preact/hooks'
-import { ROUTES } from '../../api.js'
 import { redo, undo } from '../state/changeWalk.js'
 import { measureAll, writeSheet } from '../state/measureAndWrite.js'
 import { usePart, useStore } from '../state/pageStore.js'
@@ -48,8 +47,8 @@ export function TopBar() {
           {sheet === 'writing' ? 'Writing the sheet …' : 'Sheet'}
         </button>
         {sheet === 'none' || sheet === 'writing' ? null : (
-          <a href={ROUTES.sheet} target="_blank" rel="noopener">
-            Open {sheet}
+          <a href={sheet.address} target="_blank" rel="noopener">
+            Open {sheet.file}
           </a>
         )}
         <button type="button" class="quiet" onClick={() => setTheme(nextTheme())}>

@@ -1,4 +1,5 @@
 import type { Conflict, Refusal } from '../../api.js'
+import { ownHeaders } from './session.js'
 
 /** This page's own name among the pages open on the walk: events carry it. */
 export const PAGE_NAME = crypto.randomUUID()
@@ -35,9 +36,22 @@ export function address(path: string, parameters: Readonly<Record<string, string
   return text === '' ? path : `${path}?${text}`
 }
 
-async function call<T>(path: string, init: RequestInit): Promise<Reply<T>> {
+/** Fetches bytes; null where there are none. */
+export async function fetchBlob(path: string, signal: AbortSignal | null = null): Promise<Blob | null> {
+  const response = await fetch(path, { headers: ownHeaders(), signal, cache: 'no-store' }).catch(() => null)
+  return response?.ok === true ? response.blob().catch(() => null) : null
+}
+
+interface Call {
+  readonly method: 'GET' | 'POST'
+  readonly headers?: Record<string, string>
+  readonly body?: string
+}
+
+async function call<T>(path: string, init: Call): Promise<Reply<T>> {
   try {
-    const response = await fetch(path, { ...init, cache: 'no-store' })
+    const headers = { ...init.headers, ...ownHeaders() }
+    const response = await fetch(path, { ...init, headers, cache: 'no-store' })
     if (response.status === 401 || response.status === 403) return { kind: 'shut-out' }
     const text = await response.text()
     const body: unknown = text === '' ? null : JSON.parse(text)

@@ -6,7 +6,7 @@ import {
   type SheetRequest,
   type SheetWritten,
 } from '../../api.js'
-import { postTo } from './callServer.js'
+import { fetchBlob, postTo } from './callServer.js'
 import type { PageStore } from './pageStore.js'
 import { bare } from './shownPick.js'
 import { noteLink } from './takeNews.js'
@@ -46,6 +46,11 @@ export async function writeSheet(store: PageStore): Promise<void> {
   store.put({ sheet: 'writing' })
   const request: SheetRequest = { paper: 'A4', maskPlates: false }
   const reply = await postTo<SheetWritten>(ROUTES.sheet, request)
-  store.put({ sheet: reply.kind === 'ok' ? reply.value.file : 'none' })
+  const blob = reply.kind === 'ok' ? await fetchBlob(ROUTES.sheet) : null
+  const sheet =
+    reply.kind === 'ok' && blob !== null
+      ? { file: reply.value.file, address: URL.createObjectURL(blob) }
+      : 'none'
+  store.put({ sheet })
   if (reply.kind !== 'ok') noteLink(store, reply)
 }

@@ -9,6 +9,18 @@ export interface Assignment {
   readonly reference: string | null
 }
 
+/** A point that a person placed, px of the still, and how well: one standard deviation per axis, px. */
+export interface Click {
+  readonly point: Point
+  readonly sigmaPx: number
+}
+
+/** What was begun on a still and is no pick yet: which reference, and the points placed so far. */
+export interface Draft {
+  readonly reference: string | null
+  readonly clicks: readonly Click[]
+}
+
 /** Something a person did that can be undone. */
 export type Change =
   | {
@@ -63,7 +75,7 @@ interface Held {
 /** The outline fitted to the edges: asked for, shown, or why there is none. `of`: the points it was asked for. */
 interface SnapPreview {
   readonly file: string
-  readonly of: PagePick
+  readonly of: PagePick | Draft
   readonly answer: SnapAnswer | null
 }
 
@@ -88,6 +100,9 @@ interface Outline {
   readonly points: readonly Point[]
 }
 
+/** How stills are to be assigned all at once: by the stills before, or by the planned marks in order. */
+export type Bulk = 'suggested' | 'nearest' | 'farthest'
+
 /** All that the page knows. Never changed in place. */
 export interface PageState {
   readonly walk: WalkView | null
@@ -101,18 +116,23 @@ export interface PageState {
   readonly unsaved: readonly Unsaved[]
   readonly saving: boolean
   readonly history: ChangeHistory<Change>
-  /** The first of two clicks on the current still. */
-  readonly firstClick: Point | null
+  /** By file: begun, no picks yet. None of them is measured. */
+  readonly drafts: ReadonlyMap<string, Draft>
   /** What a hand is moving. */
   readonly moving: Outline | null
   /** Index of the point that arrow keys nudge. */
   readonly point: number | null
   readonly snap: SnapPreview | null
   readonly details: ReadonlyMap<string, DetailAnswer>
-  /** The reference of the last pick, taken for the next where a still names none. */
+  /** The reference of the last pick: offered where a still names none, never taken for it. */
   readonly lastReference: string | null
+  /** What is about to be assigned to the chosen stills, shown and not done yet. */
+  readonly bulk: Bulk | null
+  /** What was assigned so last, and what each had before: it looks different, and goes back as one. */
+  readonly assignedSo: readonly { readonly file: string; readonly before: Assignment }[]
   readonly measuring: boolean
-  readonly sheet: 'none' | 'writing' | string
+  /** Once written, its file in the walk, and where this page has it. */
+  readonly sheet: 'none' | 'writing' | { readonly file: string; readonly address: string }
   readonly notices: readonly Notice[]
   readonly keysShown: boolean
 }

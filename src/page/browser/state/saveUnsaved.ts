@@ -1,5 +1,13 @@
 import { problem } from '../../../sentences.js'
-import { ROUTES, type AssignRequest, type PickRequest, type Refusal, type Saved } from '../../api.js'
+import { HAND_SIGMA_PX } from '../../../measure/reference/pick.js'
+import {
+  ROUTES,
+  type AssignRequest,
+  type PickRequest,
+  type Refusal,
+  type Saved,
+  type StillView,
+} from '../../api.js'
 import { postTo, type Reply } from './callServer.js'
 import type { PageState, Unsaved, UnsavedAssignment, UnsavedPick } from './pageState.js'
 import type { PageStore } from './pageStore.js'
@@ -65,8 +73,24 @@ function settle(store: PageStore, sent: Unsaved, reply: Reply<Saved>): void {
     if (sent.kind === 'assign') void readWalk(store)
   } else if (reply.kind === 'conflict') {
     takeStills(store, reply.conflict.stills, reply.conflict.revision)
+    const saved = reply.conflict
+    if (isThere(sent, saved.stills)) return store.put({ unsaved: withoutSaved(store.state, sent, saved) })
     hold(store, sent, 'conflict', reply.conflict.message, reply.conflict.stills)
   } else if (reply.kind === 'refused') hold(store, sent, 'refused', refusalWords(sent, reply.refusal), [])
+}
+
+/** Whether the others have it just so: it was saved, and the answer did not come, or two hands did the same. */
+function isThere(sent: Unsaved, theirs: readonly StillView[]): boolean {
+  const of = (file: string) => theirs.find((still) => still.file === file)
+  if (sent.kind === 'pick') {
+    const there = of(sent.file)?.pick ?? null
+    const mine = sent.pick === null ? null : bare({ ...sent.pick, sigma: sent.pick.sigma ?? HAND_SIGMA_PX })
+    return JSON.stringify(there === null ? null : bare(there)) === JSON.stringify(mine)
+  }
+  return sent.stills.every(({ file, to }) => {
+    const there = of(file)?.entry ?? null
+    return there?.mark === to.mark && there.light === to.light && there.reference === to.reference
+  })
 }
 
 /** The reason, with the still it is about where it was sent among several. */
@@ -77,7 +101,7 @@ function refusalWords(sent: Unsaved, { file, message }: Refusal): string {
 }
 
 /** What was changed again while it was sent stays, on top of what is saved now. */
-function withoutSaved(state: PageState, sent: Unsaved, saved: Saved): readonly Unsaved[] {
+function withoutSaved(state: PageState, sent: Unsaved, saved: Pick<Saved, 'stills'>): readonly Unsaved[] {
   return state.unsaved.flatMap((change): Unsaved[] => {
     if (change === sent) return []
     const versionOf = (file: string, of: 'pick' | 'entry', was: string | null): string | null => {

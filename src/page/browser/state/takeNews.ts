@@ -1,6 +1,7 @@
 import { ROUTES, type PageEvent, type ResultsView, type StillView, type WalkView } from '../../api.js'
 import { getFrom, PAGE_NAME, type Reply } from './callServer.js'
 import type { PageStore } from './pageStore.js'
+import { ownHeaders } from './session.js'
 import { stillsInOrder, wantsWork } from './stillsInOrder.js'
 import { pickOf } from './shownPick.js'
 import { tell } from './tell.js'
@@ -53,17 +54,29 @@ export function noteLink(store: PageStore, reply: Reply<unknown>): void {
 const ANEW_MS = 1500
 
 /** Listens to the server for as long as the page is open. `whenBack` is called whenever it answers again. */
-export function listenToServer(store: PageStore, whenBack: () => void): void {
-  const source = new EventSource(ROUTES.events)
-  const take = (event: MessageEvent<string>): void =>
-    takeEvent(store, JSON.parse(event.data) as PageEvent, whenBack)
-  for (const kind of ['hello', 'walk', 'stills', 'results', 'fault', 'end'])
-    source.addEventListener(kind, take as EventListener)
-  source.onerror = () => {
+export async function listenToServer(store: PageStore, whenBack: () => void): Promise<never> {
+  for (;;) {
+    await eachEvent(ROUTES.events, (event) => takeEvent(store, event, whenBack)).catch(() => undefined)
     if (store.state.link === 'up') store.put({ link: 'down' })
-    // A browser tries anew of itself where the line broke, and gives up where it was answered with a refusal.
-    if (source.readyState !== EventSource.CLOSED) return
-    setTimeout(() => listenToServer(store, whenBack), ANEW_MS)
+    await new Promise((resolve) => setTimeout(resolve, ANEW_MS))
+  }
+}
+
+/** Reads a stream of server-sent events to its end: only a fetched one carries the session. Throws where the line breaks. */
+async function eachEvent(path: string, take: (event: PageEvent) => void): Promise<void> {
+  const response = await fetch(path, { headers: ownHeaders(), cache: 'no-store' })
+  if (!response.ok || response.body === null) return
+  const reader = response.body.pipeThrough(new TextDecoderStream()).getReader()
+  let text = ''
+  for (;;) {
+    const { done, value } = await reader.read()
+    if (done) return
+    const blocks = (text + value).split('\n\n')
+    text = blocks.pop() ?? ''
+    for (const block of blocks) {
+      const data = /^data: (.*)$/m.exec(block)?.[1]
+      if (data !== undefined) take(JSON.parse(data) as PageEvent)
+    }
   }
 }
 

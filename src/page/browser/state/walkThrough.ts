@@ -2,14 +2,14 @@ import type { PageStore } from './pageStore.js'
 import { pickOf } from './shownPick.js'
 import { stillsInOrder, wantsWork } from './stillsInOrder.js'
 
-/** Shows a still; what was begun on the one before and is no pick yet is put away. */
+/** Shows a still; what was begun on the one before stays there, no pick yet. */
 export function showStill(store: PageStore, file: string, chosen: readonly string[] = [file]): void {
   const other = file !== store.state.current
   store.put({
     current: file,
     chosen,
     room: 'stills',
-    ...(other ? { firstClick: null, moving: null, point: null, snap: null } : {}),
+    ...(other ? { moving: null, point: null, snap: null } : {}),
   })
 }
 

@@ -1,10 +1,10 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { ReferenceView, StillView } from '../../api.js'
-import { assign } from '../state/changeWalk.js'
+import { assign, takeBackSo } from '../state/changeWalk.js'
 import type { Assignment } from '../state/pageState.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { stillOf } from '../state/shownPick.js'
-import { marksInOrder, suggestAssignments } from './suggestAssignment.js'
+import { suggestAssignments } from './suggestAssignment.js'
 import { takeSuggestions } from './takeSuggestions.js'
 
 /** What stands in the three fields. */
@@ -46,9 +46,7 @@ export function AssignBar() {
     assign(store, wanted)
     document.querySelector<HTMLElement>('.desk-box')?.focus()
   }
-  const inOrder = (from: 'nearest' | 'farthest'): void =>
-    assign(store, marksInOrder(walk, chosen, from, typed.light.trim() || (first?.light ?? null)))
-
+  const assignedSo = usePart((state) => state.assignedSo)
   return (
     <form class="assign" aria-label="Mark, light and reference" onSubmit={give}>
       <h1 class="assign-name">
@@ -79,13 +77,18 @@ export function AssignBar() {
       <button type="submit">Assign</button>
       {isMany ? (
         <span class="in-order" role="group" aria-label="The planned marks in order">
-          <button type="button" onClick={() => inOrder('nearest')}>
+          <button type="button" onClick={() => store.put({ bulk: 'nearest' })}>
             Nearest first
           </button>
-          <button type="button" onClick={() => inOrder('farthest')}>
+          <button type="button" onClick={() => store.put({ bulk: 'farthest' })}>
             Farthest first
           </button>
         </span>
+      ) : null}
+      {assignedSo.some(({ file }) => chosen.includes(file)) ? (
+        <button type="button" class="suggested" onClick={() => takeBackSo(store)}>
+          Take back {assignedSo.length} as suggested
+        </button>
       ) : null}
       {first === undefined ? null : (
         <button

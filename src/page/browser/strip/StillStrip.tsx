@@ -1,7 +1,7 @@
 import { memo } from 'preact/compat'
 import { useEffect, useMemo, useRef } from 'preact/hooks'
-import { ROUTES, type StillView } from '../../api.js'
-import { address } from '../state/callServer.js'
+import { ROUTES, type PagePick, type StillView } from '../../api.js'
+import { StillPicture } from '../state/StillPicture.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { pickOf } from '../state/shownPick.js'
 import { stillGroups } from '../state/stillsInOrder.js'
@@ -14,8 +14,11 @@ export function StillStrip() {
   const current = usePart((state) => state.current)
   const chosen = usePart((state) => state.chosen)
   const unsaved = usePart((state) => state.unsaved)
+  const drafts = usePart((state) => state.drafts)
   const groups = useMemo(() => stillGroups(walk), [walk])
   const chosenSet = useMemo(() => new Set(chosen), [chosen])
+  const assignedSo = usePart((state) => state.assignedSo)
+  const suggested = useMemo(() => new Set(assignedSo.map(({ file }) => file)), [assignedSo])
   const list = useRef<HTMLDivElement>(null)
   useEffect(() => {
     list.current
@@ -42,11 +45,13 @@ export function StillStrip() {
     if (next !== undefined) chooseTo(store, next)
   }
   const toDo = walk.stills.filter(({ state }) => state === 'unassigned' || state === 'assigned').length
+  const begun = [...drafts.values()].filter(({ clicks }) => clicks.length > 0).length
   return (
     <nav class="strip-side" aria-label="Stills">
       <p class="strip-count">
         {walk.stills.length} {walk.stills.length === 1 ? 'still' : 'stills'}
         {toDo === 0 ? ', nothing left to do' : `, ${toDo} to do`}
+        {begun === 0 ? '' : `, ${begun} begun`}
       </p>
       <div
         class="strip"
@@ -69,9 +74,11 @@ export function StillStrip() {
                 still={still}
                 isCurrent={still.file === current}
                 isChosen={chosenSet.has(still.file)}
+                isSuggested={suggested.has(still.file)}
                 word={stateWord(
                   still,
-                  pickOf(store.state, still) !== null,
+                  pickOf(store.state, still),
+                  drafts.get(still.file)?.clicks.length ?? 0,
                   unsaved.some((change) => change.kind === 'pick' && change.file === still.file),
                 )}
               />
@@ -87,10 +94,12 @@ interface ItemProps {
   readonly still: StillView
   readonly isCurrent: boolean
   readonly isChosen: boolean
+  /** Its mark is the machine's, as a person let it. */
+  readonly isSuggested: boolean
   readonly word: string
 }
 
-const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: ItemProps) {
+const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSuggested, word }: ItemProps) {
   const store = useStore()
   const name = still.file.replace(/^stills\//, '')
   const pick = (event: MouseEvent): void => {
@@ -106,19 +115,25 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: 
       aria-selected={isChosen}
       data-current={isCurrent}
       data-state={still.state}
+      data-suggested={isSuggested}
       onClick={pick}
     >
-      <img
-        src={address(ROUTES.thumb, { file: still.file, stamp: still.stamp, size: 240 })}
+      <StillPicture
+        path={ROUTES.thumb}
+        parameters={{ file: still.file, stamp: still.stamp, size: 240 }}
         alt=""
-        loading="lazy"
-        decoding="async"
-        draggable={false}
       />
-      <span class="strip-mark">{still.mark?.text ?? '?'}</span>
+      <span class="strip-mark">
+        {still.mark?.text ?? '?'}
+        {isSuggested ? <span class="unseen"> as suggested</span> : null}
+      </span>
       <span class="unseen">{still.light ?? 'no light'}</span>
       <span class="strip-word">
-        <StateSign state={still.state} isPicked={word === 'picked' || word === 'not saved yet'} />
+        <StateSign
+          state={still.state}
+          isPicked={word.startsWith('picked') || word === 'not saved yet'}
+          isBegun={word.startsWith('begun')}
+        />
         {word}
       </span>
       <span class="strip-file">{name}</span>
@@ -126,12 +141,19 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: 
   )
 })
 
-function stateWord(still: StillView, isPicked: boolean, isUnsaved: boolean): string {
+function stateWord(still: StillView, pick: PagePick | null, placed: number, isUnsaved: boolean): string {
+  const isPicked = pick !== null
   if (isUnsaved) return 'not saved yet'
   if (still.state === 'failed') return 'not usable'
   if (still.state === 'chart') return 'chart found'
   if (still.state === 'unassigned') return isPicked ? 'picked, no place' : 'no place'
-  if (isPicked) return 'picked'
+  if (isPicked)
+    return pick.doubts !== undefined
+      ? 'picked, doubted'
+      : pick.method === 'snapped'
+        ? 'picked, fitted'
+        : 'picked by hand'
+  if (placed > 0) return `begun, ${placed} placed`
   return still.searching
     ? 'looking for the chart'
     : still.pick?.stale === true
@@ -140,11 +162,17 @@ function stateWord(still: StillView, isPicked: boolean, isUnsaved: boolean): str
 }
 
 /** A frame that is dashed, open, solid or crossed, as verdicts are on the sheet. */
-function StateSign({ state, isPicked }: { readonly state: StillView['state']; readonly isPicked: boolean }) {
+interface SignProps {
+  readonly state: StillView['state']
+  readonly isPicked: boolean
+  readonly isBegun: boolean
+}
+
+function StateSign({ state, isPicked, isBegun }: SignProps) {
   const kind =
     state === 'failed'
       ? 'crossed'
-      : state === 'unassigned'
+      : state === 'unassigned' || isBegun
         ? 'dashed'
         : state === 'chart' || isPicked
           ? 'solid'

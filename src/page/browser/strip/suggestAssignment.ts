@@ -1,5 +1,5 @@
 import type { StillView, WalkView } from '../../api.js'
-import type { Assignment } from '../state/pageState.js'
+import type { Assignment, Bulk } from '../state/pageState.js'
 import { inTakingOrder } from '../state/stillsInOrder.js'
 
 /** A mark and a light that a still may belong to, by what came before it. */
@@ -65,28 +65,62 @@ function nextPlace(
   return { mark: next ?? first, light }
 }
 
-/** Gives stills the planned marks one after another, nearest or farthest first, in the order they were taken. */
-export function marksInOrder(
+/** Gives stills the planned marks one after another, nearest or farthest first, in the order they were taken, `each` of them a mark. */
+function marksInOrder(
   walk: WalkView,
   files: readonly string[],
   from: 'nearest' | 'farthest',
   light: string | null,
-): readonly { readonly file: string; readonly to: Assignment }[] {
-  const chosen = inTakingOrder(walk.stills.filter(({ file }) => files.includes(file)))
+  each: number,
+): readonly Assigned[] {
+  // What a still's own name says stays.
+  const unnamed = walk.stills.filter(({ file, byName }) => files.includes(file) && byName.mark === null)
+  const chosen = inTakingOrder(unnamed)
   const marks = from === 'nearest' ? walk.marks : [...walk.marks].reverse()
   return chosen.flatMap((still, index) => {
-    const mark = marks[index]
+    const mark = marks[Math.floor(index / each)]
     if (mark === undefined) return []
     const { entry } = still
-    return [
-      {
-        file: still.file,
-        to: {
-          mark: mark.text,
-          light: light ?? entry?.light ?? still.light,
-          reference: entry?.reference ?? null,
-        },
-      },
-    ]
+    const to = {
+      mark: mark.text,
+      light: light ?? entry?.light ?? still.light,
+      reference: entry?.reference ?? null,
+    }
+    return [{ file: still.file, to }]
   })
+}
+
+/** A still and what it is to be assigned. */
+interface Assigned {
+  readonly file: string
+  readonly to: Assignment
+}
+
+/** What assigning stills all at once would do, `each` stills a mark. */
+export function bulkAssignment(
+  walk: WalkView,
+  files: readonly string[],
+  bulk: Bulk,
+  light: string | null,
+  each: number,
+): readonly Assigned[] {
+  if (bulk !== 'suggested') return marksInOrder(walk, files, bulk, light, each)
+  const open = inTakingOrder(
+    walk.stills.filter(({ file, state }) => files.includes(file) && state === 'unassigned'),
+  )
+  const leaders = open.filter((_, index) => index % each === 0).map(({ file }) => file)
+  const likely = new Map(suggestAssignments(walk, leaders).map((one) => [one.file, one]))
+  return open.flatMap((still, index) => {
+    const one = likely.get(open[index - (index % each)]!.file)
+    if (one === undefined) return []
+    // What a still's own name says goes before.
+    const mark = still.byName.mark?.text ?? one.mark
+    const to = { mark, light: still.byName.light ?? one.light, reference: still.entry?.reference ?? null }
+    return [{ file: still.file, to }]
+  })
+}
+
+/** How many stills a mark likely has, by how many there are for the planned marks and lights: asked, never taken silently. */
+export function likelyEach(walk: WalkView, count: number): number {
+  return Math.max(1, Math.round(count / Math.max(1, walk.marks.length * Math.max(1, walk.lights.length))))
 }

@@ -1,17 +1,11 @@
-import { assign } from '../state/changeWalk.js'
+import { assignSo } from '../state/changeWalk.js'
 import type { PageStore } from '../state/pageStore.js'
-import { stillOf } from '../state/shownPick.js'
-import { suggestAssignments } from './suggestAssignment.js'
+import { bulkAssignment } from './suggestAssignment.js'
 
-/** Assigns the chosen stills as suggested. */
+/** Assigns the chosen still as suggested; several are shown first. */
 export function takeSuggestions(store: PageStore): void {
   const { walk, chosen } = store.state
   if (walk === null) return
-  assign(
-    store,
-    suggestAssignments(walk, chosen).map(({ file, mark, light }) => ({
-      file,
-      to: { mark, light, reference: stillOf(store.state, file)?.entry?.reference ?? null },
-    })),
-  )
+  if (chosen.length > 1) return store.put({ bulk: 'suggested' })
+  assignSo(store, bulkAssignment(walk, chosen, 'suggested', null, 1))
 }

@@ -1,23 +1,24 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto'
 import type { IncomingMessage } from 'node:http'
+import { SESSION_HEADER } from '../../api.js'
 import { pageSays } from '../../sentences.js'
-
-/** What a request is let in for: `pass`; `enter` (it shows the token, and gets the cookie); or a refusal with its status. */
-type Admission =
-  | { readonly kind: 'pass' }
-  | { readonly kind: 'enter'; readonly cookie: string }
-  | { readonly kind: 'refuse'; readonly status: 401 | 403; readonly message: string }
 
 /** Who may speak to the page's server. */
 export interface PageGate {
   /** Goes into the address, once. */
   readonly token: string
-  admit(request: IncomingMessage, port: number): Admission
+  /** Why a request is foreign, or null. */
+  foreign(request: IncomingMessage, port: number): string | null
+  /** Whether a request carries the session. */
+  holds(request: IncomingMessage): boolean
+  /** The session for the token of the address, once; null for anything else. */
+  enter(token: string): string | null
 }
 
 /**
- * The gate of one server: only the page itself comes through, on this machine, from the browser that first showed the token of the address. Other sites in the
- * same browser fail by Origin, names that point here (DNS rebinding) by Host, other users of the machine by the cookie.
+ * The gate of one server: only the page itself comes through, on this machine, from the tab that first showed the token of the address. Other sites in the
+ * same browser fail by Origin, names that point here (DNS rebinding) by Host, other users of the machine by the session. That is a header and no cookie: cookies
+ * know no ports, and every other server on this machine would be handed it.
  */
 export function pageGate(): PageGate {
   const token = secret()
@@ -25,23 +26,15 @@ export function pageGate(): PageGate {
   let tokenIsNew = true
   return {
     token,
-    admit(request, port) {
-      const outside = foreign(request, port)
-      if (outside !== null) return { kind: 'refuse', status: 403, message: outside }
-      const name = `proofwalk-${port}` // cookies know no ports, and several pages may be open
-      const shown = tokenIn(request)
-      if (cookieOf(request, name).some((value) => same(value, session))) {
-        return shown === null ? { kind: 'pass' } : { kind: 'enter', cookie: cookieText(name, session) }
-      }
-      if (shown !== null && tokenIsNew && same(shown, token)) {
-        tokenIsNew = false
-        return { kind: 'enter', cookie: cookieText(name, session) }
-      }
-      return {
-        kind: 'refuse',
-        status: 401,
-        message: pageSays['address-used']().message,
-      }
+    foreign,
+    holds(request) {
+      const shown = request.headers[SESSION_HEADER]
+      return typeof shown === 'string' && same(shown, session)
+    },
+    enter(shown) {
+      if (!tokenIsNew || !same(shown, token)) return null
+      tokenIsNew = false
+      return session
     },
   }
 }
@@ -59,21 +52,10 @@ function foreign(request: IncomingMessage, port: number): string | null {
   const site = request.headers['sec-fetch-site']
   if (site === undefined || site === 'same-origin' || (site === 'none' && request.method === 'GET'))
     return null
+  // The file that the browser is opened with leads here; the page alone knows nothing of the walk.
+  const isOpened = request.method === 'GET' && request.url === '/'
+  if (isOpened && request.headers['sec-fetch-mode'] === 'navigate') return null
   return pageSays['other-site']().message
-}
-
-/** The token of an address `/?token=...`; null where there is none. */
-function tokenIn(request: IncomingMessage): string | null {
-  return request.method === 'GET' ? (/^\/\?token=([\w-]{1,100})$/.exec(request.url ?? '')?.[1] ?? null) : null
-}
-
-function cookieOf(request: IncomingMessage, name: string): string[] {
-  const pairs = (request.headers.cookie ?? '').split(';').map((pair) => pair.trim())
-  return pairs.filter((pair) => pair.startsWith(`${name}=`)).map((pair) => pair.slice(name.length + 1))
-}
-
-function cookieText(name: string, value: string): string {
-  return `${name}=${value}; Path=/; HttpOnly; SameSite=Strict`
 }
 
 function same(one: string, other: string): boolean {

@@ -14,12 +14,23 @@ const pick = z.strictObject({
   method: z.enum(['hand', 'snapped']),
   sigma: z.number().positive().optional(),
   covariance: z.array(z.array(z.number()).max(8)).max(8).optional(),
+  doubts: z
+    .array(z.strictObject({ code: name, corners: corners.optional() }))
+    .max(8)
+    .optional(),
 })
 
 /** The bodies of the page's requests, as api.ts has them. */
 export const requestSchemas = {
+  enter: z.strictObject({ token: z.string().max(100) }),
   measure: z.strictObject({ file, pick }),
-  snap: z.strictObject({ file, reference: name, corners }),
+  snap: z.strictObject({
+    file,
+    reference: name,
+    corners,
+    placed: z.array(z.boolean()).length(4),
+    clickSigma: z.number().positive().max(1000),
+  }),
   pick: z.strictObject({ file, was: version, sha256: z.string().length(64), pick: pick.nullable() }),
   assign: z.strictObject({
     changes: z
@@ -37,5 +48,6 @@ export const requestSchemas = {
     addLights: z.boolean().optional(),
   }),
   sheet: z.strictObject({ paper: z.enum(['A4', 'Letter']), maskPlates: z.boolean() }),
+  unsaved: z.strictObject({ kept: z.string().max(900_000).nullable() }),
   nothing: z.strictObject({}),
 } as const

@@ -10,6 +10,7 @@ import { jsonReply, refusal, type Reply } from '../reply/reply.js'
 import { requestSchemas } from '../reply/requestSchemas.js'
 import { measureAllRoute, readSheetRoute, resultsRoute, writeSheetRoute } from './resultRoutes.js'
 import { assignRoute, pickRoute } from './saveRoutes.js'
+import { keepUnsavedRoute, readUnsavedRoute } from './unsavedRoutes.js'
 import { pageSays } from '../../sentences.js'
 
 type Getter = (context: PageContext, query: URLSearchParams) => Reply | Promise<Reply>
@@ -22,6 +23,7 @@ const GETTERS: Readonly<Record<string, Getter>> = {
   [ROUTES.rectified]: rectifiedRoute,
   [ROUTES.results]: resultsRoute,
   [ROUTES.sheet]: readSheetRoute,
+  [ROUTES.unsaved]: readUnsavedRoute,
 }
 
 const POSTERS: Readonly<Record<string, Poster>> = {
@@ -31,6 +33,7 @@ const POSTERS: Readonly<Record<string, Poster>> = {
   [ROUTES.assign]: taking(requestSchemas.assign, assignRoute),
   [ROUTES.measureAll]: taking(requestSchemas.nothing, measureAllRoute),
   [ROUTES.sheet]: taking(requestSchemas.sheet, writeSheetRoute),
+  [ROUTES.unsaved]: taking(requestSchemas.unsaved, keepUnsavedRoute),
   [ROUTES.quit]: taking(requestSchemas.nothing, (context) => {
     context.quit()
     return jsonReply({}, 202)

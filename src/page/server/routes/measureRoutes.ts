@@ -5,6 +5,7 @@ import { measureStill } from '../../../measure/measureStill.js'
 import { snapCorners } from '../../../measure/snap/snapCorners.js'
 import { gradingNeeds } from '../../../walk/stills/planStills.js'
 import { pickOf } from '../../../walk/read/readPicks.js'
+import type { PickDoubt } from '../../../measure/reference/pick.js'
 import { resolveReference } from '../../../walk/stills/resolveReference.js'
 import { stillEntry } from '../../../walk/measure/stillEntry.js'
 import { lineOfSightM } from '../../../walk/read/walkHeights.js'
@@ -57,7 +58,7 @@ export async function measureRoute(
 /** POST an outline to be fitted to the edges around it. */
 export async function snapRoute(
   context: PageContext,
-  { file, reference: name, corners }: z.output<typeof requestSchemas.snap>,
+  { file, reference: name, corners, placed, clickSigma }: z.output<typeof requestSchemas.snap>,
 ): Promise<Reply> {
   const reference = context.walk.reading().walk.references.find((one) => one.name === name)?.reference
   if (reference === undefined) return refusal(422, pageSays['reference-unknown'](name), file)
@@ -66,9 +67,12 @@ export async function snapRoute(
   }
   const held = await openedStill(context, file)
   if (!held.ok) return snapped(held)
-  const fit = await snapCorners(await held.value.whole(), reference, corners)
+  const fit = await snapCorners(await held.value.whole(), reference, corners, {
+    placed,
+    clickSigmaPx: clickSigma,
+  })
   if (!fit.ok) return snapped(fit)
-  const { residualPx, movedPx, remarks } = fit.value
+  const { residualPx, movedPx, doubts } = fit.value
   return snapped({
     ok: true,
     pick: {
@@ -77,13 +81,19 @@ export async function snapRoute(
       method: 'snapped',
       sigma: fit.value.sigmaPx,
       covariance: fit.value.covariancePx2,
+      ...(doubts.length === 0 ? {} : { doubts: doubts.map(doubtOf) }),
     },
     sigmaPx: fit.value.sigmaPx,
     residualPx,
     movedPx,
-    remarks,
+    remarks: doubts.map(({ code, message }) => ({ code, message })),
   })
 }
 
+/** As picks.json keeps it. */
+const doubtOf = ({ code, corners }: PickDoubt): PickDoubt => ({
+  code,
+  ...(corners === undefined ? {} : { corners }),
+})
 const answer = (body: MeasureAnswer): Reply => jsonReply(body)
 const snapped = (body: SnapAnswer): Reply => jsonReply(body)

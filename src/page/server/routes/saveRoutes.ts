@@ -92,12 +92,10 @@ export async function assignRoute(context: PageContext, body: AssignBody, by: st
 async function moveTo(context: PageContext, view: StillView, reference: string): Promise<void> {
   const [known] = context.walk.reading().picks.get(view.file.normalize('NFC')) ?? []
   if (known === undefined || view.pick === null) return
-  const { corners, ends, method, sigma, covariance } = view.pick
-  const entry = pickEntryOf({ reference, method, sigma, corners, ends, covariance }, known.sha256)
+  const { corners, ends, method, sigma, covariance, doubts } = view.pick
+  const entry = pickEntryOf({ reference, method, sigma, corners, ends, covariance, doubts }, known.sha256)
   if (!entry.ok) return
-  const { doubts } = known
-  const moved = { ...entry.value, ...(doubts === undefined ? {} : { doubts }) }
-  await changePick(context.walk.dir, { file: view.file, was: view.pick.version, entry: moved })
+  await changePick(context.walk.dir, { file: view.file, was: view.pick.version, entry: entry.value })
 }
 
 /** The words for walk.yaml; none where they tell no more than the still's own path. Lights the walk does not have are gathered by how they compare. */

@@ -141,6 +141,7 @@ function pickView(one: StillPick, stale: boolean): PickView {
     method: pick.method === 'snapped' ? 'snapped' : 'hand',
     sigma: pick.sigmaPx,
     ...(pick.covariancePx2 === undefined ? {} : { covariance: pick.covariancePx2 }),
+    ...(pick.doubts === undefined ? {} : { doubts: pick.doubts }),
     version: entryVersion(one),
     stale,
   }

@@ -1,0 +1,242 @@
+import { readFile, rename, rm, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
+import sharp from 'sharp'
+import { describe, expect, test } from 'vitest'
+import { seededRandom } from '../../../src/math/random.js'
+import type { Quad } from '../../../src/math/point.js'
+import { resultsSchema } from '../../../src/walk/schemas/resultsSchema.js'
+import { boardCorners, boardStill, put } from '../../journeys/smallWalk.js'
+import { temporaryHome } from '../../journeys/temporaryHome.js'
+import { photographOutline, plateScene, rimLine } from '../../measure/outlineScene.js'
+import { browserForTests } from '../browserForTests.js'
+import {
+  clickPoints,
+  HAS_CHROMIUM,
+  isDrawn,
+  isSaved,
+  onScreen,
+  type OpenPage,
+  openPage,
+} from '../openPage.js'
+
+const NEAR = 'stills/day/4m.jpg'
+const WIDE = { viewport: { width: 1440, height: 900 } }
+const TABLET = { viewport: { width: 1024, height: 768 }, hasTouch: true }
+
+describe.skipIf(!HAS_CHROMIUM)(
+  'a proposal is no pick (skipped only where there is no /usr/bin/chromium)',
+  () => {
+    const home = temporaryHome()
+    const chromium = browserForTests()
+
+    async function freshPage(name: string, options = WIDE): Promise<OpenPage & { dir: string }> {
+      const dir = await home.freshWalk(name)
+      await rm(join(dir, 'picks.json'))
+      const pick = await chromium.start(dir)
+      const opened = await openPage(chromium.browser, pick.address, options)
+      await isDrawn(opened.page, NEAR)
+      return { dir, ...opened }
+    }
+
+    test('two corners are a proposal without a figure: neither Next nor leaving it takes anything, and the strip and the walk say so', async () => {
+      const { dir, page, faults } = await freshPage('next')
+      const [a, b, c, d] = boardCorners(4)
+      await clickPoints(page, [a!, c!])
+      await isFitted(page)
+      expect(await page.locator('.density-value').count()).toBe(0)
+      await page.getByText('Begun, not picked').waitFor()
+      await page.getByRole('button', { name: 'Next' }).click()
+      await isDrawn(page, 'stills/day/6m.jpg')
+      await page.getByRole('option', { name: /^4 m day begun, 2 placed/ }).waitFor()
+      await page.getByText('1 begun').waitFor()
+      await page.keyboard.press('w')
+      await page.getByRole('button', { name: 'to pick, begun' }).click()
+      await isDrawn(page, NEAR)
+      expect(await picksIn(dir)).toEqual({})
+      // What was placed is still there: the other two, in whatever order, make it a pick.
+      await clickPoints(page, [b!, d!])
+      await page.locator('.density-value').waitFor()
+      await isSaved(page)
+      const pick = (await picksIn(dir))[NEAR]!
+      expect(pick.method).toBe('hand')
+      boardCorners(4).forEach(([x, y], i) => {
+        expect(Math.hypot(pick.corners[i]![0] - x, pick.corners[i]![1] - y), `corner ${i + 1}`).toBeLessThan(
+          2,
+        )
+      })
+      expect(pick.sigma).toBeGreaterThan(0.5)
+      await page.getByRole('option', { name: /^4 m day picked by hand/ }).waitFor()
+      expect(faults).toEqual([])
+    })
+
+    test('the fitted outline is a pick only once it is taken; the last corner placed is taken back by Escape and by undo', async () => {
+      const { dir, page } = await freshPage('taken')
+      await clickPoints(page, [boardCorners(4)[0]!, boardCorners(4)[2]!])
+      await isFitted(page)
+      await page.keyboard.press('Escape')
+      await page.getByText('Proposed from 2 corners, not picked').waitFor()
+      await page.keyboard.press('Control+z')
+      await page.getByText('Now the opposite corner.').waitFor()
+      await page.keyboard.press('Escape')
+      await page.getByText('Click a corner of the light rectangle').waitFor()
+      await clickPoints(page, [boardCorners(4)[1]!, boardCorners(4)[3]!])
+      await isFitted(page)
+      expect(await picksIn(dir)).toEqual({})
+      await page.keyboard.press('Enter')
+      await isDrawn(page, 'stills/day/6m.jpg')
+      await isSaved(page)
+      const pick = (await picksIn(dir))[NEAR]!
+      expect([pick.method, pick.doubts]).toEqual(['snapped', undefined])
+      await page.getByRole('option', { name: /^4 m day picked, fitted/ }).waitFor()
+    })
+
+    test('a finger places four corners without a loupe only as well as it can, on a tablet', async () => {
+      const { dir, page } = await freshPage('finger', TABLET)
+      for (const corner of boardCorners(4)) await page.touchscreen.tap(...(await onScreen(page, corner)))
+      await page.locator('.density-value').waitFor()
+      await isSaved(page)
+      const scale = Number((await page.locator('.desk-box').getAttribute('data-window'))!.split(' ')[0])
+      expect((await picksIn(dir))[NEAR]!.sigma).toBeCloseTo(5 / scale, 6)
+    })
+
+    test('many stills are assigned only as shown, several a mark where asked, look assigned so, and go back as one', async () => {
+      const dir = await home.freshWalk('bulk')
+      await rm(join(dir, 'picks.json'))
+      await rm(join(dir, 'stills/day'), { recursive: true })
+      for (let i = 1; i <= 6; i++)
+        await put(dir, `stills/export-${i}.jpg`, await boardStill(4 + i, 'jpeg', i))
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address, WIDE)
+      await isDrawn(page, 'stills/export-1.jpg')
+      await page.locator('.strip').focus()
+      await page.keyboard.press('Control+a')
+      await page.keyboard.press('y')
+      const shown = page.getByRole('region', { name: 'What would be assigned' })
+      // Six stills for three marks in one light: two a mark is likely, and asked.
+      expect(await shown.locator('dt').allTextContents()).toEqual(
+        ['4 m', '4 m', '6 m', '6 m', '9 m', '9 m'].map((mark) => `${mark}, day`),
+      )
+      await page.getByLabel('Stills at one mark').selectOption('1')
+      await page.getByText('3 more stay as they are').waitFor()
+      await page.getByLabel('Stills at one mark').selectOption('2')
+      const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+      expect(yaml).not.toContain('export-')
+      await page.getByRole('button', { name: 'Assign these' }).click()
+      await page.locator('.strip-item[data-suggested=true]').nth(5).waitFor()
+      await isSaved(page)
+      expect((await readFile(join(dir, 'walk.yaml'), 'utf8')).match(/export-/g)).toHaveLength(6)
+      await page.getByRole('button', { name: 'Take back 6 as suggested' }).click()
+      await page.locator('.strip-item[data-state=unassigned]').nth(5).waitFor()
+      await isSaved(page)
+      expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).not.toContain('export-')
+    })
+
+    test('which of several references a still shows is asked, what its name says first; nothing is placed until then', async () => {
+      const dir = await home.freshWalk('which')
+      await rm(join(dir, 'picks.json'))
+      const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+      await writeFile(
+        join(dir, 'walk.yaml'),
+        yaml.replace('references:\n', 'references:\n  panel: { width: 500 mm, height: 300 mm }\n'),
+      )
+      await rename(join(dir, NEAR), join(dir, 'stills/day/4m-board.jpg'))
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address, WIDE)
+      await isDrawn(page, 'stills/day/4m-board.jpg')
+      await page.getByText('Which reference is it?').waitFor()
+      await clickPoints(page, boardCorners(4))
+      expect(await page.locator('.handle').count()).toBe(0)
+      expect(
+        await page.getByRole('group', { name: 'Reference' }).getByRole('button').allTextContents(),
+      ).toEqual(['board, as its name says', 'panel'])
+      await page.getByRole('button', { name: 'board, as its name says' }).click()
+      await clickPoints(page, boardCorners(4))
+      await isSaved(page)
+      await page.locator('.density-value').waitFor()
+      expect((await picksIn(dir))['stills/day/4m-board.jpg']!.reference).toBe('board')
+    })
+
+    test('a plate whose dark rim runs into a dark car is taken with its doubt: its other outline is kept, and the interval holds the truth', async () => {
+      const dir = home.path('plate')
+      await rm(dir, { recursive: true, force: true })
+      const { bytes, corners } = await rimmedPlate()
+      await put(dir, NEAR, bytes)
+      await put(
+        dir,
+        'walk.yaml',
+        `site: Reed pond
+date: 2026-05-02
+camera: { name: Pond camera, image: { width: 1280, height: 720 } }
+references:
+  plate: { width: 520 mm, height: 111 mm, marking: characters }
+marks: [4 m]
+lights: [day]
+`,
+      )
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address, WIDE)
+      await isDrawn(page, NEAR)
+      await clickPoints(page, [corners[0], corners[2]])
+      await page.getByText(/Dashed: fitted .* doubted: .*border along the rim/).waitFor()
+      await page.keyboard.press('Enter')
+      await isSaved(page)
+      await page.getByRole('option', { name: /^4 m day picked, doubted/ }).waitFor()
+      const saved = (await picksIn(dir))[NEAR]!
+      expect(saved.doubts!.map(({ code }) => code)).toContain('snap-border-unknown')
+      await page.getByText('the fit of its outline was doubted').first().waitFor()
+      // A nudge does not talk the doubt away.
+      await page.getByRole('button', { name: /^Corner top left/ }).focus()
+      await page.keyboard.press('Shift+ArrowRight')
+      await isSaved(page)
+      expect((await picksIn(dir))[NEAR]!.doubts).toEqual(saved.doubts)
+      await page.getByRole('button', { name: 'Measure all' }).click()
+      await page.keyboard.press('w')
+      await page.getByText('results.json holds what stands here').waitFor({ timeout: 60_000 })
+      const results = resultsSchema.parse(JSON.parse(await readFile(join(dir, 'results.json'), 'utf8')))
+      const { density, problems } = results.stills[0]!
+      expect(problems.map(({ code }) => code)).toContain('pick-doubted')
+      expect(density.low).toBeLessThan(PLATE_PX / 0.52)
+      expect(density.high).toBeGreaterThan(PLATE_PX / 0.52)
+    })
+  },
+)
+
+const PLATE_PX = 160
+
+/** A plate of 307 px/m with a dark rim of 3 mm before a dark ground, as JPEG. */
+async function rimmedPlate(): Promise<{ bytes: Buffer; corners: Quad }> {
+  const random = seededRandom(3)
+  const plain = plateScene(PLATE_PX, random, 0.04)
+  const scene = { ...plain, rollRad: 0, parts: [...plain.parts!, ...rimLine(PLATE_PX, 0, 3)] }
+  const { raster, corners } = await photographOutline(scene, { noiseCode: 2, quality: 90 }, random)
+  const [left, top] = [400, 300]
+  const pixels = Buffer.alloc(1280 * 720, 56)
+  for (let y = 0; y < raster.height; y++)
+    for (let x = 0; x < raster.width; x++)
+      pixels[(top + y) * 1280 + left + x] = Math.round(raster.data[y * raster.width + x]!)
+  const bytes = await sharp(pixels, { raw: { width: 1280, height: 720, channels: 1 } })
+    .jpeg({ quality: 95 })
+    .toBuffer()
+  return {
+    bytes,
+    corners: corners.map(([x, y]) => [x - raster.left + left, y - raster.top + top]) as unknown as Quad,
+  }
+}
+
+async function isFitted(page: Page): Promise<void> {
+  await page.getByText(/^(Dashed: fitted|No fit)/).waitFor()
+}
+
+interface PickOnDisk {
+  readonly reference: string
+  readonly corners: [number, number][]
+  readonly method: string
+  readonly sigma: number
+  readonly doubts?: { code: string; corners?: [number, number][] }[]
+}
+
+async function picksIn(dir: string): Promise<Record<string, PickOnDisk>> {
+  const text = await readFile(join(dir, 'picks.json'), 'utf8').catch(() => '{"stills":{}}')
+  return (JSON.parse(text) as { stills: Record<string, PickOnDisk> }).stills
+}
