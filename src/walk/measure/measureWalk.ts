@@ -41,7 +41,7 @@ async function measureStills(
 ): Promise<{ readonly plan: MeasuringPlan; readonly measured: readonly StillTaskResult[] }> {
   const { store = null, onProgress } = options
   const workers = workerCount(options.workers ?? null, Infinity)
-  const runner = options.runner ?? stillRunner(workers <= 1 ? 0 : workers, store)
+  const runner = options.runner ?? stillRunner(workers, store)
   try {
     // While the files are listed; where much is kept already, no thread may be needed at all.
     if (store === null || store.isEmpty) runner.warm()
