@@ -3,6 +3,7 @@ import { join, relative, sep } from 'node:path'
 import { ProofwalkError } from '../errors.js'
 import { fault } from '../sentences.js'
 import { filesSays } from './sentences.js'
+import { diskFault } from './writeWhole.js'
 
 /** No file of a walk is longer, bytes: neither YAML, which people write, nor what grows with the stills. More is a mistake. This project's convention. */
 const MOST_YAML_BYTES = 8_000_000
@@ -20,7 +21,7 @@ export async function liesInside(dir: string, file: string): Promise<boolean> {
 /**
  * Reads a file of a walk by its path from the walk's folder; null where there is none. Pipes and devices are never
  * opened, links out of the walk not followed.
- * @throws `ProofwalkError`: `not-a-file`, `path-leaves-walk`, `unreadable`, `too-long`
+ * @throws `ProofwalkError`: `not-a-file`, `path-leaves-walk`, `unreadable`, `too-long`, `disk-fault`
  */
 export async function readInnerFile(dir: string, path: string): Promise<Uint8Array | null> {
   const file = join(dir, path)
@@ -37,7 +38,7 @@ export async function readInnerFile(dir: string, path: string): Promise<Uint8Arr
     if (code === 'ENOENT' || code === 'ENOTDIR') return null
     if (code === 'EACCES' || code === 'EPERM') throw fault(filesSays.unreadable(), { file })
     if (code === 'ELOOP') throw fault(filesSays['link-in-a-circle'](), { file })
-    throw error
+    throw diskFault(error) ?? error
   }
 }
 

@@ -1,13 +1,23 @@
 import { randomBytes } from 'node:crypto'
 import { type FileHandle, open, rename, rm } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
-import { fault, type Said } from '../sentences.js'
-import { filesSays, WRITE_REASONS } from './sentences.js'
+import { ProofwalkError } from '../errors.js'
+import { fault } from '../sentences.js'
+import { DISK_REASONS, filesSays, WRITE_REASONS } from './sentences.js'
 
-/** Why the system would not write; null for what is no fault of the user's. */
-export function writeFault(error: unknown): Said | null {
+/** What is told where the system would not write a file; the error itself where that is no fault of the user's. */
+export function writeFault(error: unknown, file: string): unknown {
   const why = WRITE_REASONS[(error as NodeJS.ErrnoException).code ?? '']
-  return why === undefined ? null : filesSays['cannot-write'](why.reason, why.mend)
+  return why === undefined ? error : fault(filesSays['cannot-write'](why.reason, why.mend), { file })
+}
+
+/** What is told of an error of the disk, wherever it came up; null for any other. */
+export function diskFault(error: unknown): ProofwalkError | null {
+  if (error instanceof ProofwalkError) return error
+  const { code = '', path, dest = path } = error as NodeJS.ErrnoException & { readonly dest?: string }
+  const why = DISK_REASONS[code]
+  if (why === undefined) return null
+  return fault(filesSays['disk-fault'](why.reason, why.mend), dest === undefined ? {} : { file: dest })
 }
 
 /**
@@ -20,8 +30,7 @@ export async function writeWhole(file: string, bytes: string | Uint8Array): Prom
   try {
     await putWhole(file, bytes, (handle) => handle.sync())
   } catch (error) {
-    const told = writeFault(error)
-    throw told === null ? error : fault(told, { file })
+    throw writeFault(error, file)
   }
 }
 

@@ -1,3 +1,4 @@
+import { DISK_REASONS } from '../../files/sentences.js'
 import { suggestNearest } from '../../files/suggestNearest.js'
 import type { Estimate } from '../../math/interval.js'
 import { catalogue } from '../../sentences.js'
@@ -68,8 +69,8 @@ export const stillsSays = catalogue({
   'unreadable-by-system': {
     ...STILLS,
     code: 'unreadable',
-    say: (reason: string) => `cannot be read, for a reason the system calls ${reason}`,
-    mend: 'copy the file anew',
+    say: (code: string) => `cannot be read: ${DISK_REASONS[code]?.reason ?? code}`,
+    mend: (code: string) => DISK_REASONS[code]?.mend ?? 'copy the file anew',
   },
   'named-not-there': {
     ...STILLS,
