@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto'
-import { type FileHandle, open, rename, rm } from 'node:fs/promises'
+import { type FileHandle, lstat, open, readdir, rename, rm } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
 import { ProofwalkError } from '../errors.js'
 import { fault } from '../sentences.js'
@@ -23,7 +23,7 @@ export function diskFault(error: unknown): ProofwalkError | null {
 /**
  * Writes a file so that readers find the old one or the new one and never a part: the bytes go to a hidden file
  * beside it, reach the disk, and take its name in one step. On failure the hidden file is removed and the old file
- * stays as it was.
+ * stays as it was. What a killed process left beside it longer than a day ago goes.
  * @throws `ProofwalkError` `cannot-write`
  */
 export async function writeWhole(file: string, bytes: string | Uint8Array): Promise<void> {
@@ -32,6 +32,7 @@ export async function writeWhole(file: string, bytes: string | Uint8Array): Prom
   } catch (error) {
     throw writeFault(error, file)
   }
+  await sweepLeftovers(dirname(file))
 }
 
 /**
@@ -56,5 +57,20 @@ export async function putWhole(
   } catch (error) {
     await rm(beside, { force: true })
     throw error
+  }
+}
+
+/** What is being written, by this file and where a whole folder is made beside the one it becomes. */
+const LEFTOVER = /^\..+\.[0-9a-f]{12}\.part(\.old)?$/
+const DAY_MS = 86_400_000
+
+/** Removes from a folder what writing left half done more than a day ago; what cannot be removed stays. */
+export async function sweepLeftovers(dir: string): Promise<void> {
+  const names = await readdir(dir).catch((): string[] => [])
+  for (const name of names.filter((one) => LEFTOVER.test(one))) {
+    const path = join(dir, name)
+    const facts = await lstat(path).catch(() => null)
+    if (facts === null || Date.now() - facts.mtimeMs < DAY_MS) continue
+    await rm(path, { recursive: true, force: true }).catch(() => undefined)
   }
 }

@@ -1,10 +1,12 @@
 import { readFile, stat } from 'node:fs/promises'
 import { join } from 'node:path'
+import { escaped, oneLine } from '../../files/oneLine.js'
 import { fault } from '../../sentences.js'
 import { cliSays } from '../sentences.js'
 import type { VerifiedSheet } from '../../sheet/verify/verifySheet.js'
 import { matching, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
 import { verifyFiles } from '../../walk/site/verifyFiles.js'
+import { linesOfKinds } from '../terminal/manyOfAKind.js'
 import { progressLine } from '../terminal/progressLine.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
@@ -121,9 +123,10 @@ function report(
 ): string {
   const wrong = checks.filter(({ matches }) => matches === false)
   const line = ({ what, message, matches }: VerificationCheck): string =>
-    `  ${matches === null ? '        ' : matches ? 'belongs ' : 'does not'}  ${what}: ${message}\n`
+    `  ${matches === null ? '        ' : matches ? 'belongs ' : 'does not'}  ${escaped(what)}: ${oneLine(message, Infinity)}`
   const stills = checks.filter(({ what, matches }) => matches === true && what.startsWith('stills/'))
   const told = checks.filter((check) => !stills.includes(check))
+  const lines = linesOfKinds(told, ({ matches, message }) => `${matches} ${message}`, line)
   const many =
     stills.length === 0
       ? ''
@@ -144,5 +147,5 @@ function report(
         ? `put back what was changed, or proofwalk sheet ${shellWord(target)} to measure and print anew`
         : 'ask for the file as it was handed over'
   const limits = `What this does not show\n${doesNotShow.map((limit) => `  ${limit}\n`).join('')}`
-  return `${head}${many}${told.map(line).join('')}\n${limits}Next: ${next}\n`
+  return `${head}${many}${lines.map((one) => `${one}\n`).join('')}\n${limits}Next: ${next}\n`
 }

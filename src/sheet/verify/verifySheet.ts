@@ -8,6 +8,7 @@ import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { type ResultsHashes, resultsHashesSchema } from '../../walk/schemas/resultsHashes.js'
 import { resultsSchema } from '../../walk/schemas/resultsSchema.js'
 import { matching, notChecked, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
+import { escaped, LINE_ENDS } from '../../files/oneLine.js'
 import { readSheetPdf, type SheetPdf } from './readSheetPdf.js'
 import { PRODUCER } from '../document/openDocument.js'
 import { siteSays } from '../../walk/site/sentences.js'
@@ -195,5 +196,5 @@ function cutPlace(printed: string, wanted: string, from: number): number | null 
 
 /** Text without its spaces, and signs in their plain form: what is left of a text once it was broken into lines and drawn. */
 function squeezed(text: string): string {
-  return text.normalize('NFKC').replace(/\s+/g, '').replaceAll('...', '…')
+  return escaped(text.replace(LINE_ENDS, ' ')).normalize('NFKC').replace(/\s+/g, '').replaceAll('...', '…')
 }

@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto'
 import { mkdir, readdir, readFile, realpath, rename, rm } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
 import { fault, type Said } from '../../sentences.js'
-import { writeFault } from '../../files/writeWhole.js'
+import { sweepLeftovers, writeFault } from '../../files/writeWhole.js'
 import { simulateSays } from '../sentences.js'
 import { DEMO_STILLS, demoStillFile } from './demoScenario.js'
 import { DEMO_FIRST_LINE } from './demoWalkText.js'
@@ -51,6 +51,7 @@ export async function claimDemoFolder(dir: string): Promise<ClaimedFolder> {
         throw error
       }
       if (stood) await rm(old, { recursive: true, force: true })
+      await sweepLeftovers(dirname(wanted))
     },
     abandon: () => rm(making, { recursive: true, force: true }),
   }

@@ -111,7 +111,8 @@ async function stillChecks(dir: string, results: ResultsHashes): Promise<Verific
   )
   const others = [...failed, ...results.unassigned].map(({ file }) => file)
   const measured = hashed.map(({ file }) => file)
-  const here = (await listStillFiles(dir, [...measured, ...others])).filter(({ facts }) => facts.ok)
+  const all = await listStillFiles(dir, [...measured, ...others])
+  const here = all.filter(({ facts, isListed }) => isListed || facts.ok)
   const known = new Set([...measured, ...others].map((file) => file.normalize('NFC')))
   const come = here.filter(({ path }) => !known.has(path.normalize('NFC')))
   return [

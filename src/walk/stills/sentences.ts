@@ -81,8 +81,14 @@ export const stillsSays = catalogue({
   'leads-nowhere': {
     ...STILLS,
     code: 'unreadable',
-    say: 'leads nowhere, or its name is no UTF-8',
-    mend: `${COPY_ITSELF} under a plain name`,
+    say: 'leads nowhere',
+    mend: COPY_ITSELF,
+  },
+  'name-no-text': {
+    ...STILLS,
+    code: 'unreadable',
+    say: 'has a name that is no UTF-8',
+    mend: 'rename it',
   },
   'path-leaves-walk': { ...STILLS, say: "is a link out of the walk's folder", mend: COPY_ITSELF },
   'not-a-file': {

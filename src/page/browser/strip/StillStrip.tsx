@@ -1,5 +1,6 @@
 import { memo } from 'preact/compat'
 import { useEffect, useMemo, useRef } from 'preact/hooks'
+import { escaped } from '../../../files/oneLine.js'
 import { ROUTES, type StillView } from '../../api.js'
 import { address } from '../state/callServer.js'
 import { usePart, useStore } from '../state/pageStore.js'
@@ -92,7 +93,7 @@ interface ItemProps {
 
 const StripItem = memo(function StripItem({ still, isCurrent, isChosen, word }: ItemProps) {
   const store = useStore()
-  const name = still.file.replace(/^stills\//, '')
+  const name = escaped(still.file.replace(/^stills\//, ''))
   const pick = (event: MouseEvent): void => {
     if (event.shiftKey) chooseTo(store, still.file)
     else if (event.ctrlKey || event.metaKey) chooseAlso(store, still.file)
