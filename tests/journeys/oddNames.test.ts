@@ -9,7 +9,6 @@ import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
 /** Control and direction signs, line ends apart. */
-// eslint-disable-next-line no-control-regex
 const RAW = /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/u
 
 const ODD = {
