@@ -3,8 +3,10 @@ import { cliSays } from '../sentences.js'
 import { eachFolder } from '../terminal/eachFolder.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
+import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { PaperName } from '../../sheet/input/sheetInput.js'
+import { type SigningKey, signPdf } from '../../sheet/document/signPdf.js'
 import { walkSheet } from '../../sheet/acceptance/walkSheet.js'
 import { readWalk } from '../../walk/read/readWalk.js'
 import { writeWhole } from '../../files/writeWhole.js'
@@ -20,6 +22,8 @@ export interface SheetOptions {
   readonly paper: PaperName
   readonly maskPlates?: true
   readonly workers?: number
+  readonly sign?: string
+  readonly passphraseFile?: string
 }
 
 /** Writes the acceptance sheet of a walk's folder whole, measuring first where the results do not belong to it, and says where it lies. */
@@ -41,13 +45,27 @@ async function writeSheetOf(
   const walk = await readWalk(dir)
   const file = options.out ?? join(dir, 'sheet.pdf')
   await expectNoOtherFile(file, '--out')
+  const key = options.sign === undefined ? null : await signingKey(options.sign, options.passphraseFile)
   const results = await resultsFor(walk, options.workers ?? null, terminal, { called })
-  await writeWhole(
-    file,
-    await walkSheet(walk, results, { paper: options.paper, maskPlates: options.maskPlates === true }),
-  )
+  const sheet = await walkSheet(walk, results, {
+    paper: options.paper,
+    maskPlates: options.maskPlates === true,
+  })
+  await writeWhole(file, key === null ? sheet : await signPdf(sheet, key, new Date()))
   const nothing = results.stills.length > 0 ? '' : `${cliSays['nothing-measured']().message}\n`
   return { file, results, told: `${file}\n${nothing}` }
+}
+
+async function signingKey(file: string, passphraseFile: string | undefined): Promise<SigningKey> {
+  const read = (path: string): Promise<Buffer> =>
+    readFile(path).catch((error: NodeJS.ErrnoException) => {
+      throw fault(cliSays.unreadable(error.code ?? null), { file: path })
+    })
+  const passphrase =
+    passphraseFile === undefined
+      ? (process.env['PROOFWALK_PASSPHRASE'] ?? '')
+      : (await read(passphraseFile)).toString('utf8').replace(/\r?\n$/, '')
+  return { file, bytes: await read(file), passphrase }
 }
 
 /**

@@ -22,11 +22,12 @@ export interface VerifyOptions {
 const NOT_MEASURED =
   'that corners found on a chart, sharpness, tone and what was remarked of the pixels are those of the stills: verify --deep measures them again'
 
-/** What neither hashes nor figures can show: printed whatever the outcome. */
-const NOT_SHOWN: readonly string[] = [
-  'who made these files, or when: whoever can write them can write their hashes',
-  'that a still left the camera unaltered: the hashes begin where the stills were measured',
-]
+/** What neither hashes nor signatures can show: printed whatever the outcome. */
+const NOT_SHOWN = 'that a still left the camera unaltered: the hashes begin where the stills were measured'
+const NOT_SHOWN_OF_UNSIGNED =
+  'who made these files, or when: whoever can write them can write their hashes (proofwalk help sealing)'
+const NOT_SHOWN_OF_SIGNED =
+  "whose the certificate is, and when it was signed: that is the certificate's own word, and the signer's clock (proofwalk help sealing)"
 
 /**
  * Verifies a walk's folder or a sheet, prints what belongs together and names what does not, and sets the exit status.
@@ -44,7 +45,12 @@ export async function verifyTarget(
     ? await folderChecks(target, options, terminal)
     : (await sheetChecks(target, target, null)).checks
   const matches = checks.every((check) => check.matches !== false)
-  const doesNotShow = options.deep === true ? NOT_SHOWN : [...NOT_SHOWN, NOT_MEASURED]
+  const isSigned = checks.some(({ what, matches }) => what.endsWith(': its signature') && matches === true)
+  const doesNotShow = [
+    isSigned ? NOT_SHOWN_OF_SIGNED : NOT_SHOWN_OF_UNSIGNED,
+    NOT_SHOWN,
+    ...(options.deep === true ? [] : [NOT_MEASURED]),
+  ]
   if (options.json === true) {
     terminal.out(`${JSON.stringify({ target, matches, checks, doesNotShow }, null, 2)}\n`)
   } else terminal.out(report(target, isFolder, checks, doesNotShow))

@@ -9,6 +9,7 @@ import { type ResultsHashes, resultsHashesSchema } from '../../walk/schemas/resu
 import { resultsSchema } from '../../walk/schemas/resultsSchema.js'
 import { matching, notChecked, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
 import { escaped, LINE_ENDS } from '../../files/oneLine.js'
+import { type PdfSignature, readSignature } from './readSignature.js'
 import { readSheetPdf, type SheetPdf } from './readSheetPdf.js'
 import { PRODUCER } from '../document/openDocument.js'
 import { siteSays } from '../../walk/site/sentences.js'
@@ -32,21 +33,27 @@ export async function verifySheet(
   file: string,
   judged: Uint8Array | null = null,
 ): Promise<VerifiedSheet> {
-  const seal = sealCheck(bytes, file)
+  const signature = await readSignature(bytes)
+  // A signature is added to a sheet that was sealed by its hash.
+  const sealedBytes = signature?.signed ?? bytes
+  const seal = sealCheck(sealedBytes, file)
   let pdf: SheetPdf
   try {
     pdf = await readSheetPdf(bytes, file)
   } catch (error) {
     // A sheet that was ours and cannot be read any more is told as one that does not match.
-    if (seal.matches || sealState(bytes) === 'none') throw error
-    return { checks: [seal], attachments: new Map() }
+    if (seal.matches || sealState(sealedBytes) === 'none') throw error
+    return { checks: [seal, ...signatureCheck(signature, file)], attachments: new Map() }
   }
   const { attachments } = pdf
   const contents = jsonOrNull(attachments.get('results.json') ?? new Uint8Array())
   const hashes = resultsHashesSchema.safeParse(contents)
   if (!hashes.success) {
     const said = sheetSays['no-results-attached']()
-    return { checks: [seal, notMatching(`${file}: results.json`, said)], attachments }
+    return {
+      checks: [seal, ...signatureCheck(signature, file), notMatching(`${file}: results.json`, said)],
+      attachments,
+    }
   }
   const attached = attachmentChecks(hashes.data, attachments, file)
   const isJudged =
@@ -56,6 +63,7 @@ export async function verifySheet(
   return {
     checks: [
       seal,
+      signatureCheck(signature, file),
       ...attached,
       figuresCheck(contents, hashes.data.method, pdf, file),
       await judgedCheck(contents, pdf, file, isJudged),
@@ -68,6 +76,15 @@ function sealCheck(bytes: Uint8Array, file: string): VerificationCheck {
   const state = sealState(bytes)
   if (state === 'holds') return matching(file, sheetSays['seal-holds']())
   return notMatching(file, sheetSays[state === 'broken' ? 'seal-broken' : 'no-seal']())
+}
+
+function signatureCheck(signature: PdfSignature | null, file: string): VerificationCheck[] {
+  if (signature === null) return []
+  const { by, holds, coversAll } = signature
+  const what = `${file}: its signature`
+  if (by === null) return [notMatching(what, sheetSays['signature-unreadable']())]
+  if (!holds || !coversAll) return [notMatching(what, sheetSays['signed-and-changed'](by.subject))]
+  return [matching(what, sheetSays['signed-by'](by.subject, by.issuer, by.isOwnIssuer))]
 }
 
 function attachmentChecks(
