@@ -6,7 +6,7 @@ import type { Terminal } from '../terminal/terminal.js'
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { PaperName } from '../../sheet/input/sheetInput.js'
-import { type SigningKey, signPdf } from '../../sheet/document/signPdf.js'
+import type { SigningKey } from '../../sheet/document/signPdf.js'
 import { walkSheet } from '../../sheet/acceptance/walkSheet.js'
 import { readWalk } from '../../walk/read/readWalk.js'
 import { writeWhole } from '../../files/writeWhole.js'
@@ -51,9 +51,15 @@ async function writeSheetOf(
     paper: options.paper,
     maskPlates: options.maskPlates === true,
   })
-  await writeWhole(file, key === null ? sheet : await signPdf(sheet, key, new Date()))
+  await writeWhole(file, key === null ? sheet : await signed(sheet, key))
   const nothing = results.stills.length > 0 ? '' : `${cliSays['nothing-measured']().message}\n`
   return { file, results, told: `${file}\n${nothing}` }
+}
+
+/** What signs is loaded only where it is asked for. */
+async function signed(sheet: Uint8Array, key: SigningKey): Promise<Uint8Array> {
+  const { signPdf } = await import('../../sheet/document/signPdf.js')
+  return signPdf(sheet, key, new Date())
 }
 
 async function signingKey(file: string, passphraseFile: string | undefined): Promise<SigningKey> {

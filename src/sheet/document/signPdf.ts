@@ -1,3 +1,4 @@
+import { P12Signer } from '@signpdf/signer-p12'
 import { fault } from '../../sentences.js'
 import { sheetSays } from '../sentences.js'
 
@@ -20,7 +21,6 @@ const RANGE_PLACE = '/ByteRange [0 ********** ********** **********]'
  * @throws `ProofwalkError` `key-unusable` where the key file cannot be opened or used
  */
 export async function signPdf(pdf: Uint8Array, key: SigningKey, signedAt: Date): Promise<Uint8Array> {
-  const { P12Signer } = await import('@signpdf/signer-p12')
   const prepared = withSignatureField(Buffer.from(pdf), signedAt)
   const open = prepared.lastIndexOf('/Contents <') + '/Contents '.length
   const close = open + 2 * MOST_SIGNATURE_BYTES + 2
