@@ -1,5 +1,5 @@
 import { readFile, realpath, stat } from 'node:fs/promises'
-import { join, relative, sep } from 'node:path'
+import thisMachine, { join, type PlatformPath } from 'node:path'
 import { ProofwalkError } from '../errors.js'
 import { fault } from '../sentences.js'
 import { filesSays } from './sentences.js'
@@ -14,8 +14,14 @@ const MOST_BYTES = 100_000_000
  * @throws what `realpath` throws where either is not there
  */
 export async function liesInside(dir: string, file: string): Promise<boolean> {
-  const path = relative(await realpath(dir), await realpath(file))
-  return path !== '' && path !== '..' && !path.startsWith(`..${sep}`)
+  return isInside(await realpath(dir), await realpath(file))
+}
+
+/** The same of two paths as they are written, by the rules of a kind of machine. */
+export function isInside(dir: string, file: string, rules: PlatformPath = thisMachine): boolean {
+  const path = rules.relative(dir, file)
+  // From one drive to another there is no way but the whole one.
+  return path !== '' && path !== '..' && !path.startsWith(`..${rules.sep}`) && !rules.isAbsolute(path)
 }
 
 /**

@@ -89,6 +89,6 @@ export async function sheetFolders(
   await eachFolder(dirs, async (dir) => {
     terminal.out((await writeSheetOf(dir, options, terminal, dir)).told)
   })
-  terminal.out(`Next: proofwalk summary ${dirs.map(shellWord).join(' ')} --pdf summary.pdf\n`)
+  terminal.out(`Next: proofwalk summary ${dirs.map((path) => shellWord(path)).join(' ')} --pdf summary.pdf\n`)
   terminal.setStatus(0)
 }
