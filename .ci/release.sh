@@ -7,12 +7,16 @@ cd "$(dirname "$0")/.."
 root="$PWD"
 
 npm ci --no-audit --no-fund
-tarball="$out/$(npm pack --silent --ignore-scripts --pack-destination "$out")"
+empty="$(mktemp -d)"
+stage="$(mktemp -d)"
+trap 'rm -rf "$empty" "$stage"' EXIT
+cp -r bin dist README.md CHANGELOG.md LICENSE package.json "$stage"
+# What builds it is no business of who installs it, and npm would warn of it.
+(cd "$stage" && npm pkg delete scripts devDependencies allowScripts)
+tarball="$out/$(cd "$stage" && npm pack --silent --pack-destination "$out")"
 npm sbom --omit=dev --sbom-format=cyclonedx >"$out/sbom.json"
 echo "packed $tarball, with $(node -p 'JSON.parse(fs.readFileSync(process.argv[1], "utf8")).components.length' "$out/sbom.json") packages in sbom.json"
 
-empty="$(mktemp -d)"
-trap 'rm -rf "$empty"' EXIT
 cd "$empty"
 npm init -y >/dev/null
 said="$(npm install --no-audit --no-fund "$tarball" 2>&1)"
