@@ -5,8 +5,8 @@ import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
-import type { PaperName } from '../../sheet/input/sheetInput.js'
 import type { SigningKey } from '../../sheet/document/signPdf.js'
+import type { PaperName, SheetAttach } from '../../sheet/input/sheetInput.js'
 import { walkSheet } from '../../sheet/acceptance/walkSheet.js'
 import { readWalk } from '../../walk/read/readWalk.js'
 import { writeWhole } from '../../files/writeWhole.js'
@@ -21,6 +21,8 @@ export interface SheetOptions {
   readonly out?: string
   readonly paper: PaperName
   readonly maskPlates?: true
+  readonly mask?: 'plates' | 'people'
+  readonly attach?: SheetAttach
   readonly workers?: number
   readonly sign?: string
   readonly passphraseFile?: string
@@ -49,7 +51,9 @@ async function writeSheetOf(
   const results = await resultsFor(walk, options.workers ?? null, terminal, { called })
   const sheet = await walkSheet(walk, results, {
     paper: options.paper,
-    maskPlates: options.maskPlates === true,
+    maskPlates: options.maskPlates === true || options.mask === 'plates',
+    maskPeople: options.mask === 'people',
+    ...(options.attach === undefined ? {} : { attach: options.attach }),
   })
   await writeWhole(file, key === null ? sheet : await signed(sheet, key))
   const nothing = results.stills.length > 0 ? '' : `${cliSays['nothing-measured']().message}\n`

@@ -7,7 +7,13 @@ import { pickOfEntry, picksSchema } from '../../walk/schemas/picksSchema.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { type ResultsHashes, resultsHashesSchema } from '../../walk/schemas/resultsHashes.js'
 import { resultsSchema } from '../../walk/schemas/resultsSchema.js'
-import { matching, notChecked, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
+import {
+  leftOut,
+  matching,
+  notChecked,
+  notMatching,
+  type VerificationCheck,
+} from '../../walk/site/verification.js'
 import { escaped, LINE_ENDS } from '../../files/oneLine.js'
 import { type PdfSignature, readSignature } from './readSignature.js'
 import { readSheetPdf, type SheetPdf } from './readSheetPdf.js'
@@ -20,6 +26,8 @@ import { type SheetFigure, sheetFigures } from './sheetFigures.js'
 /** A sheet held against itself: its checks, and its attachments for who holds them against a folder. */
 export interface VerifiedSheet {
   readonly checks: readonly VerificationCheck[]
+  /** Which of its walk's files it says it was written with. */
+  readonly attach: SheetPdf['attach']
   readonly attachments: ReadonlyMap<string, Uint8Array>
 }
 
@@ -37,37 +45,41 @@ export async function verifySheet(
   // A signature is added to a sheet that was sealed by its hash.
   const sealedBytes = signature?.signed ?? bytes
   const seal = sealCheck(sealedBytes, file)
+  const seals = [seal, ...signatureCheck(signature, file)]
   let pdf: SheetPdf
   try {
     pdf = await readSheetPdf(bytes, file)
   } catch (error) {
     // A sheet that was ours and cannot be read any more is told as one that does not match.
     if (seal.matches || sealState(sealedBytes) === 'none') throw error
-    return { checks: [seal, ...signatureCheck(signature, file)], attachments: new Map() }
+    return { checks: seals, attach: 'all', attachments: new Map() }
   }
-  const { attachments } = pdf
+  const { attachments, attach } = pdf
+  if (attach === 'none' && attachments.size === 0)
+    return {
+      checks: [...seals, leftOut(`${file}: results.json`, sheetSays['nothing-to-judge']())],
+      attach,
+      attachments,
+    }
   const contents = jsonOrNull(attachments.get('results.json') ?? new Uint8Array())
   const hashes = resultsHashesSchema.safeParse(contents)
   if (!hashes.success) {
     const said = sheetSays['no-results-attached']()
-    return {
-      checks: [seal, ...signatureCheck(signature, file), notMatching(`${file}: results.json`, said)],
-      attachments,
-    }
+    return { checks: [...seals, notMatching(`${file}: results.json`, said)], attach, attachments }
   }
-  const attached = attachmentChecks(hashes.data, attachments, file)
+  const attached = attachmentChecks(hashes.data, pdf, file)
   const isJudged =
     judged !== null &&
     Buffer.compare(judged, attachments.get('results.json')!) === 0 &&
     attached.every(({ matches }) => matches === true)
   return {
     checks: [
-      seal,
-      signatureCheck(signature, file),
+      seals,
       ...attached,
       figuresCheck(contents, hashes.data.method, pdf, file),
       await judgedCheck(contents, pdf, file, isJudged),
     ].flat(),
+    attach,
     attachments,
   }
 }
@@ -87,14 +99,11 @@ function signatureCheck(signature: PdfSignature | null, file: string): Verificat
   return [matching(what, sheetSays['signed-by'](by.subject, by.issuer, by.isOwnIssuer))]
 }
 
-function attachmentChecks(
-  results: ResultsHashes,
-  attachments: SheetPdf['attachments'],
-  file: string,
-): VerificationCheck[] {
+function attachmentChecks(results: ResultsHashes, pdf: SheetPdf, file: string): VerificationCheck[] {
+  const { attachments } = pdf
   const checks = [
-    hashCheck('walk.yaml', [results.inputs.walk, results.inputs.walkPlain], attachments, file),
-    hashCheck('picks.json', [results.inputs.picks], attachments, file),
+    hashCheck('walk.yaml', [results.inputs.walk, results.inputs.walkPlain], pdf, file),
+    hashCheck('picks.json', [results.inputs.picks], pdf, file),
   ]
   return [...checks, ...pickChecks(results, attachments.get('picks.json'), file)]
 }
@@ -102,11 +111,12 @@ function attachmentChecks(
 function hashCheck(
   name: string,
   hashes: readonly (string | null)[],
-  attachments: SheetPdf['attachments'],
+  { attachments, attach }: SheetPdf,
   file: string,
 ): VerificationCheck {
   const bytes = attachments.get(name)
   const what = `${file}: ${name}`
+  if (bytes === undefined && attach !== 'all') return leftOut(what, sheetSays['left-out']())
   if (bytes === undefined)
     return hashes[0] === null
       ? matching(what, sheetSays['none-to-attach']())
