@@ -345,6 +345,7 @@ for (const [cell, { cases, refused, same, told, silent }] of [...counts].sort())
   console.log(
     `  ${[cases, refused, same, told, silent].map((one) => String(one).padStart(6)).join(' ')}  ${cell}${silent > 0 ? ' (known)' : ''}`,
   )
+console.log(`silent by figure: ${[...silentBy].map(([figure, count]) => `${figure} ${count}`).join(', ')}`)
 console.log(
   failures.length === 0
     ? 'no crash, no hang, nothing silent but what is known'
