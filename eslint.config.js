@@ -54,7 +54,7 @@ const inBrowser = {
             message: `src/page/browser runs in a browser and must not import from src/${room}`,
           })),
           {
-            group: ['node:*', 'sharp', 'pdfkit', 'zod', 'yaml', 'piscina'],
+            group: ['node:*', 'sharp', 'pdfkit', 'zod', 'yaml'],
             message: 'src/page/browser runs in a browser',
           },
         ],

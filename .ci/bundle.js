@@ -25,7 +25,7 @@ const options = {
   format: 'esm',
   platform: 'node',
   target: 'node20.19',
-  external: ['sharp', 'pdfkit', 'unpdf', 'piscina', 'opencv-wasm'],
+  external: ['sharp', 'pdfkit', 'unpdf', 'opencv-wasm'],
   // Packages in CommonJS ask for node's own modules.
   banner: {
     js: "import { createRequire as requireOf } from 'node:module'; const require = requireOf(import.meta.url);",

@@ -19,6 +19,7 @@ const SMALLEST = {
   measureAgainstDecode: ['1', 'fixtures/walks/one-angle-board'],
   measureByCommand: ['1', '2', '1500'],
   memory: ['2,3', '800'],
+  mutants: ['1000'],
   paintedWalks: ['1', 'found'],
   scene: ['1', 'jpeg'],
   riskCurves: ['20', 'snapped', '4'],

@@ -112,6 +112,11 @@ export const cliSays = catalogue({
   'nothing-measured': { topic: 'stills', say: 'no still was measured: this sheet shows nothing' },
   stopped: { topic: 'usage', say: 'stopped; nothing was written' },
 
+  'walk-gone': {
+    topic: 'files',
+    say: 'went away while it was measured, and nothing was written',
+    mend: 'put its disk or stick back in, and measure again',
+  },
   'no-folder-or-still': {
     code: 'not-there',
     topic: 'files',
@@ -153,12 +158,6 @@ export const cliSays = catalogue({
     mend: 'move it away, or name another folder; nothing was written',
   },
   'not-a-folder': { topic: 'files', say: 'is no folder', mend: 'name another' },
-  'cannot-make': {
-    code: 'cannot-write',
-    topic: 'files',
-    say: (reason: string) => `cannot be made (${reason})`,
-    mend: 'choose another place',
-  },
   'output-lost': {
     topic: 'files',
     say: (reason: string) => `cannot be written (${reason})`,

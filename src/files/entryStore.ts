@@ -43,7 +43,8 @@ export async function openEntryStore(dir: string, onFault: (said: Said) => void)
     async put(name, value) {
       if (!isUsable) return
       try {
-        await mkdir(dir, { recursive: true })
+        // Never what lies above them: a stick that was pulled out is not made anew where it was.
+        for (const own of [dirname(dir), dir]) await mkdir(own).catch(exceptThere)
         const body = serialize(value)
         await putWhole(join(dir, name), Buffer.concat([digestOf(name, body), body]))
         names.add(name)
@@ -62,6 +63,10 @@ export async function openEntryStore(dir: string, onFault: (said: Said) => void)
 async function isOwnFolder(dir: string): Promise<boolean> {
   const facts = await lstat(dir).catch(() => null)
   return facts === null || facts.isDirectory()
+}
+
+function exceptThere(error: NodeJS.ErrnoException): void {
+  if (error.code !== 'EEXIST') throw error
 }
 
 async function readEntry(dir: string, name: string): Promise<unknown> {

@@ -1,8 +1,9 @@
 import { readFile, realpath, stat } from 'node:fs/promises'
-import { join, relative, sep } from 'node:path'
+import thisMachine, { join, type PlatformPath } from 'node:path'
 import { ProofwalkError } from '../errors.js'
 import { fault } from '../sentences.js'
 import { filesSays } from './sentences.js'
+import { diskFault } from './writeWhole.js'
 
 /** No file of a walk is longer, bytes: neither YAML, which people write, nor what grows with the stills. More is a mistake. This project's convention. */
 const MOST_YAML_BYTES = 8_000_000
@@ -13,14 +14,20 @@ const MOST_BYTES = 100_000_000
  * @throws what `realpath` throws where either is not there
  */
 export async function liesInside(dir: string, file: string): Promise<boolean> {
-  const path = relative(await realpath(dir), await realpath(file))
-  return path !== '' && path !== '..' && !path.startsWith(`..${sep}`)
+  return isInside(await realpath(dir), await realpath(file))
+}
+
+/** The same of two paths as they are written, by the rules of a kind of machine. */
+export function isInside(dir: string, file: string, rules: PlatformPath = thisMachine): boolean {
+  const path = rules.relative(dir, file)
+  // From one drive to another there is no way but the whole one.
+  return path !== '' && path !== '..' && !path.startsWith(`..${rules.sep}`) && !rules.isAbsolute(path)
 }
 
 /**
  * Reads a file of a walk by its path from the walk's folder; null where there is none. Pipes and devices are never
  * opened, links out of the walk not followed.
- * @throws `ProofwalkError`: `not-a-file`, `path-leaves-walk`, `unreadable`, `too-long`
+ * @throws `ProofwalkError`: `not-a-file`, `path-leaves-walk`, `unreadable`, `too-long`, `disk-fault`
  */
 export async function readInnerFile(dir: string, path: string): Promise<Uint8Array | null> {
   const file = join(dir, path)
@@ -37,7 +44,7 @@ export async function readInnerFile(dir: string, path: string): Promise<Uint8Arr
     if (code === 'ENOENT' || code === 'ENOTDIR') return null
     if (code === 'EACCES' || code === 'EPERM') throw fault(filesSays.unreadable(), { file })
     if (code === 'ELOOP') throw fault(filesSays['link-in-a-circle'](), { file })
-    throw error
+    throw diskFault(error) ?? error
   }
 }
 

@@ -29,6 +29,11 @@ export const filesSays = catalogue({
     say: (reason: string, _mend: string) => `cannot be written: ${reason}`,
     mend: (_reason: string, mend: string) => mend,
   },
+  'disk-fault': {
+    ...FILES,
+    say: (reason: string, _mend: string) => `cannot be read or written: ${reason}`,
+    mend: (_reason: string, mend: string) => mend,
+  },
   'not-a-file': { ...FILES, say: 'is no ordinary file', mend: 'put a file there' },
   'path-leaves-walk': {
     ...FILES,
@@ -110,21 +115,49 @@ const KIND_NAMES: Readonly<Record<string, string>> = {
   tuple: 'a list',
 }
 
+/** Why the system would not, and the mend. */
+interface SystemReason {
+  readonly reason: string
+  readonly mend: string
+}
+
 const FOLDER_IN_THE_WAY = { reason: 'a folder has this name', mend: 'move it or choose another name' }
 const NOT_ALLOWED = { reason: 'it is not allowed', mend: 'allow writing there or choose another place' }
 const DISK_FULL = { reason: 'the disk is full', mend: 'make room on the disk' }
+const DISK_GONE = {
+  reason: 'its disk or stick is gone',
+  mend: 'put it back in, and do it again',
+}
+const TOO_MANY_OPEN = {
+  reason: 'too many files are open',
+  mend: 'close other programs, or allow more (ulimit -n)',
+}
 
-/** Why the system would not write, by its code, and the mend. */
-export const WRITE_REASONS: Readonly<Record<string, { readonly reason: string; readonly mend: string }>> = {
+/** Why the system would neither read nor write, whatever the file, by its code. */
+export const DISK_REASONS: Readonly<Record<string, SystemReason>> = {
+  EIO: { reason: 'its disk or stick gives errors', mend: 'copy what is on it to another' },
+  ENODEV: DISK_GONE,
+  ENXIO: DISK_GONE,
+  ESTALE: DISK_GONE,
+  ENOTCONN: DISK_GONE,
+  EBUSY: { reason: 'another program holds it', mend: 'close that program' },
+  EMFILE: TOO_MANY_OPEN,
+  ENFILE: TOO_MANY_OPEN,
+  EFBIG: { reason: 'it is larger than the disk or the system takes', mend: 'choose another place' },
+  EROFS: { reason: 'the disk takes no writing', mend: 'choose a place that can be written to' },
+  ENOSPC: DISK_FULL,
+  EDQUOT: DISK_FULL,
+}
+
+/** Why the system would not write, by its code. */
+export const WRITE_REASONS: Readonly<Record<string, SystemReason>> = {
+  ...DISK_REASONS,
   ENOENT: { reason: 'its folder is not there', mend: 'make the folder first' },
   ENOTDIR: { reason: 'its folder is no folder but a file', mend: 'name a folder that is one' },
   EISDIR: FOLDER_IN_THE_WAY,
   EEXIST: FOLDER_IN_THE_WAY,
   EACCES: NOT_ALLOWED,
   EPERM: NOT_ALLOWED,
-  EROFS: { reason: 'the disk takes no writing', mend: 'choose a place that can be written to' },
-  ENOSPC: DISK_FULL,
-  EDQUOT: DISK_FULL,
   ENAMETOOLONG: { reason: 'its name is too long', mend: 'choose a shorter one' },
 }
 

@@ -1,3 +1,4 @@
+import { oneLine } from '../files/oneLine.js'
 import { catalogue } from '../sentences.js'
 
 const VERIFY = { topic: 'files' } as const
@@ -143,6 +144,22 @@ export const sheetSays = catalogue({
   'seal-holds': { ...VERIFY, say: 'every byte is as it was written, by its own hash' },
   'seal-broken': { ...VERIFY, say: 'has changed since it was written, by its own hash' },
   'no-seal': { ...VERIFY, say: 'carries no hash of its own: no sheet of ours, or of an older version' },
+  'signed-by': {
+    ...VERIFY,
+    say: (subject: string, issuer: string, isOwnIssuer: boolean) =>
+      `signed by ${subject}, and nothing has changed since; ${isOwnIssuer ? 'the certificate is of its own making, so ask its holder for its fingerprint' : `the certificate is from ${issuer}, which was not asked`}`,
+  },
+  'signed-and-changed': {
+    ...VERIFY,
+    say: (subject: string) => `signed by ${subject}, and changed since`,
+  },
+  'signature-unreadable': { ...VERIFY, say: 'carries a signature that cannot be read' },
+  'key-unusable': {
+    ...VERIFY,
+    means: 'the file is no PKCS#12 with an RSA key and its certificate, or its passphrase is another',
+    say: (why: string) => `cannot be signed with (${oneLine(why)})`,
+    mend: 'name a PKCS#12 file (.p12, .pfx) with an RSA key, its passphrase in PROOFWALK_PASSPHRASE or in a file named with --passphrase-file',
+  },
   'no-results-attached': { ...VERIFY, say: 'is not attached to the sheet as a results.json of ours' },
   'results-of-another-release': { ...VERIFY, say: 'cannot be read as results of this release' },
   'none-to-attach': { ...VERIFY, say: 'none was measured with, and none is attached' },

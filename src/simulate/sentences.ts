@@ -9,11 +9,6 @@ const IN_USE = {
 /** All that the simulator says. */
 export const simulateSays = catalogue({
   'out-of-view': { topic: 'program', say: 'the target has no image on this lens' },
-  'cannot-write': {
-    topic: 'files',
-    say: (reason: string) => `cannot be made (${reason})`,
-    mend: 'choose a place that can be written to',
-  },
   'folder-unreadable': { ...IN_USE, say: 'is no folder that can be read' },
   'folder-of-others': { ...IN_USE, say: 'is not empty and holds no demonstration' },
   'folder-with-more': {

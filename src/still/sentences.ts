@@ -1,3 +1,4 @@
+import { DISK_REASONS } from '../files/sentences.js'
 import { catalogue } from '../sentences.js'
 
 const STILLS = { topic: 'stills' } as const
@@ -30,8 +31,8 @@ export const stillSays = catalogue({
   },
   'still-unreadable': {
     ...UNREADABLE,
-    say: (code: string) => `it could not be read (${code})`,
-    mend: 'copy it here again',
+    say: (code: string) => `it could not be read: ${DISK_REASONS[code]?.reason ?? code}`,
+    mend: (code: string) => DISK_REASONS[code]?.mend ?? 'copy it here again',
   },
   'still-empty': { ...AGAIN, say: 'the file is empty' },
   'still-not-a-picture': {

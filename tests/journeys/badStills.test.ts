@@ -159,7 +159,7 @@ test('a file name that would break the table or steer the terminal is printed in
   await link(join(dir, 'stills/day/4m.jpg'), join(dir, 'stills/day', name))
   const run = await runProofwalk(['measure', dir])
   expect(run.out).not.toContain('\u001b')
-  expect(run.out).toMatch(/^ {2}stills\/day\/4 \[31mred\.jpg: /m)
+  expect(run.out).toMatch(/^ {2}stills\/day\/4\\u000a\\u001b\[31mred\.jpg: /m)
 })
 
 test('where no still can be measured results are written and the status is 1; a later fault of the walk leaves them as they were and it is 2', async () => {

@@ -30,6 +30,11 @@ export function addSheetCommand(program: Command, terminal: Terminal): void {
         .default('all'),
     )
     .option('--workers <n>', 'threads to measure on, where that is needed', wholeNumber(1, 64))
+    .option(
+      '--sign <key>',
+      'sign it with the key and certificate of a PKCS#12 file ("proofwalk help sealing")',
+    )
+    .option('--passphrase-file <file>', 'what opens that key (or PROOFWALK_PASSPHRASE holds it)')
     .addHelpText('after', '\nExample:\n  proofwalk sheet my-camera --paper Letter --mask-plates')
     .action(async (dirs: string[], options: SheetOptions) => {
       const { sheetFolder } = await import('../folders/sheetFolder.js')

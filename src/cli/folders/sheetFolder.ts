@@ -3,7 +3,9 @@ import { cliSays } from '../sentences.js'
 import { eachFolder } from '../terminal/eachFolder.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
+import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
+import type { SigningKey } from '../../sheet/document/signPdf.js'
 import type { PaperName, SheetAttach } from '../../sheet/input/sheetInput.js'
 import { walkSheet } from '../../sheet/acceptance/walkSheet.js'
 import { readWalk } from '../../walk/read/readWalk.js'
@@ -22,6 +24,8 @@ export interface SheetOptions {
   readonly mask?: 'plates' | 'people'
   readonly attach?: SheetAttach
   readonly workers?: number
+  readonly sign?: string
+  readonly passphraseFile?: string
 }
 
 /** Writes the acceptance sheet of a walk's folder whole, measuring first where the results do not belong to it, and says where it lies. */
@@ -43,18 +47,35 @@ async function writeSheetOf(
   const walk = await readWalk(dir)
   const file = options.out ?? join(dir, 'sheet.pdf')
   await expectNoOtherFile(file, '--out')
+  const key = options.sign === undefined ? null : await signingKey(options.sign, options.passphraseFile)
   const results = await resultsFor(walk, options.workers ?? null, terminal, { called })
-  await writeWhole(
-    file,
-    await walkSheet(walk, results, {
-      paper: options.paper,
-      maskPlates: options.maskPlates === true || options.mask === 'plates',
-      maskPeople: options.mask === 'people',
-      ...(options.attach === undefined ? {} : { attach: options.attach }),
-    }),
-  )
+  const sheet = await walkSheet(walk, results, {
+    paper: options.paper,
+    maskPlates: options.maskPlates === true || options.mask === 'plates',
+    maskPeople: options.mask === 'people',
+    ...(options.attach === undefined ? {} : { attach: options.attach }),
+  })
+  await writeWhole(file, key === null ? sheet : await signed(sheet, key))
   const nothing = results.stills.length > 0 ? '' : `${cliSays['nothing-measured']().message}\n`
   return { file, results, told: `${file}\n${nothing}` }
+}
+
+/** What signs is loaded only where it is asked for. */
+async function signed(sheet: Uint8Array, key: SigningKey): Promise<Uint8Array> {
+  const { signPdf } = await import('../../sheet/document/signPdf.js')
+  return signPdf(sheet, key, new Date())
+}
+
+async function signingKey(file: string, passphraseFile: string | undefined): Promise<SigningKey> {
+  const read = (path: string): Promise<Buffer> =>
+    readFile(path).catch((error: NodeJS.ErrnoException) => {
+      throw fault(cliSays.unreadable(error.code ?? null), { file: path })
+    })
+  const passphrase =
+    passphraseFile === undefined
+      ? (process.env['PROOFWALK_PASSPHRASE'] ?? '')
+      : (await read(passphraseFile)).toString('utf8').replace(/\r?\n$/, '')
+  return { file, bytes: await read(file), passphrase }
 }
 
 /**
@@ -72,6 +93,6 @@ export async function sheetFolders(
   await eachFolder(dirs, async (dir) => {
     terminal.out((await writeSheetOf(dir, options, terminal, dir)).told)
   })
-  terminal.out(`Next: proofwalk summary ${dirs.map(shellWord).join(' ')} --pdf summary.pdf\n`)
+  terminal.out(`Next: proofwalk summary ${dirs.map((path) => shellWord(path)).join(' ')} --pdf summary.pdf\n`)
   terminal.setStatus(0)
 }

@@ -1,11 +1,13 @@
 import { plainYaml } from '../../files/plainYaml.js'
 import { readFile, stat } from 'node:fs/promises'
 import { join } from 'node:path'
+import { escaped, oneLine } from '../../files/oneLine.js'
 import { fault } from '../../sentences.js'
 import { cliSays } from '../sentences.js'
 import type { VerifiedSheet } from '../../sheet/verify/verifySheet.js'
 import { matching, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
 import { verifyFiles } from '../../walk/site/verifyFiles.js'
+import { linesOfKinds } from '../terminal/manyOfAKind.js'
 import { progressLine } from '../terminal/progressLine.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
@@ -21,11 +23,12 @@ export interface VerifyOptions {
 const NOT_MEASURED =
   'that corners found on a chart, sharpness, tone and what was remarked of the pixels are those of the stills: verify --deep measures them again'
 
-/** What neither hashes nor figures can show: printed whatever the outcome. */
-const NOT_SHOWN: readonly string[] = [
-  'who made these files, or when: whoever can write them can write their hashes',
-  'that a still left the camera unaltered: the hashes begin where the stills were measured',
-]
+/** What neither hashes nor signatures can show: printed whatever the outcome. */
+const NOT_SHOWN = 'that a still left the camera unaltered: the hashes begin where the stills were measured'
+const NOT_SHOWN_OF_UNSIGNED =
+  'who made these files, or when: whoever can write them can write their hashes (proofwalk help sealing)'
+const NOT_SHOWN_OF_SIGNED =
+  "whose the certificate is, and when it was signed: that is the certificate's own word, and the signer's clock (proofwalk help sealing)"
 
 /**
  * Verifies a walk's folder or a sheet, prints what belongs together and names what does not, and sets the exit status.
@@ -43,7 +46,12 @@ export async function verifyTarget(
     ? await folderChecks(target, options, terminal)
     : (await sheetChecks(target, target, null)).checks
   const matches = checks.every((check) => check.matches !== false)
-  const doesNotShow = options.deep === true ? NOT_SHOWN : [...NOT_SHOWN, NOT_MEASURED]
+  const isSigned = checks.some(({ what, matches }) => what.endsWith(': its signature') && matches === true)
+  const doesNotShow = [
+    isSigned ? NOT_SHOWN_OF_SIGNED : NOT_SHOWN_OF_UNSIGNED,
+    NOT_SHOWN,
+    ...(options.deep === true ? [] : [NOT_MEASURED]),
+  ]
   if (options.json === true) {
     terminal.out(`${JSON.stringify({ target, matches, checks, doesNotShow }, null, 2)}\n`)
   } else terminal.out(report(target, isFolder, checks, doesNotShow))
@@ -132,9 +140,10 @@ function report(
 ): string {
   const wrong = checks.filter(({ matches }) => matches === false)
   const line = ({ what, message, matches }: VerificationCheck): string =>
-    `  ${matches === null ? '        ' : matches ? 'belongs ' : 'does not'}  ${what}: ${message}\n`
+    `  ${matches === null ? '        ' : matches ? 'belongs ' : 'does not'}  ${escaped(what)}: ${oneLine(message, Infinity)}`
   const stills = checks.filter(({ what, matches }) => matches === true && what.startsWith('stills/'))
   const told = checks.filter((check) => !stills.includes(check))
+  const lines = linesOfKinds(told, ({ matches, message }) => `${matches} ${message}`, line)
   const many =
     stills.length === 0
       ? ''
@@ -155,5 +164,5 @@ function report(
         ? `put back what was changed, or proofwalk sheet ${shellWord(target)} to measure and print anew`
         : 'ask for the file as it was handed over'
   const limits = `What this does not show\n${doesNotShow.map((limit) => `  ${limit}\n`).join('')}`
-  return `${head}${many}${told.map(line).join('')}\n${limits}Next: ${next}\n`
+  return `${head}${many}${lines.map((one) => `${one}\n`).join('')}\n${limits}Next: ${next}\n`
 }

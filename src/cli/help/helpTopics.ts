@@ -10,6 +10,7 @@ export const HELP_TOPICS: Readonly<Record<string, string>> = {
   limits: 'what it cannot tell, and the limits that were measured',
   site: 'many cameras, and one sheet of them all',
   verify: 'whether files still belong together',
+  sealing: 'what the hash and the signature of a sheet prove',
   codes: 'every code, by topic',
   messages: 'the same as codes',
 }

@@ -4,6 +4,7 @@ import { eachFolder } from '../terminal/eachFolder.js'
 import { measureTable } from './measureTable.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
+import { lstat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { resultsText } from '../../walk/schemas/resultsText.js'
 import { SAME_PICTURE } from '../../walk/measure/samePictures.js'
@@ -13,6 +14,7 @@ import { stillRunner } from '../../walk/measure/stillRunner.js'
 import type { Walk } from '../../walk/read/walk.js'
 import { openStillStore, STORE_FOLDER, type StillStore } from '../../walk/store/stillStore.js'
 import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import { printFault } from '../terminal/printFault.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import { progressLine } from '../terminal/progressLine.js'
@@ -63,7 +65,10 @@ function storeOf(dir: string, terminal: Terminal): Promise<StillStore> {
   return openStillStore(dir, (said) => void printFault(fault(said, place), terminal))
 }
 
-/** Measures a walk with progress on a terminal, and writes its results.json whole. */
+/**
+ * Measures a walk with progress on a terminal, and writes its results.json whole.
+ * @throws `ProofwalkError` `walk-gone` where the folder is no longer there by then
+ */
 export async function measureAndWrite(
   walk: Walk,
   { workers = null, scene = true }: { readonly workers?: number | null; readonly scene?: boolean },
@@ -74,6 +79,9 @@ export async function measureAndWrite(
   const measuredBy = by ?? { store: await storeOf(walk.dir, terminal) }
   const results = await measureWalk(walk, { workers, scene, ...measuredBy, onProgress: progress.show })
   progress.clear()
+  // A stick that was pulled out in the middle: what was read of it until then is no measuring of the walk.
+  if (!(await lstat(join(walk.dir, 'walk.yaml')).catch(() => null)))
+    throw fault(cliSays['walk-gone'](), { file: walk.dir })
   await writeWhole(join(walk.dir, 'results.json'), resultsText(results))
   return results
 }

@@ -102,7 +102,7 @@ function stripOf({ strip }: SingleStillOptions): { readonly strip?: string } {
 
 /** A built-in grading, or that of a file, which may lie anywhere where there is no walk. */
 async function gradingOf(named: string): Promise<FoundGrading> {
-  const isPath = named.includes('/')
+  const isPath = /[/\\]/.test(named)
   try {
     return await readGrading(isPath ? dirname(named) : '.', isPath ? `./${basename(named)}` : named)
   } catch (error) {

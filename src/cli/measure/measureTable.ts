@@ -6,7 +6,8 @@ import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
 import { estimateText } from '../../units/printedEstimate.js'
 import { cliSays } from '../sentences.js'
 import { markTables } from './markTables.js'
-import { oneLine } from '../../files/oneLine.js'
+import { escaped, oneLine } from '../../files/oneLine.js'
+import { linesOfKinds } from '../terminal/manyOfAKind.js'
 import { textTable } from '../terminal/textTable.js'
 
 type Range = WalkResults['ranges'][number]
@@ -120,12 +121,14 @@ function sceneText({ scene, stills }: WalkResults): string {
 
 function findingLines(findings: WalkResults['findings']): string {
   if (findings.length === 0) return ''
-  return `Found on the walk as a whole\n${findings.map(({ message }) => `  ${message}\n`).join('')}`
+  return `Found on the walk as a whole\n${findings.map(({ message }) => `  ${oneLine(message, Infinity)}\n`).join('')}`
 }
 
 function notMeasured(results: WalkResults): string {
-  const lines = [...results.failed, ...results.unassigned].map(
-    ({ file, message }) => `  ${oneLine(file)}: ${message}`,
+  const lines = linesOfKinds(
+    [...results.failed, ...results.unassigned],
+    (one) => ('code' in one ? String(one.code) : one.message.split('; ')[0]!),
+    ({ file, message }) => `  ${escaped(file)}: ${oneLine(message, Infinity)}`,
   )
   return lines.length === 0 ? '' : `Not measured\n${lines.join('\n')}\n`
 }

@@ -1,4 +1,4 @@
-import { oneLine } from '../../files/oneLine.js'
+import { escaped } from '../../files/oneLine.js'
 import { gradeNameOf, limitsOf } from '../../grade/gradings/grading.js'
 import { gradeStill } from '../../grade/gradings/gradeStill.js'
 import { figuresFor } from '../../units/figures.js'
@@ -26,7 +26,7 @@ export async function showStills(
     ({ file, subject }) => files.has(file) && !(subject.kind === 'chart' && subject.beside === true),
   )
   const row = async (task: (typeof tasks)[number]): Promise<void> =>
-    terminal.out(`${oneLine(task.file)}: ${stillRow(await runner.run(task), walk)}\n`)
+    terminal.out(`${escaped(task.file)}: ${stillRow(await runner.run(task), walk)}\n`)
   await Promise.all(shown.map(row))
 }
 

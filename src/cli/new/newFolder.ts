@@ -1,5 +1,6 @@
 import { lstat, mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
+import { writeFault } from '../../files/writeWhole.js'
 import { fault } from '../../sentences.js'
 import { cliSays } from '../sentences.js'
 import { openStill } from '../../still/openStill.js'
@@ -93,7 +94,6 @@ async function madeFolder(path: string): Promise<void> {
   try {
     await mkdir(path, { recursive: true })
   } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code ?? 'unknown reason'
-    throw fault(cliSays['cannot-make'](code), { file: path })
+    throw writeFault(error, path)
   }
 }

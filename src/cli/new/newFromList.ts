@@ -75,7 +75,7 @@ async function makeAll(
   carry: (folder: string) => Promise<unknown>,
 ): Promise<void> {
   const made = await mkdir(dir, { recursive: true }).catch((error: unknown) => {
-    throw cannotWrite(dir, error)
+    throw writeFault(error, dir)
   })
   const making = join(dir, `.new-${randomBytes(6).toString('hex')}`)
   const placed: string[] = []
@@ -94,11 +94,6 @@ async function makeAll(
   } catch (error) {
     for (const path of [making, ...placed]) await rm(path, { recursive: true, force: true })
     if (made !== undefined) await rmdir(dir).catch(() => undefined)
-    throw cannotWrite(dir, error)
+    throw writeFault(error, dir)
   }
-}
-
-function cannotWrite(dir: string, error: unknown): unknown {
-  const told = writeFault(error)
-  return told === null ? error : fault(told, { file: dir })
 }

@@ -1,5 +1,6 @@
 import { resolve } from 'node:path'
-import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { type ProofwalkError, ProofwalkErrors } from '../../errors.js'
+import { diskFault } from '../../files/writeWhole.js'
 
 /**
  * Does something with every folder in its turn, each once. A fault of the user's in one does not keep the others from their turn: what was faulty is thrown
@@ -15,8 +16,9 @@ export async function eachFolder(
     try {
       await does(dir)
     } catch (error) {
-      if (!(error instanceof ProofwalkError) || error.exitStatus === 3) throw error
-      faults.push(...(error instanceof ProofwalkErrors ? error.faults : [error]))
+      const told = diskFault(error)
+      if (told === null || told.exitStatus === 3) throw error
+      faults.push(...(told instanceof ProofwalkErrors ? told.faults : [told]))
     }
   }
   if (faults.length > 0) throw new ProofwalkErrors(faults)

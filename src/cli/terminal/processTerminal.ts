@@ -1,10 +1,12 @@
+import { escapedLines } from '../../files/oneLine.js'
 import { fault } from '../../sentences.js'
 import { cliSays } from '../sentences.js'
 import { printFault } from './printFault.js'
+import { REDRAW } from './progressLine.js'
 import type { Terminal } from './terminal.js'
 
 /**
- * The terminal of this process. A reader that went away (a closed pipe) ends the output quietly; output that cannot be written otherwise is
+ * The terminal of this process: of what is written to it, nothing moves its cursor or turns its text, whatever files are called. A reader that went away (a closed pipe) ends the output quietly; output that cannot be written otherwise is
  * told, and ends with 2.
  */
 export function processTerminal(): Terminal {
@@ -19,8 +21,11 @@ export function processTerminal(): Terminal {
   })
   const noColour = (process.env['NO_COLOR'] ?? '') !== ''
   return {
-    out: (text) => void process.stdout.write(text),
-    err: (text) => void process.stderr.write(text),
+    out: (text) => void process.stdout.write(escapedLines(text)),
+    err: (text) => {
+      const drawn = text.startsWith(REDRAW) ? REDRAW : ''
+      process.stderr.write(drawn + escapedLines(text.slice(drawn.length)))
+    },
     interactive: process.stdin.isTTY === true && process.stdout.isTTY === true,
     showsProgress: process.stderr.isTTY === true,
     styled: process.stdout.isTTY === true && !noColour,

@@ -1,4 +1,5 @@
 import width from 'fast-string-width'
+import { escaped } from '../../files/oneLine.js'
 
 type Align = 'left' | 'right'
 
@@ -14,8 +15,9 @@ export function textTable(
   rows: readonly TextRow[],
   aligns: readonly Align[] = [],
 ): string {
+  const plain = rows.map(({ cells, note }) => ({ cells: cells.map(escaped), note }))
   const widths = head.map((cell, column) =>
-    Math.max(width(cell), ...rows.map(({ cells }) => width(cells[column] ?? ''))),
+    Math.max(width(cell), ...plain.map(({ cells }) => width(cells[column] ?? ''))),
   )
   const line = (cells: readonly string[]): string =>
     `  ${cells
@@ -26,6 +28,6 @@ export function textTable(
       .join('  ')
       .trimEnd()}\n`
   const rule = widths.map((size) => '-'.repeat(size))
-  const body = rows.map(({ cells, note = '' }) => line(cells) + (note === '' ? '' : `      ${note}\n`))
+  const body = plain.map(({ cells, note = '' }) => line(cells) + (note === '' ? '' : `      ${note}\n`))
   return line(head) + line(rule) + body.join('')
 }

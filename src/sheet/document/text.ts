@@ -1,3 +1,4 @@
+import { escaped, LINE_ENDS } from '../../files/oneLine.js'
 import { INK, LEADING, SIZE_PT, type TextStyle } from './typography.js'
 
 type Align = 'left' | 'right' | 'centre'
@@ -11,11 +12,11 @@ function setStyle(doc: PDFKit.PDFDocument, style: TextStyle): void {
   doc.font(style.face ?? 'regular').fontSize(style.sizePt ?? SIZE_PT.body)
 }
 
-/** A sign the typeface lacks would print as an empty box and break PDF/A, so it becomes "?"; the attached files keep it. */
+/** A sign the typeface lacks would print as an empty box and break PDF/A, so it becomes "?"; the attached files keep it. A control or direction sign is written as its number. */
 function drawable(doc: PDFKit.PDFDocument, text: string): string {
   const { font } = (doc as unknown as FontInHand)._font
   let out = ''
-  for (const sign of text.normalize('NFC').replace(/[\p{Cc}\p{Zl}\p{Zp}]/gu, ' ')) {
+  for (const sign of escaped(text.normalize('NFC').replace(LINE_ENDS, ' '))) {
     if (/\p{Cf}/u.test(sign)) continue
     out += font.hasGlyphForCodePoint(sign.codePointAt(0) ?? 0) ? sign : '?'
   }

@@ -14,6 +14,8 @@ import {
   notMatching,
   type VerificationCheck,
 } from '../../walk/site/verification.js'
+import { escaped, LINE_ENDS } from '../../files/oneLine.js'
+import { type PdfSignature, readSignature } from './readSignature.js'
 import { readSheetPdf, type SheetPdf } from './readSheetPdf.js'
 import { PRODUCER } from '../document/openDocument.js'
 import { siteSays } from '../../walk/site/sentences.js'
@@ -39,19 +41,23 @@ export async function verifySheet(
   file: string,
   judged: Uint8Array | null = null,
 ): Promise<VerifiedSheet> {
-  const seal = sealCheck(bytes, file)
+  const signature = await readSignature(bytes)
+  // A signature is added to a sheet that was sealed by its hash.
+  const sealedBytes = signature?.signed ?? bytes
+  const seal = sealCheck(sealedBytes, file)
+  const seals = [seal, ...signatureCheck(signature, file)]
   let pdf: SheetPdf
   try {
     pdf = await readSheetPdf(bytes, file)
   } catch (error) {
     // A sheet that was ours and cannot be read any more is told as one that does not match.
-    if (seal.matches || sealState(bytes) === 'none') throw error
-    return { checks: [seal], attach: 'all', attachments: new Map() }
+    if (seal.matches || sealState(sealedBytes) === 'none') throw error
+    return { checks: seals, attach: 'all', attachments: new Map() }
   }
   const { attachments, attach } = pdf
   if (attach === 'none' && attachments.size === 0)
     return {
-      checks: [seal, leftOut(`${file}: results.json`, sheetSays['nothing-to-judge']())],
+      checks: [...seals, leftOut(`${file}: results.json`, sheetSays['nothing-to-judge']())],
       attach,
       attachments,
     }
@@ -59,7 +65,7 @@ export async function verifySheet(
   const hashes = resultsHashesSchema.safeParse(contents)
   if (!hashes.success) {
     const said = sheetSays['no-results-attached']()
-    return { checks: [seal, notMatching(`${file}: results.json`, said)], attach, attachments }
+    return { checks: [...seals, notMatching(`${file}: results.json`, said)], attach, attachments }
   }
   const attached = attachmentChecks(hashes.data, pdf, file)
   const isJudged =
@@ -68,7 +74,7 @@ export async function verifySheet(
     attached.every(({ matches }) => matches === true)
   return {
     checks: [
-      seal,
+      seals,
       ...attached,
       figuresCheck(contents, hashes.data.method, pdf, file),
       await judgedCheck(contents, pdf, file, isJudged),
@@ -82,6 +88,15 @@ function sealCheck(bytes: Uint8Array, file: string): VerificationCheck {
   const state = sealState(bytes)
   if (state === 'holds') return matching(file, sheetSays['seal-holds']())
   return notMatching(file, sheetSays[state === 'broken' ? 'seal-broken' : 'no-seal']())
+}
+
+function signatureCheck(signature: PdfSignature | null, file: string): VerificationCheck[] {
+  if (signature === null) return []
+  const { by, holds, coversAll } = signature
+  const what = `${file}: its signature`
+  if (by === null) return [notMatching(what, sheetSays['signature-unreadable']())]
+  if (!holds || !coversAll) return [notMatching(what, sheetSays['signed-and-changed'](by.subject))]
+  return [matching(what, sheetSays['signed-by'](by.subject, by.issuer, by.isOwnIssuer))]
 }
 
 function attachmentChecks(results: ResultsHashes, pdf: SheetPdf, file: string): VerificationCheck[] {
@@ -208,5 +223,5 @@ function cutPlace(printed: string, wanted: string, from: number): number | null 
 
 /** Text without its spaces, and signs in their plain form: what is left of a text once it was broken into lines and drawn. */
 function squeezed(text: string): string {
-  return text.normalize('NFKC').replace(/\s+/g, '').replaceAll('...', '…')
+  return escaped(text.replace(LINE_ENDS, ' ')).normalize('NFKC').replace(/\s+/g, '').replaceAll('...', '…')
 }

@@ -2,6 +2,7 @@ import { randomBytes } from 'node:crypto'
 import { mkdir, readdir, readFile, realpath, rename, rm } from 'node:fs/promises'
 import { basename, dirname, join, resolve } from 'node:path'
 import { fault, type Said } from '../../sentences.js'
+import { sweepLeftovers, writeFault } from '../../files/writeWhole.js'
 import { simulateSays } from '../sentences.js'
 import { DEMO_STILLS, demoStillFile } from './demoScenario.js'
 import { DEMO_FIRST_LINE } from './demoWalkText.js'
@@ -33,8 +34,7 @@ export async function claimDemoFolder(dir: string): Promise<ClaimedFolder> {
   try {
     await mkdir(making, { recursive: true })
   } catch (error) {
-    const { code = '' } = error as NodeJS.ErrnoException
-    throw fault(simulateSays['cannot-write'](code), { file: dir })
+    throw writeFault(error, dir)
   }
   return {
     making,
@@ -51,6 +51,7 @@ export async function claimDemoFolder(dir: string): Promise<ClaimedFolder> {
         throw error
       }
       if (stood) await rm(old, { recursive: true, force: true })
+      await sweepLeftovers(dirname(wanted))
     },
     abandon: () => rm(making, { recursive: true, force: true }),
   }

@@ -1,4 +1,5 @@
+import { answerTasks } from '../../files/threads.js'
 import { writeDemoLight } from './writeDemoLight.js'
 
-/** The task of a thread that simulates one light's stills. The thread pool wants it as the module's default. */
-export { writeDemoLight as default }
+// The script of a thread that simulates one light's stills.
+answerTasks(writeDemoLight)

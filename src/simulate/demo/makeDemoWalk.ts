@@ -1,14 +1,13 @@
 import { mkdir } from 'node:fs/promises'
 import { availableParallelism } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
-import { MessageChannel } from 'node:worker_threads'
+import { startThreads } from '../../files/threads.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import { claimDemoFolder } from './claimDemoFolder.js'
 import type { DemoLightName } from '../yard/demoLight.js'
 import { DEMO_STILLS, type DemoRole } from './demoScenario.js'
 import { DEMO_WALK_TEXT } from './demoWalkText.js'
-import { writeDemoLight, type WrittenDemoStill } from './writeDemoLight.js'
+import { type DemoLightTask, writeDemoLight, type WrittenDemoStill } from './writeDemoLight.js'
 
 /** The demonstration as written: where, which file plays which part, and what is true of every still. */
 export interface DemoWalk {
@@ -50,32 +49,26 @@ export async function makeDemoWalk(dir: string, options: DemoOptions = {}): Prom
   }
 }
 
+/** Nothing of what is simulated comes from outside. */
+const NO_LIMITS = { taskMs: 2 ** 31 - 1, heapMb: 4000 }
+
 async function writeLights(dir: string, options: DemoOptions): Promise<WrittenDemoStill[]> {
   let done = 0
   const count = (): void => options.onProgress?.(++done, DEMO_STILLS.length)
-  const withPort = <T>(run: (port: MessageChannel['port2']) => Promise<T>): Promise<T> => {
-    const { port1, port2 } = new MessageChannel()
-    port1.on('message', count)
-    return run(port2)
-  }
   const workers = Math.min(LIGHTS.length, options.workers ?? availableParallelism())
-  const lights: WrittenDemoStill[][] = []
   // The sources run as they are have no script for a thread.
   if (workers <= 1 || import.meta.url.endsWith('.ts')) {
-    for (const light of LIGHTS) lights.push(await withPort((port) => writeDemoLight({ dir, light, port })))
-  } else {
-    const { Piscina } = await import('piscina')
-    const filename = fileURLToPath(new URL('./demoLightWorker.js', import.meta.url))
-    const pool = new Piscina({ filename, minThreads: workers, maxThreads: workers })
-    try {
-      const run = (light: DemoLightName): Promise<WrittenDemoStill[]> =>
-        withPort((port) => pool.run({ dir, light, port }, { transferList: [port] }))
-      lights.push(...(await Promise.all(LIGHTS.map(run))))
-    } finally {
-      await pool.destroy()
-    }
+    const lights: WrittenDemoStill[] = []
+    for (const light of LIGHTS) lights.push(...(await writeDemoLight({ dir, light }, count)))
+    return lights
   }
-  return lights.flat()
+  const script = new URL('./demoLightWorker.js', import.meta.url)
+  const threads = startThreads<DemoLightTask, WrittenDemoStill[]>(script, { threads: workers, ...NO_LIMITS })
+  try {
+    return (await Promise.all(LIGHTS.map((light) => threads.run({ dir, light }, count)))).flat()
+  } finally {
+    await threads.close()
+  }
 }
 
 function picksText(truth: readonly WrittenDemoStill[]): string {

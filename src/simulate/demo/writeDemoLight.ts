@@ -1,7 +1,6 @@
 import { dayLight, infraredLight, lampLight, type DemoLight, type DemoLightName } from '../yard/demoLight.js'
 import { demoStation } from './demoStation.js'
 import { join } from 'node:path'
-import type { MessagePort } from 'node:worker_threads'
 import type { Quad } from '../../math/point.js'
 import { seededRandom } from '../../math/random.js'
 import { sha256Of } from '../../files/fileSha256.js'
@@ -13,11 +12,10 @@ import { simulateClicks } from '../camera/simulateClicks.js'
 import { takeDemoStill } from './takeDemoStill.js'
 import type { TargetTruth } from '../camera/targetTruth.js'
 
-/** The stills of one light to be written into a walk's folder; `port` hears of each still done. */
+/** The stills of one light to be written into a walk's folder. */
 export interface DemoLightTask {
   readonly dir: string
   readonly light: DemoLightName
-  readonly port?: MessagePort
 }
 
 /** A still as written: its path in the walk, its hash, where a hand clicked, and what was so. */
@@ -37,8 +35,11 @@ const HABIT = { sigmaPx: 0.5, outwardPx: 0.15 }
 /** Sets the clicks of the walk. */
 const CLICK_SEED = 20260314
 
-/** Renders one light's yard, takes its stills and writes them; the folder stills/<light> must be there. */
-export async function writeDemoLight(task: DemoLightTask): Promise<WrittenDemoStill[]> {
+/** Renders one light's yard, takes its stills and writes them; the folder stills/<light> must be there. `tell` hears of each still done. */
+export async function writeDemoLight(
+  task: DemoLightTask,
+  tell: (file: string) => void = () => undefined,
+): Promise<WrittenDemoStill[]> {
   const backdrop = demoBackdrop(demoLight(task.light))
   const written: WrittenDemoStill[] = []
   for (const [index, still] of DEMO_STILLS.entries()) {
@@ -55,9 +56,8 @@ export async function writeDemoLight(task: DemoLightTask): Promise<WrittenDemoSt
       truth,
       f10,
     })
-    task.port?.postMessage(file)
+    tell(file)
   }
-  task.port?.close()
   return written
 }
 

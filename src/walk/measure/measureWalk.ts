@@ -45,9 +45,7 @@ async function measureStills(
   const plan = await planMeasuring(walk)
   const most = workerCount(asked, Infinity)
   const workers = asked === null ? threadsWorth(plan.tasks, most) : most
-  // The thread that is here anyway reads the next still while it measures one, where it could have had another's help.
-  const atOnce = workers < most ? 2 : 1
-  const runner = options.runner ?? stillRunner(workers <= 1 ? 0 : workers, store, atOnce)
+  const runner = options.runner ?? stillRunner(workers, store)
   try {
     let done = 0
     const measured = await mapFew(plan.tasks, workers + AHEAD, async (task) => {

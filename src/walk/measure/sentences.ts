@@ -1,3 +1,4 @@
+import { oneLine } from '../../files/oneLine.js'
 import { catalogue } from '../../sentences.js'
 import { printedValue } from '../../units/printedEstimate.js'
 
@@ -89,6 +90,23 @@ export const measuringSays = catalogue({
     means: 'the printer scaled the chart, which is no fault: it is measured with the width as taped',
     say: (name: string, paper: string, scale: number, width: string, trueWidth: string) =>
       `${name}: the ${paper} chart was printed at ${printedValue(100 * scale, 1)} %, ${width} instead of ${trueWidth}; measured with the taped width`,
+  },
+
+  'still-took-too-long': {
+    ...STILLS,
+    say: (mostMs: number) => `measuring it took more than ${mostMs / 1000} s and was ended`,
+    mend: 'export the still again, or crop it; measure once more where the machine was busy',
+  },
+  'still-out-of-memory': {
+    ...STILLS,
+    say: 'measuring it took more memory than there is',
+    mend: 'export it smaller, or measure with fewer --workers',
+  },
+  'still-died': {
+    ...STILLS,
+    means: 'a fault of our own or of the decoder, which cost this still alone',
+    say: (why: string) => `measuring it broke off (${oneLine(why)})`,
+    mend: 'export the still again; where it stays so, please report it',
   },
 
   'begins-added': {

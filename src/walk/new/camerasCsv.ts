@@ -136,7 +136,7 @@ function walkTextOf(walkText: string, names: readonly string[], fields: readonly
   // Of the camera that was copied, what names it is not true of another.
   for (const key of ['id', 'serial']) document.deleteIn(['camera', key])
   for (const [index, name] of names.entries()) {
-    const column = COLUMNS[name]
+    const column = Object.hasOwn(COLUMNS, name) ? COLUMNS[name] : null
     const field = fields[index] ?? ''
     if (column === undefined || column === null || (field === '' && name !== 'name')) continue
     const value = document.createNode(column.value(field), { flow: true })

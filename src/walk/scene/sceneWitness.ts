@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
+import { startThreads, ThreadEnd } from '../../files/threads.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import type { Scene } from '../../scene/scene.js'
 import type { SceneMatches } from '../../scene/sceneMatches.js'
@@ -16,6 +16,10 @@ export type SceneWitness = (
 
 /** Nobody looks at the scene. */
 export const noWitness: SceneWitness = () => Promise.resolve(null)
+
+/** What one pair may take, some hundred times what a large one takes: this project's convention. */
+const TASK_MS = 60_000
+const HEAP_MB = 1000
 
 type Registering = (task: SceneTask) => Promise<SceneMatches | null>
 
@@ -49,11 +53,18 @@ async function registering(): Promise<{ readonly run: Registering; readonly clos
     const { runSceneTask } = await import('../../scene/sceneTask.js')
     return { run: runSceneTask, close: () => Promise.resolve() }
   }
-  const { Piscina } = await import('piscina')
-  const filename = fileURLToPath(new URL('./sceneWorker.js', import.meta.url))
-  const pool = new Piscina({ filename, minThreads: 1, maxThreads: 1, idleTimeout: Infinity })
+  const threads = startThreads<SceneTask, SceneMatches | null>(new URL('./sceneWorker.js', import.meta.url), {
+    threads: 1,
+    taskMs: TASK_MS,
+    heapMb: HEAP_MB,
+  })
   return {
-    run: async (task) => (await pool.run(task)) as SceneMatches | null,
-    close: () => pool.destroy(),
+    // A pair that costs the thread is not told.
+    run: (task) =>
+      threads.run(task).catch((error: unknown) => {
+        if (error instanceof ThreadEnd) return null
+        throw error
+      }),
+    close: () => threads.close(),
   }
 }

@@ -1,4 +1,5 @@
+import { answerTasks } from '../../files/threads.js'
 import { runSceneTask } from '../../scene/sceneTask.js'
 
-/** The task of the one thread that registers: see `runSceneTask`. The thread pool wants it as the module's default. */
-export { runSceneTask as default }
+// The script of the one thread that registers.
+answerTasks(runSceneTask)

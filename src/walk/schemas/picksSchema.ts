@@ -24,7 +24,7 @@ export const pickSchema = z
       .superRefine(faultless((text) => (SHA256.test(text) ? null : fieldSays['no-sha256']())))
       .meta({
         pattern: SHA256.source,
-        description: 'the SHA-256 of the still the points were taken on, as sha256sum prints it',
+        description: 'the SHA-256 of the still the points were taken on, 64 hexadecimal digits',
       }),
     reference: text(
       "a name under the walk's references; may be left out where it has only one",

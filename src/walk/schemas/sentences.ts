@@ -54,7 +54,7 @@ export const fieldSays = catalogue({
   'no-sha256': {
     ...BAD_VALUE,
     say: 'is no SHA-256 of 64 digits 0-9 and a-f',
-    mend: 'write what sha256sum prints for the still',
+    mend: 'write it as 64 hexadecimal digits: "proofwalk measure" prints the entry for a still without corners',
   },
   'corners-and-ends': { ...BAD_PICK, say: 'has both corners and ends', mend: 'keep one' },
   'no-points': {

@@ -28,7 +28,7 @@ export async function attachedWalk(
   })
   const there = failed.filter(({ code }) => code !== PICK_WITHOUT_STILL)
   const files = new Set([...stills, ...there, ...unassigned].map(({ file }) => file))
-  const listed = [...files].sort().map((path) => ({ path, facts: success('file' as const) }))
+  const listed = [...files].sort().map((path) => ({ path, facts: success('file' as const), isListed: true }))
   const byFile = picksJson === null ? new Map() : parsePicks(textOf(picksJson, 'picks.json'), 'picks.json')
   const measuring = await planMeasuring(walk, listed, { sha256: inputs.picks, byFile })
   return { walk, plan: { ...measuring, plan: { ...measuring.plan, unpicked: [] } } }

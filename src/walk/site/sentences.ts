@@ -1,3 +1,4 @@
+import { DISK_REASONS } from '../../files/sentences.js'
 import { catalogue } from '../../sentences.js'
 
 const FILES = { topic: 'files' } as const
@@ -26,7 +27,13 @@ export const siteSays = catalogue({
   changed: { ...FILES, say: 'has changed since the results were measured' },
   'grading-untold': { ...FILES, say: 'cannot be told: walk.yaml or the file itself cannot be read' },
   'still-same': { ...FILES, say: 'is the still that was measured' },
-  'still-gone': { ...FILES, say: 'is gone, or no file that can be read' },
+  'still-unread': {
+    ...FILES,
+    say: (code: string) =>
+      ['ENOENT', 'ENOTDIR', 'not-a-file'].includes(code)
+        ? 'is gone, or no file that can be read'
+        : `cannot be read now: ${DISK_REASONS[code]?.reason ?? code}`,
+  },
   'still-changed': { ...FILES, say: 'has changed since it was measured' },
   'still-come': { ...FILES, say: 'has come since; the results say nothing of it' },
   'other-gone': { ...FILES, say: 'is gone; it was not measured, but it was there' },

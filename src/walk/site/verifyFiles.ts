@@ -1,6 +1,6 @@
 import { join } from 'node:path'
 import { ProofwalkError } from '../../errors.js'
-import { fileSha256, sha256Of } from '../../files/fileSha256.js'
+import { hashFile, sha256Of } from '../../files/fileSha256.js'
 import { listStillFiles } from '../stills/listStillFiles.js'
 import { mapFew } from '../../files/mapFew.js'
 import { pickOfEntry, picksSchema } from '../schemas/picksSchema.js'
@@ -102,16 +102,17 @@ async function stillChecks(dir: string, results: ResultsHashes): Promise<Verific
   )
   const once = new Map(hashed.map((one) => [JSON.stringify(one), one]))
   const checks = await mapFew([...once.values()], AT_A_TIME, async ({ file, sha256 }) => {
-    const now = await fileSha256(join(dir, file))
-    if (now === sha256) return matching(file, siteSays['still-same']())
-    return notMatching(file, siteSays[now === null ? 'still-gone' : 'still-changed']())
+    const now = await hashFile(join(dir, file))
+    if (now.ok && now.value === sha256) return matching(file, siteSays['still-same']())
+    return notMatching(file, now.ok ? siteSays['still-changed']() : siteSays['still-unread'](now.code))
   })
   const failed = results.failed.filter(
     ({ code, file }) => code !== PICK_WITHOUT_STILL && !hashed.some((one) => one.file === file),
   )
   const others = [...failed, ...results.unassigned].map(({ file }) => file)
   const measured = hashed.map(({ file }) => file)
-  const here = (await listStillFiles(dir, [...measured, ...others])).filter(({ facts }) => facts.ok)
+  const all = await listStillFiles(dir, [...measured, ...others])
+  const here = all.filter(({ facts, isListed }) => isListed || facts.ok)
   const known = new Set([...measured, ...others].map((file) => file.normalize('NFC')))
   const come = here.filter(({ path }) => !known.has(path.normalize('NFC')))
   return [

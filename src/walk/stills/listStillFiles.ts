@@ -12,6 +12,8 @@ export interface FolderFile {
   /** Path from the walk's folder, with forward slashes. */
   readonly path: string
   readonly facts: Outcome<'file'>
+  /** Whether it was seen in its folder, and not only named. */
+  readonly isListed: boolean
 }
 
 /** Folders lie at most this deep under stills/; deeper ones are told and not entered. This project's convention. */
@@ -19,20 +21,22 @@ const MOST_DEPTH = 8
 
 /**
  * Every file below `stills/` of a walk's folder, and those `named` elsewhere, sorted by the bytes of the path, each
- * once. Pipes, sockets and devices are told and never opened; links are followed only to files inside the walk;
+ * once; bytes of a name that are no UTF-8 stand in it as \xe9. Pipes, sockets and devices are told and never opened; links are followed only to files inside the walk;
  * hidden files (a point first, Thumbs.db, desktop.ini) are passed over.
  * @throws what reading the folder itself throws
  */
 export async function listStillFiles(dir: string, named: readonly string[]): Promise<FolderFile[]> {
-  const files = new Map<string, Outcome<'file'>>()
-  await collect(dir, 'stills', 0, files)
-  for (const path of named) {
-    const isListed = [...files.keys()].some((file) => file.normalize('NFC') === path)
-    if (!isListed) files.set(path, await factsOf(dir, path, true))
+  const listed = new Map<string, Outcome<'file'>>()
+  await collect(dir, 'stills', 0, listed)
+  const known = new Set([...listed.keys()].map((path) => path.normalize('NFC')))
+  const others: FolderFile[] = []
+  for (const path of new Set(named)) {
+    if (!known.has(path.normalize('NFC')))
+      others.push({ path, facts: await factsOf(dir, path, true), isListed: false })
   }
-  return [...files]
-    .map(([path, facts]) => ({ path, facts }))
-    .sort((a, b) => Buffer.compare(Buffer.from(a.path), Buffer.from(b.path)))
+  return [...[...listed].map(([path, facts]) => ({ path, facts, isListed: true })), ...others].sort((a, b) =>
+    Buffer.compare(Buffer.from(a.path), Buffer.from(b.path)),
+  )
 }
 
 async function collect(
@@ -47,19 +51,35 @@ async function collect(
     files.set(folder, await factsOf(dir, folder, false))
     return
   }
-  let names: string[]
+  let names: FoundName[]
   try {
-    names = await readdir(join(dir, folder))
+    names = (await readdir(join(dir, folder), 'buffer')).map(foundName)
   } catch {
     files.set(folder, failure(stillsSays['folder-unreadable']()))
     return
   }
-  for (const name of names.filter((one) => !isHidden(one))) {
+  for (const { name, isText } of names.filter((one) => !isHidden(one.name))) {
     const path = `${folder}/${name}`
-    if ((await kindOf(join(dir, path))) !== 'folder') files.set(path, await factsOf(dir, path, false))
+    if (!isText) files.set(path, failure(stillsSays['name-no-text']()))
+    else if ((await kindOf(join(dir, path))) !== 'folder') files.set(path, await factsOf(dir, path, false))
     else if (depth >= MOST_DEPTH) files.set(path, failure(stillsSays['folder-too-deep']()))
     else await collect(dir, path, depth + 1, files)
   }
+}
+
+interface FoundName {
+  readonly name: string
+  /** Whether it is UTF-8, so that the file can be named in a text. */
+  readonly isText: boolean
+}
+
+function foundName(bytes: Buffer): FoundName {
+  const name = bytes.toString('utf8')
+  if (Buffer.from(name).equals(bytes)) return { name, isText: true }
+  const shown = bytes
+    .toString('latin1')
+    .replace(/[^ -~]/g, (sign) => `\\x${sign.charCodeAt(0).toString(16).padStart(2, '0')}`)
+  return { name: shown, isText: false }
 }
 
 /** The pictures that lie in a folder itself, by their endings; none where it may not be listed. */

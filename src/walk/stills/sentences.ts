@@ -1,3 +1,4 @@
+import { DISK_REASONS } from '../../files/sentences.js'
 import { suggestNearest } from '../../files/suggestNearest.js'
 import type { Estimate } from '../../math/interval.js'
 import { catalogue } from '../../sentences.js'
@@ -68,8 +69,8 @@ export const stillsSays = catalogue({
   'unreadable-by-system': {
     ...STILLS,
     code: 'unreadable',
-    say: (reason: string) => `cannot be read, for a reason the system calls ${reason}`,
-    mend: 'copy the file anew',
+    say: (code: string) => `cannot be read: ${DISK_REASONS[code]?.reason ?? code}`,
+    mend: (code: string) => DISK_REASONS[code]?.mend ?? 'copy the file anew',
   },
   'named-not-there': {
     ...STILLS,
@@ -80,8 +81,14 @@ export const stillsSays = catalogue({
   'leads-nowhere': {
     ...STILLS,
     code: 'unreadable',
-    say: 'leads nowhere, or its name is no UTF-8',
-    mend: `${COPY_ITSELF} under a plain name`,
+    say: 'leads nowhere',
+    mend: COPY_ITSELF,
+  },
+  'name-no-text': {
+    ...STILLS,
+    code: 'unreadable',
+    say: 'has a name that is no UTF-8',
+    mend: 'rename it',
   },
   'path-leaves-walk': { ...STILLS, say: "is a link out of the walk's folder", mend: COPY_ITSELF },
   'not-a-file': {

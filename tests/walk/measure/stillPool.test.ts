@@ -1,4 +1,6 @@
 import { expect, test } from 'vitest'
+import { ProofwalkError } from '../../../src/errors.js'
+import { ThreadEnd } from '../../../src/files/threads.js'
 import type { StillTask } from '../../../src/walk/stills/stillTask.js'
 import { threadsWorth, workerCount } from '../../../src/walk/measure/stillPool.js'
 import { stillRunner } from '../../../src/walk/measure/stillRunner.js'
@@ -26,4 +28,22 @@ test('a still that is not there is a result and no throw', async () => {
   const results = await Promise.all(tasks.map((task) => runner.run(task)))
   await runner.close()
   expect(results.map((result) => (result.ok ? 'ok' : result.code))).toEqual(Array(3).fill('still-missing'))
+})
+
+test.each([
+  [new ThreadEnd('died', 'status 134'), 'still-died', 'status 134'],
+  [new ThreadEnd('took-too-long', ''), 'still-took-too-long', '180 s'],
+  [new ThreadEnd('out-of-memory', ''), 'still-out-of-memory', 'memory'],
+  [new RangeError('Array buffer allocation failed'), 'still-out-of-memory', 'memory'],
+  [new TypeError('x is undefined'), 'still-died', 'x is undefined'],
+  [new ProofwalkError('still-damaged', 'the picture is damaged'), 'still-damaged', 'damaged'],
+])('a still that ends in %s fails alone, with a code', async (error, code, said) => {
+  const runner = stillRunner(2, null, () => ({
+    run: () => Promise.reject(error),
+    warm: () => undefined,
+    close: () => Promise.resolve(),
+  }))
+  const result = await runner.run({ path: '/a', file: 'a' } as unknown as StillTask)
+  expect(result).toMatchObject({ ok: false, code, sha256: null })
+  expect((result as { message: string }).message).toContain(said)
 })

@@ -111,7 +111,7 @@ describe('a faulty pick says file, field and mend in one line', () => {
       file({ ...sound, reference: ' ' }),
     ],
     [
-      `${field}.sha256: is missing; it is the SHA-256 of the still the points were taken on, as sha256sum prints it`,
+      `${field}.sha256: is missing; it is the SHA-256 of the still the points were taken on, 64 hexadecimal digits`,
       file({ ...sound, sha256: undefined }),
     ],
     [`${field}.method: has no value; write for example "method": "hand"`, file({ ...sound, method: null })],

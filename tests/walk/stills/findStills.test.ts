@@ -205,5 +205,5 @@ test('a name that is no UTF-8 is told and stops nothing', async () => {
 
 test('a name with line breaks and control characters is told in one plain line', async () => {
   const { unassigned } = await found(['stills/day/clip\n\u001b[31m.mp4'])
-  expect(unassigned[0]?.message).toContain('ffmpeg -i "clip [31m.mp4"')
+  expect(unassigned[0]?.message).toContain('ffmpeg -i "clip \\u001b[31m.mp4"')
 })

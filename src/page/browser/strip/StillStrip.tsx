@@ -1,5 +1,6 @@
 import { memo } from 'preact/compat'
 import { useEffect, useMemo, useRef } from 'preact/hooks'
+import { escaped } from '../../../files/oneLine.js'
 import { ROUTES, type PagePick, type StillView } from '../../api.js'
 import { StillPicture } from '../state/StillPicture.js'
 import { usePart, useStore } from '../state/pageStore.js'
@@ -101,7 +102,7 @@ interface ItemProps {
 
 const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSuggested, word }: ItemProps) {
   const store = useStore()
-  const name = still.file.replace(/^stills\//, '')
+  const name = escaped(still.file.replace(/^stills\//, ''))
   const pick = (event: MouseEvent): void => {
     if (event.shiftKey) chooseTo(store, still.file)
     else if (event.ctrlKey || event.metaKey) chooseAlso(store, still.file)
