@@ -1,7 +1,7 @@
 import { normalIntegral } from '../../src/math/normalIntegral.js'
 import { seededRandom } from '../../src/math/random.js'
 import { srgbEncoder } from '../../src/simulate/camera/encodeSrgb.js'
-import { drawSway, FINE, FRAME_PX, once, type Walker } from './walker.js'
+import { drawSway, FINE, FRAME_PX, once, type FineLayer, type Walker } from './walker.js'
 
 /** Frames of a clip: two seconds, in the first of which the walker comes to a stand. */
 export const FRAMES = 51
@@ -40,11 +40,12 @@ export function drawClip(
     return [x + (came + walked) * walker.densityPxPerM, y]
   }
   const smearPx = moving === null ? 0 : moving.metresPerS * moving.exposureS * walker.densityPxPerM
+  const layer = once(() => blurredLayer(walker.fine(), walker.blurPx, smearPx))
   const shifts = Array.from({ length: FRAMES }, (_, frame) => place(frame))
   const draw = (shift: Shift, frame: number): Float32Array => {
-    const one = seen(walker, shift, smearPx)
+    const one = seen(layer(), walker.behind.data, shift)
     if (!woven) return one
-    const later = seen(walker, place(frame + 0.5), smearPx)
+    const later = seen(layer(), walker.behind.data, place(frame + 0.5))
     for (let y = 1; y < FRAME_PX.height; y += 2)
       one.set(later.subarray(y * FRAME_PX.width, (y + 1) * FRAME_PX.width), y * FRAME_PX.width)
     return one
@@ -63,63 +64,99 @@ export function exposed(light: Float32Array, electronsAtWhite: number, seed: num
   })
 }
 
-/** Linear light of a frame: what is held, shifted, smeared along rows, through optics and pixels, before what lies behind. */
-function seen({ fine, behind, blurPx }: Walker, [dx, dy]: Shift, smearPx: number): Float32Array {
+/** Linear light of a frame: what is held, as the optics and pixels see it, shifted, before what lies behind. */
+function seen(layer: BlurredLayer, behind: Float32Array, [dx, dy]: Shift): Float32Array {
   const { width, height } = FRAME_PX
-  const [fineWidth, fineHeight] = [FINE * width, FINE * height]
-  const across = kernel(blurPx, dx, smearPx)
-  const down = kernel(blurPx, dy, 0)
-  const layer = fine()
-  // Only where something is held.
-  const { left, top, right, bottom } = layer.bounds
-  const firstX = Math.max(0, Math.floor(left / FINE + dx - across.reach))
-  const endX = Math.min(width, Math.ceil(right / FINE + dx + across.reach))
-  const firstY = Math.max(0, Math.floor(top / FINE + dy - down.reach))
-  const endY = Math.min(height, Math.ceil(bottom / FINE + dy + down.reach))
-  const [light, cover] = [layer.light, layer.cover].map((from) => {
-    const rows = new Float32Array(width * fineHeight)
-    for (let row = Math.max(0, top); row < bottom; row += 1)
-      for (let x = firstX; x < endX; x += 1) {
-        const first = FINE * x + across.first
-        let sum = 0
-        for (let k = 0; k < across.weights.length; k += 1) {
-          const at = first + k
-          if (at >= 0 && at < fineWidth) sum += across.weights[k]! * from[row * fineWidth + at]!
+  const out = behind.slice()
+  const { bounds } = layer
+  const firstX = Math.max(0, Math.floor(bounds.left / FINE + dx))
+  const endX = Math.min(width, Math.ceil(bounds.right / FINE + dx))
+  const firstY = Math.max(0, Math.floor(bounds.top / FINE + dy))
+  const endY = Math.min(height, Math.ceil(bounds.bottom / FINE + dy))
+  const [alongX, alongY] = [cubicWeights(dx), cubicWeights(dy)]
+  for (let y = firstY; y < endY; y += 1)
+    for (let x = firstX; x < endX; x += 1) {
+      let [light, cover] = [0, 0]
+      for (let j = 0; j < 4; j += 1) {
+        const row = Math.min(layer.height - 1, Math.max(0, FINE * y + alongY.first + j)) * layer.width
+        for (let i = 0; i < 4; i += 1) {
+          const at = row + Math.min(layer.width - 1, Math.max(0, FINE * x + alongX.first + i))
+          const weight = alongX.weights[i]! * alongY.weights[j]!
+          light += weight * layer.light[at]!
+          cover += weight * layer.cover[at]!
         }
-        rows[row * width + x] = sum
+      }
+      out[y * width + x] = light + (1 - cover) * out[y * width + x]!
+    }
+  return out
+}
+
+/** For the middle of a pixel of a picture shifted by so many px: the four fine samples about it, from sample `FINE` x pixel + `first` on, and their weights (Keys, a = -1/2). */
+function cubicWeights(shiftPx: number) {
+  const place = FINE * (0.5 - shiftPx) - 0.5
+  const [first, t] = [Math.floor(place) - 1, place - Math.floor(place)]
+  const weights = [
+    -0.5 * t ** 3 + t ** 2 - 0.5 * t,
+    1.5 * t ** 3 - 2.5 * t ** 2 + 1,
+    -1.5 * t ** 3 + 2 * t ** 2 + 0.5 * t,
+    0.5 * t ** 3 - 0.5 * t ** 2,
+  ]
+  return { first, weights }
+}
+
+interface BlurredLayer extends FineLayer {
+  readonly width: number
+  readonly height: number
+}
+
+/** The fine layer as optics and pixels see it about each of its samples, smeared along rows. */
+function blurredLayer(fine: FineLayer, blurPx: number, smearPx: number): BlurredLayer {
+  const [width, height] = [FINE * FRAME_PX.width, FINE * FRAME_PX.height]
+  const [across, down] = [kernel(blurPx, smearPx), kernel(blurPx, 0)]
+  const [reachX, reachY] = [(across.length - 1) / 2, (down.length - 1) / 2]
+  const { left, top, right, bottom } = fine.bounds
+  const bounds = {
+    left: Math.max(0, left - reachX),
+    top: Math.max(0, top - reachY),
+    right: Math.min(width, right + reachX),
+    bottom: Math.min(height, bottom + reachY),
+  }
+  const [light, cover] = [fine.light, fine.cover].map((from) => {
+    const rows = new Float32Array(width * height)
+    for (let y = top; y < bottom; y += 1)
+      for (let x = bounds.left; x < bounds.right; x += 1) {
+        let sum = 0
+        const [k0, k1] = [Math.max(0, reachX - x), Math.min(across.length, width - x + reachX)]
+        for (let k = k0; k < k1; k += 1) sum += across[k]! * from[y * width + x + k - reachX]!
+        rows[y * width + x] = sum
       }
     const out = new Float32Array(width * height)
-    for (let y = firstY; y < endY; y += 1)
-      for (let k = 0; k < down.weights.length; k += 1) {
-        const at = FINE * y + down.first + k
-        if (at < top || at >= bottom) continue
-        for (let x = firstX; x < endX; x += 1) out[y * width + x]! += down.weights[k]! * rows[at * width + x]!
+    for (let y = bounds.top; y < bounds.bottom; y += 1)
+      for (let k = 0; k < down.length; k += 1) {
+        const row = y + k - reachY
+        if (row < top || row >= bottom) continue
+        const weight = down[k]!
+        for (let x = bounds.left; x < bounds.right; x += 1)
+          out[y * width + x]! += weight * rows[row * width + x]!
       }
     return out
   }) as [Float32Array, Float32Array]
-  return light.map((value, at) => value + (1 - cover[at]!) * behind.data[at]!)
+  return { light, cover, bounds, width, height }
 }
 
 const SMEAR_STEPS = 24
 
-/** Weights of the fine samples for a pixel, the first being sample `FINE` x pixel + `first`; fine samples are means over their own box, which the Gaussian leaves out. */
-function kernel(blurPx: number, shiftPx: number, smearPx: number) {
+/** Weights of the fine samples about one; they are means over their own box, which the Gaussian leaves out. */
+function kernel(blurPx: number, smearPx: number): Float64Array {
   const sigma = Math.sqrt(blurPx ** 2 - 1 / (12 * FINE ** 2))
-  const reach = 4.5 * sigma + 0.5 + smearPx / 2
-  const first = Math.ceil(FINE * (0.5 - shiftPx - reach) - 0.5)
-  const count = Math.floor(FINE * (0.5 - shiftPx + reach) - 0.5) - first + 1
-  const smears =
-    smearPx === 0
-      ? [0]
-      : Array.from({ length: SMEAR_STEPS }, (_, k) => smearPx * ((k + 0.5) / SMEAR_STEPS - 0.5))
-  const weights = Float64Array.from({ length: count }, (_, k) => {
-    const offset = (first + k + 0.5) / FINE + shiftPx - 0.5
-    return smears.reduce(
-      (sum, by) =>
-        sum + normalIntegral((offset + by + 0.5) / sigma) - normalIntegral((offset + by - 0.5) / sigma),
-      0,
-    )
+  const reach = Math.ceil(FINE * (4.5 * sigma + 0.5 + smearPx / 2))
+  const smears = Array.from({ length: SMEAR_STEPS }, (_, k) => smearPx * ((k + 0.5) / SMEAR_STEPS - 0.5))
+  const weights = Float64Array.from({ length: 2 * reach + 1 }, (_, k) => {
+    const offset = (k - reach) / FINE
+    const over = (at: number): number =>
+      normalIntegral((at + 0.5) / sigma) - normalIntegral((at - 0.5) / sigma)
+    return smears.reduce((sum, by) => sum + over(offset + by), 0)
   })
   const sum = weights.reduce((a, b) => a + b, 0)
-  return { first, reach: reach + 1, weights: weights.map((weight) => weight / sum) }
+  return weights.map((weight) => weight / sum)
 }

@@ -6,10 +6,10 @@ import { join } from 'node:path'
 import sharp from 'sharp'
 import { drawClip, exposed, FRAMES, LIGHTS, type Shift } from './clip.js'
 import type { Setting } from './settings.js'
-import { FRAME_PX, type Walker } from './walker.js'
+import { FRAME_PX, once, type Walker } from './walker.js'
 
 /** Goes up where stills of the same name would come out otherwise. */
-const EDITION = 1
+const EDITION = 3
 const JPEG_QUALITY = 85
 const GROUP = FRAMES - 1
 const NO_FRAME = new Uint8Array(FRAME_PX.width * FRAME_PX.height)
@@ -23,14 +23,28 @@ export interface CodedStill {
   readonly enlarged: number
 }
 
-/** Clips of one walker: drawn once for all lights and settings that share a motion. */
-export function clipsOf(walker: Walker): (setting: Setting) => ReturnType<typeof drawClip> {
-  const drawn = new Map<string, ReturnType<typeof drawClip>>()
-  return ({ moving = null, woven = false }) => {
-    const key = JSON.stringify([moving, woven])
-    if (!drawn.has(key)) drawn.set(key, drawClip(walker, { moving, woven }))
-    return drawn.get(key)!
+/** A walker's clips as the sensor gives them, each drawn once for all settings that share motion and light. */
+export function clipsOf(walker: Walker) {
+  const kept = <Value>(make: (setting: Setting) => Value, keyOf: (setting: Setting) => unknown) => {
+    const made = new Map<string, Value>()
+    return (setting: Setting): Value => {
+      const key = JSON.stringify(keyOf(setting))
+      if (!made.has(key)) made.set(key, make(setting))
+      return made.get(key)!
+    }
   }
+  const motion = kept(
+    ({ moving = null, woven = false }) => drawClip(walker, { moving, woven }),
+    ({ moving, woven }) => [moving, woven],
+  )
+  const frames = kept(
+    (setting) =>
+      motion(setting).frames.map((light, frame) =>
+        once(() => exposed(light(), LIGHTS[setting.light], 1000 * walker.seed + frame)),
+      ),
+    ({ moving, woven, light }) => [moving, woven, light],
+  )
+  return { shifts: (setting: Setting) => motion(setting).shifts, frames }
 }
 
 /** Both stills of a walker behind a setting, from the folder of earlier runs where they lie there. `scene` names what is held, beside the walker's number. */
@@ -48,15 +62,11 @@ export async function codedStills(
   mkdirSync(folder, { recursive: true })
   const files = [`${key.slice(0, 24)}-I.png`, `${key.slice(0, 24)}-P.jpg`].map((name) => join(folder, name))
   const { enlarged = 1 } = setting
-  const { frames, shifts } = clips(setting)
+  const shifts = clips.shifts(setting)
   if (!files.every((file) => existsSync(file))) {
     // Without filters and codec the frames before are nobody's.
     const isRaw = setting.filters === undefined && setting.codec === undefined
-    const clip = frames.map((light, frame) =>
-      isRaw && frame < FRAMES - 2
-        ? NO_FRAME
-        : exposed(light(), LIGHTS[setting.light], 1000 * walker.seed + frame),
-    )
+    const clip = clips.frames(setting).map((frame, at) => (isRaw && at < FRAMES - 2 ? NO_FRAME : frame()))
     const last = await throughRecorder(clip, setting, join(folder, `${key.slice(0, 24)}.mkv`))
     for (const [at, file] of files.entries()) {
       const raw = { width: FRAME_PX.width, height: FRAME_PX.height, channels: 1 as const }

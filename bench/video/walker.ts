@@ -17,7 +17,7 @@ import { cardLight, cardSize, drawCard, type CharacterCard } from './characters.
 /** Of all stills as the camera gives them, px. */
 export const FRAME_PX = { width: 480, height: 352 } as const
 /** Fine samples a pixel and axis of what the walker holds. */
-export const FINE = 6
+export const FINE = 4
 const PIXELS_PER_RADIAN = 1400
 const PAPER = chartPaper('A2')!
 
@@ -32,7 +32,7 @@ export interface HeldThing {
 }
 
 /** What is held, at `FINE` samples a pixel, and the samples between which it lies. */
-interface FineLayer {
+export interface FineLayer {
   readonly light: Float32Array
   readonly cover: Float32Array
   readonly bounds: {

@@ -112,6 +112,14 @@ export function lookAt(bent: BentChart): BendSums | null {
   return { matrix, right, variance }
 }
 
+/** The slopes of all pixels by all terms, row by pixel. */
+export function slopesOf(bent: BentChart): Float64Array {
+  const write = rowWriter(bent)
+  const slopes = new Float64Array(TERMS * bent.pixels.count)
+  for (let at = 0; at < bent.pixels.count; at += 1) write(at, slopes.subarray(TERMS * at, TERMS * (at + 1)))
+  return slopes
+}
+
 type Nine = [number, number, number, number, number, number, number, number, number]
 
 /** A function that writes a pixel's slopes by all terms into a row, and returns its residual. */
