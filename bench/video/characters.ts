@@ -9,7 +9,7 @@ const ROWS = (
   'v444444 hhhhhhe hhhhha4 hhhllrh hha4ahh hha4444 v1248gv eh168gv eh161he 26aiv22 vgu11he 68guhhe v124888 ehhehhe ehhf12c'
 ).split(' ')
 const CELLS = ROWS.map((rows) => [...rows].map((row) => parseInt(row, 32)))
-export const CHARACTER = { width: 5, height: 7, pitchX: 7.5, pitchY: 9 } as const
+const CHARACTER = { width: 5, height: 7, pitchX: 7.5, pitchY: 9 } as const
 
 /** Light of a card's paper and of strokes at full contrast; a Michelson contrast c makes strokes of paper (1 - c) / (1 + c). */
 const CARD_LIGHT = 0.85

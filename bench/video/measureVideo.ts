@@ -30,7 +30,7 @@ const CHART = { ...chartReference('chart', chartPaper('A2')!, null), ...exact }
 const FAR_M = 1e6
 
 /** One axis of a density against the truth: its error and its expanded uncertainty, both relative. */
-export interface AxisRow {
+interface AxisRow {
   readonly error: number
   readonly U: number
 }

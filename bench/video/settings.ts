@@ -18,7 +18,7 @@ export interface Setting {
   readonly keptAside?: true
 }
 
-export type Family =
+type Family =
   | 'raw by day'
   | 'raw at dusk'
   | 'raw at night'

@@ -21,8 +21,8 @@ export const FINE = 4
 const PIXELS_PER_RADIAN = 1400
 const PAPER = chartPaper('A2')!
 
-/** A flat thing on the plane the walker holds, its middle in metres from the plane's. Others may be put beside those of `walkerThings`: see `drawWalker`. */
-export interface HeldThing {
+/** A flat thing on the plane the walker holds, its middle in metres from the plane's. `drawWalker` takes more of them. */
+interface HeldThing {
   readonly name: string
   readonly uM: number
   readonly vM: number
@@ -59,9 +59,8 @@ export interface Walker {
   readonly truthOf: (thing: Pick<HeldThing, 'uM' | 'vM'>, widthM: number, heightM: number) => TargetTruth
 }
 
-/** Where the chart's sheet lies; a sheet of strips has its place under it, 594 x 160 mm. */
-export const CHART_AT = { uM: -0.42, vM: -0.33 } as const
-export const STRIPS_AT = { uM: -0.42, vM: -0.01 } as const
+// The place under the chart, 594 x 160 mm about (-0.42, -0.01), is left free for what else is to be held.
+const CHART_AT = { uM: -0.42, vM: -0.33 } as const
 const BOARD_AT = { uM: 0.33, vM: -0.24 } as const
 const CARDS = [
   { strokeM: 0.008, contrast: 0.24, columns: 12, rows: 2, leftM: -0.74, topM: 0.1 },

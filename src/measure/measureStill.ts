@@ -6,6 +6,7 @@ import { blocksOf } from '../still/samePicture.js'
 import { roundNumbers } from '../units/roundNumbers.js'
 import { measureDensity } from './density/density.js'
 import type { MeasuredDensity } from './density/measuredDensity.js'
+import { smear } from './surface/smear.js'
 import { effectiveDensity } from './surface/effectiveDensity.js'
 import { chartSurface } from './chart/chartSurface.js'
 import type { MeasuredChart } from './chart/measureChart.js'
@@ -53,7 +54,7 @@ export async function measureStill(
 
   // Rounded as files keep it, so that whoever reads it there comes to the same measurement.
   const blocks: string[] = []
-  const surface = roundNumbers(await surfaceOf(watched(still, blocks), context, density.value))
+  const surface = roundNumbers(withSmear(await surfaceOf(watched(still, blocks), context, density.value)))
   return success({ ...measurementOf(still, context, density.value, surface), blocks })
 }
 
@@ -102,6 +103,12 @@ async function surfaceOf(
   const raster = await still.region(regionNeeded(chart.fit.corners, still.width, still.height))
   const { elements, fullDetailAt } = context
   return chartSurface(raster, chart, { reference, elements, fullDetailAt, densityPxPerM: density.onTarget })
+}
+
+/** A surface that was smeared, told. */
+function withSmear(surface: Surface): Surface {
+  const told = surface.sharpness === null ? null : smear(surface.sharpness)
+  return told === null ? surface : { ...surface, problems: [...surface.problems, told] }
 }
 
 function sizeProblems(still: ImageSize, promised: ImageSize | null): Problem[] {

@@ -26,11 +26,15 @@ import { underUnevenLight } from './unevenLight.js'
 const SURROUND_FREE = 0.35
 const SURROUND_WIDENING = 9
 /**
- * Noise that widens by more than this is a codec's or a denoiser's, which treat blocks of pixels as one: what blocks tell counts then, up to so many times more. Set on coded
- * clips: they held 73 to 91 of 100 at night without it. This project's convention.
+ * Noise that hangs together so much, in a picture that goes with the model by less than that, is a codec's or a denoiser's at night, which treat blocks of pixels as one: what
+ * blocks tell counts then, widened by t at six degrees of freedom as few blocks tell it, up to so many times more; and edges of unlike contrast move by so much against each
+ * other (standard deviation per coordinate, px), which no block tells. Set on coded clips, of which 58 to 78 of 100 intervals held without it. This project's convention.
  */
-const BLOCKS_FROM = 1.5
+const TREATED_FROM = 1.2
+const TREATED_CORRELATION = 0.9985
+const BY_BLOCKS = 1.5
 const MOST_BY_BLOCKS = 6
+const TREATED_PX = 0.025
 
 /**
  * Least squares of the modelled chart (homography, a Gaussian blur per direction, one common edge shift, two levels and the slopes of the light,
@@ -77,7 +81,8 @@ function uncertainParts(
 ): Pick<ChartFit, 'covariancePx2' | 'blur'> {
   const p = MODEL_PARAMETERS
   const { inverse, variance } = normal
-  const [across, along, blurX, blurY] = widenings(scene, parameters, normal)
+  const { widened, isTreated } = widenings(scene, parameters, normal)
+  const [across, along, blurX, blurY] = widened
   const strayBlur = meanBlur(parameters) / modulePx(modelMap(parameters)) - SURROUND_FREE
   const strayLight = 1 + SURROUND_WIDENING * Math.max(0, strayBlur) ** 2
   const widening = ((across! + along!) / 2) * strayLight
@@ -88,7 +93,10 @@ function uncertainParts(
   }
   return {
     covariancePx2: Array.from({ length: 8 }, (_, i) =>
-      Array.from({ length: 8 }, (__, j) => inverse[i * p + j]! * variance * widening),
+      Array.from(
+        { length: 8 },
+        (__, j) => inverse[i * p + j]! * variance * widening + (isTreated && i === j ? TREATED_PX ** 2 : 0),
+      ),
     ),
     blur: { upright: blurOf(BLUR_X, blurX!), level: blurOf(BLUR_Y, blurY!) },
   }
@@ -101,12 +109,12 @@ interface Normal {
   readonly variance: number
 }
 
-/** Widenings of the frame's width, its height and both blurs by what the residuals have in common. */
+/** Widenings of the frame's width, its height and both blurs by what the residuals have in common, and whether a codec or a denoiser treated them. */
 function widenings(
   scene: ChartScene,
   parameters: Float64Array,
   { matrix, inverse, variance }: Normal,
-): number[] {
+): { readonly widened: readonly number[]; readonly isTreated: boolean } {
   const p = MODEL_PARAMETERS
   const { count, column: x, row: y } = scene.pixels
   const slopes = new Float64Array(count * p)
@@ -138,13 +146,17 @@ function widenings(
     unit(BLUR_Y),
   ]
   const beside = residualWidening(fit, directions)
-  if (!beside.some((widening) => widening > BLOCKS_FROM)) return beside
-  const blocks = blockScatter(fit, matrix, directions)
-  return beside.map((widening, k) => {
-    if (blocks === null || widening <= BLOCKS_FROM) return widening
+  const isTreated =
+    (beside[0]! + beside[1]!) / 2 > TREATED_FROM &&
+    modelCorrelation(scene.pixels.code, residuals, weights) < TREATED_CORRELATION
+  const blocks = isTreated ? blockScatter(fit, matrix, directions.slice(0, 2)) : null
+  const widened = beside.map((widening, k) => {
+    const byBlocks = blocks?.[k]
+    if (byBlocks === undefined) return widening
     const white = variance * quadratic(inverse, directions[k]!)
-    return Math.min(MOST_BY_BLOCKS * widening, Math.max(widening, blocks[k]! / white))
+    return Math.min(MOST_BY_BLOCKS * widening, Math.max(widening, (BY_BLOCKS * byBlocks) / white))
   })
+  return { widened, isTreated }
 }
 
 /** Pixels that are neither blocked nor trimmed away. */

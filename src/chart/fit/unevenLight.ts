@@ -66,20 +66,21 @@ export function underUnevenLight(
   return null
 }
 
-/** How much the residuals of pixels of a row, so many px apart, are alike, from -1 to 1. */
+/** How much the residuals of pixels so many px apart, in a row or a column, are alike, from -1 to 1. */
 function alikeAt({ pixels: { column, row, count }, residuals }: ChartScene, apartPx: number): number {
+  const placeOf = (x: number, y: number): number => Math.floor(y) * 65536 + Math.floor(x)
+  const there = new Map(Array.from({ length: count }, (_, at) => [placeOf(column[at]!, row[at]!), at]))
   let [products, squares] = [0, 0]
-  // Pixels go row by row, some left out: the other one lies `apartPx` places on at most.
-  for (let at = 0, on = 0; at < count; at += 1) {
-    while (
-      on < count &&
-      (row[on]! < row[at]! || (row[on] === row[at] && column[on]! < column[at]! + apartPx))
-    )
-      on += 1
-    if (row[on] !== row[at] || column[on] !== column[at]! + apartPx) continue
-    products += residuals[at]! * residuals[on]!
-    squares += (residuals[at]! ** 2 + residuals[on]! ** 2) / 2
-  }
+  for (let at = 0; at < count; at += 1)
+    for (const place of [
+      placeOf(column[at]! + apartPx, row[at]!),
+      placeOf(column[at]!, row[at]! + apartPx),
+    ]) {
+      const other = there.get(place)
+      if (other === undefined) continue
+      products += residuals[at]! * residuals[other]!
+      squares += (residuals[at]! ** 2 + residuals[other]! ** 2) / 2
+    }
   return products / Math.max(1, squares)
 }
 

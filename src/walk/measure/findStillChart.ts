@@ -49,12 +49,16 @@ export async function findStillChart(
   if (!reference.ok) return reference
   const paper = chartPaper(reference.value.chart.paper)!
   const chart = measureFoundChart(whole, found.value, paper)
-  if (!chart.ok) return notMeasured(chart.code, found.value, paper.name)
+  if (!chart.ok)
+    return (
+      (chart.code === 'other-paper' ? null : tornChart(whole)) ??
+      notMeasured(chart.code, found.value, paper.name)
+    )
   if (!isInside(chart.value.pick.corners, whole)) return notFound('no-chart', search.elseMend)
   return success({ pixels: whole, reference: reference.value, chart: chart.value })
 }
 
-/** Why a chart that shows in one field of a still is not found in both; null where none shows there either. */
+/** Why a chart that shows in one field of a still is not to be read in both; null where it shows in neither, or the rows of both go together. */
 function tornChart(whole: WholeStill): Outcome<never, 'interlaced'> | null {
   if (!hasTornRows(whole.searchBytes())) return null
   const picture = whole.lumaRegion({ left: 0, top: 0, width: whole.width, height: whole.height })
