@@ -26,13 +26,13 @@ import { underUnevenLight } from './unevenLight.js'
 const SURROUND_FREE = 0.35
 const SURROUND_WIDENING = 9
 /**
- * Noise that hangs together so much, in a picture that goes with the model by less than that, is a codec's or a denoiser's at night, which treat blocks of pixels as one: what
- * blocks tell counts then, widened by t at six degrees of freedom as few blocks tell it, up to so many times more; and edges of unlike contrast move by so much against each
- * other (standard deviation per coordinate, px), which no block tells. Set on coded clips, of which 58 to 78 of 100 intervals held without it. This project's convention.
+ * Noise that hangs together so much, and is so large for it (share of the picture's own deviation), is a codec's or a denoiser's, which treat blocks of pixels as one: what blocks
+ * tell counts then, some more as few tell it, up to so many times more. Edges of unlike contrast they move against each other by up to so much (standard deviation per coordinate,
+ * px), which no block tells: all of it from the second size on. Set on coded clips, of which 58 to 78 of 100 intervals held at night without it. This project's convention.
  */
 const TREATED_FROM = 1.2
-const TREATED_CORRELATION = 0.9985
-const BY_BLOCKS = 1.5
+const TREATED_SHARES = [0.055, 0.105] as const
+const BY_BLOCKS = 1.2
 const MOST_BY_BLOCKS = 6
 const TREATED_PX = 0.025
 
@@ -81,7 +81,7 @@ function uncertainParts(
 ): Pick<ChartFit, 'covariancePx2' | 'blur'> {
   const p = MODEL_PARAMETERS
   const { inverse, variance } = normal
-  const { widened, isTreated } = widenings(scene, parameters, normal)
+  const { widened, treated } = widenings(scene, parameters, normal)
   const [across, along, blurX, blurY] = widened
   const strayBlur = meanBlur(parameters) / modulePx(modelMap(parameters)) - SURROUND_FREE
   const strayLight = 1 + SURROUND_WIDENING * Math.max(0, strayBlur) ** 2
@@ -95,7 +95,7 @@ function uncertainParts(
     covariancePx2: Array.from({ length: 8 }, (_, i) =>
       Array.from(
         { length: 8 },
-        (__, j) => inverse[i * p + j]! * variance * widening + (isTreated && i === j ? TREATED_PX ** 2 : 0),
+        (__, j) => inverse[i * p + j]! * variance * widening + (i === j ? (treated * TREATED_PX) ** 2 : 0),
       ),
     ),
     blur: { upright: blurOf(BLUR_X, blurX!), level: blurOf(BLUR_Y, blurY!) },
@@ -109,12 +109,12 @@ interface Normal {
   readonly variance: number
 }
 
-/** Widenings of the frame's width, its height and both blurs by what the residuals have in common, and whether a codec or a denoiser treated them. */
+/** Widenings of the frame's width, its height and both blurs by what the residuals have in common, and how surely a codec or a denoiser treated them, 0 to 1. */
 function widenings(
   scene: ChartScene,
   parameters: Float64Array,
   { matrix, inverse, variance }: Normal,
-): { readonly widened: readonly number[]; readonly isTreated: boolean } {
+): { readonly widened: readonly number[]; readonly treated: number } {
   const p = MODEL_PARAMETERS
   const { count, column: x, row: y } = scene.pixels
   const slopes = new Float64Array(count * p)
@@ -146,17 +146,18 @@ function widenings(
     unit(BLUR_Y),
   ]
   const beside = residualWidening(fit, directions)
-  const isTreated =
-    (beside[0]! + beside[1]!) / 2 > TREATED_FROM &&
-    modelCorrelation(scene.pixels.code, residuals, weights) < TREATED_CORRELATION
-  const blocks = isTreated ? blockScatter(fit, matrix, directions.slice(0, 2)) : null
+  const together = (beside[0]! + beside[1]!) / 2
+  const share = Math.sqrt((1 - modelCorrelation(scene.pixels.code, residuals, weights) ** 2) * together)
+  const [least, most] = TREATED_SHARES
+  const treated = together > TREATED_FROM ? Math.min(1, Math.max(0, (share - least) / (most - least))) : 0
+  const blocks = treated > 0 ? blockScatter(fit, matrix, directions.slice(0, 2)) : null
   const widened = beside.map((widening, k) => {
     const byBlocks = blocks?.[k]
     if (byBlocks === undefined) return widening
     const white = variance * quadratic(inverse, directions[k]!)
     return Math.min(MOST_BY_BLOCKS * widening, Math.max(widening, (BY_BLOCKS * byBlocks) / white))
   })
-  return { widened, isTreated }
+  return { widened, treated }
 }
 
 /** Pixels that are neither blocked nor trimmed away. */
