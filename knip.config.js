@@ -8,5 +8,5 @@ export default {
   ignoreExportsUsedInFile: inProduct,
   // Found by `require.resolve`: the font's files the script that a browser is handed, and a package whose hooks are taken off as it is loaded.
   ignoreDependencies: ['@expo-google-fonts/source-sans-3', 'axe-core', 'opencv-wasm'],
-  ignoreBinaries: ['mkfifo', 'pdf.+'],
+  ignoreBinaries: ['ffmpeg', 'mkfifo', 'pdf.+'],
 }
