@@ -40,7 +40,7 @@ const IN_BOTH = 'hqdn3d=4:3:8:6'
 const IN_SPACE = 'bilateral=sigmaS=2:sigmaR=0.12'
 const UNSHARP = 'unsharp=5:5:0.8'
 const STRONG_UNSHARP = 'unsharp=5:5:1.5'
-const LOCAL = 'unsharp=23:23:0.6'
+const LOCAL = 'unsharp=13:13:0.6'
 
 type Given = Omit<Setting, 'family' | 'name'>
 const of = (family: Family, settings: readonly Given[]): Setting[] =>
