@@ -22,7 +22,19 @@ const HOUSE = {
     {
       name: 'measure',
       words: ['sentences', 'stillMeasurement', 'rasterAround', 'regionNeeded'],
-      rooms: ['reference', 'pose', 'density', 'edge', 'export', 'tone', 'surface', 'chart', 'snap', 'lens'],
+      rooms: [
+        'reference',
+        'pose',
+        'density',
+        'edge',
+        'export',
+        'tone',
+        'surface',
+        'chart',
+        'strip',
+        'snap',
+        'lens',
+      ],
       entrances: ['measureStill'],
     },
     {

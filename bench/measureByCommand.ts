@@ -1,5 +1,5 @@
 // What a user pays: the processor time of `proofwalk measure` in a process of its own, over that of a bare decode of the same stills by sharp, in turn: a walk of charts and one of
-// corners, 24 stills of 12 megapixels each, measured first and then again unchanged, with two threads. Then the wall time of `--help` over that of an empty program. Build first.
+// corners, 24 stills of 12 megapixels each, measured first and then again unchanged. Then the wall time of `--help` over that of an empty program. Build first.
 // Arguments: rounds (5), stills of a walk (24), width of a still (4000 px), another folder that holds the package, built.
 import { spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
@@ -43,14 +43,14 @@ try {
       rmSync(join(dir, '.proofwalk'), { recursive: true, force: true })
       rmSync(join(dir, 'results.json'), { force: true })
       const decode = cpuMs([decodeAll, ...files])
-      const first = cpuMs([BIN, 'measure', dir, '--workers', '2'])
+      const first = cpuMs([BIN, 'measure', dir])
       expectMeasured(dir)
-      const second = cpuMs([BIN, 'measure', dir, '--workers', '2'])
+      const second = cpuMs([BIN, 'measure', dir])
       return { decode, first, second }
     })
     const of = (ratio: (round: (typeof rounds)[number]) => number): string => spread(rounds.map(ratio))
     console.log(`${STILLS} stills with ${kind}, processor time, ${ROUNDS} rounds:`)
-    console.log(`  by command, 2 threads, over bare decode   ${of(({ first, decode }) => first / decode)}`)
+    console.log(`  by command, over bare decode              ${of(({ first, decode }) => first / decode)}`)
     console.log(`  second run unchanged, over the first      ${of(({ first, second }) => second / first)}`)
     console.log(`  decode, ms a still                        ${of(({ decode }) => decode / STILLS)}`)
     console.log(`  second run, ms in all                     ${of(({ second }) => second)}`)

@@ -12,6 +12,8 @@ type StillOption = keyof typeof STILL_OPTIONS
 /** Where an option is that is out of place, and what to do about it. */
 const OUT_OF_PLACE = {
   'chart-alone': ['the chart is found by itself', 'leave it out'],
+  'strip-of-length': ['strips are fixed under a chart or a board', 'leave it out'],
+  'dim-strips': ['strips are printed on white', 'leave out --dim'],
   'width-without-chart': ['is of the chart', 'give --chart A2 as well'],
   'for-one-still': ['is for one still', 'measure stills one at a time'],
   'for-one-still-not-walk': ['is for one still', 'in a walk this stands in walk.yaml and picks.json'],

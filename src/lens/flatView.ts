@@ -24,43 +24,67 @@ const HALF_STEP_PX = 1e-3
 export function flatPlaces({ lens, middle }: FlatView): FlatPlaces | null {
   const axis = pointToRay(lens, middle)
   if (axis === null) return null
-  const across = unit(axis[2] > 0.5 ? [axis[2], 0, -axis[0]] : [axis[1], -axis[0], 0])
-  const down = cross(axis, across)
-  const onPlane = (x: number, y: number): Point | null => {
-    const ray = pointToRay(lens, [x, y])
-    if (ray === null) return null
-    const ahead = dot(ray, axis)
-    return ahead > 0 ? [dot(ray, across) / ahead, dot(ray, down) / ahead] : null
-  }
-  const [left, right] = [
-    onPlane(middle[0] - HALF_STEP_PX, middle[1]),
-    onPlane(middle[0] + HALF_STEP_PX, middle[1]),
-  ]
-  const [above, below] = [
-    onPlane(middle[0], middle[1] - HALF_STEP_PX),
-    onPlane(middle[0], middle[1] + HALF_STEP_PX),
-  ]
+  const places = new PlacesOfView(lens, middle, axis)
+  const off = (dx: number, dy: number): Point | null =>
+    places.onPlane(middle[0] + dx * HALF_STEP_PX, middle[1] + dy * HALF_STEP_PX)
+  const [left, right, above, below] = [off(-1, 0), off(1, 0), off(0, -1), off(0, 1)]
   if (left === null || right === null || above === null || below === null) return null
-  const [a, c] = [(right[0] - left[0]) / (2 * HALF_STEP_PX), (right[1] - left[1]) / (2 * HALF_STEP_PX)]
-  const [b, d] = [(below[0] - above[0]) / (2 * HALF_STEP_PX), (below[1] - above[1]) / (2 * HALF_STEP_PX)]
-  const determinant = a * d - b * c
-  if (!(Math.abs(determinant) > 0)) return null
-  return {
-    toFlat(x, y) {
-      const place = onPlane(x, y)
-      if (place === null) return null
-      const [s, t] = place
-      return [middle[0] + (d * s - b * t) / determinant, middle[1] + (a * t - c * s) / determinant]
-    },
-    toStill(x, y) {
-      const [dx, dy] = [x - middle[0], y - middle[1]]
-      const [s, t] = [a * dx + b * dy, c * dx + d * dy]
-      return rayToPoint(lens, [
-        axis[0] + s * across[0] + t * down[0],
-        axis[1] + s * across[1] + t * down[1],
-        axis[2] + s * across[2] + t * down[2],
-      ])
-    },
+  places.a = (right[0] - left[0]) / (2 * HALF_STEP_PX)
+  places.b = (below[0] - above[0]) / (2 * HALF_STEP_PX)
+  places.c = (right[1] - left[1]) / (2 * HALF_STEP_PX)
+  places.d = (below[1] - above[1]) / (2 * HALF_STEP_PX)
+  return Math.abs(places.determinant) > 0 ? places : null
+}
+
+/** The ways between; a class, for functions made anew for each view would be compiled anew for each. `a` to `d`: how the plane changes with the still at the middle, per px. */
+class PlacesOfView implements FlatPlaces {
+  a = 1
+  b = 0
+  c = 0
+  d = 1
+  readonly #lens: CameraLens
+  readonly #middle: Point
+  readonly #axis: Ray
+  readonly #across: Ray
+  readonly #down: Ray
+
+  constructor(lens: CameraLens, middle: Point, axis: Ray) {
+    this.#lens = lens
+    this.#middle = middle
+    this.#axis = axis
+    this.#across = unit(axis[2] > 0.5 ? [axis[2], 0, -axis[0]] : [axis[1], -axis[0], 0])
+    this.#down = cross(axis, this.#across)
+  }
+
+  get determinant(): number {
+    return this.a * this.d - this.b * this.c
+  }
+
+  /** A still's place on the plane a unit away; null where the lens has no image of it or it lies behind. */
+  onPlane(x: number, y: number): Point | null {
+    const ray = pointToRay(this.#lens, [x, y])
+    if (ray === null) return null
+    const ahead = dot(ray, this.#axis)
+    return ahead > 0 ? [dot(ray, this.#across) / ahead, dot(ray, this.#down) / ahead] : null
+  }
+
+  toFlat(x: number, y: number): Point | null {
+    const place = this.onPlane(x, y)
+    if (place === null) return null
+    const [s, t] = place
+    const { a, b, c, d, determinant } = this
+    return [this.#middle[0] + (d * s - b * t) / determinant, this.#middle[1] + (a * t - c * s) / determinant]
+  }
+
+  toStill(x: number, y: number): Point | null {
+    const [dx, dy] = [x - this.#middle[0], y - this.#middle[1]]
+    const [s, t] = [this.a * dx + this.b * dy, this.c * dx + this.d * dy]
+    const [axis, across, down] = [this.#axis, this.#across, this.#down]
+    return rayToPoint(this.#lens, [
+      axis[0] + s * across[0] + t * down[0],
+      axis[1] + s * across[1] + t * down[1],
+      axis[2] + s * across[2] + t * down[2],
+    ])
   }
 }
 

@@ -4,30 +4,37 @@
  * In typed arrays and without allocation, which a general matrix library does not offer: the fits call it in their inner loop.
  */
 export function choleskySolve(matrix: Float64Array, right: Float64Array, out: Float64Array): boolean {
+  if (!factor(matrix, right.length)) return false
+  substitute(matrix, right, out)
+  return true
+}
+
+/** Solves with the lower factor. */
+function substitute(lower: Float64Array, right: Float64Array, out: Float64Array): void {
   const k = right.length
-  if (!factor(matrix, k)) return false
   for (let i = 0; i < k; i++) {
     let sum = right[i]!
-    for (let j = 0; j < i; j++) sum -= matrix[i * k + j]! * out[j]!
-    out[i] = sum / matrix[i * k + i]!
+    for (let j = 0; j < i; j++) sum -= lower[i * k + j]! * out[j]!
+    out[i] = sum / lower[i * k + i]!
   }
   for (let i = k - 1; i >= 0; i--) {
     let sum = out[i]!
-    for (let j = i + 1; j < k; j++) sum -= matrix[j * k + i]! * out[j]!
-    out[i] = sum / matrix[i * k + i]!
+    for (let j = i + 1; j < k; j++) sum -= lower[j * k + i]! * out[j]!
+    out[i] = sum / lower[i * k + i]!
   }
-  return true
 }
 
 /** The inverse of a symmetric positive definite k x k matrix (row by row, left as it is), or null where it is none. */
 export function choleskyInverse(matrix: Float64Array, k: number): Float64Array | null {
+  const lower = Float64Array.from(matrix)
+  if (!factor(lower, k)) return null
   const inverse = new Float64Array(k * k)
   const unit = new Float64Array(k)
   const column = new Float64Array(k)
   for (let j = 0; j < k; j++) {
     unit.fill(0)
     unit[j] = 1
-    if (!choleskySolve(Float64Array.from(matrix), unit, column)) return null
+    substitute(lower, unit, column)
     for (let i = 0; i < k; i++) inverse[i * k + j] = column[i]!
   }
   return inverse

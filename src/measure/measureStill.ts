@@ -7,12 +7,15 @@ import { roundNumbers } from '../units/roundNumbers.js'
 import { measureDensity } from './density/density.js'
 import type { MeasuredDensity } from './density/measuredDensity.js'
 import { smear } from './surface/smear.js'
+import { countedDetail } from './surface/countedDetail.js'
 import { effectiveDensity } from './surface/effectiveDensity.js'
 import { chartSurface } from './chart/chartSurface.js'
 import type { MeasuredChart } from './chart/measureChart.js'
 import type { Pick as PointPick } from './reference/pick.js'
 import { isChart, type Reference } from './reference/reference.js'
 import { regionNeeded } from './regionNeeded.js'
+import { stripsBeside } from './strip/stripsBeside.js'
+import type { Quad } from '../math/point.js'
 import { measureSurface, type Surface } from './surface/surface.js'
 import type { Problem, StillMeasurement, ToneElement } from './stillMeasurement.js'
 
@@ -54,7 +57,8 @@ export async function measureStill(
 
   // Rounded as files keep it, so that whoever reads it there comes to the same measurement.
   const blocks: string[] = []
-  const surface = roundNumbers(withSmear(await surfaceOf(watched(still, blocks), context, density.value)))
+  const seen = withSmear(await surfaceOf(watched(still, blocks), context, density.value))
+  const surface = roundNumbers(await withStrips(seen, still, context, density.value))
   return success({ ...measurementOf(still, context, density.value, surface), blocks })
 }
 
@@ -77,8 +81,9 @@ export function measurementOf(
   { width, height }: ImageSize,
   { pick, promisedSize = null }: Pick<StillContext, 'pick' | 'promisedSize'>,
   measured: MeasuredDensity,
-  { sharpness, tone, problems }: Surface,
+  { sharpness, tone, strip, problems }: Surface,
 ): StillMeasurement {
+  const detail = countedDetail({ strip, sharpness, density: measured.density })
   return {
     width,
     height,
@@ -86,7 +91,8 @@ export function measurementOf(
     ...measured,
     sharpness,
     tone,
-    effectiveDensity: sharpness === null ? null : effectiveDensity(measured.density, sharpness),
+    ...(strip === undefined ? {} : { strip }),
+    effectiveDensity: detail === null ? null : effectiveDensity(measured.density, detail),
     problems: [...measured.problems, ...sizeProblems({ width, height }, promisedSize), ...problems],
   }
 }
@@ -109,6 +115,30 @@ async function surfaceOf(
 function withSmear(surface: Surface): Surface {
   const told = surface.sharpness === null ? null : smear(surface.sharpness)
   return told === null ? surface : { ...surface, problems: [...surface.problems, told] }
+}
+
+/** Why nothing stands out on the reference itself: its strips answer for it where they were read. */
+const OUTDONE: ReadonlySet<string> = new Set(['too-noisy', 'washed-out', 'no-two-levels'])
+
+/** The surface with what the strips under the reference tell, where it carries them. */
+async function withStrips(
+  surface: Surface,
+  still: StillPixels,
+  { reference, chart, elements }: StillContext,
+  { corners }: MeasuredDensity,
+): Promise<Surface> {
+  if (reference.kind === 'length' || reference.strip === undefined) return surface
+  const carrier = { ...reference, strip: reference.strip }
+  const read = await stripsBeside(still, carrier, corners as unknown as Quad, chart ?? null, elements)
+  if (!read.ok)
+    return {
+      ...surface,
+      strip: null,
+      problems: [...surface.problems, { code: read.code, message: read.message }],
+    }
+  const { strip, problems } = read.value
+  const kept = surface.problems.filter(({ code }) => !OUTDONE.has(code))
+  return { ...surface, strip, problems: [...kept, ...problems] }
 }
 
 function sizeProblems(still: ImageSize, promised: ImageSize | null): Problem[] {

@@ -71,10 +71,36 @@ export interface SharpnessCurve {
   readonly vertical: readonly number[]
 }
 
-/** Rose's k of an element of a grade's size, with its expanded uncertainty (95 %). */
+/** Rose's k of an element of a grade's size, with its expanded uncertainty (95 %); where another k than the grading's is asked of it, the least. */
 export interface RoseK {
   readonly k: number
   readonly U: number
+  readonly least?: number | undefined
+}
+
+/** A figure with its expanded uncertainty (95 %). */
+export interface StripFigure {
+  readonly value: number
+  readonly U: number
+}
+
+/** What the two strips of bars beside a reference told. */
+export interface StripDetail {
+  /** Cycles per px at which the responses are told, and the responses to bars of 24 % contrast and to black ones. */
+  readonly frequencies: readonly number[]
+  readonly response24: readonly StripFigure[]
+  readonly response88: readonly StripFigure[]
+  /** Low-contrast detail: density times the area under `response24` up to Nyquist, cycles per metre, with its U (95 %). */
+  readonly a: number
+  readonly aU: number
+  /** Per grade id: k of a square of its stroke at 24 % contrast, the black bars' residual being the noise. */
+  readonly k: Readonly<Record<string, RoseK>>
+  /** The finest stroke shown, 0.2 / a, metres; null where none is. */
+  readonly stroke: number | null
+  /** What the black bars' regression leaves of a pixel, a share of paper's light. */
+  readonly noise: number
+  /** Signs of the camera's processing, as codes. */
+  readonly signs: readonly string[]
 }
 
 /** Levels in linear light 0..1, noise in 8-bit code values, clipped as shares. */
@@ -140,6 +166,8 @@ export interface StillMeasurement {
   readonly pose: Pose | null
   readonly sharpness: Sharpness | null
   readonly tone: Tone | null
+  /** What the strips beside the reference told, null where nothing; left out where it carries none. */
+  readonly strip?: StripDetail | null | undefined
   readonly effectiveDensity: Estimate | null
   readonly problems: readonly Problem[]
   /** Signs of the pixels looked at, by which the same picture in another file is known; left out where there are none. */

@@ -22,22 +22,30 @@ export const sheetSays = catalogue({
     say: (limits: number, met: number, undecided: number) =>
       `${met} of ${limits} ${limits === 1 ? 'limit' : 'limits'} on what it may see kept${undecided > 0 ? `, ${undecided} undecided` : ''}`,
   },
+  'nothing-measured': { topic: 'marks', say: 'No still could be measured' },
   verdicts: {
     topic: 'marks',
+    means:
+      'a promise whose stills have enough pixels and show nothing (washed out, lost in noise) is met by neither rule',
     say: (of: {
+      readonly rule: 'pixels' | 'detail'
+      readonly grading: string
       readonly promised: number
       readonly met: number
       readonly notMet: number
-      readonly isMeasured: boolean
-    }) => {
-      const undecided = of.promised - of.met - of.notMet
-      return (
-        `${of.met} of ${of.promised} promised ${of.promised === 1 ? 'grade' : 'grades'} met` +
-        (of.notMet > 0 ? `, ${of.notMet} not met` : '') +
-        (undecided > 0 ? `, ${undecided} undecided` : '') +
-        (of.isMeasured ? '' : '; no still could be measured')
-      )
-    },
+      readonly notShown: number
+      readonly unusable: number
+    }) =>
+      `${of.rule === 'detail' ? 'With detail, by our stricter rule' : `By the pixel count of ${of.grading}`}: ` +
+      `${of.met} of ${of.promised} ${of.promised === 1 ? 'promise' : 'promises'} met` +
+      (of.notMet > 0 ? `, ${of.notMet} not met` : '') +
+      (of.unusable > 0 ? `, ${of.unusable} with enough pixels but unusable` : '') +
+      (of.notShown > 0 ? `, ${of.notShown} not shown` : ''),
+  },
+  'edition-withdrawn': {
+    topic: 'marks',
+    say: (name: string, day: string, other: string, levels: string) =>
+      `${name} was withdrawn on ${day}. ${other}, in force, names the same densities so: ${levels}`,
   },
 
   'do-not-compare': { topic: 'compare', say: 'The two walks do not compare' },
@@ -110,11 +118,6 @@ export const sheetSays = catalogue({
     topic: 'files',
     say: 'The pictures are masked: all of them is blurred. Nothing that was measured is changed by it',
   },
-  'attached-with': {
-    topic: 'files',
-    say: 'These files lie inside this PDF; a PDF reader lists them as attachments',
-  },
-  'nothing-attached': { topic: 'files', say: 'No file was attached to this PDF' },
   'left-out': { ...VERIFY, say: 'was left out when the sheet was written' },
   'nothing-to-judge': {
     ...VERIFY,

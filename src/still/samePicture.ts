@@ -68,9 +68,24 @@ function blockAt({ left, top, width, data }: Raster, x: number, y: number): Uint
 export function isSamePicture(one: PictureSigns, other: PictureSigns): boolean {
   if (one.sha256 === other.sha256) return true
   if (one.width !== other.width || one.height !== other.height) return false
-  const here = new Map(one.blocks.map((block) => block.split(':') as [string, string]))
-  const common = other.blocks
-    .map((block) => block.split(':') as [string, string])
-    .filter(([place]) => here.has(place))
-  return common.length >= LEAST_ALIKE && common.every(([place, hash]) => here.get(place) === hash)
+  const here = hashesByPlace(one.blocks)
+  let common = 0
+  for (const [place, hash] of hashesByPlace(other.blocks)) {
+    const own = here.get(place)
+    if (own === undefined) continue
+    if (own !== hash) return false
+    common++
+  }
+  return common >= LEAST_ALIKE
+}
+
+/** Blocks already taken apart: a still of thousands is held against many. */
+const apart = new WeakMap<readonly string[], ReadonlyMap<string, string>>()
+
+function hashesByPlace(blocks: readonly string[]): ReadonlyMap<string, string> {
+  const known = apart.get(blocks)
+  if (known !== undefined) return known
+  const hashes = new Map(blocks.map((block) => block.split(':') as [string, string]))
+  apart.set(blocks, hashes)
+  return hashes
 }

@@ -28,6 +28,20 @@ test('asks for the width as measured, and what it prints cannot be pasted as one
   )
 })
 
+test('writes its strips, says where they go, and what it prints stands in a walk that is read', async () => {
+  const out = join(home, 'strips.pdf')
+  const run = await runCommand('chart', '--strip', '--paper', 'a3', '--out', out)
+  expect([run.status, run.err]).toEqual([0, ''])
+  const [, entry] = /walk\.yaml: (strip: .*)$/m.exec(run.out)!
+  const file = { file: 'walk.yaml', dir: '.', sha256: '' }
+  const walkWith = (strip: string) =>
+    parseWalk(SHORT_WALK.replace('plate: { preset: plate-eu }', `chart: { chart: A3, ${strip} }`), file)
+  expect((await walkWith(entry!)).references[0]!.reference).toMatchObject({ strip: 'A3' })
+  await expect(walkWith('strip: A9')).rejects.toThrow(/A9/)
+  const grey = await runCommand('chart', '--strip', '--dim', '--out', out)
+  expect([grey.status, grey.err]).toEqual([2, expect.stringContaining('strips are printed on white')])
+})
+
 test('a new walk asks for it in the same words, with no width to uncomment', async () => {
   const folder = join(home, 'walk')
   await runCommand('new', folder, '--site', 'North slipway', '--carry', 'chart A2')

@@ -20,6 +20,7 @@ const CODES_OF_RESULTS: Readonly<Record<string, string>> = {
   measure: `height-decides corners-begin-elsewhere pose-unknown detail-too-small detail-no-contrast detail-no-quiet-ground detail-clipped detail-halo
     detail-no-fit no-surface sharpened moving lifted sharpness-ways-differ chart-uneven-light chart-washed-out chart-ink-clipped chart-sharpened
     chart-too-noisy chart-bent chart-part-covered no-two-levels clipped-bright few-even-squares tone-too-small k-upper-bound repeated-pixels
+    strip-not-seen strip-too-small strip-part-covered strip-clipped fine-detail-taken contrast-altered
     resampled coarse-levels interlaced pick-not-of-reference corners-crossed corners-collinear corners-coincident corners-not-convex
     corners-outside corners-not-finite ends-not-finite ends-outside ends-coincident`,
   grade: `washed-out too-noisy tape-begins-elsewhere zoomed-between-lights moved-between-lights size-disagrees scaled-from-mark
@@ -28,7 +29,7 @@ const CODES_OF_RESULTS: Readonly<Record<string, string>> = {
     mark-not-shared`,
   walk: `reference-disagrees name-disagrees no-pick pick-stale pick-without-still chart-none chart-two chart-mirrored chart-covered
     chart-other-paper chart-which chart-bent chart-too-blurred chart-no-fit reference-unknown reference-untold lens-against-sheet
-    export-sizes-differ detail-under-size begins-added begins-too-far chart-untaped chart-scaled`,
+    export-sizes-differ detail-under-size begins-added begins-too-far chart-untaped chart-scaled strips-missing`,
 }
 
 const CODES_TO_FIND = Object.values(CODES_OF_RESULTS).flatMap((codes) => codes.split(/\s+/))

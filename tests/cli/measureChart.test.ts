@@ -5,6 +5,7 @@ import { chartPaper } from '../../src/chart/printed/chartPapers.js'
 import type { StillEntry } from '../../src/walk/schemas/resultsSchema.js'
 import { chartAt, plateAt, takeScene } from '../walk/chartScene.js'
 import { temporaryWalk } from '../walk/temporaryWalk.js'
+import { sheetOfStrips } from '../support/stripSurface.js'
 import { runCommand } from './recordingTerminal.js'
 
 const A2 = chartPaper('A2')!
@@ -30,6 +31,19 @@ test('one still with a chart is measured with no walk, and the taped width scale
   expect(out).toContain('px/m')
 }, 60_000)
 
+test('one still with strips under its chart tells what they show', async () => {
+  const dir = await temporaryWalk({})
+  const A3 = chartPaper('A3')!
+  const covering = sheetOfStrips(A3, A3.heightM)
+  const { bytes } = await takeScene([{ ...chartAt(A3, 6), upM: 0.15, covering }])
+  const still = join(dir, 'still.jpg')
+  await writeFile(still, bytes)
+  const { out, err, status } = await runCommand('measure', still, '--chart', 'A3', '--strip', 'a3')
+  expect([err, status]).toEqual(['', 0])
+  // A Gaussian blur of 0.7 px and the pixel leave 0.26 cycles per px of 233 px/m.
+  expect(out).toMatch(/low contrast +(59|60|61)\.\d cycles\/m +± \d\.\d +shows a stroke of 3\.\d mm/)
+}, 60_000)
+
 test('a still without a chart, or with another one, is refused in one line with the mend', async () => {
   const dir = await temporaryWalk({})
   const still = join(dir, 'still.jpg')
@@ -44,6 +58,11 @@ test('a still without a chart, or with another one, is refused in one line with 
 }, 60_000)
 
 test.each([
+  [['--chart', 'A2', '--strip', 'A9'], '--strip: there is no chart for paper "A9"'],
+  [
+    ['--reference', '2m', '--ends', '1,1 2,9', '--strip', 'A3'],
+    '--strip: strips are fixed under a chart or a board',
+  ],
   [['--chart', 'A9'], '--chart: there is no chart for paper "A9"'],
   [['--chart', 'A2', '--reference', 'plate-eu'], '--reference: the chart is found by itself'],
   [['--chart', 'A2', '--corners', '1,1 2,1 2,2 1,2'], '--corners: the chart is found by itself'],

@@ -1,4 +1,5 @@
 import type { JudgedStill } from '../../src/grade/judgement.js'
+import { countedDetail } from '../../src/measure/surface/countedDetail.js'
 import { effectiveDensity } from '../../src/measure/surface/effectiveDensity.js'
 import type {
   AxisBudget,
@@ -8,6 +9,7 @@ import type {
   RoseK,
   SharedDetail,
   Sharpness,
+  StripDetail,
   Tone,
 } from '../../src/measure/stillMeasurement.js'
 
@@ -35,6 +37,7 @@ export interface StillParts {
   readonly shared?: SharedDetail
   readonly roseK?: Readonly<Record<string, RoseK | null>>
   readonly tone?: Partial<Tone> | null
+  readonly strip?: Pick<StripDetail, 'a' | 'aU' | 'k'>
   readonly problems?: readonly Problem[]
   readonly method?: 'chart' | 'picks'
 }
@@ -67,6 +70,8 @@ export function stillOf(parts: StillParts = {}): JudgedStill {
     facing: parts.facing ?? null,
   }
   const sharpness = sharpnessOf(parts)
+  const strip = parts.strip === undefined ? {} : { strip: { ...NO_RESPONSES, ...parts.strip } }
+  const detail = countedDetail({ ...strip, sharpness, density })
   return {
     file: parts.file ?? `stills/day/${distanceM}m.png`,
     light: parts.light ?? 'day',
@@ -91,11 +96,14 @@ export function stillOf(parts: StillParts = {}): JudgedStill {
       pose: parts.pose ?? null,
       sharpness,
       tone: parts.tone === null ? null : toneOf(parts),
-      effectiveDensity: sharpness === null ? null : effectiveDensity(density, sharpness),
+      ...strip,
+      effectiveDensity: detail === null ? null : effectiveDensity(density, detail),
       problems: parts.problems ?? [],
     },
   }
 }
+
+const NO_RESPONSES = { frequencies: [], response24: [], response88: [], stroke: null, noise: 0.02, signs: [] }
 
 function expanded(axis: AxisBudget): number {
   return 2 * axis.densityPxPerM * Math.hypot(axis.cornersRel, axis.sizeRel, axis.bendRel, axis.clickBiasRel)

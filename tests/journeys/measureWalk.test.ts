@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises'
+import { readFile, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import { type WalkResults, resultsSchema } from '../../src/walk/schemas/resultsSchema.js'
@@ -50,6 +50,29 @@ test('another number of threads, another time zone and another folder give the s
   }
   expect(await readFile(join(one, 'results.json'))).toEqual(await readFile(join(two, 'results.json')))
   expect(await readFile(join(one, 'sheet.pdf'))).toEqual(await readFile(join(two, 'sheet.pdf')))
+})
+
+test('with a store and without, on any number of threads, whether judged again or not, the results are the same bytes', async () => {
+  const folder = await home.freshWalk('stores')
+  const kept = join(folder, '.proofwalk')
+  const texts: string[] = []
+  const measure = async (...workers: string[]): Promise<void> => {
+    expect((await runProofwalk(['measure', folder, ...workers])).status).toBe(0)
+    texts.push(await readFile(join(folder, 'results.json'), 'utf8'))
+  }
+  for (const workers of [[], ['--workers', '1'], ['--workers', '2'], ['--workers', '3']]) {
+    await rm(kept, { recursive: true, force: true })
+    await measure(...workers)
+    await rm(join(kept, 'store/results'))
+    await measure(...workers)
+    await measure(...workers)
+  }
+  await rm(kept, { recursive: true })
+  await writeFile(kept, 'in the way of a store')
+  await measure('--workers', '1')
+  await measure('--workers', '2')
+  expect(texts).toHaveLength(14)
+  expect(new Set(texts).size).toBe(1)
 })
 
 test('measures on as many threads as asked', async () => {

@@ -6,7 +6,8 @@ import { escapeXml, walkDate } from '../../src/sheet/document/openDocument.js'
 import { whiskerPosition } from '../../src/sheet/tables/limitWhisker.js'
 import { evenScale, logScale } from '../../src/plot/plotScales.js'
 import { rangeText } from '../../src/sheet/acceptance/rangesTable.js'
-import { verdictSentence } from '../../src/sheet/acceptance/verdictSentence.js'
+import { editionText } from '../../src/sheet/acceptance/editionText.js'
+import { standingOf, verdictSentences } from '../../src/sheet/acceptance/verdictSentences.js'
 import { sheetContext } from '../../src/sheet/input/sheetContext.js'
 import { gradeText } from '../../src/sheet/input/walkFacts.js'
 import { inventedResults } from './inventedResults.js'
@@ -14,17 +15,45 @@ import { inventedResults } from './inventedResults.js'
 const metric = figuresFor('metric')
 const feet = figuresFor('imperial')
 
-it('says in one sentence what became of the promises', () => {
-  expect(verdictSentence(inventedResults())).toBe('2 of 5 promised grades met, 2 not met, 1 undecided.')
-  expect(verdictSentence(inventedResults({ promises: false }))).toBe(
+it('says what became of the promises, by the rule they are judged by and by the other', () => {
+  expect(verdictSentences(inventedResults())).toEqual([
+    'With detail, by our stricter rule: 2 of 5 promises met, 2 not met, 1 not shown.',
+    'By the pixel count of IEC 62676-4:2014: 4 of 5 promises met, 1 with enough pixels but unusable.',
+  ])
+  expect(verdictSentences(inventedResults({ promises: false }))).toEqual([
     'No grade was promised; 18 marks measured on 18 stills.',
-  )
-  expect(verdictSentence(inventedResults({ failAll: true }))).toBe(
-    '0 of 1 promised grade met, 1 undecided; no still could be measured.',
-  )
-  expect(verdictSentence(inventedResults({ failAll: true, promises: false }))).toBe(
+  ])
+  expect(verdictSentences(inventedResults({ failAll: true }))).toEqual([
+    'With detail, by our stricter rule: 0 of 1 promise met, 1 not shown.',
+    'By the pixel count of IEC 62676-4:2014: 0 of 1 promise met, 1 not shown.',
+    'No still could be measured.',
+  ])
+  expect(verdictSentences(inventedResults({ failAll: true, promises: false }))).toEqual([
     'No still could be measured, and no grade was promised.',
+  ])
+})
+
+it('counts what has enough pixels and is shown unusable as met by neither rule', () => {
+  const results = inventedResults()
+  const index = results.promises.findIndex(
+    ({ byPixels, verdict }) => byPixels === 'met' && verdict === 'not met',
   )
+  const promise = results.promises[index]!
+  const marks = results.marks.map((mark) =>
+    mark.light === promise.light && mark.reference === promise.decidedBy ? { ...mark, usable: false } : mark,
+  )
+  expect(standingOf(promise, 'pixels', results)).toBe('met')
+  expect(standingOf(promise, 'pixels', { ...results, marks })).toBe('unusable')
+  expect(standingOf(promise, 'detail', { ...results, marks })).toBe('not met')
+  expect(verdictSentences({ ...results, marks })[1]).toContain(', 2 with enough pixels but unusable')
+})
+
+it('names the edition that is withdrawn, and what the one in force calls its densities', () => {
+  const results = inventedResults()
+  expect(editionText(results)).toMatch(
+    /^IEC 62676-4:2014 was withdrawn on 2025-10-09\. IEC 62676-4:2025, in force, names the same densities so: .*125 px\/m Perceive/,
+  )
+  expect(editionText({ ...results, grading: { ...results.grading, id: 'iec-62676-4-2025' } })).toBeNull()
 })
 
 it('never rounds a density across the limit it was held against', () => {

@@ -162,8 +162,7 @@ function widenings(
 
 /** Pixels that are neither blocked nor trimmed away. */
 function openPixels({ blocked, trimmed }: ChartScene): number {
-  return Math.max(
-    1,
-    blocked.reduce((sum, one, at) => sum + (one === 0 && trimmed[at] === 0 ? 1 : 0), 0),
-  )
+  let open = 0
+  for (let at = 0; at < blocked.length; at += 1) if (blocked[at] === 0 && trimmed[at] === 0) open += 1
+  return Math.max(1, open)
 }

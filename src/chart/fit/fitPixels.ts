@@ -61,8 +61,7 @@ export function fitPixels(
   const mask = new Uint8Array(box.width * box.height)
   markEdges(mask, box, face, map, places, near)
   const all = chosenPixels(mask, box, groundStep(module), (2 * EDGE_MODULES * module * near) / most)
-  const every = Math.ceil(all.length / sample)
-  const chosen = every > 1 ? all.filter((_, index) => index % every === 0) : all
+  const chosen = oneInSo(all, Math.ceil(all.length / sample))
   // The paper's own edge stays out by a blur where the quiet zone has room for that.
   const margin = Math.min(0.9, Math.max(LETTERED_EDGE, (1.2 * blur) / module))
   const list = (): Float64Array => new Float64Array(chosen.length)
@@ -106,6 +105,13 @@ function boxAround(
   const [right, bottom] = [Math.max(...xs) + spread, Math.max(...ys) + spread]
   if (!(right > 0 && bottom > 0 && left < width && top < height)) return null
   return clampRegion({ left, top, width: right - left, height: bottom - top }, width, height)
+}
+
+function oneInSo(all: Int32Array, many: number): Int32Array {
+  if (many <= 1) return all
+  const some = new Int32Array(Math.ceil(all.length / many))
+  for (let at = 0; at < some.length; at += 1) some[at] = all[at * many]!
+  return some
 }
 
 /** One pixel of the even ground is used in so many, each way: a power of two. */

@@ -17,6 +17,12 @@ export function weighResiduals(residuals: Float64Array, weights: Float64Array, c
   return deviation
 }
 
+/** Whether two lists of weights are the same. */
+export function areSameWeights(one: Float64Array, other: Float64Array): boolean {
+  for (let at = 0; at < one.length; at += 1) if (one[at] !== other[at]) return false
+  return true
+}
+
 /** Correlation of the kept pixels' code values with the model's. */
 export function modelCorrelation(code: Float64Array, residuals: Float64Array, weights: Float64Array): number {
   let [n, sum, squares, rest] = [0, 0, 0, 0]

@@ -2,7 +2,7 @@ import { codeFromLinear } from '../../math/srgb.js'
 import { INK, meanBlur, PAPER } from './chartParameters.js'
 import type { ChartScene } from './chartScene.js'
 import { growCover } from './coverReach.js'
-import { weighResiduals } from './outlierWeights.js'
+import { areSameWeights, weighResiduals } from './outlierWeights.js'
 
 /** A noise that changes by less needs no new look. */
 const SAME_NOISE = 0.1
@@ -18,9 +18,7 @@ export function weighScene(scene: ChartScene, parameters: Float64Array): boolean
   for (let at = 0; at < before.length; at += 1)
     if (scene.blocked[at] === 1 || scene.trimmed[at] === 1) scene.weights[at] = 0
   const noiseDn = Math.max(0.5, deviation)
-  const same =
-    before.every((weight, at) => weight === scene.weights[at]) &&
-    Math.abs(noiseDn / scene.noiseDn - 1) < SAME_NOISE
+  const same = areSameWeights(before, scene.weights) && Math.abs(noiseDn / scene.noiseDn - 1) < SAME_NOISE
   scene.noiseDn = noiseDn
   scene.noiseVariance = Math.max(0.1, deviation ** 2)
   return !same

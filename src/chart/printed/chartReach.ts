@@ -30,7 +30,12 @@ export function paperForDistance(
  */
 export const LEAST_PX_PER_MODULE = { day: 1.5, night: 2.5 } as const
 
-/** What the finder needs in a light: only `day`, and lights named after it, are taken to be as good as day. */
+/** Whether a light is as good as day: only `day`, and lights named after it, are taken to be. */
+export function isByDay(light: string): boolean {
+  return /^day(?![\p{L}\p{N}])/u.test(light)
+}
+
+/** What the finder needs in a light. */
 export function leastPxPerModule(light: string): number {
-  return /^day(?![\p{L}\p{N}])/u.test(light) ? LEAST_PX_PER_MODULE.day : LEAST_PX_PER_MODULE.night
+  return isByDay(light) ? LEAST_PX_PER_MODULE.day : LEAST_PX_PER_MODULE.night
 }

@@ -14,26 +14,31 @@ export interface FineLine extends ModuleBox {
 }
 
 /**
- * The lines of one strip area: the left half of its box at the short period, the right half at the long one, as many whole periods as fit;
- * each line stands in the middle of its period. `module` is the module's edge in metres.
+ * The lines of one strip area: the left half of its box at the short period, the right half at the long one. `module` is the module's edge in metres.
  */
-export function fineLines(area: StripArea, module: number): FineLine[] {
-  const middle = (area.box.left + area.box.right) / 2
-  return LINE_PERIODS_M.flatMap((periodM, index) => {
-    const period = periodM / module
-    const left = index === 0 ? area.box.left : middle
-    const right = index === 0 ? middle : area.box.right
-    const height = area.box.bottom - area.box.top
-    const count = Math.floor(height / period + 1e-9)
-    // What is left over at top and bottom gets ink by the same share, so that the whole area's mean is the coverage.
-    const lines: FineLine[] = []
-    for (let line = 0; line <= count; line += 1) {
-      const top = area.box.top + line * period
-      const room = Math.min(period, area.box.bottom - top)
-      if (room <= 1e-9) break
-      const thick = room * area.coverage
-      lines.push({ left, right, top: top + (room - thick) / 2, bottom: top + (room + thick) / 2, periodM })
-    }
-    return lines
-  })
+export function fineLines({ box, coverage }: StripArea, module: number): FineLine[] {
+  const middle = (box.left + box.right) / 2
+  const [short, long] = LINE_PERIODS_M
+  return [
+    ...evenLines({ ...box, right: middle }, coverage, short, module),
+    ...evenLines({ ...box, left: middle }, coverage, long, module),
+  ]
+}
+
+/**
+ * Lines of one period over a box, modules: as many whole periods as fit, each line in the middle of its period. `module` is the module's edge in metres.
+ */
+export function evenLines(box: ModuleBox, coverage: number, periodM: number, module: number): FineLine[] {
+  const period = periodM / module
+  const count = Math.floor((box.bottom - box.top) / period + 1e-9)
+  // What is left over at top and bottom gets ink by the same share, so that the whole area's mean is the coverage.
+  const lines: FineLine[] = []
+  for (let line = 0; line <= count; line += 1) {
+    const top = box.top + line * period
+    const room = Math.min(period, box.bottom - top)
+    if (room <= 1e-9) break
+    const thick = room * coverage
+    lines.push({ ...box, top: top + (room - thick) / 2, bottom: top + (room + thick) / 2, periodM })
+  }
+  return lines
 }

@@ -2,7 +2,7 @@ import { type Command, Option } from 'commander'
 import type { ChartOptions } from '../folders/chartFile.js'
 import type { Terminal } from '../terminal/terminal.js'
 
-/** `chart --out FILE`: the test chart at true scale, as PDF. */
+/** `chart --out FILE`: the test chart, or with `--strip` its sheet of strips, at true scale, as PDF. */
 export function addChartCommand(program: Command, terminal: Terminal): void {
   program
     .command('chart')
@@ -23,6 +23,7 @@ export function addChartCommand(program: Command, terminal: Terminal): void {
       ]),
     )
     .option('--dim', 'grey for white, for lights that would wash paper out')
+    .option('--strip', 'the sheet of two strips for detail at low contrast, fixed under the chart')
     .addHelpText('after', '\nExample:\n  proofwalk chart --paper A2 --out chart.pdf --tile A4')
     .action(async (options: ChartOptions) => {
       const { chartFile } = await import('../folders/chartFile.js')

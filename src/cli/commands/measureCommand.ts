@@ -24,7 +24,7 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
         'Ends with 0 when every promise is met, 1 when one is not met or not shown, 2 when nothing can be done as asked.',
     )
     .argument('<targets...>', "the walk's folder, several of them, or one still")
-    .option('--workers <n>', 'threads to measure on (one a core by default)', wholeNumber(1, 64))
+    .option('--workers <n>', 'threads to measure on (at most one a core by default)', wholeNumber(1, 64))
     .option('--json', 'print one JSON document instead of the table')
     .addOption(new Option('--watch', 'go on measuring as stills are dropped in').conflicts('json'))
     .option(
@@ -41,6 +41,7 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
       'for one still: the printed chart that is in view, by its paper; it is found by itself',
     )
     .option('--printed-width <length>', "for one still: outer width of the chart's black frame as taped")
+    .option('--strip <paper>', 'for one still: the sheet of strips under the chart or board, by its paper')
     .option('--sigma <px>', 'for one still: how well each point was clicked (0.5 px by default)')
     .option(
       '--distance <length>',
@@ -79,6 +80,7 @@ const OF_STILLS = [
   'ends',
   'chart',
   'printedWidth',
+  'strip',
   'sigma',
   'distance',
   'grading',

@@ -1,6 +1,7 @@
 import { chartPaper, type ChartPaper } from '../../chart/printed/chartPapers.js'
 import { FRAME_WIDTH_MODULES, moduleM } from '../../chart/printed/chartGeometry.js'
 import { fault } from '../../sentences.js'
+import { cliSays } from '../sentences.js'
 import { readSays } from '../../walk/read/sentences.js'
 import { chartPdf } from '../../sheet/chart/chartPdf.js'
 import { writeWhole } from '../../files/writeWhole.js'
@@ -12,11 +13,12 @@ export interface ChartOptions {
   readonly out: string
   readonly tile?: string
   readonly dim?: true
+  readonly strip?: true
 }
 
 /**
- * Writes the chart's PDF and says what to do with it.
- * @throws `ProofwalkError` `unknown-paper` where the paper is none of ours
+ * Writes the PDF of the chart, or of its strips, and says what to do with it.
+ * @throws `ProofwalkError` `unknown-paper` where the paper is none of ours, `option-out-of-place` where strips shall be grey
  */
 export async function chartFile(options: ChartOptions, terminal: Terminal): Promise<void> {
   const paper = paperOf(
@@ -24,12 +26,17 @@ export async function chartFile(options: ChartOptions, terminal: Terminal): Prom
     '--paper',
   )
   const tile = options.tile === undefined ? null : paperOf(options.tile, '--tile')
-  await writeWhole(options.out, await chartPdf({ paper, tile, dim: options.dim === true }))
+  const strip = options.strip === true
+  if (strip && options.dim === true)
+    throw fault(cliSays['option-out-of-place']('dim-strips'), { field: '--dim' })
+  await writeWhole(options.out, await chartPdf({ paper, tile, dim: options.dim === true, strip }))
   const frameMm = (FRAME_WIDTH_MODULES * moduleM(paper) * 1000).toFixed(1)
-  terminal.out(
-    `${options.out}: ${paper.name}, black frame ${frameMm} mm wide at true scale\n` +
-      `Next: print it at 100 %, tape the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: <the width you measure> }\n`,
-  )
+  const told = strip
+    ? `${options.out}: ${paper.name}, two strips ${frameMm} mm wide at true scale\n` +
+      `Next: print it at 100 % with the chart's printer, fix it flush under the chart or 100 mm under the board, and add to that in walk.yaml: strip: ${paper.id}\n`
+    : `${options.out}: ${paper.name}, black frame ${frameMm} mm wide at true scale\n` +
+      `Next: print it at 100 %, tape the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: <the width you measure> }\n`
+  terminal.out(told)
   terminal.setStatus(0)
 }
 

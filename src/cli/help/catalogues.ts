@@ -14,6 +14,7 @@ import { gradeSays } from '../../grade/sentences.js'
 import { lensSays } from '../../lens/sentences.js'
 import { mathSays } from '../../math/sentences.js'
 import { measureSays } from '../../measure/sentences.js'
+import { stripSays } from '../../measure/strip/sentences.js'
 import { stillSays } from '../../still/sentences.js'
 import { unitsSays } from '../../units/sentences.js'
 import { pageSays } from '../../page/sentences.js'
@@ -33,6 +34,7 @@ export const CATALOGUES: Readonly<Record<string, Readonly<Record<string, TellSen
   still: stillSays,
   chart: chartSays,
   measure: measureSays,
+  'measure/strip': stripSays,
   grade: gradeSays,
   'grade/court': courtSays,
   'grade/compare': compareSays,

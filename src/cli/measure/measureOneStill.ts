@@ -27,6 +27,7 @@ export interface SingleStillOptions {
   readonly ends?: string
   readonly chart?: string
   readonly printedWidth?: string
+  readonly strip?: string
   readonly sigma?: string
   readonly distance?: string
   readonly grading?: string
@@ -67,7 +68,10 @@ function pickedOf(options: SingleStillOptions): PickedReference {
   const reference = parseReference(required(options, 'reference'))
   if (!reference.ok) throw optionFault('reference', reference)
   const pick = pickOf(options, reference.value.kind)
-  return { kind: 'picked', reference: reference.value, pick, pickedSha256: null }
+  const strip = stripOf(options)
+  if (reference.value.kind === 'length' && strip.strip !== undefined)
+    throw optionFault('strip', cliSays['option-out-of-place']('strip-of-length'))
+  return { kind: 'picked', reference: { ...reference.value, ...strip }, pick, pickedSha256: null }
 }
 
 function chartOf(id: string, options: SingleStillOptions): ChartSearch {
@@ -81,7 +85,19 @@ function chartOf(id: string, options: SingleStillOptions): ChartSearch {
   const width = printedWidth === undefined ? null : lengthOf('printed-width', printedWidth, '485mm')
   const unlikely = width === null ? null : printedWidthFault(paper.id, width)
   if (unlikely !== null) throw optionFault('printed-width', unlikely)
-  return { kind: 'chart', charts: [chartReference('chart', paper, width)], elseMend: null }
+  return {
+    kind: 'chart',
+    charts: [{ ...chartReference('chart', paper, width), ...stripOf(options) }],
+    elseMend: null,
+  }
+}
+
+/** The paper of the strips under the reference. */
+function stripOf({ strip }: SingleStillOptions): { readonly strip?: string } {
+  if (strip === undefined) return {}
+  const paper = chartPaper(strip)
+  if (paper === undefined) throw optionFault('strip', readSays['unknown-paper'](strip))
+  return { strip: paper.id }
 }
 
 /** A built-in grading, or that of a file, which may lie anywhere where there is no walk. */

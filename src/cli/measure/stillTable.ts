@@ -2,11 +2,12 @@ import type { Estimate } from '../../math/interval.js'
 import { gradeNameOf, type Grading, limitsOf } from '../../grade/gradings/grading.js'
 import type { StillEntry } from '../../walk/schemas/resultsSchema.js'
 import { figuresFor } from '../../units/figures.js'
+import { printedValue } from '../../units/printedEstimate.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `measure STILL` prints: its figures, a line each, then what the reader should know of it. */
 export function stillTable(still: StillEntry, grading: Grading): string {
-  const { density, effectiveDensity: effective, sharpness, tone } = still
+  const { density, effectiveDensity: effective, sharpness, tone, strip } = still
   const figures = figuresFor('metric', limitsOf(grading))
   const estimate = (of: Estimate): string[] => [`${figures.density(of).value} px/m`, figures.interval(of)]
   const axis = (value: number, U: number | null): string[] =>
@@ -29,6 +30,16 @@ export function stillTable(still: StillEntry, grading: Grading): string {
       `${f10.toFixed(2)} cycles/px`,
       '',
       `counts ${percent(sharpness.factor)} of the pixels`,
+    ])
+  }
+  if (strip !== null && strip !== undefined) {
+    const { a, aU, stroke } = strip
+    const shown = stroke === null ? 'no stroke' : `a stroke of ${printedValue(1000 * stroke, 1)} mm`
+    rows.push([
+      'low contrast',
+      `${printedValue(a, 1)} cycles/m`,
+      `\u00b1 ${printedValue(aU, 1)}`,
+      `shows ${shown}`,
     ])
   }
   if (tone !== null) {

@@ -16,21 +16,24 @@ interface TaskGrade {
 export interface BuiltInGrading {
   readonly grading: Grading
   readonly status: string
+  /** The day it was withdrawn; null where it is in force. */
+  readonly withdrawn: string | null
   readonly tasks: readonly TaskGrade[]
 }
 
 interface GradingFile extends Grading {
   readonly status: string
+  readonly withdrawn?: string
   readonly tasks: readonly { readonly task: string; readonly grade: string; readonly note: string }[]
 }
 
 const TASKS: readonly Task[] = ['read a plate', 'know a face', 'notice movement']
 
-function builtIn({ status, tasks, ...grading }: GradingFile): BuiltInGrading {
+function builtIn({ status, withdrawn, tasks, ...grading }: GradingFile): BuiltInGrading {
   const asked = TASKS.flatMap((task) =>
     tasks.filter((entry) => entry.task === task).map(({ grade, note }) => ({ task, grade, note })),
   )
-  return { grading, status, tasks: asked }
+  return { grading, status, withdrawn: withdrawn ?? null, tasks: asked }
 }
 
 /** The gradings that come with the tool, the default first; each carries its published source. */

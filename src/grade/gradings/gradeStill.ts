@@ -5,7 +5,7 @@ import { gradeSays } from '../sentences.js'
 import { gradeMeasured } from './gradeMeasured.js'
 import type { Grading } from './grading.js'
 import type { Basis, StillGrades } from '../judgement.js'
-import { leastRoseK, standsOut } from './standsOut.js'
+import { judgedK, leastRoseK, standsOut } from './standsOut.js'
 
 // Codes under which the measuring of tone tells that nothing stands out on a surface: at white, without two levels, or in noise.
 const WASHED_OUT = 'washed-out'
@@ -26,12 +26,12 @@ export function gradeStill(
   grading: Grading,
   judge: Basis,
 ): StillGrades & { readonly problems: readonly Problem[] } {
-  const { density, effectiveDensity, tone } = measurement
+  const { density, effectiveDensity } = measurement
   const grades = gradeMeasured(
     {
       onTarget: density,
       effectiveDensity,
-      roseK: tone?.roseK ?? {},
+      roseK: judgedK(measurement),
       washedOut: isWashedOut(measurement),
     },
     grading,
@@ -51,18 +51,20 @@ export function tellsUnusable({ code }: Problem): boolean {
 }
 
 // The measuring of tone tells it already where it knows the elements; the least k is the grading's, so it may tell less.
-function unusableProblems({ tone, problems }: StillMeasurement, grading: Grading): Problem[] {
-  if (tone === null || problems.some(tellsUnusable)) return []
+function unusableProblems(measurement: StillMeasurement, grading: Grading): Problem[] {
+  const { tone, problems, strip } = measurement
+  if (problems.some(tellsUnusable)) return []
+  const roseK = judgedK(measurement)
   const told = grading.grades.flatMap(({ id }) => {
-    const rose = tone.roseK[id]
+    const rose = roseK[id]
     return rose === null || rose === undefined ? [] : [rose]
   })
   if (told.length === 0 || !told.every((rose) => standsOut(rose, grading) === 'not met')) return []
   const best = Math.max(...told.map(({ k }) => k))
-  if (tone.clippedBright >= MUCH_AT_WHITE || tone.michelson < LITTLE_CONTRAST) {
+  if (!strip && tone !== null && (tone.clippedBright >= MUCH_AT_WHITE || tone.michelson < LITTLE_CONTRAST)) {
     return [problem(gradeSays[WASHED_OUT](percent(tone.clippedBright), percent(tone.michelson)))]
   }
-  const least = leastRoseK(grading)
+  const least = told[0]?.least ?? leastRoseK(grading)
   return [problem(gradeSays[TOO_NOISY](printedValue(best, 1, [least]), least))]
 }
 

@@ -1,4 +1,4 @@
-import type { RoseK } from '../../measure/stillMeasurement.js'
+import type { RoseK, StillMeasurement } from '../../measure/stillMeasurement.js'
 import { decide } from './decide.js'
 import { DEFAULT_LEAST_ROSE_K, type Grading } from './grading.js'
 import type { Verdict } from '../judgement.js'
@@ -9,7 +9,15 @@ import type { Verdict } from '../judgement.js'
  */
 export function standsOut(rose: RoseK | null | undefined, grading: Grading): Verdict | null {
   if (rose === null || rose === undefined || Number.isNaN(rose.k) || Number.isNaN(rose.U)) return null
-  return decide({ low: rose.k - rose.U, high: rose.k + rose.U }, leastRoseK(grading))
+  return decide({ low: rose.k - rose.U, high: rose.k + rose.U }, rose.least ?? leastRoseK(grading))
+}
+
+/** k per grade that a still is judged by: of its strips where they were read, else of its own two levels. */
+export function judgedK({
+  strip,
+  tone,
+}: Pick<StillMeasurement, 'strip' | 'tone'>): Readonly<Record<string, RoseK | null>> {
+  return strip?.k ?? tone?.roseK ?? {}
 }
 
 /** The least k a grading asks for. */

@@ -1,9 +1,10 @@
 import type { Estimate } from '../../math/interval.js'
 import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
-import type { Sharpness } from '../../measure/stillMeasurement.js'
+import { type CountedDetail, countedDetail } from '../../measure/surface/countedDetail.js'
 import { combineAxis, expandedRel } from './combineAxis.js'
 import { combineRoseK } from './combineRoseK.js'
 import { isWashedOut } from '../gradings/gradeStill.js'
+import { judgedK } from '../gradings/standsOut.js'
 import type { JudgedStill } from '../judgement.js'
 import { AXES, type Axis, type MarkAxis, type MarkMeasurement, ONE_MARK_M } from './markMeasurement.js'
 
@@ -38,12 +39,18 @@ export function combineRepeats(stills: readonly JudgedStill[]): MarkMeasurement[
       ...detail,
       detailFrom: null,
       detailElsewhere: null,
-      roseK: combineRoseK(group.map(({ measurement }) => measurement.tone?.roseK ?? {})),
+      roseK: combineRoseK(telling(group).map(({ measurement }) => judgedK(measurement))),
       washedOut: group.every(({ measurement }) => isWashedOut(measurement)),
       facing: meanOfKnown(group.map(({ measurement }) => measurement.density.facing)),
       turnDeg: largestTurn(group),
     }
   })
+}
+
+/** The stills of a mark that tell its detail and contrast: where strips were read in some, those alone. */
+function telling(group: readonly JudgedStill[]): readonly JudgedStill[] {
+  const read = group.filter(({ measurement: { strip } }) => strip !== null && strip !== undefined)
+  return read.length > 0 ? read : group
 }
 
 function groupByMark(stills: readonly JudgedStill[]): JudgedStill[][] {
@@ -79,12 +86,13 @@ function combinedDetail(
   group: readonly JudgedStill[],
   onTarget: Estimate,
 ): Pick<MarkMeasurement, 'factor' | 'effectiveDensity'> {
-  const detailed = group.flatMap(({ measurement: { sharpness, effectiveDensity } }) =>
-    sharpness === null || effectiveDensity === null ? [] : [{ sharpness, effectiveDensity }],
-  )
+  const detailed = telling(group).flatMap(({ measurement }) => {
+    const [detail, { effectiveDensity }] = [countedDetail(measurement), measurement]
+    return detail === null || effectiveDensity === null ? [] : [{ detail, effectiveDensity }]
+  })
   const first = detailed[0]
   if (first === undefined) return { factor: null, effectiveDensity: null }
-  const factor = combinedFactor(detailed.map(({ sharpness }) => sharpness))
+  const factor = combinedFactor(detailed.map(({ detail }) => detail))
   if (group.length === 1) return { factor, effectiveDensity: first.effectiveDensity }
   return {
     factor,
@@ -97,7 +105,7 @@ function combinedDetail(
 
 // The plain mean, and of the uncertainties the larger of two: the mean of the stated ones (a tone curve taken for granted
 // is taken so in every repeat) and the scatter of the stills.
-function combinedFactor(measured: readonly Sharpness[]): { value: number; U: number } {
+function combinedFactor(measured: readonly CountedDetail[]): { value: number; U: number } {
   const n = measured.length
   const value = measured.reduce((sum, { factor }) => sum + factor, 0) / n
   const stated = measured.reduce((sum, { factorU }) => sum + factorU, 0) / n

@@ -18,9 +18,11 @@ export function combineRoseK(repeats: readonly RoseKs[]): RoseKs {
 
 function meanRoseK(told: readonly RoseK[]): RoseK {
   const n = told.length
+  const least = told[0]!.least
+  const asked = least === undefined ? {} : { least }
   const k = told.reduce((sum, rose) => sum + rose.k, 0) / n
   const stated = Math.sqrt(told.reduce((sum, rose) => sum + rose.U ** 2, 0)) / n
-  if (n === 1) return { k, U: stated }
+  if (n === 1) return { k, U: stated, ...asked }
   const variance = told.reduce((sum, rose) => sum + (rose.k - k) ** 2, 0) / (n - 1)
-  return { k, U: Math.max(stated, 2 * Math.sqrt(variance / n)) }
+  return { k, U: Math.max(stated, 2 * Math.sqrt(variance / n)), ...asked }
 }

@@ -1,6 +1,7 @@
 import { groupBy } from '../../math/groupBy.js'
 import { ASSUMED_EXPONENT_U } from '../../measure/edge/toneLoad.js'
-import type { Sharpness, ToneExponent } from '../../measure/stillMeasurement.js'
+import type { DirectionSharpness, Sharpness, ToneExponent } from '../../measure/stillMeasurement.js'
+import { countedDetail, stripShare } from '../../measure/surface/countedDetail.js'
 import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
 import type { JudgedStill } from '../judgement.js'
 import { markDirection } from './markDirection.js'
@@ -42,9 +43,9 @@ export function lendDetail(
 ): MarkMeasurement[] {
   if (marks.every(({ factor }) => factor !== null)) return [...marks]
   const exponent = exponentOf(marks.flatMap(({ stills }) => stills))
-  const telling = marks.filter((mark) => detailed(mark).length > 0)
-  const lent = [...groupBy(telling, ({ reference }) => reference).values()]
-    .map((own) => ({ size: sizeOf(own[0]!), ...lentBy(own, exponent, fullDetailAt) }))
+  const shown = marks.filter((mark) => detailOf(mark, fullDetailAt).length > 0)
+  const lent = [...groupBy(shown, ({ reference }) => reference).values()]
+    .map((own) => ({ size: sizeOf(own[0]!), ...lentBy(best(own), exponent, fullDetailAt) }))
     .toSorted((a, b) => a.factor.U / a.factor.value - b.factor.U / b.factor.value)
   return marks.map((mark) => {
     const fitting = lent.filter(
@@ -81,7 +82,7 @@ export function lendDetail(
  * is more) is mostly bias and does not shrink with their number; the tone curve's share is what is known of its exponent.
  */
 function lentBy(marks: readonly MarkMeasurement[], exponent: ToneExponent, fullDetailAt: number): LentDetail {
-  const told = marks.map((mark) => detailed(mark))
+  const told = marks.map((mark) => detailOf(mark, fullDetailAt))
   const all = told.flat()
   const load = meanOf(all.map(({ shared }) => shared?.toneLoad ?? 0))
   const own = Math.sqrt(meanOf(all.map((each) => ownRel(each) ** 2)))
@@ -117,7 +118,7 @@ function exponentOf(stills: readonly JudgedStill[]): ToneExponent {
 }
 
 /** Relative standard uncertainty of f10 that is of a still alone; all of it where the parts are not told. */
-function ownRel({ factor, factorU, f10OwnU, horizontal, vertical }: Sharpness): number {
+function ownRel({ factor, factorU, f10OwnU, horizontal, vertical }: LentFrom): number {
   const f10 = Math.min(horizontal.mtf10, vertical.mtf10)
   return f10OwnU === undefined ? factorU / factor / 2 : f10OwnU / f10 / 2
 }
@@ -128,10 +129,29 @@ function outOf(mark: MarkMeasurement): number {
   return Math.hypot(acrossRad, downRad)
 }
 
-function detailed({ stills }: MarkMeasurement): Sharpness[] {
+/** What of a still's detail is lent: f10 in both directions and what is open in it. */
+type LentFrom = Pick<Sharpness, 'factor' | 'factorU' | 'f10OwnU' | 'shared'> &
+  Readonly<Record<'horizontal' | 'vertical', Pick<DirectionSharpness, 'mtf10'>>>
+
+/** The detail of a mark's stills: by strips, as the f10 that counts as much, where some were read; else by edges. */
+function detailOf({ stills }: MarkMeasurement, fullDetailAt: number): LentFrom[] {
+  const read = stills.flatMap(({ measurement }): LentFrom[] => {
+    const told = stripShare(measurement)
+    if (told === null || told.share === 0) return []
+    const mtf10 = told.share * fullDetailAt
+    const f10OwnU = told.rel * mtf10
+    return [{ ...countedDetail(measurement)!, horizontal: { mtf10 }, vertical: { mtf10 }, f10OwnU }]
+  })
+  if (read.length > 0) return read
   return stills.flatMap(({ measurement: { sharpness } }) =>
     sharpness !== null && sharpness.horizontal.mtf10 > 0 && sharpness.vertical.mtf10 > 0 ? [sharpness] : [],
   )
+}
+
+/** The marks of a reference that lend: where strips were read at some, those alone. */
+function best(marks: readonly MarkMeasurement[]): readonly MarkMeasurement[] {
+  const read = marks.filter(({ stills }) => stills.some(({ measurement: { strip } }) => strip))
+  return read.length > 0 ? read : marks
 }
 
 function sizeOf({ stills }: MarkMeasurement): string {

@@ -57,7 +57,9 @@ export function bentChart(image: GreyImage, fit: ChartDraft, face: number): Bent
     us[at] = u
     vs[at] = v
   }
-  const isAway = Uint8Array.from(us, (u, at) => (isTrimmedAway(fit.trimmed, ...moduleOf(u, vs[at]!)) ? 1 : 0))
+  const isAway = new Uint8Array(count)
+  for (let at = 0; at < count; at += 1)
+    isAway[at] = isTrimmedAway(fit.trimmed, ...moduleOf(us[at]!, vs[at]!)) ? 1 : 0
   const values = new Float64Array(TERMS)
   values.set([fit.paper, 0, 0, fit.ink - fit.paper, 0, 0])
   const weights = new Float64Array(count).fill(1)
@@ -69,7 +71,7 @@ export function bentChart(image: GreyImage, fit: ChartDraft, face: number): Bent
 
 /** Leaves out the pixels of a margin that is trimmed away. */
 export function leaveOut({ isAway, weights }: BentChart): void {
-  isAway.forEach((one, at) => (one === 1 ? (weights[at] = 0) : 0))
+  for (let at = 0; at < isAway.length; at += 1) if (isAway[at] === 1) weights[at] = 0
 }
 
 /** The normal equations of all terms, with what is known beforehand in them, and the residuals' variance. */
@@ -87,9 +89,9 @@ export function lookAt(bent: BentChart): BendSums | null {
   const sums = new ResidualSums({ matrix, right })
   model.set(parameters, true)
   let [squares, used] = [0, 0]
-  const write = rowWriter(bent)
+  const room = rowRoom()
   for (let at = 0; at < pixels.count; at += 1) {
-    const residual = write(at, sums.row)
+    const residual = writeRow(bent, room, at, sums.row)
     residuals[at] = residual
     if (weights[at] === 0) continue
     used += 1
@@ -114,64 +116,80 @@ export function lookAt(bent: BentChart): BendSums | null {
 
 /** The slopes of all pixels by all terms, row by pixel. */
 export function slopesOf(bent: BentChart): Float64Array {
-  const write = rowWriter(bent)
+  const room = rowRoom()
   const slopes = new Float64Array(TERMS * bent.pixels.count)
-  for (let at = 0; at < bent.pixels.count; at += 1) write(at, slopes.subarray(TERMS * at, TERMS * (at + 1)))
+  for (let at = 0; at < bent.pixels.count; at += 1)
+    writeRow(bent, room, at, slopes.subarray(TERMS * at, TERMS * (at + 1)))
   return slopes
 }
 
-type Nine = [number, number, number, number, number, number, number, number, number]
+/** Room for what is worked out at a pixel. */
+interface RowRoom {
+  readonly gradient: Float64Array
+  readonly terms: Float64Array
+  readonly tails: Float64Array
+}
 
-/** A function that writes a pixel's slopes by all terms into a row, and returns its residual. */
-function rowWriter({ fit, model, values, pixels, us, vs }: BentChart) {
-  const gradient = new Float64Array(11)
-  const terms = new Float64Array(2 * (PLANE_TERMS + BEND_TERMS))
-  const tails = new Float64Array(4)
-  const [m0, m1, m2, m3, m4, m5, m6, m7, m8] = [...fit.map] as Nine
-  return (at: number, row: Float64Array): number => {
-    const u = us[at]!
-    const v = vs[at]!
-    writeTerms(u, v, terms)
-    let du = 0
-    let dv = 0
-    for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1) {
-      du += values[PLANE_AT + k]! * terms[2 * k]!
-      dv += values[PLANE_AT + k]! * terms[2 * k + 1]!
-    }
-    const across = MIDDLE[0] + REACH_MODULES * (u - du)
-    const down = MIDDLE[1] + REACH_MODULES * (v - dv)
-    const w = m6 * across + m7 * down + m8
-    const px = (m0 * across + m1 * down + m2) / w
-    const py = (m3 * across + m4 * down + m5) / w
-    const ink = model.ink(px, py, gradient)
-    const paperLight = values[0]! + values[1]! * u + values[2]! * v
-    const inkLight = values[3]! + values[4]! * u + values[5]! * v
-    model.surround(px, py, tails)
-    let light = paperLight + inkLight * ink
-    for (let side = 0; side < 4; side += 1) light += tails[side]! * values[SURROUND_AT + side]!
-    const lit = heldCode(light)
-    const slope = light >= 1 ? 0 : codeSlope(Math.max(0, light), lit)
-    row[0] = slope
-    row[1] = slope * u
-    row[2] = slope * v
-    row[3] = slope * ink
-    row[4] = slope * ink * u
-    row[5] = slope * ink * v
-    for (let side = 0; side < 4; side += 1) row[SURROUND_AT + side] = slope * tails[side]!
-    const contrast = slope * inkLight
-    row[EDGE_AT] = contrast * gradient[BLUR_X]!
-    row[EDGE_AT + 1] = contrast * gradient[BLUR_Y]!
-    row[SHIFT_AT] = contrast * gradient[SHIFT]!
-    // All corners moved together are the chart moved: its ink changes as where the corners stand.
-    const gx = gradient[0]! + gradient[2]! + gradient[4]! + gradient[6]!
-    const gy = gradient[1]! + gradient[3]! + gradient[5]! + gradient[7]!
-    const scale = (contrast * REACH_MODULES) / w
-    const alongU = scale * (gx * (m0 - px * m6) + gy * (m3 - py * m6))
-    const alongV = scale * (gx * (m1 - px * m7) + gy * (m4 - py * m7))
-    for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1)
-      row[PLANE_AT + k] = alongU * terms[2 * k]! + alongV * terms[2 * k + 1]!
-    return pixels.code[at]! - lit
+function rowRoom(): RowRoom {
+  return {
+    gradient: new Float64Array(11),
+    terms: new Float64Array(2 * (PLANE_TERMS + BEND_TERMS)),
+    tails: new Float64Array(4),
   }
+}
+
+/** Writes a pixel's slopes by all terms into a row; returns its residual. */
+function writeRow(
+  { fit, model, values, pixels, us, vs }: BentChart,
+  { gradient, terms, tails }: RowRoom,
+  at: number,
+  row: Float64Array,
+): number {
+  const [m0, m1, m2] = [fit.map[0]!, fit.map[1]!, fit.map[2]!]
+  const [m3, m4, m5] = [fit.map[3]!, fit.map[4]!, fit.map[5]!]
+  const [m6, m7, m8] = [fit.map[6]!, fit.map[7]!, fit.map[8]!]
+  const u = us[at]!
+  const v = vs[at]!
+  writeTerms(u, v, terms)
+  let du = 0
+  let dv = 0
+  for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1) {
+    du += values[PLANE_AT + k]! * terms[2 * k]!
+    dv += values[PLANE_AT + k]! * terms[2 * k + 1]!
+  }
+  const across = MIDDLE[0] + REACH_MODULES * (u - du)
+  const down = MIDDLE[1] + REACH_MODULES * (v - dv)
+  const w = m6 * across + m7 * down + m8
+  const px = (m0 * across + m1 * down + m2) / w
+  const py = (m3 * across + m4 * down + m5) / w
+  const ink = model.ink(px, py, gradient)
+  const paperLight = values[0]! + values[1]! * u + values[2]! * v
+  const inkLight = values[3]! + values[4]! * u + values[5]! * v
+  model.surround(px, py, tails)
+  let light = paperLight + inkLight * ink
+  for (let side = 0; side < 4; side += 1) light += tails[side]! * values[SURROUND_AT + side]!
+  const lit = heldCode(light)
+  const slope = light >= 1 ? 0 : codeSlope(Math.max(0, light), lit)
+  row[0] = slope
+  row[1] = slope * u
+  row[2] = slope * v
+  row[3] = slope * ink
+  row[4] = slope * ink * u
+  row[5] = slope * ink * v
+  for (let side = 0; side < 4; side += 1) row[SURROUND_AT + side] = slope * tails[side]!
+  const contrast = slope * inkLight
+  row[EDGE_AT] = contrast * gradient[BLUR_X]!
+  row[EDGE_AT + 1] = contrast * gradient[BLUR_Y]!
+  row[SHIFT_AT] = contrast * gradient[SHIFT]!
+  // All corners moved together are the chart moved: its ink changes as where the corners stand.
+  const gx = gradient[0]! + gradient[2]! + gradient[4]! + gradient[6]!
+  const gy = gradient[1]! + gradient[3]! + gradient[5]! + gradient[7]!
+  const scale = (contrast * REACH_MODULES) / w
+  const alongU = scale * (gx * (m0 - px * m6) + gy * (m3 - py * m6))
+  const alongV = scale * (gx * (m1 - px * m7) + gy * (m4 - py * m7))
+  for (let k = 0; k < PLANE_TERMS + BEND_TERMS; k += 1)
+    row[PLANE_AT + k] = alongU * terms[2 * k]! + alongV * terms[2 * k + 1]!
+  return pixels.code[at]! - lit
 }
 
 /** How far the first `count` of a plane's and the bend's terms move a place, in units of the frame's half width. */

@@ -1,7 +1,7 @@
 import { BLUR_X, BLUR_Y, SHIFT } from '../../chart/fit/chartParameters.js'
 import type { ChartDraft } from '../../chart/fit/chartFit.js'
 import { blockScatter } from '../../chart/fit/residualWidening.js'
-import { weighResiduals } from '../../chart/fit/outlierWeights.js'
+import { areSameWeights, weighResiduals } from '../../chart/fit/outlierWeights.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
 import { choleskyInverse, choleskySolve } from '../../math/cholesky.js'
 import type { Point, Quad } from '../../math/point.js'
@@ -68,7 +68,7 @@ export function chartBend(image: GreyImage, fit: ChartDraft, face: number): Char
     if (round > 0) weighResiduals(residuals, weights, contrastDn)
     leaveOut(bent)
     const isSettled = step.subarray(PLANE_AT).every((by) => Math.abs(by) < SETTLED)
-    if (round > 0 && isSettled && before.every((weight, at) => weight === weights[at])) break
+    if (round > 0 && isSettled && areSameWeights(before, weights)) break
     seen = lookAt(bent)
   }
   const told = seen === null ? null : toldOfBend(seen.matrix, values, seen.variance)

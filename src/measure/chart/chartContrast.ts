@@ -61,15 +61,20 @@ export function chartContrast(raster: Raster, fit: ChartFit, face: number, optio
   }
   const seen = classLevels(cut, areas)
   if (seen === null) return { tone: null, problems: [problem(measureSays['tone-too-small']('chart'))] }
-  const clear = [0, 0, 0]
-  for (let at = 0; at < labels.length; at += 1) if (quiet[at] === 1) clear[labels[at]!]! += 1
-  if (Math.min(clear[1]!, clear[2]!) >= LEAST_QUIET) return toneOf(cut, areas, seen, options)
+  if (leastClear(areas) >= LEAST_QUIET) return toneOf(cut, areas, seen, options)
   const levels = {
     bright: fittedLevel(seen.bright, fit.paper, fit.pixels),
     dim: fittedLevel(seen.dim, fit.ink, fit.pixels),
   }
   const single: SquareScatter = { scatter: bound, squares: fit.pixels, dof: fit.pixels }
   return toneOf(cut, areas, levels, options, single)
+}
+
+/** How many pixels clear of borders the class with fewer has. */
+function leastClear({ labels, quiet }: ToneAreas): number {
+  const clear = [0, 0, 0]
+  for (let at = 0; at < labels.length; at += 1) if (quiet[at] === 1) clear[labels[at]!]! += 1
+  return Math.min(clear[1]!, clear[2]!)
 }
 
 /** Pixels to a module along the longer of the frame's upper and left sides. */
@@ -86,18 +91,20 @@ function fittedLevel(seen: ClassLevel, light: number, pixels: number): ClassLeve
 
 /** 1 where a pixel's middle lies on paper, 2 on ink, 0 on lines, on the lettered edge and beyond the sheet. */
 function inkLabels(raster: Raster, fit: ChartFit, face: number): Uint8Array {
-  const { width, height } = raster
-  const labels = new Uint8Array(width * height)
-  const fill = (corners: Quad, label: number): void => {
-    const quad = corners.map(([u, v]) => mapPoint(fit.map, u, v)) as unknown as Quad
-    const spans = insideSpans(sideLines(quad), raster, 0)
-    for (let j = 0; j < height; j += 1)
-      labels.fill(label, j * width + spans[2 * j]!, j * width + spans[2 * j + 1]!)
-  }
+  const labels = new Uint8Array(raster.width * raster.height)
+  const fill = (corners: Quad, label: number): void =>
+    fillQuad(labels, raster, corners.map(([u, v]) => mapPoint(fit.map, u, v)) as unknown as Quad, label)
   const [right, bottom] = [FIELD.width - LETTERED_EDGE, FIELD.height - LETTERED_EDGE]
   fill(boxCorners({ left: LETTERED_EDGE, top: LETTERED_EDGE, right, bottom }), 1)
   // Each area lies on those before it.
   for (const { part, corners, weight } of chartAreas(chartFace(face)))
     fill(corners, part === 'strip' ? 0 : weight > 0 ? 2 : 1)
   return labels
+}
+
+function fillQuad(labels: Uint8Array, raster: Raster, quad: Quad, label: number): void {
+  const { width, height } = raster
+  const spans = insideSpans(sideLines(quad), raster, 0)
+  for (let j = 0; j < height; j += 1)
+    labels.fill(label, j * width + spans[2 * j]!, j * width + spans[2 * j + 1]!)
 }

@@ -29,6 +29,8 @@ export interface MeasuredChart {
   readonly sharpness: ChartSharpness | null
   /** The camera's tone curve from the chart's own strip, where it was used in place of sRGB. */
   readonly tones: ToneStrip | null
+  /** By how much of paper's light the print spread the fine lines of the longer period; 0 where that is not told. */
+  readonly lineSpread: number
   /** What the strip tells of the camera's curve, used or not. */
   readonly exponent: ToneExponent | null
   readonly problems: readonly Problem[]
@@ -98,6 +100,7 @@ export function measureChart(
     bend,
     sharpness: sharpness.ok ? sharpness.value : null,
     tones,
+    lineSpread: strip.ok ? strip.value.spread : 0,
     exponent: strip.ok && clearOfBlack(strip.value, fit) ? toneExponent(strip.value) : null,
     problems,
   })

@@ -12,6 +12,8 @@ export interface ToneStrip {
   /** Mean code values, and the light there as a share of the way from ink to paper: 0, some 0.25, 0.5, 0.75, 1. */
   readonly codes: readonly [number, number, number, number, number]
   readonly lights: readonly [number, number, number, number, number]
+  /** Light that spread ink takes from the longer lines, of paper's; 0 where it is not told. */
+  readonly spread: number
   /** Linear light of a code value, 0 ink to 1 paper: monotone through the five levels, straight on beyond them. */
   toLight(code: number): number
 }
@@ -73,7 +75,12 @@ export function toneStrip(
   const [least, most] = [linearFromCode(black), linearFromCode(white)]
   const usual = lights.map((light) => codeFromLinear(least + light * (most - least)))
   const curve = cubicThroughFive(codes, usual) ?? monotoneCubic(codes, usual)
-  return success({ codes, lights, toLight: (code) => (lightOf(curve(code)) - least) / (most - least) })
+  return success({
+    codes,
+    lights,
+    spread,
+    toLight: (code) => (lightOf(curve(code)) - least) / (most - least),
+  })
 }
 
 /** Linear light of a code that a curve gave, straight on beyond black and white. */

@@ -25,23 +25,33 @@ export function noiseShare(
   [dx, dy]: readonly [number, number],
   third: Raster,
 ): number | null {
-  const blocks: { readonly own: number; readonly pair: number; readonly against: number }[] = []
-  let count = 0
   const [right, bottom] = [Math.min(one.width, other.width + dx), Math.min(one.height, other.height + dy)]
-  for (let top = Math.max(0, dy); top + BLOCK_PX <= bottom; top += BLOCK_PX) {
-    for (let left = Math.max(0, dx); left + BLOCK_PX <= right; left += BLOCK_PX) {
-      const middle = one.data[(top + BLOCK_PX / 2) * one.width + left + BLOCK_PX / 2]!
+  const [firstLeft, firstTop] = [Math.max(0, dx), Math.max(0, dy)]
+  const columns = Math.max(0, Math.floor((right - firstLeft) / BLOCK_PX))
+  const most = columns * Math.max(0, Math.floor((bottom - firstTop) / BLOCK_PX))
+  const [own, pair, against] = [new Float64Array(most), new Float64Array(most), new Float64Array(most)]
+  const [{ width, data }, { data: otherData }, { data: thirdData }] = [one, other, third]
+  let [count, found] = [0, 0]
+  for (let top = firstTop; top + BLOCK_PX <= bottom; top += BLOCK_PX) {
+    // So many blocks without noise are too many however many are clipped.
+    if (count - found > (1 - LEAST_SHARE) * most + 1) return null
+    for (let left = firstLeft; left + BLOCK_PX <= right; left += BLOCK_PX) {
+      const at = top * width + left
+      const middle = data[at + (BLOCK_PX / 2) * (width + 1)]!
       if (middle <= CLIPPED || middle >= 255 - CLIPPED) continue
-      const block = { left, top }
-      const pair = scatter(one, block, other, [dx, dy])
-      const against = scatter(one, block, third, [0, 0])
       count++
-      if (Math.max(pair, against) > LEAST_VARIANCE) blocks.push({ own: scatter(one, block), pair, against })
+      const there = (top - dy) * other.width + left - dx
+      pair[found] = differenceScatter(data, at, width, otherData, there, other.width)
+      against[found] = differenceScatter(data, at, width, thirdData, top * third.width + left, third.width)
+      if (!(Math.max(pair[found]!, against[found]!) > LEAST_VARIANCE)) continue
+      own[found] = scatter(data, at, width)
+      found++
     }
   }
-  if (blocks.length < Math.max(LEAST_BLOCKS, LEAST_SHARE * count)) return null
-  const flat = blocks.sort((a, b) => a.own - b.own).slice(0, blocks.length / 2)
-  return Math.sqrt(keptMean(flat.map(({ pair }) => pair)) / keptMean(flat.map(({ against }) => against)))
+  if (found < Math.max(LEAST_BLOCKS, LEAST_SHARE * count)) return null
+  const byOwn = Uint32Array.from({ length: found }, (_, at) => at).sort((a, b) => own[a]! - own[b]!)
+  const flat = byOwn.subarray(0, found / 2)
+  return Math.sqrt(keptMean(flat, pair) / keptMean(flat, against))
 }
 
 /** Where the other picture lies in the one, px: the whole pixels within two of a guess at which they differ least. */
@@ -65,28 +75,46 @@ export function bestShift(
   return best.shift
 }
 
-/** Variance of a block, or of its difference from another picture's, code values squared. */
-function scatter(
-  { width, data }: Raster,
-  { left, top }: { readonly left: number; readonly top: number },
-  other?: Raster,
-  [dx, dy]: readonly [number, number] = [0, 0],
+/** Variance of the block that begins at a place, code values squared. */
+function scatter(data: Float32Array, from: number, width: number): number {
+  let [sum, squares] = [0, 0]
+  for (let row = 0, at = from; row < BLOCK_PX; row++, at += width) {
+    for (let x = 0; x < BLOCK_PX; x++) {
+      const value = data[at + x]!
+      sum += value
+      squares += value * value
+    }
+  }
+  return variance(sum, squares)
+}
+
+/** Variance of what a block differs by from another picture's, code values squared. */
+function differenceScatter(
+  data: Float32Array,
+  from: number,
+  width: number,
+  otherData: Float32Array,
+  otherFrom: number,
+  otherWidth: number,
 ): number {
   let [sum, squares] = [0, 0]
-  for (let y = top; y < top + BLOCK_PX; y++) {
-    const from = y * width
-    const against = other === undefined ? 0 : (y - dy) * other.width - dx
-    for (let x = left; x < left + BLOCK_PX; x++) {
-      const difference = data[from + x]! - (other === undefined ? 0 : other.data[against + x]!)
+  for (let row = 0, at = from, there = otherFrom; row < BLOCK_PX; row++, at += width, there += otherWidth) {
+    for (let x = 0; x < BLOCK_PX; x++) {
+      const difference = data[at + x]! - otherData[there + x]!
       sum += difference
       squares += difference * difference
     }
   }
+  return variance(sum, squares)
+}
+
+function variance(sum: number, squares: number): number {
   const count = BLOCK_PX * BLOCK_PX
   return squares / count - (sum / count) ** 2
 }
 
-function keptMean(values: readonly number[]): number {
-  const kept = values.toSorted((a, b) => a - b).slice(0, Math.ceil(KEPT_SHARE * values.length))
+function keptMean(places: Uint32Array, of: Float64Array): number {
+  const values = Float64Array.from(places, (at) => of[at]!).sort()
+  const kept = values.subarray(0, Math.ceil(KEPT_SHARE * values.length))
   return kept.reduce((sum, value) => sum + value, 0) / kept.length
 }

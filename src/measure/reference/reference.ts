@@ -8,6 +8,8 @@ export interface RectangleReference {
   readonly heightToleranceM: number
   /** `characters`: a plate, whose tone is that of its strokes against its ground; `plain`: an even board, held against its surround. */
   readonly marking: 'characters' | 'plain'
+  /** Paper of the sheet of strips fixed flush under it; left out where there is none. */
+  readonly strip?: string
   /** Where it is the printed chart: its corners are the outer ones of the black frame. */
   readonly chart?: PrintedChart
 }

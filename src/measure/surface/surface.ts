@@ -5,7 +5,7 @@ import { exportSigns } from '../export/exportSigns.js'
 import type { Reference } from '../reference/reference.js'
 import { regionNeeded } from '../regionNeeded.js'
 import { measureSharpness } from '../edge/sharpness.js'
-import type { Problem, Sharpness, Tone, ToneElement } from '../stillMeasurement.js'
+import type { Problem, Sharpness, StripDetail, Tone, ToneElement } from '../stillMeasurement.js'
 import { measureTone } from '../tone/tone.js'
 import { problem } from '../../sentences.js'
 import { measureSays } from '../sentences.js'
@@ -14,6 +14,8 @@ import { measureSays } from '../sentences.js'
 export interface Surface {
   readonly sharpness: Sharpness | null
   readonly tone: Tone | null
+  /** What the strips beside it told; left out where it carries none. */
+  readonly strip?: StripDetail | null | undefined
   readonly problems: readonly Problem[]
 }
 

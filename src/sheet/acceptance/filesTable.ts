@@ -1,7 +1,6 @@
 import { drawTable } from '../tables/dataTable.js'
 import type { Pen } from '../document/pen.js'
-import { drawList, drawParagraph, drawSubhead } from '../document/prose.js'
-import { sheetSays } from '../sentences.js'
+import { drawParagraph, drawSubhead } from '../document/prose.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { SIZE_PT, SMALL, TINY_GREY } from '../document/typography.js'
 
@@ -18,10 +17,10 @@ export function drawFilesTable(pen: Pen, context: SheetContext): void {
   drawTable(
     pen,
     [
-      { head: 'File, and its SHA-256', share: 214, style: TINY, mostLines: 6 },
-      { head: 'Light, mark, reference', share: 84, style: TINY },
-      { head: 'Points', share: 28, style: TINY },
-      { head: 'Noted', share: 134, style: TINY, mostLines: 14 },
+      { head: 'File, and its SHA-256', share: 210, style: TINY, mostLines: 6 },
+      { head: 'Light, mark, reference', share: 62, style: TINY },
+      { head: 'Points', share: 23, style: TINY },
+      { head: 'Noted', share: 165, style: TINY, mostLines: 14 },
     ],
     results.stills.map((still) => ({
       cells: [
@@ -50,25 +49,21 @@ export function drawFilesTable(pen: Pen, context: SheetContext): void {
     ],
     left.map(({ file, message }) => ({ cells: [file, message] })),
   )
-  drawSubhead(pen, 'Inputs', 40)
+  drawSubhead(pen, 'Inputs, and what is attached to this file', 40)
+  const { attached } = context
+  const within = (name: string): string => attached.get(name) ?? 'not attached'
   drawTable(
     pen,
     [
-      { head: 'Input', share: 150, style: TINY },
-      { head: 'SHA-256', share: 310, style: TINY_GREY },
+      { head: 'Input', share: 90, style: TINY },
+      { head: 'SHA-256', share: 210, style: TINY_GREY },
+      { head: 'Inside this PDF', share: 160, style: TINY },
     ],
     [
-      { cells: ['walk.yaml', results.inputs.walk ?? 'none'] },
-      { cells: ['picks.json', results.inputs.picks ?? 'none'] },
-      { cells: ['the walk’s own grading file', results.inputs.grading ?? 'none: built in'] },
+      { cells: ['walk.yaml', results.inputs.walk ?? 'none', within('walk.yaml')] },
+      { cells: ['picks.json', results.inputs.picks ?? 'none', within('picks.json')] },
+      { cells: ['the walk’s own grading file', results.inputs.grading ?? 'none: built in', 'not attached'] },
+      { cells: ['results.json', '', within('results.json')] },
     ],
   )
-  drawSubhead(pen, 'Attached to this file', 40)
-  const { attached } = context
-  drawParagraph(
-    pen,
-    `${sheetSays[attached.length > 0 ? 'attached-with' : 'nothing-attached']().message}.`,
-    SMALL,
-  )
-  drawList(pen, attached, SMALL)
 }

@@ -11,7 +11,7 @@ import { belongsTo, type Series, seriesOf, seriesText } from '../../plot/series.
 import type { SheetContext } from '../input/sheetContext.js'
 import type { Column, TableRow } from '../tables/tableColumns.js'
 import { SMALL_GREY } from '../document/typography.js'
-import { columnsWithDetail, judgesDetail } from './detailColumns.js'
+import { columnsWithDetail, judgesDetail } from '../input/detailColumns.js'
 import { gradeText } from '../input/walkFacts.js'
 
 type Mark = WalkResults['marks'][number]

@@ -1,8 +1,10 @@
+import { LEAST_STRIP_K } from '../../measure/strip/stripK.js'
 import { countStills } from '../../walk/schemas/resultsSchema.js'
-import { columnsWithDetail } from './detailColumns.js'
+import { columnsWithDetail } from '../input/detailColumns.js'
 import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../../grade/gradings/grading.js'
 import { START_PRIOR_M } from '../../grade/range/fitConstant.js'
+import { asSentence } from '../../sentences.js'
 import { trimmed } from '../../units/figures.js'
 import type { Pen } from '../document/pen.js'
 import { drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
@@ -28,7 +30,9 @@ function opening({ results, facts, figures }: SheetContext): string {
     facts.judge === 'detail'
       ? 'Grades are judged by pixels that carry detail and by contrast, a rule of this project that is stricter than the standard’s pixel count; the grade by pixel count alone stands beside it.'
       : 'Grades are judged by pixel count, as the table of the grading does; none is given where contrast is shown not to survive, a rule of this project.'
-  return `A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; walk of ${facts.date}.`
+  const left = results.failed.length + results.unassigned.length
+  const notes = facts.notes === null ? '' : ` Notes: ${asSentence(facts.notes)}`
+  return `${countStills(results.stills)} stills were measured, ${left} not.${notes} A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; walk of ${facts.date}.`
 }
 
 function steps({ results, figures }: SheetContext): string[] {
@@ -87,6 +91,7 @@ function conventions({ results, figures }: SheetContext): string[] {
         ]
       : []),
     `Contrast: an element two pixels wide at the grade’s limit must stand out ${trimmed(leastK, 2)} times from the noise. That 5 is enough is A. Rose’s (Journal of the Optical Society of America 38, 1948); taking it per grade is ours.`,
+    ...stripsConvention(results),
     ...quietStills(results),
     'Clicks: 0.5 px standard deviation by hand, and 0.2 px outward per end in common.',
     `Tape: ${tapedFrom(results)}${begins === 0 ? '' : `, ${figures.distance(begins)} added to each distance`}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within ${trimmed(figures.inLengthUnit(START_PRIOR_M), 2)} ${figures.lengthUnit} of the lens’s entrance pupil (one standard deviation). Two distances within 0.01 m are one mark.`,
@@ -99,6 +104,14 @@ function tapedFrom({ walk }: SheetContext['results']): string {
   return walk.distance.from === 'camera'
     ? 'from the camera'
     : 'along the ground from below the camera, made lines of sight by the heights of camera and reference, and ranges told along the ground'
+}
+
+/** What the two strips decide, where some were read. */
+function stripsConvention({ stills }: SheetContext['results']): string[] {
+  if (!stills.some(({ strip }) => strip !== null && strip !== undefined)) return []
+  return [
+    `Detail at low contrast: where the two strips of bars were read, they decide, not strong edges, which noise reduction and codecs leave crisp. A stroke two pixels wide at the grade’s limit is shown where A (density times the area under the response to bars of 24 % contrast) times the stroke is 0.2, and where it stands out ${LEAST_STRIP_K} times from what the black bars leave as noise; both are ours, fitted on simulated stills. Without strips, detail after noise reduction is at best an upper bound.`,
+  ]
 }
 
 function quietStills(results: SheetContext['results']): string[] {

@@ -5,8 +5,9 @@ import type { SheetContext } from '../input/sheetContext.js'
 import { drawBlock, drawSubhead } from '../document/prose.js'
 import { sheetSays } from '../sentences.js'
 import { asSentence } from '../../sentences.js'
-import { columnsWithDetail } from './detailColumns.js'
+import { columnsWithDetail } from '../input/detailColumns.js'
 import { drawRule } from '../document/drawRule.js'
+import { standingOf } from './verdictSentences.js'
 import { drawWhisker } from '../tables/limitWhisker.js'
 import { ensureRoom, type Pen } from '../document/pen.js'
 import { artifact, tagged, within } from '../document/tagged.js'
@@ -41,8 +42,8 @@ function grid(pen: Pen): Grid {
   const verdict = right - VERDICT_FRAME_PT.width
   const pixels = verdict - 16
   const detail = pixels - 76
-  const stripWidth = 92
-  return { claim: left + 15, strip: detail - 82 - stripWidth, stripWidth, detail, pixels, verdict }
+  const stripWidth = 70
+  return { claim: left + 15, strip: detail - 74 - stripWidth, stripWidth, detail, pixels, verdict }
 }
 
 /** Every promise with its verdict, its measured values against the limit and the reason, a row each. */
@@ -77,7 +78,7 @@ function drawPromises(
 function drawHead(pen: Pen, columns: Grid, { figures, results }: SheetContext, isFirst: boolean): void {
   const y = baselineBelow(pen.y, TINY_GREY)
   const cells: (readonly [string, number, 'left' | 'right' | 'centre'])[] = [
-    ['Promised grade', columns.claim, 'left'],
+    ['Promised', columns.claim, 'left'],
     ['half', columns.strip, 'left'],
     ['limit', columns.strip + columns.stripWidth / 2, 'centre'],
     ['twice', columns.strip + columns.stripWidth, 'right'],
@@ -122,10 +123,14 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
   const first = baselineBelow(top, BODY_STRONG)
   const second = first + lineHeightPt(SMALL)
   drawStrip(pen, promise, densitiesOf(promise), columns, top)
-  const claim = wrapText(doc, promiseClaim(promise, context), claimWidth(columns), BODY_STRONG, 1)
+  const [asked, translated] = promiseClaim(promise, context)
+  const claim = wrapText(doc, asked, claimWidth(columns), BODY_STRONG, 1)
+  const { figures } = context
+  const limit = figures.isMetric ? figures.bareLimit(promise.limit) : figures.limit(promise.limit)
+  const held = `${promise.light}, ${promise.reference ?? 'every reference'} · limit ${limit}`
   const where = wrapText(
     doc,
-    `${promise.light}, ${promise.reference ?? 'every reference'} · limit ${context.figures.isMetric ? context.figures.bareLimit(promise.limit) : context.figures.limit(promise.limit)}`,
+    translated === undefined ? held : `${translated}, ${held}`,
     claimWidth(columns),
     SMALL_GREY,
     1,
@@ -156,7 +161,7 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
     tagged(pen, 'TD', () => {
       drawVerdictFrame(doc, promise.verdict, columns.verdict, top)
       const middle = columns.verdict + VERDICT_FRAME_PT.width / 2
-      beneathVerdict(promise).forEach((line, index) =>
+      beneathVerdict(promise, context).forEach((line, index) =>
         drawLine(doc, line, middle, top + 24 + index * 7.4, TINY_GREY, 'centre'),
       )
     })
@@ -165,9 +170,13 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
   drawRule(pen, pen.y - 5)
 }
 
-/** What was promised: "Recognise at 16 m". */
-export function promiseClaim(promise: Promised, { figures, results }: SheetContext): string {
-  return `${promisedName(promise, results.grading)} at ${figures.distance(promise.distance)}`
+/** What was promised: the grade, "Recognise at 16 m"; where the buyer's own words are known they come first, and the grade they were translated to after them. */
+export function promiseClaim(
+  promise: Promised,
+  { figures, results }: SheetContext,
+): readonly [string] | readonly [string, string] {
+  const grade = `${promisedName(promise, results.grading)} at ${figures.distance(promise.distance)}`
+  return promise.task === null ? [grade] : [asSentence(promise.task).replace(/\.$/, ''), grade]
 }
 
 /** A promise's figures as they are printed, column by column: a value and its interval, or a dash. */
@@ -184,11 +193,18 @@ export function promiseFigures(
   })
 }
 
+const BY_PIXELS = {
+  met: 'by pixels: met',
+  'not met': 'by pixels: not met',
+  'not shown': 'by pixels: not shown',
+  unusable: 'by pixels: unusable',
+} as const
+
 /** "Not shown" is the word of the results, "undecided" that of the sentence above the list: the frame and what stands beneath it say both. */
-function beneathVerdict({ verdict, basis, byPixels }: Promised): string[] {
+function beneathVerdict(promise: Promised, { results }: SheetContext): string[] {
   return [
-    ...(verdict === 'not shown' ? ['undecided'] : []),
-    ...(basis === 'detail' ? [`by pixels: ${byPixels}`] : []),
+    ...(promise.verdict === 'not shown' ? ['undecided'] : []),
+    ...(promise.basis === 'detail' ? [BY_PIXELS[standingOf(promise, 'pixels', results)]] : []),
   ]
 }
 

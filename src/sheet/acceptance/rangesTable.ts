@@ -1,5 +1,5 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
-import { judgesDetail } from './detailColumns.js'
+import { judgesDetail } from '../input/detailColumns.js'
 import { figuresFor } from '../../units/figures.js'
 import { drawTable } from '../tables/dataTable.js'
 import type { Pen } from '../document/pen.js'
@@ -16,9 +16,9 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
   const { results, figures } = context
   const withDetail = judgesDetail(results)
   const columns: Column[] = [
-    { head: 'Grade', share: 70 },
-    { head: 'Limit, px/m', share: 40, align: 'decimal' },
-    ...(figures.isMetric ? [] : [{ head: 'px/ft', share: 36, align: 'decimal' } as const]),
+    { head: 'Grade', share: 100 },
+    { head: 'Limit, px/m', share: 52 },
+    ...(figures.isMetric ? [] : [{ head: 'px/ft', share: 52 }]),
     { head: `By pixels, holds to (${figures.lengthUnit})`, share: 150 },
     ...(withDetail ? [{ head: `With detail, holds to (${figures.lengthUnit})`, share: 150 }] : []),
   ]
@@ -31,25 +31,35 @@ export function rangesRows(context: SheetContext): TableRow[] {
   const withDetail = judgesDetail(results)
   return seriesOf(results).flatMap((series): TableRow[] => {
     const here = results.ranges.filter((range) => belongsTo(series, range))
-    const lines = results.grading.grades.flatMap((grade): TableRow[] => {
+    const lines = results.grading.grades.flatMap((grade): string[][] => {
       const of = (basis: Range['basis']): Range | undefined =>
         here.find((range) => range.grade === grade.id && range.basis === basis)
       const [pixels, detail] = [of('pixels'), of('detail')]
       if (pixels === undefined && (detail === undefined || !withDetail)) return []
       return [
-        {
-          cells: [
-            grade.name,
-            IN_METRES.bareLimit(grade.limit),
-            ...(figures.isMetric ? [] : [figures.ownLimit(grade.limit)]),
-            rangeText(pixels, context),
-            ...(withDetail ? [rangeText(detail, context)] : []),
-          ],
-        },
+        [
+          grade.name,
+          IN_METRES.bareLimit(grade.limit),
+          ...(figures.isMetric ? [] : [figures.ownLimit(grade.limit)]),
+          rangeText(pixels, context),
+          ...(withDetail ? [rangeText(detail, context)] : []),
+        ],
       ]
     })
-    return lines.length === 0 ? [] : [{ group: seriesText(series), cells: [] }, ...lines]
+    const rows = alikeInOne(lines, figures.isMetric ? 2 : 3).map((cells) => ({ cells }))
+    return rows.length === 0 ? [] : [{ group: seriesText(series), cells: [] }, ...rows]
   })
+}
+
+/** Rows that say the same after their first `named` cells, one after another, as one row that names them all. */
+function alikeInOne(rows: readonly string[][], named: number): string[][] {
+  const told: string[][] = []
+  for (const row of rows) {
+    const last = told.at(-1)
+    if (last?.slice(named).join('\n') !== row.slice(named).join('\n')) told.push([...row])
+    else for (let cell = 0; cell < named; cell += 1) last[cell] += `, ${row[cell]!}`
+  }
+  return told
 }
 
 /** A range in words: "16.43 (15.90 to 17.04)", "between 12 and 16", "at least 20, the farthest mark that shows it". */

@@ -1,4 +1,3 @@
-import { countStills } from '../../walk/schemas/resultsSchema.js'
 import type { Pen } from '../document/pen.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { drawRule } from '../document/drawRule.js'
@@ -41,15 +40,8 @@ function factsOf({ facts, results }: SheetContext, hasLogo: boolean): Fact[] {
       ([key, value]) => [`Camera ${key}`, value, key === 'settings' ? 2 : 1] as const,
     ),
     ['Issued by', facts.issuer, hasLogo ? 2 : 1],
-    ['Grades judged', facts.judge === 'detail' ? 'by pixels that carry detail' : 'by pixel count', 1],
-    [
-      'Stills',
-      `${countStills(results.stills)} measured, ${results.failed.length + results.unassigned.length} not`,
-      1,
-    ],
     ['Grading', gradingSource(results.grading), 2],
     ...facts.conditions.map(({ light, text }) => [`Conditions, ${light}`, text, 1] as const),
-    ['Notes', facts.notes, 2],
   ]
   return rows.flatMap(([label, value, span]) => (value === null ? [] : [{ label, value, span }]))
 }

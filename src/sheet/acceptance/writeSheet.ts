@@ -2,7 +2,7 @@ import { drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/p
 import { asSentence } from '../../sentences.js'
 import { attachedFiles, attachFiles } from './attachFiles.js'
 import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from '../document/cautions.js'
-import { beginPages, type Pen, roomLeftPt, turnPage } from '../document/pen.js'
+import { beginPages, ensureRoom, type Pen, roomLeftPt, turnPage } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
 import { drawCurvesPlot } from '../plots/curvesPlot.js'
 import { drawDensityPlot, LEAST_PLOT_PT } from '../plots/densityPlot.js'
@@ -15,6 +15,7 @@ import { maskCrops } from '../pictures/maskReference.js'
 import { flatLogo } from './flatLogo.js'
 import { drawMethodSection } from './methodSection.js'
 import { pageFrame } from '../document/pageFrame.js'
+import { cropPlan } from '../pictures/cropPlan.js'
 import { drawPictureSection } from '../pictures/pictureTable.js'
 import { drawPromiseBlock } from './promiseBlock.js'
 import { drawRangesTable } from './rangesTable.js'
@@ -25,9 +26,10 @@ import type { SheetInput } from '../input/sheetInput.js'
 import { drawSignatures, SIGNATURES_PT } from '../document/signatures.js'
 import { within } from '../document/tagged.js'
 import { sheetSays } from '../sentences.js'
+import { editionText } from './editionText.js'
 import { drawTitleBlock } from './titleBlock.js'
-import { LEAD_STRONG, SMALL } from '../document/typography.js'
-import { verdictSentence } from './verdictSentence.js'
+import { BODY, LEAD_STRONG, SMALL, SMALL_GREY } from '../document/typography.js'
+import { verdictSentences } from './verdictSentences.js'
 
 const TALLEST_PLOT_PT = 258
 
@@ -41,7 +43,7 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   const context = {
     ...sheetContext(results, input.simulated),
     masked: maskedHow(input),
-    attached: attachedFiles(input).map(([name, , , description]) => `${name}: ${description}`),
+    attached: new Map(attachedFiles(input).map(([name, , , description]) => [name, description])),
   }
   const { facts } = context
   const crops = context.masked !== null ? await maskCrops(input.crops, results, input) : input.crops
@@ -50,7 +52,7 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   const date = walkDate(facts.date)
   const doc = openDocument(frame, {
     title: `${facts.site}, ${facts.camera}: acceptance sheet${context.simulated ? ' (simulated)' : ''}`,
-    subject: verdictSentence(results),
+    subject: verdictSentences(results).join(' '),
     author: facts.issuer ?? facts.measuredBy,
     date,
     keywords: `attached ${input.attach ?? 'all'}`,
@@ -60,16 +62,22 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   attachFiles(doc, input, date)
   const { root, pen } = beginPages(doc, frame)
   within(pen, 'Sect', () => drawFirstPage(pen, context, logo))
-  within(pen, 'Sect', () => drawPictureSection(pen, context, crops))
-  within(pen, 'Sect', () => drawNumbers(pen, context))
-  within(pen, 'Sect', () => {
+  const answerPages = doc.bufferedPageRange().count
+  // The answer is complete in itself and can be handed over alone; an annex begins on a new page, unless the one before it left half of its own.
+  const annex = (draw: () => void): void => {
+    const { top, bottom } = pen.frame
+    const isFirst = pen.doc.bufferedPageRange().count === answerPages
+    if (isFirst || roomLeftPt(pen) < (bottom - top) / 2) turnPage(pen)
+    within(pen, 'Sect', draw)
+  }
+  if (cropPlan(results).length > 0) annex(() => drawPictureSection(pen, context, crops))
+  if (results.marks.length > 0) annex(() => drawNumbers(pen, context))
+  annex(() => {
+    if (results.marks.length === 0) drawNumbers(pen, context)
     drawMethodSection(pen, context)
     drawFilesTable(pen, context)
   })
-  within(pen, 'Sect', () => {
-    drawCautionSection(pen, SIGNATURES_PT, context.masked)
-    drawSignatures(pen, context)
-  })
+  within(pen, 'Sect', () => drawCautionSection(pen, 0, context.masked))
   root.end()
   drawRunningHeads(doc, frame, context)
   doc.end()
@@ -94,21 +102,27 @@ function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undef
   const whole = pen.frame
   const first: Pen = { ...pen, frame: { ...whole, bottom: whole.bottom - cautionsPt } }
   first.y += 8
-  drawBlock(first, 'P', verdictSentence(context.results), LEAD_STRONG, { gapPt: 7 })
+  const [judged = '', ...others] = verdictSentences(context.results)
+  drawBlock(first, 'P', judged, LEAD_STRONG, { gapPt: 1 })
+  for (const other of others) drawBlock(first, 'P', other, BODY, { gapPt: 1 })
+  first.y += 6
   drawPromiseBlock(first, context)
+  const edition = editionText(context.results)
+  if (edition !== null) drawBlock(first, 'P', edition, SMALL_GREY, { gapPt: 2 })
   if (context.results.marks.length > 0) {
     first.y += 8
-    if (roomLeftPt(first) < LEAST_PLOT_PT) turnPage(first)
-    drawDensityPlot(first, context, Math.min(roomLeftPt(first) - 6, TALLEST_PLOT_PT))
+    if (roomLeftPt(first) < LEAST_PLOT_PT + SIGNATURES_PT) turnPage(first)
+    drawDensityPlot(first, context, Math.min(roomLeftPt(first) - SIGNATURES_PT - 6, TALLEST_PLOT_PT))
   }
+  ensureRoom(first, SIGNATURES_PT)
+  first.y = first.frame.bottom - SIGNATURES_PT
+  drawSignatures(first, context)
   pen.y = first.y
   // Read last, whatever page the promises have run on to.
   const last = pen.doc.bufferedPageRange().count - 1
   pen.doc.switchToPage(0)
   drawFirstPageCautions(pen, context.masked)
   pen.doc.switchToPage(last)
-  // What follows begins on a page of its own, so that the first page can be handed over alone.
-  if (last === 0) turnPage(pen)
 }
 
 /** Every mark in numbers, how far each grade holds, what was seen by eye, and the lens. */

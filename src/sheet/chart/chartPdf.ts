@@ -2,7 +2,7 @@ import PDFDocument from 'pdfkit'
 import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 import { planTiles, TILE_MARGIN_M, TILE_OVERLAP_M, type TilePlan } from './chartTiles.js'
 import { collectBytes } from '../document/openDocument.js'
-import { drawChart, PT_PER_M } from './drawChart.js'
+import { drawChart, drawStrips, PT_PER_M } from './drawChart.js'
 import { fontPath } from '../document/typography.js'
 
 /** What chart is printed, and how. */
@@ -12,15 +12,19 @@ export interface ChartPdfOptions {
   readonly tile: ChartPaper | null
   /** Grey for white, for lights that would wash paper out. */
   readonly dim: boolean
+  /** The sheet of the two strips in place of the chart. */
+  readonly strip?: boolean
 }
 
 /** No clock is read: the chart is the same file whenever it is made. */
 const CHART_DATE = new Date(Date.UTC(2026, 0, 1))
 const CUT_MARK_M = 0.006
 
-/** The printed chart as PDF: true scale, vectors, fonts embedded, the same bytes every time. */
+/** The printed chart, or its sheet of strips, as PDF: true scale, vectors, fonts embedded, the same bytes every time. */
 export async function chartPdf(options: ChartPdfOptions): Promise<Uint8Array> {
-  const { paper, tile, dim } = options
+  const { paper, tile, dim, strip = false } = options
+  const draw = (page: PDFKit.PDFDocument): void =>
+    strip ? drawStrips(page, paper) : drawChart(page, paper, dim)
   const doc = new PDFDocument({
     pdfVersion: '1.7',
     lang: 'en-GB',
@@ -29,7 +33,7 @@ export async function chartPdf(options: ChartPdfOptions): Promise<Uint8Array> {
     margins: { top: 0, bottom: 0, left: 0, right: 0 },
     font: '',
     info: {
-      Title: `Proofwalk test chart, ${paper.name}`,
+      Title: `Proofwalk ${strip ? 'strips' : 'test chart'}, ${paper.name}`,
       Creator: 'Proofwalk',
       Producer: 'Proofwalk',
       CreationDate: CHART_DATE,
@@ -42,8 +46,8 @@ export async function chartPdf(options: ChartPdfOptions): Promise<Uint8Array> {
   doc.font('regular')
   if (tile === null) {
     addPage(doc, paper.widthM, paper.heightM)
-    drawChart(doc, paper, dim)
-  } else drawTiles(doc, paper, planTiles(paper, tile), dim)
+    draw(doc)
+  } else drawTiles(doc, paper, planTiles(paper, tile), strip ? 'strips' : 'chart', draw)
   doc.end()
   return bytes
 }
@@ -55,7 +59,13 @@ function addPage(doc: PDFKit.PDFDocument, widthM: number, heightM: number): void
   })
 }
 
-function drawTiles(doc: PDFKit.PDFDocument, paper: ChartPaper, plan: TilePlan, dim: boolean): void {
+function drawTiles(
+  doc: PDFKit.PDFDocument,
+  paper: ChartPaper,
+  plan: TilePlan,
+  what: 'chart' | 'strips',
+  draw: (page: PDFKit.PDFDocument) => void,
+): void {
   const margin = TILE_MARGIN_M * PT_PER_M
   const width = plan.windowWidthM * PT_PER_M
   const height = plan.windowHeightM * PT_PER_M
@@ -64,7 +74,7 @@ function drawTiles(doc: PDFKit.PDFDocument, paper: ChartPaper, plan: TilePlan, d
     doc.save()
     doc.rect(margin, margin, width, height).clip()
     doc.translate(margin - tile.leftM * PT_PER_M, margin - tile.topM * PT_PER_M)
-    drawChart(doc, paper, dim)
+    draw(doc)
     doc.addContent('0.6 G')
     doc
       .lineWidth(0.3)
@@ -77,7 +87,7 @@ function drawTiles(doc: PDFKit.PDFDocument, paper: ChartPaper, plan: TilePlan, d
       .font('regular')
       .fontSize(7)
       .text(
-        `${paper.name} chart, row ${tile.row + 1} of ${plan.rows}, column ${tile.column + 1} of ${plan.columns}. ` +
+        `${paper.name} ${what}, row ${tile.row + 1} of ${plan.rows}, column ${tile.column + 1} of ${plan.columns}. ` +
           `Print at 100 %. Cut along the marks at the right and below; neighbours overlap by ${overlapMm} mm (short marks).`,
         margin + 12,
         margin - 22,

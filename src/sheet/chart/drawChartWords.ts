@@ -2,6 +2,7 @@ import {
   FRAME_HEIGHT_MODULES,
   FRAME_WIDTH_MODULES,
   LETTERED_EDGE,
+  moduleM,
 } from '../../chart/printed/chartGeometry.js'
 import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 
@@ -11,12 +12,47 @@ const UNPRINTABLE_MM = 4.5
 /** Scale bars, mm: the longest that takes no more than two fifths of the sheet. */
 const BARS_MM = [50, 100, 200, 300, 400]
 
-/** The words and the scale bar in the chart's lettered edge, which no measurement looks at. `module` in points; black is set. */
+/** What a printed sheet says of itself: what it is, what is to be done with it. */
+interface SheetWords {
+  readonly title: string
+  readonly size: string
+  readonly advice: readonly string[]
+}
+
+/** What the chart says of itself, and what its sheet of strips does. */
+export function chartWords(paper: ChartPaper, dim: boolean): SheetWords {
+  return {
+    title: `Proofwalk test chart, ${paper.name} paper${dim ? ', dim (grey for white)' : ''}.`,
+    size:
+      `Black frame, outside: ${printedMm(paper, FRAME_WIDTH_MODULES)} x ${printedMm(paper, FRAME_HEIGHT_MODULES)} mm. ` +
+      'Tape its width after printing and write it into the walk.',
+    advice: [
+      'Matte paper. Print at 100 % scale, nothing fitted to the page. Mount on a flat board.',
+      INFRARED,
+    ],
+  }
+}
+export function stripWords(paper: ChartPaper): SheetWords {
+  return {
+    title: `Proofwalk strips, ${paper.name} paper, for detail at low contrast.`,
+    size:
+      'Fix this sheet flush under the chart, or 100 mm under a board, in the middle, this way up. ' +
+      `Both strips are ${printedMm(paper, FRAME_WIDTH_MODULES)} mm wide.`,
+    advice: ['Matte paper. Print at 100 % scale, with the printer and the settings of the chart.', INFRARED],
+  }
+}
+const INFRARED = 'For infrared print with carbon toner or pigment black: many inks vanish. Check at 2 m.'
+
+function printedMm(paper: ChartPaper, modules: number): string {
+  return (modules * moduleM(paper) * 1000).toFixed(1)
+}
+
+/** Words and the scale bar in a sheet's lettered edge, which no measurement looks at. `module` in points; black is set. */
 export function drawChartWords(
   doc: PDFKit.PDFDocument,
   paper: ChartPaper,
   module: number,
-  dim: boolean,
+  { title, size, advice }: SheetWords,
 ): void {
   const widthPt = paper.widthM * 1000 * PT_PER_MM
   const heightPt = paper.heightM * 1000 * PT_PER_MM
@@ -24,15 +60,6 @@ export function drawChartWords(
   const bandPt = LETTERED_EDGE * modulePt - UNPRINTABLE_MM * PT_PER_MM
   const leftPt = LETTERED_EDGE * modulePt
   const roomPt = widthPt - 2 * leftPt
-  const mm = (modules: number): string => ((modules * modulePt) / PT_PER_MM).toFixed(1)
-  const title = `Proofwalk test chart, ${paper.name} paper${dim ? ', dim (grey for white)' : ''}.`
-  const size =
-    `Black frame, outside: ${mm(FRAME_WIDTH_MODULES)} x ${mm(FRAME_HEIGHT_MODULES)} mm. ` +
-    'Tape its width after printing and write it into the walk.'
-  const advice = [
-    'Matte paper. Print at 100 % scale, nothing fitted to the page. Mount on a flat board.',
-    'For infrared print with carbon toner or pigment black: many inks vanish. Check at 2 m.',
-  ]
   const line = (text: string, x: number, y: number, room: number, most: number, face: string): void => {
     doc.font(face).fontSize(most)
     const fitted = most * Math.min(1, room / doc.widthOfString(text))

@@ -2,7 +2,7 @@ import type { Pen } from './pen.js'
 import { drawList, drawSectionHead } from './prose.js'
 import { tagged } from './tagged.js'
 import { drawLines, lineHeightPt, wrapText } from './text.js'
-import { BODY, TINY_GREY } from './typography.js'
+import { SMALL, TINY_GREY } from './typography.js'
 
 /** What a reader must not take the sheet for; printed on its first and last page. */
 export const SHEET_CAUTIONS: readonly string[] = [
@@ -26,8 +26,8 @@ export function drawFirstPageCautions(pen: Pen, masked: string | null): void {
 
 /** The cautions as a section of the last page. */
 export function drawCautionSection(pen: Pen, followPt: number, masked: string | null): void {
-  drawSectionHead(pen, 'What this sheet does not say', 90 + followPt)
-  drawList(pen, [...SHEET_CAUTIONS, ...(masked === null ? [] : [masked])], BODY)
+  drawSectionHead(pen, 'What this sheet does not say', 60 + followPt)
+  drawList(pen, [...SHEET_CAUTIONS, ...(masked === null ? [] : [masked])], SMALL)
 }
 
 function smallPrint(pen: Pen, masked: string | null): string[] {

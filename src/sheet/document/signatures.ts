@@ -6,7 +6,7 @@ import { INK, LINE_PT, SMALL_STRONG, TINY_GREY } from './typography.js'
 import { strokePath } from './strokePath.js'
 
 /** Height of the room for two signatures, points. */
-export const SIGNATURES_PT = 128
+export const SIGNATURES_PT = 74
 
 /** Who hands over and who accepts, where that is said. */
 interface Signing {
@@ -29,9 +29,9 @@ export function drawSignatures(pen: Pen, { facts }: Signing): void {
       const [line = ''] = wrapText(pen.doc, named, width, SMALL_STRONG, 1)
       drawLine(pen.doc, line, left, baselineBelow(top, SMALL_STRONG), SMALL_STRONG)
     })
-    signingLine(pen, 'Name', left, left + width * 0.62, top + 52)
-    signingLine(pen, 'Date', left + width * 0.68, left + width, top + 52)
-    signingLine(pen, 'Signature', left, left + width, top + 104)
+    signingLine(pen, 'Name', left, left + width * 0.62, top + 29)
+    signingLine(pen, 'Date', left + width * 0.68, left + width, top + 29)
+    signingLine(pen, 'Signature', left, left + width, top + 59)
   })
   pen.y += SIGNATURES_PT
 }

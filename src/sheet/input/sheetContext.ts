@@ -10,8 +10,8 @@ export interface SheetContext {
   readonly simulated: boolean
   /** How the pictures are masked; null where they are not. */
   readonly masked: string | null
-  /** What is attached to the file. */
-  readonly attached: readonly string[]
+  /** What is attached to the file, in words, by its name. */
+  readonly attached: ReadonlyMap<string, string>
 }
 
 /** The context of a sheet of these results; `simulated` where the walk says so or its caller. */
@@ -22,6 +22,6 @@ export function sheetContext(results: WalkResults, simulated = false): SheetCont
     figures: figuresOf(results),
     simulated: simulated || results.walk.simulated,
     masked: null,
-    attached: [],
+    attached: new Map(),
   }
 }

@@ -13,7 +13,7 @@ export interface SheetCrop {
 }
 
 /** The walk's own files as they lie in its folder, byte for byte; its walk.yaml without comments. */
-export interface SheetAttachments {
+interface SheetAttachments {
   readonly results: Uint8Array
   readonly walk: Uint8Array | null
   readonly picks: Uint8Array | null

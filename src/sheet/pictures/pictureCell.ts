@@ -4,7 +4,8 @@ import type { PictureWindow, PlannedCrop } from './cropPlan.js'
 import { drawCornerTicks } from './cornerTicks.js'
 import type { Pen } from '../document/pen.js'
 import type { PictureSizes } from './pictureSizes.js'
-import { countStills, type StillEntry, type WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { countStills, type StillEntry } from '../../walk/schemas/resultsSchema.js'
+import { judgesDetail } from '../input/detailColumns.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import { type Series, seriesText } from '../../plot/series.js'
 import type { SheetContext } from '../input/sheetContext.js'
@@ -54,18 +55,6 @@ export function drawPictureCell(
   })
 }
 
-/** Whether the mark a still belongs to was left out of its series as suspect. */
-export function isLeftOut(results: WalkResults, still: StillEntry): boolean {
-  return results.marks.some(
-    (mark) =>
-      mark.leftOut &&
-      mark.light === still.light &&
-      mark.reference === still.reference &&
-      still.distance !== null &&
-      isSameMark(mark.distance, still.distance),
-  )
-}
-
 function drawPicture(
   pen: Pen,
   planned: PlannedCrop,
@@ -101,16 +90,15 @@ function drawCaption(
   )
   const density = mark?.density ?? onTarget(planned.still)
   const judged = gradeText(results.grading, mark === undefined ? planned.still.grade : mark.grade)
-  const grade = lostText(planned.still) ?? judged
+  const basis = judgesDetail(results) ? 'detail' : 'pixels'
+  const named = judged === 'not judged' ? judged : `${judged} (${basis})`
+  const grade = mark?.leftOut === true ? 'left out' : (lostText(planned.still) ?? named)
   const top = pen.y + size.heightPt + 2
   const baseline = (line: number): number => baselineBelow(top, SMALL, line)
   const printed = figures.density(density)
   const value = `${printed.value} ${figures.densityUnit}`
   const interval = `${printed.low}–${printed.high}`
-  const notes = [
-    ...(mark?.leftOut === true ? ['left out'] : []),
-    ...(planned.stillCount > 1 ? [`first of ${planned.stillCount} stills`] : []),
-  ].join(', ')
+  const notes = [...(planned.stillCount > 1 ? [`first of ${planned.stillCount} stills`] : [])].join(', ')
   const captionWidth = Math.max(size.widthPt, Math.min(size.columnPt, LEAST_CAPTION_PT))
   const right = leftPt + captionWidth
   tagged(pen, 'P', () => {
@@ -127,7 +115,10 @@ function drawCaption(
     )
     // Every picture says so itself, cut out or not.
     if (context.simulated) {
-      drawLine(doc, 'SIMULATED', right, baseline(1), TINY_GREY, 'right')
+      // Beneath where the grade takes its room.
+      const beside = captionWidth - textWidthPt(doc, grade, SMALL_STRONG) - 4
+      const line = textWidthPt(doc, 'SIMULATED', TINY_GREY) <= beside ? 1 : 2
+      drawLine(doc, 'SIMULATED', right, baseline(line), TINY_GREY, 'right')
     }
     if (notes !== '') {
       const [line = ''] = wrapText(doc, notes, size.columnPt, TINY_GREY, 1)

@@ -26,19 +26,20 @@ const TALLEST_PT = 118
 const WIDEST_PT = 168
 const LEAST_COLUMN_PT = 84
 const ROW_GAP_PT = 11
-const LEAST_SHRUNK = 0.78
+const LEAST_SHRUNK = 0.62
 
-/** The sizes of a table: pictures as large as its columns allow, a little smaller where one more row then fits a page. */
+/** The sizes of a table: pictures as large as the columns of the widest of them allow, a little smaller where one more row then fits a page. */
 export function pictureSizes(
   pen: Pen,
   table: PlannedTable,
   hasNotes: boolean,
   isParted: boolean,
+  mostColumns: number,
 ): PictureSizes {
   const measure = pen.frame.right - pen.frame.left
   const bands = table.columns.length === 1 && table.rows.length > BANDS ? BANDS : 1
   const bandPt = (measure - (bands - 1) * GUTTER_PT) / bands
-  const columns = table.columns.length
+  const columns = mostColumns
   const widest = (bandPt - LABEL_PT - (columns - 1) * GUTTER_PT) / columns
   const aspect = table.windowHeightM / table.windowWidthM
   const widthPt = Math.min(widest, WIDEST_PT, TALLEST_PT / aspect)
@@ -65,7 +66,7 @@ function shrinkToPage(
   rows: number,
   isParted: boolean,
 ): number {
-  const headsPt = isParted ? 102 : 76
+  const headsPt = isParted ? 118 : 84
   const room = pen.frame.bottom - pen.frame.top - headsPt + ROW_GAP_PT
   const around = captionPt + ROW_GAP_PT
   const fitting = Math.floor(room / (heightPt + around))

@@ -2,7 +2,7 @@ import { cropPlan, type PlannedRow, type PlannedTable } from './cropPlan.js'
 import { drawFailedCell } from './failedCell.js'
 import { drawRule } from '../document/drawRule.js'
 import { ensureRoom, type Pen, roomLeftPt, turnPage } from '../document/pen.js'
-import { drawPictureCell, isLeftOut } from './pictureCell.js'
+import { drawPictureCell } from './pictureCell.js'
 import { drawPictureRemarks } from './pictureRemarks.js'
 import { GUTTER_PT, LABEL_PT, type PictureSizes, pictureSizes } from './pictureSizes.js'
 import { drawSectionHead, drawSubhead } from '../document/prose.js'
@@ -27,8 +27,9 @@ export function drawPictureSection(pen: Pen, context: SheetContext, crops: reado
   if (tables.length === 0) return
   const byEntry = new Map(crops.map((crop) => [entryKey(crop), crop]))
   drawSectionHead(pen, 'What the camera saw', 150)
+  const mostColumns = Math.max(...tables.map(({ columns }) => columns.length))
   tables.forEach((table, index) => {
-    const sizes = pictureSizes(pen, table, hasNotes(context, table), tables.length > 1)
+    const sizes = pictureSizes(pen, table, hasNotes(table), tables.length > 1, mostColumns)
     if (tables.length > 1) drawSubhead(pen, table.columns.map(seriesText).join(' · '), sizes.rowPt + HEADS_PT)
     else ensureRoom(pen, sizes.rowPt + HEADS_PT)
     drawScaleNote(pen, context, table, sizes, index === 0)
@@ -55,10 +56,8 @@ function partsOf(table: PlannedTable): PlannedTable[] {
 }
 
 /** Whether any caption of the table has a third line to print. */
-function hasNotes({ results }: SheetContext, table: PlannedTable): boolean {
-  return table.rows.some(({ cells }) =>
-    cells.some((cell) => cell !== null && (cell.stillCount > 1 || isLeftOut(results, cell.still))),
-  )
+function hasNotes(table: PlannedTable): boolean {
+  return table.rows.some(({ cells }) => cells.some((cell) => cell !== null && cell.stillCount > 1))
 }
 
 function drawTable(

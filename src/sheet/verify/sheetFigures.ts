@@ -4,7 +4,7 @@ import { promiseClaim, promiseFigures } from '../acceptance/promiseBlock.js'
 import { rangesRows } from '../acceptance/rangesTable.js'
 import { sheetContext } from '../input/sheetContext.js'
 import type { TableRow } from '../tables/tableColumns.js'
-import { verdictSentence } from '../acceptance/verdictSentence.js'
+import { verdictSentences } from '../acceptance/verdictSentences.js'
 
 /** A part of the sheet that must be printed as the results have it: what it is, and its texts, in the order they are printed. */
 export interface SheetFigure {
@@ -16,11 +16,12 @@ export interface SheetFigure {
 export function sheetFigures(results: WalkResults): SheetFigure[] {
   const context = sheetContext(results)
   return [
-    { what: 'the sentence on the first page', texts: [verdictSentence(results)] },
+    { what: 'the sentences on the first page', texts: verdictSentences(results) },
     ...results.promises.map((promise, index) => ({
-      what: `promise ${index + 1}, ${promiseClaim(promise, context)}`,
+      what: `promise ${index + 1}, ${promiseClaim(promise, context).join(': ')}`,
       texts: [
-        `${index + 1}${promiseClaim(promise, context)}`,
+        `${index + 1}${promiseClaim(promise, context)[0]}`,
+        ...promiseClaim(promise, context).slice(1),
         `${promiseFigures(promise, context)
           .flatMap(({ texts }) => texts)
           .join('')}${promise.verdict}`,

@@ -44,11 +44,11 @@ lights: [day, infrared, lamp]
 
 # What the camera was sold to do.
 promises:
-  - { grade: recognise, at: 16 m, light: day, reference: board }
-  - { grade: recognise, at: 17.5 m, light: day, reference: board }
-  - { grade: identify, at: 6 m, light: infrared, reference: board }
-  - { grade: identify, at: 6 m, light: infrared, reference: plate }
-  - { grade: recognise, at: 12 m, light: lamp, reference: board }
+  - { task: know who comes down the slip, grade: recognise, at: 16 m, light: day, reference: board }
+  - { task: know who stands at the winch, grade: recognise, at: 17.5 m, light: day, reference: board }
+  - { task: know a stranger at the gate, grade: identify, at: 6 m, light: infrared, reference: board }
+  - { task: read a plate at the gate, grade: identify, at: 6 m, light: infrared, reference: plate }
+  - { task: know who is at the shed, grade: recognise, at: 12 m, light: lamp, reference: board }
 
 # What was seen by eye on the night.
 observations:

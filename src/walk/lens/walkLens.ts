@@ -3,6 +3,7 @@ import type { CameraLens } from '../../lens/cameraLens.js'
 import { centredLens, type KnownLens } from '../../lens/knownLens.js'
 import type { LensReading } from '../../lens/dataSheet.js'
 import { measureDensity } from '../../measure/density/density.js'
+import { countedDetail } from '../../measure/surface/countedDetail.js'
 import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
 import type { Pick } from '../../measure/reference/pick.js'
 import type { Reference } from '../../measure/reference/reference.js'
@@ -61,7 +62,7 @@ export function readThroughLens(
   distanceM: number,
   known: KnownLens,
 ): StillMeasurement | null {
-  const { width, height, sharpness } = measurement
+  const { width, height } = measurement
   const read = measureDensity(reference, pick, {
     stillWidth: width,
     stillHeight: height,
@@ -71,10 +72,11 @@ export function readThroughLens(
   if (!read.ok) return null
   const { budget, density, problems } = read.value
   if ((budget.horizontal ?? budget.along)?.lens === undefined) return null
+  const detail = countedDetail({ ...measurement, density })
   return {
     ...measurement,
     ...read.value,
-    effectiveDensity: sharpness === null ? null : effectiveDensity(density, sharpness),
+    effectiveDensity: detail === null ? null : effectiveDensity(density, detail),
     problems: [...measurement.problems.filter(({ code }) => !DENSITY_CODES.has(code)), ...problems],
   }
 }

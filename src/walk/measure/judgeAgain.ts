@@ -69,10 +69,11 @@ function measuredAgain(
     lens: task.lens,
   })
   if (!density.ok) return { ...density, sha256 }
-  const { sharpness, tone } = entry
+  const { sharpness, tone, strip } = entry
   const bare = measurementOf(entry, { pick, promisedSize: task.promisedSize }, density.value, {
     sharpness,
     tone,
+    strip,
     problems: [],
   })
   const anew = new Set([SAME_PICTURE, OTHER_SIZE, ...told, ...bare.problems.map(({ code }) => code)])

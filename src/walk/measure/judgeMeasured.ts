@@ -21,7 +21,7 @@ import { chartsBeside } from '../stills/chartsBeside.js'
 import type { FailedStill, StillTask, StillTaskResult } from '../stills/stillTask.js'
 import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
-import { chartFindings } from './chartFindings.js'
+import { chartFindings, stripsMissing } from './chartFindings.js'
 import { exportFindings } from './exportFindings.js'
 import type { MeasuringPlan } from './planMeasuring.js'
 import { measuringSays } from './sentences.js'
@@ -106,6 +106,7 @@ export async function judgeMeasured(
       ...same.findings,
       ...exportFindings(measured, [...apart.keys()].sort()),
       ...chartFindings(walk, measured),
+      ...stripsMissing(walk, measured),
       ...judgement.findings,
     ],
   }

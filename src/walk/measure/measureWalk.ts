@@ -6,12 +6,12 @@ import type { WalkResults } from '../schemas/resultsSchema.js'
 import type { StillTaskResult } from '../stills/stillTask.js'
 import type { StillStore } from '../store/stillStore.js'
 import { type MeasuringPlan, planMeasuring } from './planMeasuring.js'
-import { workerCount } from './stillPool.js'
+import { threadsWorth, workerCount } from './stillPool.js'
 import { type StillRunner, stillRunner } from './stillRunner.js'
 
 /** How a walk is measured. */
 export interface MeasureWalkOptions {
-  /** Threads to measure on; one a core where null or not given. */
+  /** Threads to measure on; where null or not given, one a core as far as there is work for them. */
   readonly workers?: number | null
   /** Called after every still. */
   readonly onProgress?: (done: number, all: number) => void
@@ -39,13 +39,14 @@ async function measureStills(
   walk: Walk,
   options: MeasureWalkOptions,
 ): Promise<{ readonly plan: MeasuringPlan; readonly measured: readonly StillTaskResult[] }> {
-  const { store = null, onProgress } = options
-  const workers = workerCount(options.workers ?? null, Infinity)
-  const runner = options.runner ?? stillRunner(workers <= 1 ? 0 : workers, store)
+  const { store = null, onProgress, workers: asked = null } = options
+  const plan = await planMeasuring(walk)
+  const most = workerCount(asked, Infinity)
+  const workers = asked === null ? threadsWorth(plan.tasks, most) : most
+  // The thread that is here anyway reads the next still while it measures one, where it could have had another's help.
+  const atOnce = workers < most ? 2 : 1
+  const runner = options.runner ?? stillRunner(workers <= 1 ? 0 : workers, store, atOnce)
   try {
-    // While the files are listed; where much is kept already, no thread may be needed at all.
-    if (store === null || store.isEmpty) runner.warm()
-    const plan = await planMeasuring(walk)
     let done = 0
     const measured = await mapFew(plan.tasks, workers + AHEAD, async (task) => {
       const result = await runner.run(task)

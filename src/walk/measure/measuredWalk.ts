@@ -69,6 +69,7 @@ function measuredReference({
   if (reference.kind === 'length') {
     return { preset, length: reference.lengthM, tolerance: reference.toleranceM, carriedAt: carriedAtM }
   }
+  const strip = reference.strip === undefined ? {} : { strip: reference.strip }
   if (isChart(reference)) {
     return {
       chart: reference.chart.paper,
@@ -77,6 +78,7 @@ function measuredReference({
       height: reference.heightM,
       widthTolerance: reference.widthToleranceM,
       heightTolerance: reference.heightToleranceM,
+      ...strip,
       carriedAt: carriedAtM,
     }
   }
@@ -87,6 +89,7 @@ function measuredReference({
     widthTolerance: reference.widthToleranceM,
     heightTolerance: reference.heightToleranceM,
     marking: reference.marking,
+    ...strip,
     carriedAt: carriedAtM,
   }
 }

@@ -35,8 +35,9 @@ export function samePictures(
   const again = new Map<string, ShownAgain>()
   const findings: WalkFinding[] = []
   const rootOf = statedRoots(walk, pictures)
+  const byFile = new Map(pictures.map((picture) => [picture.file, picture]))
   for (const picture of pictures) {
-    const root = pictures.find(({ file }) => file === rootOf(picture.file))!
+    const root = byFile.get(rootOf(picture.file))!
     if (root === picture) continue
     const unlike = isOne(root, picture) ? null : problem(measuringSays['copy-unlike'](root.file))
     again.set(picture.file, { sameAs: root.file, problem: unlike })

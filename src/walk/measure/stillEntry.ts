@@ -1,6 +1,6 @@
 import type { StillGrades } from '../../grade/judgement.js'
 import type { Pick } from '../../measure/reference/pick.js'
-import type { Problem, Sharpness, StillMeasurement } from '../../measure/stillMeasurement.js'
+import type { Problem, Sharpness, StillMeasurement, StripDetail } from '../../measure/stillMeasurement.js'
 import type { StillEntry } from '../schemas/resultsSchema.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
 
@@ -46,6 +46,7 @@ export function stillEntry(
     pose: measurement.pose,
     sharpness: sharpness === null ? null : sharpnessEntry(sharpness),
     tone: tone === null ? null : { ...tone, roseK: { ...tone.roseK } },
+    ...(measurement.strip === undefined ? {} : { strip: stripEntry(measurement.strip) }),
     effectiveDensity: measurement.effectiveDensity,
     usable: grades.usable,
     grade: grades.grade,
@@ -73,6 +74,11 @@ function sharpnessEntry({ curve, ...rest }: Sharpness): NonNullable<StillEntry['
   if (curve === undefined) return rest
   const { step, horizontal, vertical } = curve
   return { ...rest, curve: { step, horizontal: [...horizontal], vertical: [...vertical] } }
+}
+
+/** Plain data, written as it is. */
+function stripEntry(strip: StripDetail | null): StillEntry['strip'] {
+  return strip as StillEntry['strip']
 }
 
 /** Measuring and grading may both tell of a washed-out surface: the first word stands. */

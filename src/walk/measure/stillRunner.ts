@@ -9,8 +9,6 @@ export interface StillRunner {
    * @throws what is a fault of our own, or of a thread
    */
   run(task: StillTask): Promise<StillTaskResult>
-  /** Starts a first thread, where there are threads, before there is a task. */
-  warm(): void
   /** Ends the threads at once; what still runs is lost, and nothing is kept afterwards. */
   close(): Promise<void>
 }
@@ -18,14 +16,17 @@ export interface StillRunner {
 /** What a runner hands its tasks to. */
 type Threads = Pick<StillRunner, 'run' | 'close'>
 
-/** A runner of so many threads at most, started when there is something to measure. With none, and where the sources run as they are, all runs on this thread. */
-export function stillRunner(threads: number, store: StillStore | null): StillRunner {
+/**
+ * A runner of so many threads at most, started when there is something to measure. With none, and where the sources run as they are, all runs on this thread, `atOnce` stills
+ * at once: one is decoded beside the thread while another is measured on it.
+ */
+export function stillRunner(threads: number, store: StillStore | null, atOnce = 1): StillRunner {
   let started: Promise<Threads> | null = null
   let isClosed = false
   const keeping = new Set<Promise<void>>()
   const onThreads = (): Promise<Threads> => {
     const isHere = threads === 0 || import.meta.url.endsWith('.ts')
-    return (started ??= isHere ? onThisThread() : onOtherThreads(threads))
+    return (started ??= isHere ? onThisThread(atOnce) : onOtherThreads(threads))
   }
   return {
     async run(task) {
@@ -39,7 +40,6 @@ export function stillRunner(threads: number, store: StillStore | null): StillRun
       keeping.delete(kept)
       return result
     },
-    warm: () => void onThreads(),
     async close() {
       isClosed = true
       await (await started)?.close()
@@ -59,15 +59,19 @@ async function onOtherThreads(threads: number): Promise<Threads> {
   }
 }
 
-/** One after the other, so that no more than one still is in memory. */
-async function onThisThread(): Promise<Threads> {
+/** In so many rows one after the other, so that no more stills than that are in memory. */
+async function onThisThread(rows: number): Promise<Threads> {
   const { runStillTask } = await import('./runStillTask.js')
-  let last: Promise<unknown> = Promise.resolve()
+  const last = Array.from({ length: rows }, (): Promise<unknown> => Promise.resolve())
+  let row = 0
   let isClosed = false
   return {
     run(task) {
-      const result = last.then(() => (isClosed ? new Promise<never>(() => undefined) : runStillTask(task)))
-      last = result.catch(() => undefined)
+      row = (row + 1) % rows
+      const result = last[row]!.then(() =>
+        isClosed ? new Promise<never>(() => undefined) : runStillTask(task),
+      )
+      last[row] = result.catch(() => undefined)
       return result
     },
     close() {

@@ -1,4 +1,5 @@
 import { stringify } from 'yaml'
+import { isByDay } from '../../chart/printed/chartReach.js'
 import { isChart, type Reference } from '../../measure/reference/reference.js'
 import type { Task } from '../../grade/gradings/builtInGradings.js'
 import { problem } from '../../sentences.js'
@@ -89,7 +90,7 @@ export function newWalkText(walk: NewWalk): string {
       ? ['  # board: { width: 600 mm, height: 400 mm, tolerance: 1 mm }']
       : []),
     '  # staff: { length: 2 m, tolerance: 2 mm }',
-    ...chartLines(walk.carried),
+    ...chartLines(walk),
     '',
     `distance: { from: camera, tolerance: ${walk.feet ? tool.toleranceInFeet : tool.tolerance} }   # ${tool.words}`,
     '# A plan, not a limit: a still at another distance makes its own mark.',
@@ -112,7 +113,7 @@ export function newWalkText(walk: NewWalk): string {
 }
 
 /** What to do with a chart after printing; where none is carried, how one would be written. */
-function chartLines(carried: readonly Carried[]): string[] {
+function chartLines({ carried, lights }: NewWalk): string[] {
   const charts = carried.map(({ reference }) => reference).filter(isChart)
   if (charts.length === 0)
     return [
@@ -120,6 +121,11 @@ function chartLines(carried: readonly Carried[]): string[] {
     ]
   return [
     "  # Tape the outer width of the chart's black frame once it is printed, and write it as printedWidth.",
+    ...(lights.every(isByDay)
+      ? []
+      : [
+          '  # After dark carry its strips too: "proofwalk chart --strip" prints them, strip: A3 beside its paper has them read.',
+        ]),
   ]
 }
 
@@ -177,9 +183,9 @@ function promiseLines(walk: NewWalk): string[] {
   }
   return [
     'promises:                        # what the camera was sold to do',
-    ...walk.promises.flatMap(({ grade, at, light, because, reference }) => [
+    ...walk.promises.flatMap(({ grade, at, light, because, reference, task }) => [
       ...(because === null ? [] : [`  # ${because}`]),
-      `  - { grade: ${grade}, at: ${at}, light: ${scalar(light)}${(reference ?? null) === null ? '' : `, reference: ${scalar(reference!)}`} }`,
+      `  - { ${(task ?? null) === null ? '' : `task: ${task!}, `}grade: ${grade}, at: ${at}, light: ${scalar(light)}${(reference ?? null) === null ? '' : `, reference: ${scalar(reference!)}`} }`,
     ]),
   ]
 }

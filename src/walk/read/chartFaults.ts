@@ -20,9 +20,11 @@ export function printedWidthFault(paperId: string, printedWidthM: number): Said 
   return readSays['chart-width'](Math.round(100 * scale), paper.name, printedValue(trueM * 1000, 1))
 }
 
-/** The faults of a reference that is a chart as walk.yaml has it: a paper of no chart, a width no print of it has. */
+/** The faults of a reference's printed sheets as walk.yaml has them: a paper of no chart or strips, a width no print of it has. */
 export function chartFaults(of: FaultyFile, name: string, group: Record<string, unknown>): ProofwalkError[] {
-  const { chart, printedWidth } = group
+  const { chart, printedWidth, strip } = group
+  if (typeof strip === 'string' && chartPaper(strip) === undefined)
+    return [fieldFault(of, ['references', name, 'strip'], readSays['unknown-paper'](strip))]
   if (typeof chart !== 'string') return []
   if (chartPaper(chart) === undefined)
     return [fieldFault(of, ['references', name, 'chart'], readSays['unknown-paper'](chart))]

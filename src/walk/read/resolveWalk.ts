@@ -117,7 +117,8 @@ function referenceOf(name: string, file: WalkFile['references'][string]): WalkRe
     return { name, reference: referenceOfPreset(preset, name, file.tolerance), preset: preset.id, carriedAtM }
   }
   if ('chart' in file) {
-    const reference = chartReference(name, chartPaper(file.chart)!, file.printedWidth ?? null)
+    const chart = chartReference(name, chartPaper(file.chart)!, file.printedWidth ?? null)
+    const reference = { ...chart, ...stripOf(file.strip) }
     return { name, reference, preset: null, carriedAtM }
   }
   const toleranceM = file.tolerance ?? DEFAULT_SIZE_TOLERANCE_M
@@ -133,6 +134,12 @@ function referenceOf(name: string, file: WalkFile['references'][string]): WalkRe
     widthToleranceM: toleranceM,
     heightToleranceM: toleranceM,
     marking: file.marking ?? 'plain',
+    ...stripOf(file.strip),
   } as const
   return { name, reference, preset: null, carriedAtM }
+}
+
+/** The paper of the strips under a reference, in our spelling. */
+function stripOf(paper: string | undefined): { readonly strip?: string } {
+  return paper === undefined ? {} : { strip: chartPaper(paper)!.id }
 }

@@ -1,6 +1,8 @@
 import * as z from 'zod'
 import { addedWords, group, nullable, number, words } from './resultsParts.js'
 
+const strip = z.string().optional().describe('paper of the sheet of strips under it')
+
 const walkReference = z.union([
   group({
     preset: words,
@@ -9,6 +11,7 @@ const walkReference = z.union([
     widthTolerance: number,
     heightTolerance: number,
     marking: z.enum(['characters', 'plain']),
+    strip,
     carriedAt: nullable,
   }),
   group({
@@ -18,6 +21,7 @@ const walkReference = z.union([
     height: number,
     widthTolerance: number,
     heightTolerance: number,
+    strip,
     carriedAt: nullable,
   }).describe("the printed chart: its paper, the black frame's outer width as taped, and its size"),
   group({ preset: words, length: number, tolerance: number, carriedAt: nullable }),

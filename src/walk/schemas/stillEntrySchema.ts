@@ -105,6 +105,25 @@ const tone = group({
     ),
 })
 
+const response = z.array(numbers('value', 'U'))
+const strip = group({
+  frequencies: z.array(number).describe('cycles per px'),
+  response24: response.describe('to bars of 24 % contrast, at those frequencies; U is expanded, 95 %'),
+  response88: response.describe('to black bars'),
+  a: number.describe('low-contrast detail, cycles per metre: density times the area under response24'),
+  aU: number,
+  k: z
+    .record(z.string(), group({ k: number, U: number, least: number }))
+    .describe(
+      "per grade: k of a square of its stroke at 24 % contrast in the black bars' noise, and the least that is asked",
+    ),
+  stroke: nullable.describe('the finest stroke shown, 0.2 / a, metres'),
+  noise: number.describe("what black bars leave of a pixel, a share of paper's light"),
+  signs: z.array(z.string()).describe("codes of what the camera's processing did"),
+}).describe(
+  'what the two strips under the reference told; null where nothing, left out where it carries none',
+)
+
 export const failedEntrySchema = group({
   file: z.string(),
   code: z.string(),
@@ -132,6 +151,7 @@ export const stillEntrySchema = group({
   pose: group({ yaw: number, pitch: number, roll: number }).nullable(),
   sharpness: sharpness.nullable(),
   tone: tone.nullable(),
+  strip: strip.nullable().optional(),
   effectiveDensity: estimate.nullable(),
   usable: z.boolean().nullable(),
   grade: gradeId,

@@ -60,6 +60,9 @@ const camera = z.strictObject({
 const tolerance = () => length('how far its size may be off, either way', '1 mm', { least: '0' }).optional()
 const carriedAt = () => length('height of its middle over the ground', '1.1 m').optional()
 
+const strip = () =>
+  text('the paper of the sheet of strips fixed under it, as chart --strip prints it', 'A3').optional()
+
 const reference = z
   .union([
     z.strictObject({
@@ -80,6 +83,7 @@ const reference = z
           description: 'characters for a plate, plain (the default) for a board',
           examples: ['plain'],
         }),
+      strip: strip(),
     }),
     z.strictObject({
       length: length('a straight length: a staff, the height of characters', '2 m'),
@@ -89,6 +93,7 @@ const reference = z
     z.strictObject({
       chart: text('the paper the chart was printed on', 'A2'),
       printedWidth: length("outer width of the chart's black frame as taped", '485 mm').optional(),
+      strip: strip(),
       carriedAt: carriedAt(),
     }),
     z.strictObject({

@@ -32,6 +32,7 @@ export function judgedStillOf(entry: StillEntry, results: WalkResults): JudgedSt
       pose: entry.pose,
       sharpness,
       tone: entry.tone,
+      strip: entry.strip,
       effectiveDensity: entry.effectiveDensity,
       problems: entry.problems,
     },

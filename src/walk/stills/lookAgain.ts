@@ -102,10 +102,11 @@ export function lookingAgain(dir: string): LookAgain {
   const known = new Map<string, boolean>()
   return async (pairs) => {
     const alike: SuspectedPair[] = []
+    const wholeOf = wholePictures(dir)
     for (const pair of pairs) {
       const { one, other, shift, thirds } = pair
       const key = JSON.stringify([one, other, ...thirds].map(({ sha256 }) => sha256).concat(String(shift)))
-      const answer = known.get(key) ?? (await mayBeOne(dir, pair))
+      const answer = known.get(key) ?? (await mayBeOne(pair, wholeOf))
       known.set(key, answer)
       if (answer) alike.push(pair)
     }
@@ -113,13 +114,16 @@ export function lookingAgain(dir: string): LookAgain {
   }
 }
 
-async function mayBeOne(dir: string, { one, other, shift: guess, thirds }: SuspectedPair): Promise<boolean> {
-  const [own, copy] = [await wholeOf(dir, one), await wholeOf(dir, other)]
+async function mayBeOne(
+  { one, other, shift: guess, thirds }: SuspectedPair,
+  wholeOf: WholePictures,
+): Promise<boolean> {
+  const [own, copy] = [await wholeOf(one), await wholeOf(other)]
   if (own === null || copy === null) return false
   const shift = isSameSize(one, other) ? guess : bestShift(own, copy, guess)
   let isTold = false
   for (const still of thirds) {
-    const third = await wholeOf(dir, still)
+    const third = await wholeOf(still)
     // Encoding takes noise away, so of two that are as large either may be the copy.
     const back = third === null || !isSameSize(one, other) ? null : noiseShare(copy, own, shift, third)
     const there = third === null ? null : noiseShare(own, copy, shift, third)
@@ -131,8 +135,32 @@ async function mayBeOne(dir: string, { one, other, shift: guess, thirds }: Suspe
 }
 
 /** All of a still's luma; null where the file is no longer what was measured. */
-async function wholeOf(dir: string, { file, sha256 }: LookedAt): Promise<Raster | null> {
-  const still = await openStill(join(dir, file))
+type WholePictures = (still: LookedAt) => Promise<Raster | null>
+
+/** What is held of whole pictures, those looked at last: a pair and its third, of small ones more, px in all. */
+const LEAST_HELD = 3
+const MOST_HELD_PX = 8e6
+
+/** Whole pictures in `dir`, the last ones held: pairs that follow one another mostly have one still and the thirds in common. */
+function wholePictures(dir: string): WholePictures {
+  const held = new Map<string, Raster>()
+  return async ({ file, sha256 }) => {
+    const raster = held.get(file) ?? (await decoded(join(dir, file), sha256))
+    if (raster === null) return null
+    held.delete(file)
+    held.set(file, raster)
+    let px = [...held.values()].reduce((sum, { data }) => sum + data.length, 0)
+    for (const [oldest, { data }] of held) {
+      if (px <= MOST_HELD_PX || held.size <= LEAST_HELD) break
+      held.delete(oldest)
+      px -= data.length
+    }
+    return raster
+  }
+}
+
+async function decoded(path: string, sha256: string): Promise<Raster | null> {
+  const still = await openStill(path)
   if (!still.ok || still.value.sha256 !== sha256) return null
   const { width, height } = still.value
   return still.value.region({ left: 0, top: 0, width, height })

@@ -18,8 +18,6 @@ const RESULTS = 'results'
  * that measured it. No time of a file is looked at.
  */
 export interface StillStore {
-  /** Whether nothing was kept when it was opened. */
-  readonly isEmpty: boolean
   /** What came of the task when it was last measured; null where that is not kept. Reads the still to hash it. */
   find(task: StillTask): Promise<StillTaskResult | null>
   /** Keeps what came of a task, where its still could be opened and decoded: what was in the way may be gone the next time. */
@@ -40,7 +38,6 @@ export async function openStillStore(dir: string, onFault: (said: Said) => void)
     keyOf([sha256, task])
   const kept = new Set<string>()
   return {
-    isEmpty: store.isEmpty,
     async find(task) {
       // Where there is nothing to be found, nothing is hashed.
       const sha256 = store.isEmpty && !kept.has(task.path) ? null : await fileSha256(task.path)

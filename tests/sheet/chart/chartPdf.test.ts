@@ -1,5 +1,11 @@
 import { moduleM } from '../../../src/chart/printed/chartGeometry.js'
 import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
+import { barEdges, STRIP_COVERAGE } from '../../../src/chart/printed/stripSheet.js'
+import type { Quad } from '../../../src/math/point.js'
+import { codeFromLinear } from '../../../src/math/srgb.js'
+import { chartReference } from '../../../src/measure/reference/chartReference.js'
+import { stripsBeside } from '../../../src/measure/strip/stripsBeside.js'
+import { clampRegion, type PixelRegion } from '../../../src/still/raster.js'
 import { jacobianAt } from '../../../src/math/homography.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { measureChart } from '../../../src/measure/chart/measureChart.js'
@@ -18,11 +24,11 @@ import { afterAll, describe, expect, it } from 'vitest'
 const dir = mkdtempSync(join(tmpdir(), 'chart-'))
 afterAll(() => rmSync(dir, { recursive: true, force: true }))
 
-async function written(id: string, tile: string | null, dim: boolean): Promise<string> {
-  const file = join(dir, `${id}-${tile}-${dim}.pdf`)
+async function written(id: string, tile: string | null, dim: boolean, strip = false): Promise<string> {
+  const file = join(dir, `${id}-${tile}-${dim}${strip ? '-strips' : ''}.pdf`)
   writeFileSync(
     file,
-    await chartPdf({ paper: chartPaper(id)!, tile: tile === null ? null : chartPaper(tile)!, dim }),
+    await chartPdf({ paper: chartPaper(id)!, tile: tile === null ? null : chartPaper(tile)!, dim, strip }),
   )
   return file
 }
@@ -39,6 +45,92 @@ function rasterised(file: string, dpi: number): { width: number; height: number;
 it('the printed chart is the same file every time', async () => {
   const options = { paper: chartPaper('A3')!, tile: null, dim: true }
   expect(Buffer.from(await chartPdf(options)).equals(Buffer.from(await chartPdf(options)))).toBe(true)
+})
+
+describe.skipIf(!hasPoppler())('the printed strips (skipped only where poppler is not installed)', () => {
+  const A4 = chartPaper('A4')!
+
+  it('have their bars where the pattern has them, to 0.1 mm, and faint ones inked by 20 of 48 dots', async () => {
+    const { width, data } = rasterised(await written('A4', null, false, true), 600)
+    const [perMm, leftMm] = [600 / 25.4, (297 - 14 * 21) / 2]
+    const row = Math.round(7 * 21 * perMm)
+    const edges = barEdges(A4).map((edge) => leftMm + edge * 21)
+    const changes: number[] = []
+    for (let x = 1; x < width; x += 1)
+      if (data[row * width + x]! < 128 !== data[row * width + x - 1]! < 128) changes.push(x / perMm)
+    expect(changes).toHaveLength(edges.length)
+    changes.forEach((change, index) => expectNear(change, edges[index]!, { abs: 0.1 }))
+    const column = Math.round(((edges[2]! + edges[3]!) / 2) * perMm)
+    let ink = 0
+    const [top, bottom] = [1.2, 4.6].map((y) => Math.round(y * 21 * perMm))
+    for (let y = top!; y < bottom!; y += 1) ink += 1 - data[y * width + column]! / 255
+    expectNear(ink / (bottom! - top!), STRIP_COVERAGE.faint, { abs: 0.01 })
+  })
+
+  // Outside truth: means over squares two pixels wide pass sin(2 pi f)/(2 pi f).
+  it('flush under the printed chart, as a camera of 200 px/m sees both, are found and tell what it sees', async () => {
+    const sheets = [false, true].map(async (strip) =>
+      rasterised(await written('A4', null, false, strip), 127),
+    )
+    const [chart, strips] = await Promise.all(sheets)
+    const [wide, tall, step] = [Math.floor(chart!.width / 25), Math.floor((2 * chart!.height) / 25), 25]
+    const [width, height, margin] = [wide + 8, tall + 8, 4]
+    const grey = new Float32Array(width * height).fill(120)
+    for (let row = 0; row < tall; row += 1)
+      for (let column = 0; column < wide; column += 1) {
+        let light = 0
+        for (let j = -step / 2; j < 1.5 * step; j += 1)
+          for (let i = -step / 2; i < 1.5 * step; i += 1) {
+            const x = Math.min(chart!.width - 1, Math.max(0, Math.floor(column * step + i)))
+            const y = Math.max(0, Math.floor(row * step + j))
+            const page = y < chart!.height ? chart! : strips!
+            const at = Math.min(page.height - 1, y < chart!.height ? y : y - chart!.height) * page.width + x
+            light += 0.04 + (0.6 * page.data[at]!) / 255
+          }
+        grey[(row + margin) * width + column + margin] = codeFromLinear(light / (2 * step) ** 2)
+      }
+    const perModule = (0.021 * 127) / 0.0254 / step
+    const left = margin + (chart!.width / step - 14 * perModule) / 2
+    const box = (top: number) => margin + (chart!.height / step - 10 * perModule) / 2 + top * perModule
+    const corners: Quad = [
+      [left + 1.2 * perModule, box(1.2)],
+      [left + 12.8 * perModule, box(1.2)],
+      [left + 12.8 * perModule, box(8.8)],
+      [left + 1.2 * perModule, box(8.8)],
+    ]
+    const still = {
+      width,
+      height,
+      bitDepth: 8,
+      region: (asked: PixelRegion) => {
+        const region = clampRegion(asked, width, height)
+        const data = new Float32Array(region.width * region.height)
+        for (let y = 0; y < region.height; y += 1)
+          data.set(
+            grey.subarray(
+              (region.top + y) * width + region.left,
+              (region.top + y) * width + region.left + region.width,
+            ),
+            y * region.width,
+          )
+        return Promise.resolve({ ...region, data })
+      },
+    }
+    const reference = { ...chartReference('chart', A4, null), strip: 'A4' }
+    const read = await stripsBeside(still, reference, corners, null, [])
+    if (!read.ok) throw new Error(read.message)
+    const { response24, response88, signs } = read.value.strip
+    for (const [node, frequency] of [
+      [1, 0.1],
+      [2, 0.2],
+      [3, 0.3],
+    ] as const) {
+      const aperture = Math.sin(2 * Math.PI * frequency) / (2 * Math.PI * frequency)
+      expectNear(response88[node]!.value, aperture, { abs: 0.05 })
+      expectNear(response24[node]!.value, aperture, { abs: 0.05 })
+    }
+    expect(signs).toEqual([])
+  })
 })
 
 describe.skipIf(!hasPoppler())('the printed chart (skipped only where poppler is not installed)', () => {

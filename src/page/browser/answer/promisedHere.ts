@@ -2,7 +2,7 @@ import { decide } from '../../../grade/gradings/decide.js'
 import { isWashedOut } from '../../../grade/gradings/gradeStill.js'
 import type { Grade } from '../../../grade/gradings/grading.js'
 import type { Verdict } from '../../../grade/judgement.js'
-import { standsOut } from '../../../grade/gradings/standsOut.js'
+import { judgedK, standsOut } from '../../../grade/gradings/standsOut.js'
 import { isSameMark } from '../../../walk/read/sameMark.js'
 import type { StillEntry } from '../../../walk/schemas/resultsSchema.js'
 import type { StillView, WalkView } from '../../api.js'
@@ -25,7 +25,7 @@ export function promisedHere(walk: WalkView, still: StillView, reference: string
 /** What a measured still makes of a grade, judged as the walk is: what shows no contrast, or too little of it, does not reach it. */
 export function verdictMeasured(entry: StillEntry, grade: Grade, walk: WalkView): Verdict {
   if (isWashedOut(entry)) return 'not met'
-  const stands = standsOut(entry.tone?.roseK[grade.id], walk.grading)
+  const stands = standsOut(judgedK(entry)[grade.id], walk.grading)
   if (stands === 'not met') return 'not met'
   const density = walk.judge === 'pixels' ? entry.density : entry.effectiveDensity
   if (density === null) return 'not shown'

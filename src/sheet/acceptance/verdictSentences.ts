@@ -1,0 +1,67 @@
+import type { Basis } from '../../grade/judgement.js'
+import { isSameMark } from '../../walk/read/sameMark.js'
+import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { sheetSays } from '../sentences.js'
+
+type Promised = WalkResults['promises'][number]
+
+/** What a buyer reads first: how many promises are met by the rule they are judged by, and then by the other, each under its own name. */
+export function verdictSentences(results: WalkResults): string[] {
+  const { promises, stills, marks, grading, walk } = results
+  if (promises.length === 0) {
+    const said =
+      stills.length === 0
+        ? sheetSays['nothing-measured-or-promised']()
+        : sheetSays['nothing-promised'](marks.length, countStills(stills))
+    return [`${said.message}.`]
+  }
+  const [most, least] = [true, false].map((isMost) =>
+    promises.filter(({ kind }) => (kind === 'most') === isMost),
+  )
+  const rules: readonly Basis[] = walk.judge === 'detail' ? ['detail', 'pixels'] : ['pixels']
+  const sentences = rules.map((rule) => {
+    const count = (standing: Standing): number =>
+      least!.filter((promise) => standingOf(promise, rule, results) === standing).length
+    return sheetSays.verdicts({
+      rule,
+      grading: grading.name,
+      promised: least!.length,
+      met: count('met'),
+      notMet: count('not met'),
+      notShown: count('not shown'),
+      unusable: count('unusable'),
+    })
+  })
+  const met = most!.filter(({ verdict }) => verdict === 'met').length
+  const open = most!.filter(({ verdict }) => verdict === 'not shown').length
+  return [
+    ...(least!.length === 0 ? [] : sentences),
+    ...(most!.length === 0 ? [] : [sheetSays['must-not-see'](most!.length, met, open)]),
+    ...(stills.length === 0 ? [sheetSays['nothing-measured']()] : []),
+  ].map(({ message }) => `${message}.`)
+}
+
+type Standing = Promised['verdict'] | 'unusable'
+
+/**
+ * How a promise stands by a rule. Where the pixels suffice and the marks there are shown unusable (washed out, lost in noise), it is met by neither rule: by pixels
+ * it is `unusable`.
+ */
+export function standingOf(promise: Promised, rule: Basis, results: WalkResults): Standing {
+  if (rule === 'detail') return promise.verdict
+  return promise.verdict === 'not met' && promise.byPixels === 'met' && isUnusable(promise, results)
+    ? 'unusable'
+    : promise.byPixels
+}
+
+/** Whether all marks at a promise's distance, else the nearest on either side of it, are shown unusable. */
+function isUnusable({ light, decidedBy, distance }: Promised, { marks }: WalkResults): boolean {
+  const series = marks.filter((mark) => mark.light === light && mark.reference === decidedBy && !mark.leftOut)
+  const there = series.filter((mark) => isSameMark(mark.distance, distance))
+  const around = [
+    series.findLast((mark) => mark.distance <= distance),
+    series.find((mark) => mark.distance > distance),
+  ].filter((mark) => mark !== undefined)
+  const asked = there.length > 0 ? there : around
+  return asked.length > 0 && asked.every(({ usable }) => usable === false)
+}
