@@ -25,6 +25,7 @@ const SMALLEST = {
   riskCurves: ['20', 'snapped', '4'],
   siteSummary: ['2', '2'],
   twoCharts: ['1', 'day', '3'],
+  video: ['1', 'day h.264 8'],
 }
 
 const root = fileURLToPath(new URL('..', import.meta.url))

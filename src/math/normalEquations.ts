@@ -102,3 +102,12 @@ export function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
   for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!
   return sum
 }
+
+/** The square of a vector in a symmetric matrix, row by row. */
+export function quadratic(matrix: Float64Array, vector: Float64Array): number {
+  const size = vector.length
+  let sum = 0
+  for (let i = 0; i < size; i += 1)
+    for (let j = 0; j < size; j += 1) sum += vector[i]! * matrix[i * size + j]! * vector[j]!
+  return sum
+}

@@ -6,6 +6,7 @@ import { blocksOf } from '../still/samePicture.js'
 import { roundNumbers } from '../units/roundNumbers.js'
 import { measureDensity } from './density/density.js'
 import type { MeasuredDensity } from './density/measuredDensity.js'
+import { smear } from './surface/smear.js'
 import { countedDetail } from './surface/countedDetail.js'
 import { effectiveDensity } from './surface/effectiveDensity.js'
 import { chartSurface } from './chart/chartSurface.js'
@@ -56,7 +57,7 @@ export async function measureStill(
 
   // Rounded as files keep it, so that whoever reads it there comes to the same measurement.
   const blocks: string[] = []
-  const seen = await surfaceOf(watched(still, blocks), context, density.value)
+  const seen = withSmear(await surfaceOf(watched(still, blocks), context, density.value))
   const surface = roundNumbers(await withStrips(seen, still, context, density.value))
   return success({ ...measurementOf(still, context, density.value, surface), blocks })
 }
@@ -108,6 +109,12 @@ async function surfaceOf(
   const raster = await still.region(regionNeeded(chart.fit.corners, still.width, still.height))
   const { elements, fullDetailAt } = context
   return chartSurface(raster, chart, { reference, elements, fullDetailAt, densityPxPerM: density.onTarget })
+}
+
+/** A surface that was smeared, told. */
+function withSmear(surface: Surface): Surface {
+  const told = surface.sharpness === null ? null : smear(surface.sharpness)
+  return told === null ? surface : { ...surface, problems: [...surface.problems, told] }
 }
 
 /** Why nothing stands out on the reference itself: its strips answer for it where they were read. */

@@ -221,6 +221,13 @@ export const measureSays = catalogue({
     say: (overshoot: number) =>
       `the camera sharpens: edges overshoot by ${percent(overshoot)}; detail is that of the blur beneath`,
   },
+  moving: {
+    ...DETAIL,
+    means:
+      'one direction alone is blurred, as by a step while the shutter is open: detail and density are those of something that moves; stand still for a mark, or expose for less time',
+    say: (smearPx: number, isAcross: boolean) =>
+      `smeared ${isAcross ? 'sideways' : 'up and down'} by about ${printedValue(smearPx, 1)} px and not the other way: it moved while the shutter was open`,
+  },
   'no-surface': {
     ...DETAIL,
     say: 'a length has no surface to tell detail or tone on',

@@ -179,7 +179,7 @@ function withoutTrimmed(
     sums = goOn(fit)
     if (sums === null) return null
   }
-  const isUneven = lightIsUneven(scene)
+  const isUneven = lightIsUneven(scene, descent.parameters)
   if (isUneven && trimmed.includes(true)) {
     // A shadow or a lamp it is, not the margin.
     trimmed = NONE_TRIMMED

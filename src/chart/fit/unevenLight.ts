@@ -1,3 +1,5 @@
+import { modulePx } from '../printed/chartGeometry.js'
+import { modelMap } from './chartParameters.js'
 import { type ChartScene, type NormalSums, emptySums } from './chartScene.js'
 import { descendChart, type ChartDescent } from './descendChart.js'
 import { modelCorrelation } from './outlierWeights.js'
@@ -8,13 +10,20 @@ import { weighScene } from './weighScene.js'
 const EVEN_CORRELATION = 0.99
 const SHADE_ROUNDS = 3
 const LEAST_BETTER = 0.9
-/** Residuals side by side that hang together by this much are no noise; more blocked pixels than this leave too little. This project's convention. */
+/**
+ * Residuals side by side that hang together by this much are no noise; what denoising and codecs leave does no longer so by this share of it a module on, and at least so
+ * many px (coded stills at night: up to 0.33 of it; shadows and lamps: from 0.6). More blocked pixels than this leave too little. This project's convention.
+ */
 const LEAST_ALIKE = 0.4
+const LEAST_ALIKE_ON = 0.45
+const LEAST_ON_PX = 3
 const MOST_BLOCKED = 0.6
 /** Whether a fit that has come to rest leaves residuals as light does that falls unevenly. */
-export function lightIsUneven(scene: ChartScene): boolean {
-  const even = modelCorrelation(scene.pixels.code, scene.residuals, scene.weights) > EVEN_CORRELATION
-  return !even && hangTogether(scene)
+export function lightIsUneven(scene: ChartScene, parameters: Float64Array): boolean {
+  if (modelCorrelation(scene.pixels.code, scene.residuals, scene.weights) > EVEN_CORRELATION) return false
+  const beside = alikeAt(scene, 1)
+  const on = Math.max(LEAST_ON_PX, Math.round(modulePx(modelMap(parameters))))
+  return beside > LEAST_ALIKE && alikeAt(scene, on) > LEAST_ALIKE_ON * beside
 }
 
 /**
@@ -57,15 +66,22 @@ export function underUnevenLight(
   return null
 }
 
-/** Whether residuals side by side are alike, as where light falls unevenly, and not as in noise. */
-function hangTogether({ pixels: { column: x, row: y, count }, residuals }: ChartScene): boolean {
+/** How much the residuals of pixels so many px apart, in a row or a column, are alike, from -1 to 1. */
+function alikeAt({ pixels: { column, row, count }, residuals }: ChartScene, apartPx: number): number {
+  const placeOf = (x: number, y: number): number => Math.floor(y) * 65536 + Math.floor(x)
+  const there = new Map(Array.from({ length: count }, (_, at) => [placeOf(column[at]!, row[at]!), at]))
   let [products, squares] = [0, 0]
-  for (let at = 1; at < count; at += 1) {
-    if (y[at] !== y[at - 1] || x[at] !== x[at - 1]! + 1) continue
-    products += residuals[at]! * residuals[at - 1]!
-    squares += (residuals[at]! ** 2 + residuals[at - 1]! ** 2) / 2
-  }
-  return products > LEAST_ALIKE * squares
+  for (let at = 0; at < count; at += 1)
+    for (const place of [
+      placeOf(column[at]! + apartPx, row[at]!),
+      placeOf(column[at]!, row[at]! + apartPx),
+    ]) {
+      const other = there.get(place)
+      if (other === undefined) continue
+      products += residuals[at]! * residuals[other]!
+      squares += (residuals[at]! ** 2 + residuals[other]! ** 2) / 2
+    }
+  return products / Math.max(1, squares)
 }
 
 /** Share of the pixels that are left out because the light there is not known. */

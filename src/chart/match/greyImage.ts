@@ -46,3 +46,12 @@ export function mirrorImage(image: GreyImage): GreyImage {
     for (let x = 0; x < width; x += 1) data[y * width + x] = image.data[y * width + width - 1 - x]!
   return { width, height, data }
 }
+
+/** The picture of every other row, those between filled with the mean of their neighbours: one field of a still that joins two. */
+export function oneField({ width, height, data }: GreyImage): GreyImage {
+  const filled = data.slice()
+  for (let row = 1; row < height; row += 2)
+    for (let at = row * width; at < (row + 1) * width; at += 1)
+      filled[at] = (data[at - width]! + data[row + 1 < height ? at + width : at - width]!) / 2
+  return { width, height, data: filled }
+}

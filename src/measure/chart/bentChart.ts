@@ -114,6 +114,15 @@ export function lookAt(bent: BentChart): BendSums | null {
   return { matrix, right, variance }
 }
 
+/** The slopes of all pixels by all terms, row by pixel. */
+export function slopesOf(bent: BentChart): Float64Array {
+  const room = rowRoom()
+  const slopes = new Float64Array(TERMS * bent.pixels.count)
+  for (let at = 0; at < bent.pixels.count; at += 1)
+    writeRow(bent, room, at, slopes.subarray(TERMS * at, TERMS * (at + 1)))
+  return slopes
+}
+
 /** Room for what is worked out at a pixel. */
 interface RowRoom {
   readonly gradient: Float64Array

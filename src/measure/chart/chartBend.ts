@@ -1,5 +1,6 @@
 import { BLUR_X, BLUR_Y, SHIFT } from '../../chart/fit/chartParameters.js'
 import type { ChartDraft } from '../../chart/fit/chartFit.js'
+import { blockScatter } from '../../chart/fit/residualWidening.js'
 import { areSameWeights, weighResiduals } from '../../chart/fit/outlierWeights.js'
 import type { GreyImage } from '../../chart/match/greyImage.js'
 import { choleskyInverse, choleskySolve } from '../../math/cholesky.js'
@@ -14,6 +15,7 @@ import {
   heldCode,
   leaveOut,
   lookAt,
+  slopesOf,
   PLANE_AT,
   SHIFT_AT,
   TERMS,
@@ -34,11 +36,15 @@ export interface ChartBend {
   /** What the bend leaves unexplained: residual variance over that of neighbours' differences, 1 where they are noise, and the share of pixels not left out. */
   readonly unexplained: number
   readonly kept: number
+  /** By how much the terms vary more than noise of the residuals' variance would make them that has no memory: what is unexplained, or what blocks of pixels tell apart. */
+  readonly noise: number
 }
 
 const ROUNDS = 3
 /** Where no term moves by more, in its own unit, and no pixel's weight changes, the bend is told. */
 const SETTLED = 1e-4
+/** From this evidence over what is unexplained on, blocks are asked: less is no bend in any case. This project's convention. */
+const ASKED_FROM = 2
 
 /**
  * How far a fitted chart is from lying in one plane: squares and cubes of place are fitted beside a plane's own view to the pixels' residuals, by
@@ -68,13 +74,33 @@ export function chartBend(image: GreyImage, fit: ChartDraft, face: number): Char
   const told = seen === null ? null : toldOfBend(seen.matrix, values, seen.variance)
   if (seen === null || told === null) return null
   const corners = fit.corners.map((corner) => flatCorner(bent, corner))
+  const unexplained = seen.variance / Math.max(0.25, neighbourVariance(bent))
+  const isAsked = told.evidence > ASKED_FROM * unexplained
   return {
     flatCorners: corners.map(({ at }) => at) as unknown as Quad,
     farthestModules: Math.max(...corners.map(({ modules }) => modules)),
     ...told,
-    unexplained: seen.variance / Math.max(0.25, neighbourVariance(bent)),
+    unexplained,
+    noise: Math.max(unexplained, isAsked ? blockNoise(bent, seen.matrix, told) : 1),
     kept: weights.reduce((sum, weight) => sum + weight, 0) / isAway.reduce((sum, one) => sum + 1 - one, 0),
   }
+}
+
+/** The variance of the bend as it is seen from block to block of pixels, over that of noise without memory. */
+function blockNoise(
+  bent: BentChart,
+  matrix: Float64Array,
+  { terms, information, evidence }: Pick<ChartBend, 'terms' | 'information' | 'evidence'>,
+): number {
+  const direction = new Float64Array(TERMS)
+  for (let i = 0; i < BEND_TERMS; i += 1)
+    for (let j = 0; j < BEND_TERMS; j += 1)
+      direction[BEND_AT + i]! += information[i * BEND_TERMS + j]! * terms[j]!
+  const { column: x, row: y } = bent.pixels
+  const { weights, residuals } = bent
+  const fit = { x, y, weights, residuals, size: TERMS, slopes: slopesOf(bent) }
+  const [variance] = blockScatter(fit, matrix, [direction]) ?? [0]
+  return variance! / (BEND_TERMS * evidence)
 }
 
 /** Where a corner of the frame would be, px, were the chart as flat as at its middle, and how far that is from where it is, modules. */

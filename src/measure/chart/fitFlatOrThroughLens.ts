@@ -41,7 +41,7 @@ export function fitFlatOrThroughLens(
     const own = readThroughOwnLens(image, { fit: plain.value.chart, bend }, face, still, options)
     if (own !== null) return success(own)
   }
-  const isBent = plain.ok ? bend !== null && bend.evidence > GREAT_EVIDENCE * bend.unexplained : true
+  const isBent = plain.ok ? bend !== null && bend.evidence > GREAT_EVIDENCE * bend.noise : true
   const own = still !== null && isBent ? fromWide(image, start, face, still, options) : null
   if (own !== null) return success(own)
   const fit = plain.ok ? finishChart(plain.value, options) : plain

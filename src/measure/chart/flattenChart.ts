@@ -31,7 +31,7 @@ export function flattenChart(chart: MeasuredChart): Outcome<MeasuredChart, 'bent
       return failure(measureSays.bent())
     return success(bend.unexplained > MOST_UNEXPLAINED ? lessSure(chart, bend.unexplained) : chart)
   }
-  const isFlat = bend.evidence < LEAST_EVIDENCE * bend.unexplained
+  const isFlat = bend.evidence < LEAST_EVIDENCE * bend.noise
   if (isFlat || bend.farthestModules < LEAST_FARTHEST_MODULES) return success(chart)
   const { pick } = chart
   const moved = pick.corners.flatMap(([x, y], k) => {

@@ -1,4 +1,5 @@
 import type { CameraLens } from '../../lens/cameraLens.js'
+import { quadratic } from '../../math/normalEquations.js'
 import { pOfCubic } from '../../lens/cubicBend.js'
 import { choleskyInverse } from '../../math/cholesky.js'
 import { dampedDescent, lazyLook } from '../../math/dampedDescent.js'
@@ -54,7 +55,7 @@ export function lensFromBend(
   still: StillFrame,
   begin: BentLens = [0.02, 0],
 ): LensFromBend | null {
-  const scale = 1 / Math.max(1, bend.unexplained)
+  const scale = 1 / Math.max(1, bend.noise)
   const lensOf = ([q, logF]: BentLens): CameraLens => ({
     p: pOfCubic(q),
     pixelsPerRadian: still.halfDiagonalPx * Math.exp(logF),
@@ -117,12 +118,4 @@ function equationsOf(
       }
     }
   return { matrix, right }
-}
-
-function quadratic(matrix: Float64Array, vector: Float64Array): number {
-  const n = vector.length
-  let sum = 0
-  for (let i = 0; i < n; i += 1)
-    for (let j = 0; j < n; j += 1) sum += vector[i]! * matrix[i * n + j]! * vector[j]!
-  return sum
 }

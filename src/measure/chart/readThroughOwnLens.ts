@@ -66,7 +66,7 @@ export function readThroughOwnLens(
     bend = seen
   }
   if (lens === null || fit.view === null) return null
-  if (bend.evidence > MOST_LEFT * Math.max(1, bend.unexplained)) return null
+  if (bend.evidence > MOST_LEFT * Math.max(1, bend.noise)) return null
   const again = fitChart(image, fit, options)
   if (!again.ok) return null
   // The view is as large as the still at its own middle: it is laid where the chart's was found.

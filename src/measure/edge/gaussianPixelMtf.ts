@@ -19,3 +19,10 @@ export function frequencyAtModulation(level: number, sigmaPx: number): number {
   }
   return (low + high) / 2
 }
+
+/** The blur, px, whose {@link gaussianPixelMtf} falls to a tenth at `f10`, cycles/px: 0 where the pixel alone does so, at most 8. */
+export function sigmaOfF10(f10: number): number {
+  const aperture = gaussianPixelMtf(f10, 0)
+  if (!(f10 > 0) || aperture <= 0.1) return f10 > 0 ? 0 : 8
+  return Math.min(8, Math.sqrt(Math.log(aperture / 0.1) / 2) / (Math.PI * f10))
+}

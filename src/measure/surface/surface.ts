@@ -1,6 +1,6 @@
 import type { Point, Quad } from '../../math/point.js'
 import type { StillPixels } from '../../still/raster.js'
-import { gaussianPixelMtf } from '../edge/gaussianPixelMtf.js'
+import { sigmaOfF10 } from '../edge/gaussianPixelMtf.js'
 import { exportSigns } from '../export/exportSigns.js'
 import type { Reference } from '../reference/reference.js'
 import { regionNeeded } from '../regionNeeded.js'
@@ -40,19 +40,12 @@ export async function measureSurface(
   const quad = corners as unknown as Quad
   const raster = await still.region(regionNeeded(quad, still.width, still.height))
   const { sharpness, problems: ofDetail } = measureSharpness(raster, quad, { fullDetailAt })
-  const blurSigmaPx = sharpness === null ? null : blurOf(sharpness)
+  const blurSigmaPx =
+    sharpness === null ? null : sigmaOfF10(Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10))
   const { tone, problems: ofTone } = measureTone(raster, quad, reference, {
     elements,
     densityPxPerM,
     blurSigmaPx,
   })
   return { sharpness, tone, problems: [...ofDetail, ...ofTone, ...exportSigns(raster)] }
-}
-
-/** Standard deviation, px, of the Gaussian that gives the lower direction its f10 through the pixel; at most 8 where f10 is near 0. */
-function blurOf({ horizontal, vertical }: Sharpness): number {
-  const f10 = Math.min(horizontal.mtf10, vertical.mtf10)
-  const aperture = gaussianPixelMtf(f10, 0)
-  if (!(f10 > 0) || aperture <= 0.1) return f10 > 0 ? 0 : 8
-  return Math.min(8, Math.sqrt(Math.log(aperture / 0.1) / 2) / (Math.PI * f10))
 }

@@ -1,11 +1,15 @@
 import { isInside, type FoundChart } from '../../chart/find/foundChart.js'
+import { searchPicture } from '../../chart/find/searchPicture.js'
 import { searchChart, type NoChart } from '../../chart/find/searchChart.js'
+import { oneField } from '../../chart/match/greyImage.js'
 import { CHART_PAPERS, chartPaper } from '../../chart/printed/chartPapers.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { MeasuredChart } from '../../measure/chart/measureChart.js'
+import { hasTornRows } from '../../measure/export/tornRows.js'
 import type { ChartReference } from '../../measure/reference/reference.js'
 import type { StillFile } from '../../still/openStill.js'
 import type { StillPixels } from '../../still/raster.js'
+import type { WholeStill } from '../../still/wholeStill.js'
 import type { ChartSearch } from '../stills/stillTask.js'
 import { measuringSays } from './sentences.js'
 import { measureFoundChart, type NoFoundChart } from './measureFoundChart.js'
@@ -27,6 +31,7 @@ export type NoStillChart =
   | 'chart-bent'
   | 'chart-too-blurred'
   | 'chart-no-fit'
+  | 'interlaced'
 
 /**
  * Decodes the whole still once, looks for the chart and reads it. Fails with a code and the mend where there is none to be trusted.
@@ -38,14 +43,27 @@ export async function findStillChart(
 ): Promise<Outcome<StillChart, NoStillChart>> {
   const whole = await still.whole()
   const found = searchChart(whole)
-  if (!found.ok) return notFound(found.code, search.elseMend)
+  if (!found.ok)
+    return (found.code === 'no-chart' ? tornChart(whole) : null) ?? notFound(found.code, search.elseMend)
   const reference = whichChart(found.value, search.charts)
   if (!reference.ok) return reference
   const paper = chartPaper(reference.value.chart.paper)!
   const chart = measureFoundChart(whole, found.value, paper)
-  if (!chart.ok) return notMeasured(chart.code, found.value, paper.name)
+  if (!chart.ok)
+    return (
+      (chart.code === 'other-paper' ? null : tornChart(whole)) ??
+      notMeasured(chart.code, found.value, paper.name)
+    )
   if (!isInside(chart.value.pick.corners, whole)) return notFound('no-chart', search.elseMend)
   return success({ pixels: whole, reference: reference.value, chart: chart.value })
+}
+
+/** Why a chart that shows in one field of a still is not to be read in both; null where it shows in neither, or the rows of both go together. */
+function tornChart(whole: WholeStill): Outcome<never, 'interlaced'> | null {
+  if (!hasTornRows(whole.searchBytes())) return null
+  const picture = whole.lumaRegion({ left: 0, top: 0, width: whole.width, height: whole.height })
+  const found = searchChart(searchPicture(oneField(picture)))
+  return found.ok ? failure(measuringSays['chart-torn']()) : null
 }
 
 /** The walk's only chart, else the one whose paper the found chart's face tells. */

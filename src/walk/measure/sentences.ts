@@ -70,6 +70,12 @@ export const measuringSays = catalogue({
       'a hand or another thing lies over part of the chart: what is left is measured and stated less surely; show it whole',
     say: 'something covers part of the chart, or its margin was cut off: its density is told from the rest of it and less surely',
   },
+  'chart-torn': {
+    topic: 'stills',
+    code: 'interlaced',
+    say: 'odd and even rows show the chart in two places: the still joins two fields, between which it moved',
+    mend: 'set the camera to full frames, or stand still',
+  },
   'strips-missing': {
     ...CHART,
     means:

@@ -1,0 +1,149 @@
+import { builtInGradings } from '../../src/grade/gradings/builtInGradings.js'
+import { gradeStill } from '../../src/grade/gradings/gradeStill.js'
+import { chartPaper } from '../../src/chart/printed/chartPapers.js'
+import { composeHomographies, movedHomography, type Homography } from '../../src/math/homography.js'
+import type { Quad } from '../../src/math/point.js'
+import { seededRandom } from '../../src/math/random.js'
+import { chartReference } from '../../src/measure/reference/chartReference.js'
+import { HAND_SIGMA_PX, type Pick } from '../../src/measure/reference/pick.js'
+import type { Reference } from '../../src/measure/reference/reference.js'
+import { snapCorners } from '../../src/measure/snap/snapCorners.js'
+import type { StillMeasurement } from '../../src/measure/stillMeasurement.js'
+import { gaussianPixelCrossing } from '../../src/simulate/camera/gaussianPixelResponse.js'
+import { simulateClicks } from '../../src/simulate/camera/simulateClicks.js'
+import type { TargetTruth } from '../../src/simulate/camera/targetTruth.js'
+import { openStill } from '../../src/still/openStill.js'
+import { runStillTask } from '../../src/walk/measure/runStillTask.js'
+import { gradingNeeds } from '../../src/walk/stills/planStills.js'
+import type { StillTask } from '../../src/walk/stills/stillTask.js'
+import { decodeGrey } from '../../tests/support/chartStill.js'
+import { BOARD } from '../../tests/measure/boardReference.js'
+import { shareRead } from './characters.js'
+import type { CodedStill } from './codedStills.js'
+import type { Setting } from './settings.js'
+import type { Walker } from './walker.js'
+
+const { grading: GRADING } = builtInGradings[0]!
+const exact = { widthToleranceM: 0, heightToleranceM: 0 }
+const CHART = { ...chartReference('chart', chartPaper('A2')!, null), ...exact }
+/** So far away that no lens bends it: these do not. */
+const FAR_M = 1e6
+
+/** One axis of a density against the truth: its error and its expanded uncertainty, both relative. */
+interface AxisRow {
+  readonly error: number
+  readonly U: number
+}
+
+/** What was measured on a reference in a still. */
+export interface ReferenceRow {
+  /** Why there is no measurement; null where there is one. */
+  readonly refused: string | null
+  readonly codes: readonly string[]
+  readonly axes: readonly AxisRow[]
+  /** f10 over that of optics and pixels; null where no detail is told. */
+  readonly f10: number | null
+  /** Low end of the effective density over what optics and pixels leave; null without. */
+  readonly effectiveLow: number | null
+  /** k for strokes of 16 and 8 mm; null where it is not told. */
+  readonly k: readonly (number | null)[]
+  readonly usable: boolean | null
+}
+
+/** A still of the bench as measured. */
+export interface StillRow {
+  readonly setting: string
+  readonly family: Setting['family']
+  readonly frame: CodedStill['frame']
+  readonly walker: number
+  readonly densityPxPerM: number
+  readonly chart: ReferenceRow
+  readonly board: ReferenceRow
+  /** Why the board's corners were not snapped; it is then measured as clicked. */
+  readonly snapRefused: string | null
+  /** Share read of characters with strokes of 8 and 16 mm at 24 %, then both at full contrast. */
+  readonly read: readonly number[]
+}
+
+/** Measures a still as a walk's stills are: the chart found, the board clicked and snapped; and reads its characters. */
+export async function measureVideo(walker: Walker, setting: Setting, still: CodedStill): Promise<StillRow> {
+  const { file, enlarged, shift } = still
+  const task = {
+    path: file,
+    file,
+    distanceM: FAR_M,
+    lens: null,
+    promisedSize: null,
+    ...gradingNeeds(GRADING),
+  }
+  const f10 = gaussianPixelCrossing(walker.blurPx, 0.1) / enlarged
+  const run = async (subject: StillTask['subject'], truth: TargetTruth): Promise<ReferenceRow> => {
+    const result = await runStillTask({ ...task, subject })
+    return result.ok ? rowOf(result.measurement, truth, enlarged, f10) : { ...NOTHING, refused: result.code }
+  }
+  const chart = await run({ kind: 'chart', charts: [CHART], elseMend: null }, walker.chart)
+  const board: Reference = { ...BOARD, ...exact }
+  const corners = walker.board.corners.map(([x, y]) => [
+    enlarged * (x + shift[0]),
+    enlarged * (y + shift[1]),
+  ]) as unknown as Quad
+  const clicks = simulateClicks(
+    corners,
+    { sigmaPx: HAND_SIGMA_PX, outwardPx: 0.2 },
+    seededRandom(walker.seed),
+  )
+  const opened = await openStill(file)
+  if (!opened.ok) throw new Error(opened.message)
+  const snapped = await snapCorners(opened.value, { ...BOARD, ...exact }, clicks)
+  const pick: Pick = snapped.ok
+    ? { kind: 'corners', method: 'snapped', ...snapped.value }
+    : { kind: 'corners', corners: clicks, sigmaPx: HAND_SIGMA_PX, method: 'hand' }
+  const image = await decodeGrey(file)
+  const inStill = (map: Homography): Homography =>
+    composeHomographies(
+      Float64Array.of(enlarged, 0, 0, 0, enlarged, 0, 0, 0, 1),
+      movedHomography(map, ...shift),
+    )
+  return {
+    setting: setting.name,
+    family: setting.family,
+    frame: still.frame,
+    walker: walker.seed,
+    densityPxPerM: walker.densityPxPerM,
+    chart,
+    board: await run({ kind: 'picked', reference: board, pick, pickedSha256: null }, walker.board),
+    snapRefused: snapped.ok ? null : snapped.code,
+    read: walker.cards.map(({ card, map }) =>
+      shareRead(image, card, inStill(map), enlarged * walker.blurPx, enlarged),
+    ),
+  }
+}
+
+const NOTHING = { codes: [], axes: [], f10: null, effectiveLow: null, k: [null, null], usable: null } as const
+/** Grades of 16 and 8 mm elements. */
+const GRADE_IDS = [16, 8].map(
+  (mm) =>
+    gradingNeeds(GRADING).elements.find(({ elementM }) => Math.abs(1000 * elementM - mm) < 0.01)!.gradeId,
+)
+
+function rowOf(measured: StillMeasurement, truth: TargetTruth, enlarged: number, f10: number): ReferenceRow {
+  const { density, sharpness, effectiveDensity, tone, problems } = measured
+  const axis = (said: number | null, U: number | null, exactly: number): AxisRow => ({
+    error: said! / (enlarged * exactly) - 1,
+    U: U! / said!,
+  })
+  const onTarget = enlarged * Math.min(truth.horizontalPxPerM, truth.verticalPxPerM)
+  return {
+    refused: null,
+    codes: problems.map(({ code }) => code),
+    axes: [
+      axis(density.horizontal, density.horizontalU, truth.horizontalPxPerM),
+      axis(density.vertical, density.verticalU, truth.verticalPxPerM),
+    ],
+    f10: sharpness === null ? null : Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10) / f10,
+    effectiveLow:
+      effectiveDensity === null ? null : effectiveDensity.low / (onTarget * Math.min(1, f10 / 0.4)),
+    k: GRADE_IDS.map((id) => tone?.roseK[id]?.k ?? null),
+    usable: gradeStill(measured, GRADING, 'detail').usable,
+  }
+}
