@@ -16,7 +16,7 @@ export type EdgeFault =
 /** Least step across an edge that is used, code values, and in standard deviations of a pixel's noise: this project's convention. */
 const LEAST_STEP_CODE = 12
 const LEAST_STEP_NOISE = 3
-/** Ground is quiet where its pixels scatter by no more than this many times the quietest segment's scatter and this share of the step together. */
+/** Ground is quiet where its pixels scatter by no more than this many times their side's quietest segment's scatter and this share of the step together. */
 const QUIET_NOISE_TIMES = 1.8
 const QUIET_STEP_SHARE = 0.04
 /** Levels beyond these are taken for clipped, code values. */
@@ -45,22 +45,20 @@ function groundOf(profile: EdgeProfile, sigmaPx: number, direction: -1 | 1): Gro
   return { count, mean, deviation: Math.sqrt(Math.max(0, squares / count - mean * mean)) }
 }
 
-/** Indices of the segments that have even ground on both sides. */
+/**
+ * Indices of the segments that have even ground on both sides. Each side is held against its own quietest: photon noise through the tone curve leaves dark ground over twice
+ * as noisy as bright.
+ */
 export function quietSegments(profiles: readonly EdgeProfile[], model: EdgeModel): readonly number[] {
   const step = Math.abs(codeFromLinear(model.outside) - codeFromLinear(model.inside))
-  const grounds = profiles.map((profile) => [
-    groundOf(profile, model.sigmaPx, -1),
-    groundOf(profile, model.sigmaPx, 1),
-  ])
-  const deviations = grounds
-    .flat()
-    .filter(({ count }) => count >= 8)
-    .map(({ deviation }) => deviation)
-  const quietest = deviations.sort((a, b) => a - b)[deviations.length >> 2] ?? 0
-  const allowed = Math.hypot(QUIET_NOISE_TIMES * Math.max(quietest, 0.3), QUIET_STEP_SHARE * step)
-  return [...profiles.keys()].filter((index) =>
-    grounds[index]!.every(({ count, deviation }) => count >= 8 && deviation <= allowed),
-  )
+  const isQuiet = ([-1, 1] as const).map((direction) => {
+    const grounds = profiles.map((profile) => groundOf(profile, model.sigmaPx, direction))
+    const deviations = grounds.filter(({ count }) => count >= 8).map(({ deviation }) => deviation)
+    const quietest = deviations.sort((a, b) => a - b)[deviations.length >> 2] ?? 0
+    const allowed = Math.hypot(QUIET_NOISE_TIMES * Math.max(quietest, 0.3), QUIET_STEP_SHARE * step)
+    return grounds.map(({ count, deviation }) => count >= 8 && deviation <= allowed)
+  })
+  return [...profiles.keys()].filter((index) => isQuiet.every((side) => side[index]))
 }
 
 /** Why the pooled profile of a side's quiet segments is not used, or null. */
