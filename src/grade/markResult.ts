@@ -7,6 +7,7 @@ import type { Figures } from '../units/figures.js'
 import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from './marks/markWords.js'
 import { gradeSays } from './sentences.js'
 import { type Series, suspectFits } from './range/series.js'
+import { asBound } from './range/densityThere.js'
 import { whyApart } from './marks/seriesSize.js'
 import { isTurned } from './marks/turned.js'
 
@@ -45,7 +46,7 @@ function plainResult(
     lineOfSight: mark.lineOfSightM,
     stills: mark.stills.length,
     density: mark.onTarget,
-    effectiveDensity: mark.effectiveDensity,
+    effectiveDensity: mark.effectiveDensity && asBound(mark.effectiveDensity, mark.isBound),
     detailFrom: mark.detailFrom?.reference ?? null,
     ...gradeMeasured(mark, grading, judge),
   }
@@ -72,7 +73,9 @@ function whyOf(
     judge === 'detail' && mark.effectiveDensity === null
       ? [noDetailWords(mark) + elsewhereWords(mark, figures)]
       : []
-  return [...noDetail, ...heightWords(mark, grading), ...lentWords(mark)].join('; ')
+  const bound =
+    judge === 'detail' && mark.boundBy !== null ? [gradeSays['detail-bound'](mark.boundBy).message] : []
+  return [...noDetail, ...bound, ...heightWords(mark, grading), ...lentWords(mark)].join('; ')
 }
 
 /** Where a mark's detail was taken from, where it is not its own. */

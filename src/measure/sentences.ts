@@ -251,6 +251,12 @@ export const measureSays = catalogue({
       'too few even pixels to hold noise against contrast for every grade: a larger board, or a nearer mark',
     say: 'fewer than 8 even squares as large as a stroke: noise against contrast is not told for every grade',
   },
+  'may-be-processed': {
+    ...CONTRAST,
+    means:
+      'noise reduction in camera or recorder smooths noise, and takes faint fine strokes with it: set it lower, or export at a higher bitrate; the strips beside the chart show what is left',
+    say: 'the camera or recorder may have smoothed this still: neighbouring pixels share their noise',
+  },
   'k-upper-bound': {
     ...CONTRAST,
     means:

@@ -1,4 +1,4 @@
-import type { Estimate } from '../math/interval.js'
+import type { Estimate, MaybeBound } from '../math/interval.js'
 import { FOOT_M, formatLength, type UnitSystem } from './formatLength.js'
 import { printedEstimate, printedUncertainty, printedValue, type PrintedEstimate } from './printedEstimate.js'
 
@@ -12,9 +12,9 @@ export interface Figures {
   readonly lengthUnit: 'm' | 'ft'
   readonly densityUnit: 'px/m' | 'px/ft'
   /** A density with its interval, no unit: digits by its uncertainty, never rounded across a grade's limit. */
-  density(density: Estimate): PrintedEstimate
-  /** "141.2 to 149.0", no unit. */
-  interval(density: Estimate): string
+  density(density: MaybeBound): PrintedEstimate
+  /** "141.2 to 149.0", "up to 149.0" of an upper bound; no unit. */
+  interval(density: MaybeBound): string
   /** A density that has no interval, no unit: whole from 100 on, one decimal below. */
   plainDensity(densityPxPerM: number): string
   /** An expanded uncertainty of a density, no unit. */
@@ -79,7 +79,10 @@ export function figuresFor(
   const limits = limitsPxPerM.map((limit) => exact(limit * perM))
   const promised = promisedM.map((distanceM) => exact(distanceM / perM))
   const lengthUnit = isMetric ? 'm' : 'ft'
-  const density = (measured: Estimate): PrintedEstimate => printedEstimate(scaled(measured, perM), limits)
+  const density = (measured: MaybeBound): PrintedEstimate => {
+    const low = measured.low ?? Math.max(0, 2 * measured.value - measured.high)
+    return printedEstimate(scaled({ ...measured, low }, perM), limits)
+  }
   const ownLimit = (limitPxPerM: number): string => trimmed(exact(limitPxPerM * perM), isMetric ? 3 : 7)
   const besideIt = (limitPxPerM: number): string => (isMetric ? '' : ` (${ownLimit(limitPxPerM)} px/ft)`)
   const bareDistance = (distanceM: number): string => trimmed(distanceM / perM, 2)
@@ -91,7 +94,7 @@ export function figuresFor(
     density,
     interval: (measured) => {
       const { low, high } = density(measured)
-      return `${low} to ${high}`
+      return measured.low === null ? `up to ${high}` : `${low} to ${high}`
     },
     plainDensity: (densityPxPerM) =>
       printedValue(densityPxPerM * perM, densityPxPerM * perM >= 100 ? 0 : 1, limits),

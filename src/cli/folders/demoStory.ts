@@ -1,4 +1,4 @@
-import type { Estimate } from '../../math/interval.js'
+import type { MaybeBound } from '../../math/interval.js'
 import type { DemoRole } from '../../simulate/demo/demoScenario.js'
 import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { gradeNameOf } from '../../grade/gradings/grading.js'
@@ -56,7 +56,7 @@ function blownUp(results: WalkResults, still: StillEntry): string {
   const { grading } = results
   const figures = figuresOf(results)
   const [pixels, detail] = [gradeNameOf(still.gradeByPixels, grading), gradeNameOf(still.grade, grading)]
-  const counted = (density: Estimate): string => `${figures.density(density).value} ${figures.densityUnit}`
+  const counted = (density: MaybeBound): string => `${figures.density(density).value} ${figures.densityUnit}`
   const effective = still.effectiveDensity === null ? '-' : counted(still.effectiveDensity)
   const byPixels = counted({ ...still.density, value: still.density.onTarget })
   return `${place(results, still)}: a blown-up export: ${pixels} by its ${byPixels}, ${detail} by the ${effective} that carry detail`

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../math/interval.js'
+import type { MaybeBound } from '../../math/interval.js'
 import { groupBy } from '../../math/groupBy.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
@@ -89,6 +89,6 @@ function markColumns(group: readonly Mark[], results: WalkResults): MarkColumns[
   ]
 }
 
-function estimate(density: Estimate, figures: Figures): [string, string] {
+function estimate(density: MaybeBound, figures: Figures): [string, string] {
   return [figures.density(density).value, figures.interval(density)]
 }

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../math/interval.js'
+import type { MaybeBound } from '../../math/interval.js'
 import { gradeNameOf, type Grading, limitsOf } from '../../grade/gradings/grading.js'
 import type { StillEntry } from '../../walk/schemas/resultsSchema.js'
 import { figuresFor } from '../../units/figures.js'
@@ -8,7 +8,7 @@ import { textTable } from '../terminal/textTable.js'
 export function stillTable(still: StillEntry, grading: Grading): string {
   const { density, effectiveDensity: effective, sharpness, tone } = still
   const figures = figuresFor('metric', limitsOf(grading))
-  const estimate = (of: Estimate): string[] => [`${figures.density(of).value} px/m`, figures.interval(of)]
+  const estimate = (of: MaybeBound): string[] => [`${figures.density(of).value} px/m`, figures.interval(of)]
   const axis = (value: number, U: number | null): string[] =>
     U === null
       ? [`${figures.plainDensity(value)} px/m`, '']

@@ -3,6 +3,7 @@ import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
 import type { Sharpness } from '../../measure/stillMeasurement.js'
 import { combineAxis, expandedRel } from './combineAxis.js'
 import { combineRoseK } from './combineRoseK.js'
+import { detailBound } from '../gradings/detailBound.js'
 import { isWashedOut } from '../gradings/gradeStill.js'
 import type { JudgedStill } from '../judgement.js'
 import { AXES, type Axis, type MarkAxis, type MarkMeasurement, ONE_MARK_M } from './markMeasurement.js'
@@ -36,6 +37,7 @@ export function combineRepeats(stills: readonly JudgedStill[]): MarkMeasurement[
       axes,
       onTarget,
       ...detail,
+      ...boundOf(group),
       detailFrom: null,
       detailElsewhere: null,
       roseK: combineRoseK(group.map(({ measurement }) => measurement.tone?.roseK ?? {})),
@@ -73,6 +75,14 @@ function combinedOnTarget(
     low: Math.min(...known.map((axis) => axis.densityPxPerM * Math.max(0, 1 - expandedRel(axis)))),
     high: Math.min(...known.map((axis) => axis.densityPxPerM * (1 + expandedRel(axis)))),
   }
+}
+
+/** Detail of a mark is an upper bound where that of any of its stills is. */
+function boundOf(group: readonly JudgedStill[]): Pick<MarkMeasurement, 'boundBy' | 'isBound'> {
+  const boundBy = group
+    .map(({ measurement, light }) => detailBound(measurement, light))
+    .find((cause) => cause !== null)
+  return { boundBy: boundBy ?? null, isBound: boundBy !== undefined }
 }
 
 function combinedDetail(

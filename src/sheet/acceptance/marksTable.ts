@@ -1,7 +1,7 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { stillScalePxPerM } from '../pictures/referenceExtent.js'
 import { drawTable } from '../tables/dataTable.js'
-import type { Estimate } from '../../math/interval.js'
+import type { MaybeBound } from '../../math/interval.js'
 import { limitsOf } from '../../grade/gradings/grading.js'
 import { figuresFor } from '../../units/figures.js'
 import { printedEstimate } from '../../units/printedEstimate.js'
@@ -61,7 +61,7 @@ export function marksRows(context: SheetContext): TableRow[] {
 
 function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
   const { figures, results } = context
-  const estimate = (density: Estimate): string[] => [
+  const estimate = (density: MaybeBound): string[] => [
     figures.density(density).value,
     figures.interval(density),
   ]

@@ -32,7 +32,10 @@ export function judgedStillOf(entry: StillEntry, results: WalkResults): JudgedSt
       pose: entry.pose,
       sharpness,
       tone: entry.tone,
-      effectiveDensity: entry.effectiveDensity,
+      effectiveDensity: entry.effectiveDensity && {
+        ...entry.effectiveDensity,
+        low: entry.effectiveDensity.low ?? 0,
+      },
       problems: entry.problems,
     },
   }
