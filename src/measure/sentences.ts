@@ -280,11 +280,11 @@ export const measureSays = catalogue({
     say: (period: number, lines: string) =>
       `pixels are repeated every ${period} ${lines}: the still was scaled up, and its pixels are not the camera's`,
   },
-  resampled: {
+  enlarged: {
     ...STILLS,
     means: `${SCALED_UP}: export the main stream at full size`,
     say: (times: number) =>
-      `the still was scaled up about ${times} times: there is no detail above its old pixels`,
+      `the still was enlarged about ${printedValue(times, 2)} times: its pixels are the export's, and show no detail finer than the old ones`,
   },
   interlaced: {
     ...STILLS,
@@ -351,7 +351,7 @@ export const measureSays = catalogue({
     ...CHART,
     means:
       'the edges of the chart and the fit of all of it tell another blur: the camera sharpens or the still was scaled or shaken',
-    say: 'the edges and the fitted blur disagree: the picture may be sharpened, resampled or moved',
+    say: 'the edges and the fitted blur disagree: the picture may be sharpened, enlarged or moved',
   },
   'tones-too-small': {
     ...PROGRAM,
