@@ -128,32 +128,12 @@ for (const family of FAMILIES.filter(({ name }) => only.length === 0 || only.inc
     if (share >= 0.9 && called) tally.called += 1
     if (share < 0.5) tally.unread += 1
     if (share < 0.5 && !called) tally.uncalled += 1
-    if (process.env.TOLD && share >= 0.9 && called)
-      console.log(
-        isPlate ? 'plate' : 'board',
-        densityPxPerM.toFixed(0),
-        view,
-        tone?.noise,
-        tone?.roseK,
-        problems,
-      )
     for (const id of ['recognise', 'identify']) {
       const { elementM } = elements.find(({ gradeId }) => gradeId === id)!
       const read = await shareRead(elementM * densityPxPerM, view, random)
       const finest = await shareRead(0.625 * elementM * densityPxPerM, view, random)
       const answer = standsOut(tone?.roseK[id], grading)
       if (answer === null) grades.untold += 1
-      const rose = tone?.roseK[id] ?? null
-      if (process.env.KS && rose !== null)
-        console.log(
-          'K',
-          isPlate ? 'plate' : 'board',
-          id,
-          rose.k.toFixed(2),
-          (rose.k + rose.U).toFixed(2),
-          read.toFixed(2),
-          finest.toFixed(2),
-        )
       if (read >= 0.9) grades.read += 1
       if (read >= 0.9 && answer === 'not met') grades.failed += 1
       if (finest >= 0.9) grades.passedOf += 1

@@ -34,6 +34,8 @@ export interface MarkResult {
   readonly density: Estimate
   /** Without a low end where it is an upper bound. */
   readonly effectiveDensity: MaybeBound | null
+  /** Detail on the reference, cycles per metre, as its density with detail counts it; without a low end where it is an upper bound. */
+  readonly resolved: MaybeBound | null
   /** The reference its detail was taken from; null where it is its own. */
   readonly detailFrom: string | null
   readonly grade: GradeId

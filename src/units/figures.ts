@@ -1,5 +1,5 @@
 import type { Estimate, MaybeBound } from '../math/interval.js'
-import { FOOT_M, formatLength, type UnitSystem } from './formatLength.js'
+import { FOOT_M, formatLength, INCH_M, type UnitSystem } from './formatLength.js'
 import { printedEstimate, printedUncertainty, printedValue, type PrintedEstimate } from './printedEstimate.js'
 
 /**
@@ -35,6 +35,9 @@ export interface Figures {
   reach(distance: Estimate): PrintedEstimate
   /** A length of a thing: "485 mm", "24 in". */
   size(lengthM: number): string
+  readonly strokeUnit: 'mm' | 'in'
+  /** The finest stroke told apart where detail goes to so many cycles per metre: half a cycle, no unit; "over 9.3" where that is an upper bound. */
+  stroke(resolvedPerM: MaybeBound): string
   /** A density as a number of its unit, for a plot's axis. */
   inDensityUnit(densityPxPerM: number): number
   /** The same of a length. */
@@ -106,6 +109,12 @@ export function figuresFor(
     bareDistance,
     distances: (distancesM) => `${listed(distancesM.map(bareDistance))} ${lengthUnit}`,
     reach: (distance) => printedEstimate(scaled(distance, 1 / perM), promised),
+    strokeUnit: isMetric ? 'mm' : 'in',
+    stroke: ({ value, low }) => {
+      const strokeM = 1 / (2 * value)
+      const text = isMetric ? (1000 * strokeM).toFixed(1) : (strokeM / INCH_M).toFixed(2)
+      return low === null ? `over ${text}` : text
+    },
     size: (lengthM) => formatLength(lengthM, units),
     inDensityUnit: (densityPxPerM) => densityPxPerM * perM,
     inLengthUnit: (lengthM) => lengthM / perM,

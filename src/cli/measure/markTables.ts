@@ -62,9 +62,12 @@ function markColumns(group: readonly Mark[], results: WalkResults): MarkColumns[
     align: ['right'],
   }
   const detail: MarkColumns = {
-    head: ['with detail', '95 %'],
-    cells: (mark) => (mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity, figures)),
-    align: both,
+    head: ['with detail', '95 %', `finest stroke, ${figures.strokeUnit}`],
+    cells: (mark) => [
+      ...(mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity, figures)),
+      mark.resolved === null ? '-' : figures.stroke(mark.resolved),
+    ],
+    align: [...both, 'right'],
   }
   const byPixels: MarkColumns = {
     head: ['grade by pixels'],

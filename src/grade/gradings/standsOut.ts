@@ -1,5 +1,4 @@
-import type { RoseK } from '../../measure/stillMeasurement.js'
-import { FAILING_SHARE } from '../../measure/tone/roseK.js'
+import { FAILING_SHARE, type RoseK } from '../../measure/stillMeasurement.js'
 import { DEFAULT_LEAST_ROSE_K, type Grading } from './grading.js'
 import type { Verdict } from '../judgement.js'
 

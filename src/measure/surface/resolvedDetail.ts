@@ -22,8 +22,3 @@ export function resolvedDetail(
     high: value * (1 + Math.hypot(high / onTarget - 1, detailRel)),
   }
 }
-
-/** The finest stroke told apart, metres: half a period of that detail, cycles per metre. */
-export function finestStrokeM(resolvedPerM: number): number {
-  return 1 / (2 * resolvedPerM)
-}

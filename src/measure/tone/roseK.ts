@@ -4,12 +4,6 @@ import type { GroundNoise } from './groundNoise.js'
 import { ROUNDING_NOISE_CODE } from './noise.js'
 import type { RoseK } from '../stillMeasurement.js'
 
-/**
- * Under this share of the least k a reader fails: of letters with the finest strokes that a grade asks (5/8 of its element) a matched filter reads half at 2.2 where 5 are asked,
- * and between that and the least nothing is shown (simulated: bench/results/legibility.md). This project's convention.
- */
-export const FAILING_SHARE = 0.44
-
 /** Ground smaller than so many squares of a quarter of an element's side tells no k of it: this project's convention. */
 const LEAST_SQUARES = 8
 const SMALLER_TIMES = 4

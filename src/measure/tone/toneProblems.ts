@@ -1,8 +1,7 @@
 import { insideSpans } from './insideSpans.js'
-import type { Problem, Tone, ToneElement } from '../stillMeasurement.js'
+import { FAILING_SHARE, type Problem, type Tone, type ToneElement } from '../stillMeasurement.js'
 import type { ReferenceCut, ToneAreas } from './toneAreas.js'
 import { WHITE_CODE } from './clipping.js'
-import { FAILING_SHARE } from './roseK.js'
 import { problem } from '../../sentences.js'
 import { measureSays } from '../sentences.js'
 

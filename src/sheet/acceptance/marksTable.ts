@@ -31,6 +31,7 @@ export function drawMarksTable(pen: Pen, context: SheetContext): void {
       ? ([
           { head: `${densityUnit} with detail`, share: 44, align: 'decimal' },
           { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
+          { head: `Finest stroke,\u00a0${figures.strokeUnit}`, share: 40, align: 'decimal' },
         ] as const)
       : []),
     ...(judgesDetail(results)
@@ -65,7 +66,10 @@ function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
     figures.density(density).value,
     figures.interval(density),
   ]
-  const detail = mark.effectiveDensity === null ? ['–', ''] : estimate(mark.effectiveDensity)
+  const detail = [
+    ...(mark.effectiveDensity === null ? ['–', ''] : estimate(mark.effectiveDensity)),
+    mark.resolved === null ? '–' : figures.stroke(mark.resolved),
+  ]
   return [
     figures.bareDistance(mark.distance),
     String(mark.stills),

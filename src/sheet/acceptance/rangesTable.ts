@@ -1,4 +1,5 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { askedDetail } from '../../grade/gradings/grading.js'
 import { judgesDetail } from './detailColumns.js'
 import { figuresFor } from '../../units/figures.js'
 import { drawTable } from '../tables/dataTable.js'
@@ -19,6 +20,7 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
     { head: 'Grade', share: 70 },
     { head: 'Limit, px/m', share: 40, align: 'decimal' },
     ...(figures.isMetric ? [] : [{ head: 'px/ft', share: 36, align: 'decimal' } as const]),
+    { head: `Finest stroke,\u00a0${figures.strokeUnit}`, share: 40, align: 'decimal' },
     { head: `By pixels, holds to (${figures.lengthUnit})`, share: 150 },
     ...(withDetail ? [{ head: `With detail, holds to (${figures.lengthUnit})`, share: 150 }] : []),
   ]
@@ -42,6 +44,7 @@ export function rangesRows(context: SheetContext): TableRow[] {
             grade.name,
             IN_METRES.bareLimit(grade.limit),
             ...(figures.isMetric ? [] : [figures.ownLimit(grade.limit)]),
+            figures.stroke(askedDetail(grade, results.grading)),
             rangeText(pixels, context),
             ...(withDetail ? [rangeText(detail, context)] : []),
           ],

@@ -24,6 +24,10 @@ const mark = group({
   stills: number,
   density: estimate,
   effectiveDensity: maybeBound.nullable().describe('low is null where it is an upper bound'),
+  resolved: maybeBound
+    .nullable()
+    .default(null)
+    .describe('detail on the reference, cycles per metre; low is null where it is an upper bound'),
   detailFrom: addedWords.describe('the reference its detail was taken from; null where it is its own'),
   grade: gradeId,
   gradeByPixels: gradeId,
