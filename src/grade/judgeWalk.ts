@@ -1,3 +1,4 @@
+import type { Estimate } from '../math/interval.js'
 import { figuresFor } from '../units/figures.js'
 import type { UnitSystem } from '../units/formatLength.js'
 import { compareLights } from './compareLights.js'
@@ -30,6 +31,8 @@ export interface WalkToJudge extends MeasuredSeries {
   readonly observations: readonly Observation[]
   /** Pixels per radian by the data sheet, both readings. */
   readonly promisedLens: LensResult['promised']
+  /** p of the walk's lens; null or left out where it is not known. */
+  readonly projection?: Estimate | null
   /** Where the tape begins before the lens, metres: in the distances already; 0 unless said. */
   readonly beginsM?: number
   /** Units the sentences are written in; metric unless said. */
@@ -64,7 +67,9 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
     marks: apart.length === 0 ? marks : inOrder(marks, walk),
     ranges: ranged.flatMap((each) => each.ranges),
     lens: all.flatMap((series) => lensResult(series, walk.promisedLens) ?? []),
-    promises: walk.promises.map((promise) => judgePromise(promise, ranged, grading, judge, figures, apart)),
+    promises: walk.promises.map((promise) =>
+      judgePromise(promise, ranged, grading, judge, figures, apart, walk.projection),
+    ),
     triggers: triggers(walk.observations, walk.lights),
     findings: [...causeFindings(fitted, figures, walk.beginsM ?? 0), ...compareLights(all, figures)],
   }

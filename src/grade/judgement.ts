@@ -80,6 +80,8 @@ export interface GradePromise {
   readonly task?: string | undefined
   /** What is looked at there, in words. */
   readonly what?: string | undefined
+  /** `most`: the grade must not be reached there; else it is the least. */
+  readonly kind?: 'most'
 }
 
 /** A promise and what became of it; densities px/m at its distance, distance in metres. */

@@ -167,6 +167,17 @@ export const gradeSays = catalogue({
       `it holds at the ${holds} mark${fails === null ? '' : ` and it fails at the ${fails} mark`}${decidesNeither(isDecided)}`,
   },
   'fails-at': { topic: 'marks', say: (fails: string) => `it fails at the ${fails} mark` },
+  'most-anywhere': {
+    topic: 'marks',
+    means:
+      'what must not be seen is judged by the greatest density anywhere in the picture; where the lens is not known, that of a lens that keeps straight lines straight, in the corner',
+    say: (counted: string, limit: string, isKnown: boolean, verdict: 'met' | 'not met' | 'not shown') =>
+      `${counted} where the picture is densest${isKnown ? '' : ', whatever the lens'}: ${verdict === 'met' ? `below ${limit}` : verdict === 'not met' ? `not below ${limit}` : `whether it is below ${limit} is undecided`}`,
+  },
+  'no-still-so-near': {
+    topic: 'marks',
+    say: (distance: string) => `no still was measured at ${distance} or nearer: walk ${distance}`,
+  },
   'nothing-measured': {
     topic: 'marks',
     say: (reference: string | undefined, light: string, promised: string) =>

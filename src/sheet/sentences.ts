@@ -13,6 +13,15 @@ export const sheetSays = catalogue({
     say: (marks: number, stills: number) =>
       `No grade was promised; ${counted(marks, 'mark')} measured on ${counted(stills, 'still')}`,
   },
+  'judged-anywhere': {
+    topic: 'marks',
+    say: 'judged by pixels alone, by the greatest density anywhere in the picture; a mask that is set in the camera was not looked at',
+  },
+  'must-not-see': {
+    topic: 'marks',
+    say: (limits: number, met: number, undecided: number) =>
+      `${met} of ${limits} ${limits === 1 ? 'limit' : 'limits'} on what it may see kept${undecided > 0 ? `, ${undecided} undecided` : ''}`,
+  },
   verdicts: {
     topic: 'marks',
     say: (of: {
@@ -89,6 +98,28 @@ export const sheetSays = catalogue({
     say: (why: string) => `${why}. Nothing can be foretold; the marks have to tell`,
   },
 
+  'masked-plates': {
+    topic: 'files',
+    say: 'The pictures are masked: plates, boards and charts are blurred. Nothing that was measured is changed by it',
+  },
+  'masked-people': {
+    topic: 'files',
+    say: 'The pictures are masked: all but plates, boards and charts is blurred. Nothing that was measured is changed by it',
+  },
+  'masked-all': {
+    topic: 'files',
+    say: 'The pictures are masked: all of them is blurred. Nothing that was measured is changed by it',
+  },
+  'attached-with': {
+    topic: 'files',
+    say: 'These files lie inside this PDF; a PDF reader lists them as attachments',
+  },
+  'nothing-attached': { topic: 'files', say: 'No file was attached to this PDF' },
+  'left-out': { ...VERIFY, say: 'was left out when the sheet was written' },
+  'nothing-to-judge': {
+    ...VERIFY,
+    say: 'was left out when the sheet was written: what is printed cannot be held against it',
+  },
   'still-changed': { topic: 'stills', say: 'the still has changed since it was measured' },
   'logo-unreadable': {
     topic: 'walk',

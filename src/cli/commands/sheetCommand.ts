@@ -18,6 +18,17 @@ export function addSheetCommand(program: Command, terminal: Terminal): void {
       new Option('--paper <size>', 'the paper it is set for').choices(['A4', 'Letter']).default('A4'),
     )
     .option('--mask-plates', "blur the references' surface in the pictures")
+    .addOption(
+      new Option(
+        '--mask <what>',
+        'people: blur all but the references; plates: as --mask-plates. Both may be given',
+      ).choices(['people', 'plates']),
+    )
+    .addOption(
+      new Option('--attach <what>', "which of the walk's files go into the PDF")
+        .choices(['all', 'results', 'none'])
+        .default('all'),
+    )
     .option('--workers <n>', 'threads to measure on, where that is needed', wholeNumber(1, 64))
     .addHelpText('after', '\nExample:\n  proofwalk sheet my-camera --paper Letter --mask-plates')
     .action(async (dirs: string[], options: SheetOptions) => {

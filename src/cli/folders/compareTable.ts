@@ -1,6 +1,6 @@
 import type { ComparedFigure, ComparedMark, WalkComparison } from '../../grade/compare/comparison.js'
 import { groupBy } from '../../math/groupBy.js'
-import { gradeNameOf } from '../../grade/gradings/grading.js'
+import { promisedName } from '../../grade/gradings/grading.js'
 import { figuresOf } from '../../units/figures.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { comparedCells, densityPrinter } from '../../sheet/site/comparedCells.js'
@@ -68,9 +68,9 @@ function markTable(
 function promiseTable({ promises }: WalkComparison, results: WalkResults): string {
   if (promises.length === 0) return ''
   const figures = figuresOf(results)
-  const rows = promises.map(({ grade, distance, light, reference, before, after }) => ({
+  const rows = promises.map(({ distance, light, reference, before, after, ...promised }) => ({
     cells: [
-      gradeNameOf(grade, results.grading),
+      promisedName(promised, results.grading),
       figures.distance(distance),
       light,
       reference ?? 'every',

@@ -1,4 +1,4 @@
-import { askedDetail, type Grading, limitsOf } from '../../grade/gradings/grading.js'
+import { askedDetail, type Grading, limitsOf, promisedName } from '../../grade/gradings/grading.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import type { Span } from '../../lens/dataSheet.js'
 import type { MarkPrediction } from '../../lens/predictMark.js'
@@ -124,7 +124,7 @@ function promiseTable(plan: WalkPlan, figures: Figures): string {
   const density = (value: number | null): string => (value === null ? '-' : figures.plainDensity(value))
   const rows = promises.map(({ promise, grade, rectilinearDensityPxPerM, ...foretoldThere }) => ({
     cells: [
-      grade.name,
+      promisedName({ grade: grade.name, kind: promise.kind }, { grades: [] }),
       figures.distance(promise.distanceM),
       promise.light,
       promise.reference ?? 'every',
@@ -132,7 +132,7 @@ function promiseTable(plan: WalkPlan, figures: Figures): string {
       foretold(foretoldThere, figures),
       density(rectilinearDensityPxPerM),
       figures.bareLimit(grade.limit),
-      expected(foretoldThere.boundsPxPerM, rectilinearDensityPxPerM, grade.limit),
+      expected(foretoldThere.boundsPxPerM, rectilinearDensityPxPerM, grade.limit, promise.kind === 'most'),
     ],
   }))
   const head = ['promised', 'at', 'light', 'reference', figures.densityUnit, 'low to high', 'if rectilinear']
@@ -154,11 +154,12 @@ function foretold(
 }
 
 /** Whether a promise should be kept, in a word; where the two readings part, or the written digits leave both, that is what is said. */
-function expected(asRead: Span | null, rectilinear: number | null, limit: number): string {
+function expected(asRead: Span | null, rectilinear: number | null, limit: number, isMost: boolean): string {
   if (asRead === null) return '-'
   const [reads, straight] = [asRead.low >= limit, (rectilinear ?? asRead.high) >= limit]
   if (!reads && asRead.high >= limit) return 'too close to say'
   if (reads !== straight) return 'depends on the lens'
+  if (isMost) return reads ? 'sees too much' : 'should hold'
   return reads ? 'should hold' : 'falls short'
 }
 

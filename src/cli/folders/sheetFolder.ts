@@ -4,7 +4,7 @@ import { eachFolder } from '../terminal/eachFolder.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
 import { join } from 'node:path'
-import type { PaperName } from '../../sheet/input/sheetInput.js'
+import type { PaperName, SheetAttach } from '../../sheet/input/sheetInput.js'
 import { walkSheet } from '../../sheet/acceptance/walkSheet.js'
 import { readWalk } from '../../walk/read/readWalk.js'
 import { writeWhole } from '../../files/writeWhole.js'
@@ -19,6 +19,8 @@ export interface SheetOptions {
   readonly out?: string
   readonly paper: PaperName
   readonly maskPlates?: true
+  readonly mask?: 'plates' | 'people'
+  readonly attach?: SheetAttach
   readonly workers?: number
 }
 
@@ -44,7 +46,12 @@ async function writeSheetOf(
   const results = await resultsFor(walk, options.workers ?? null, terminal, { called })
   await writeWhole(
     file,
-    await walkSheet(walk, results, { paper: options.paper, maskPlates: options.maskPlates === true }),
+    await walkSheet(walk, results, {
+      paper: options.paper,
+      maskPlates: options.maskPlates === true || options.mask === 'plates',
+      maskPeople: options.mask === 'people',
+      ...(options.attach === undefined ? {} : { attach: options.attach }),
+    }),
   )
   const nothing = results.stills.length > 0 ? '' : `${cliSays['nothing-measured']().message}\n`
   return { file, results, told: `${file}\n${nothing}` }

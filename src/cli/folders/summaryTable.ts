@@ -1,6 +1,6 @@
 import { siteSentence, type SiteSummary } from '../../walk/site/siteSummary.js'
 import { sharedWords } from '../../walk/site/sharedPictures.js'
-import { gradeNameOf, limitsOf } from '../../grade/gradings/grading.js'
+import { limitsOf, promisedName } from '../../grade/gradings/grading.js'
 import { figuresFor } from '../../units/figures.js'
 import { textTable } from '../terminal/textTable.js'
 
@@ -36,7 +36,7 @@ function promiseTable({ promises }: SiteSummary): string {
         promise.verdict,
         walk.camera.id ?? '',
         walk.camera.name,
-        gradeNameOf(promise.grade, walk.grading),
+        promisedName(promise, walk.grading),
         figuresFor(walk.units).distance(promise.distance),
         promise.light,
         promise.reference ?? 'every',

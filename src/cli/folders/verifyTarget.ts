@@ -1,3 +1,4 @@
+import { plainYaml } from '../../files/plainYaml.js'
 import { readFile, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import { fault } from '../../sentences.js'
@@ -100,17 +101,27 @@ async function folderChecks(
 
 /** The folder's own files against those attached to its sheet, byte for byte. */
 function attachedChecks(
-  { attachments }: VerifiedSheet,
+  { attachments, attach }: VerifiedSheet,
   files: ReadonlyMap<string, Uint8Array | null>,
 ): VerificationCheck[] {
   if (attachments.size === 0) return []
-  return [...files].map(([name, bytes]) => {
+  return [...files].flatMap(([name, bytes]) => {
     const attached = attachments.get(name)
+    // That it was left out, the sheet's own checks say.
+    if (attached === undefined && attach !== 'all') return []
     if (bytes === null && attached === undefined) return matching(name, cliSays['on-neither']())
-    return bytes !== null && attached !== undefined && Buffer.compare(bytes, attached) === 0
-      ? matching(name, cliSays.attached())
-      : notMatching(name, cliSays['not-attached']())
+    const same = bytes !== null && attached !== undefined && isAttached(name, bytes, attached)
+    return same ? matching(name, cliSays.attached()) : notMatching(name, cliSays['not-attached']())
   })
+}
+
+/** Whether a file is the one attached, byte for byte; walk.yaml with or without its comments. */
+function isAttached(name: string, bytes: Uint8Array, attached: Uint8Array): boolean {
+  if (Buffer.compare(bytes, attached) === 0) return true
+  return (
+    name === 'walk.yaml' &&
+    plainYaml(Buffer.from(bytes).toString('utf8')) === Buffer.from(attached).toString('utf8')
+  )
 }
 
 function report(

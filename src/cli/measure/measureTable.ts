@@ -1,6 +1,6 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { groupBy } from '../../math/groupBy.js'
-import { gradeNameOf, limitsOf } from '../../grade/gradings/grading.js'
+import { gradeNameOf, limitsOf, promisedName } from '../../grade/gradings/grading.js'
 import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
 import { estimateText } from '../../units/printedEstimate.js'
 import { cliSays } from '../sentences.js'
@@ -19,7 +19,8 @@ export function measureTable(results: WalkResults): string {
   const figures = figuresOf(results)
   return [
     ...markTables(results),
-    promiseTable(results, figures),
+    promiseTable(results, figures, false),
+    promiseTable(results, figures, true),
     rangeTable(results, figures),
     projectionLine(results.projection),
     findingLines(results.findings),
@@ -29,15 +30,19 @@ export function measureTable(results: WalkResults): string {
     .join('\n')
 }
 
-function promiseTable({ promises, grading, walk: { judge } }: WalkResults, figures: Figures): string {
+/** The promises, or what must not be seen, which is judged by pixels alone. */
+function promiseTable(results: WalkResults, figures: Figures, isMost: boolean): string {
+  const { grading } = results
+  const promises = results.promises.filter(({ kind }) => (kind === 'most') === isMost)
   if (promises.length === 0) return ''
+  const judge = isMost ? 'pixels' : results.walk.judge
   const inFeet = !figures.isMetric
   const inMetres = figuresFor('metric', limitsOf(grading))
   const rows = promises.map((promise) => {
     const { value, low, high } = promise
     const density = value === null || low === null || high === null ? null : { value, low, high }
     const cells = [
-      gradeNameOf(promise.grade, grading),
+      promisedName(promise, grading),
       figures.distance(promise.distance),
       promise.light,
       promise.reference ?? 'every',
@@ -48,12 +53,13 @@ function promiseTable({ promises, grading, walk: { judge } }: WalkResults, figur
       figures.bareLimit(promise.limit),
       ...(judge === 'detail' ? [promise.byPixels] : []),
     ]
-    return { cells, note: promise.why }
+    const what = promise.what === null ? '' : `${promise.what}: `
+    return { cells, note: `${what}${promise.why}` }
   })
   const head = ['promised', 'at', 'light', 'reference', 'verdict', 'px/m', '95 %', 'limit']
   if (inFeet) head.splice(5, 3, 'px/ft', '95 %', 'px/m', 'limit, px/m')
   if (judge === 'detail') head.push('by pixels')
-  return `Promises\n${textTable(head, rows, ['left', 'right', 'left', 'left', 'left', 'right', 'left', 'right', ...(inFeet ? (['right'] as const) : [])])}`
+  return `${isMost ? 'What it must not see, anywhere in the picture' : 'Promises'}\n${textTable(head, rows, ['left', 'right', 'left', 'left', 'left', 'right', 'left', 'right', ...(inFeet ? (['right'] as const) : [])])}`
 }
 
 function rangeTable({ ranges, grading, walk: { judge } }: WalkResults, figures: Figures): string {

@@ -175,11 +175,12 @@ function comparedPromises(
 ): ComparedPromise[] {
   const same = (one: PromiseResult, other: PromiseResult): boolean =>
     one.grade === other.grade &&
+    one.kind === other.kind &&
     one.light === other.light &&
     one.reference === other.reference &&
     Math.abs(one.distance - other.distance) <= ONE_MARK_M + 1e-9
   const row = (
-    { grade, distance, light, reference }: PromiseResult,
+    { grade, distance, light, reference, kind }: PromiseResult,
     first: PromiseResult | undefined,
     second: PromiseResult | undefined,
   ): ComparedPromise => ({
@@ -187,6 +188,7 @@ function comparedPromises(
     distance,
     light,
     reference,
+    kind,
     before: first?.verdict ?? null,
     after: second?.verdict ?? null,
   })

@@ -77,6 +77,7 @@ export interface ComparedPromise {
   readonly distance: number
   readonly light: string
   readonly reference: string | null
+  readonly kind: PromiseResult['kind']
   readonly before: Verdict | null
   readonly after: Verdict | null
 }

@@ -42,6 +42,11 @@ const COMMON_RHO = 0.0015
 // Of the width of a column that the common ones explain: what is left is rounding.
 const LEAST_LEFT = 1e-9
 
+/** The walk as stated: no cause named yet. */
+export function nothingFreed(marks: readonly CourtMark[]): Freed {
+  return { columns: [], shiftsM: new Float64Array(marks.length), roughness: 1 }
+}
+
 /** The walk with what was freed. */
 export function courtModel(marks: readonly CourtMark[], freed: Freed): CourtModel {
   const { whiten, logDeterminant } = whitenMarks(marks, freed.roughness)

@@ -22,7 +22,8 @@ export function fitWalk(all: readonly Omit<Series, 'fit'>[], conditions: RangeCo
   const found = hearCourt(fitted.flat(), conditions.lensKnown)
   const series = all.map((each, i): Series => {
     const marks = fitted[i]!
-    return { ...each, fit: marks.length === 0 ? null : fitBy(found, marks, conditions) }
+    const among = all.filter(({ light }, other) => light === each.light && fitted[other]!.length > 0).length
+    return { ...each, fit: marks.length === 0 ? null : fitBy(found, marks, among, conditions) }
   })
   return { series, found }
 }
@@ -30,9 +31,10 @@ export function fitWalk(all: readonly Omit<Series, 'fit'>[], conditions: RangeCo
 function fitBy(
   found: readonly Finding[],
   marks: readonly FittedMark[],
+  among: number,
   conditions: RangeConditions,
 ): RangeFit {
-  const plain = { marks, startPriorM: START_PRIOR_M, roughness: 1, logShift: 0, suspect: null }
+  const plain = { marks, startPriorM: START_PRIOR_M, roughness: 1, logShift: 0, suspect: null, among }
   let ways: readonly FitGiven[] = [plain]
   const otherwiseBy: string[] = []
   for (const causes of found) {

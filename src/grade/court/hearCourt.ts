@@ -2,7 +2,7 @@ import { normalQuantile } from '../../math/quantiles.js'
 import type { FittedMark } from '../range/rangeFit.js'
 import { type Cause, type CauseKind, causeColumn, causesOf, isShift } from './causes.js'
 import { type CourtMark, courtMarks } from './courtMarks.js'
-import { courtModel, type Freed, type Tried } from './courtModel.js'
+import { courtModel, type Freed, nothingFreed, type Tried } from './courtModel.js'
 import { tryCause } from './tryCause.js'
 
 /** A cause that the marks speak for: its size with its standard uncertainty (metres for a shift, a ratio for roughness, else the logarithm of a ratio). */
@@ -34,7 +34,7 @@ export function hearCourt(all: readonly FittedMark[], lensKnown: boolean): Findi
   const marks = courtMarks(all, lensKnown)
   const causes = causesOf(marks)
   const found: Finding[] = []
-  let freed: Freed = { columns: [], shiftsM: new Float64Array(marks.length), roughness: 1 }
+  let freed = nothingFreed(marks)
   for (;;) {
     const named = found.flat()
     if (told(found).filter(([first]) => first!.kind !== 'mark').length >= HEARINGS) return told(found)
@@ -57,18 +57,27 @@ function told(found: readonly Finding[]): Finding[] {
   return found.filter(([first]) => first!.kind !== 'lookedDown')
 }
 
+/** Per kind, how likely one of its causes is beforehand, against a kind of one cause, and from which fall of chi-square on it stands out. */
+export function standingOut(
+  causes: readonly Cause[],
+): Map<CauseKind, { readonly share: number; readonly leastDrop: number }> {
+  const kinds = [...new Set(causes.map(({ kind }) => kind))]
+  const weights = kinds.reduce((sum, kind) => sum + (PRIOR[kind] ?? 1), 0)
+  return new Map(
+    kinds.map((kind) => {
+      const share = (PRIOR[kind] ?? 1) / causes.filter((one) => one.kind === kind).length
+      return [kind, { share, leastDrop: normalQuantile(1 - ((FALSE_CHARGE / 2) * share) / weights) ** 2 }]
+    }),
+  )
+}
+
 /** The causes that stand out, the likeliest first; none where the walk is as expected. */
 function hearing(marks: readonly CourtMark[], causes: readonly Cause[], freed: Freed): Finding {
   const model = courtModel(marks, freed)
-  const kinds = [...new Set(causes.map(({ kind }) => kind))]
-  const weights = kinds.reduce((sum, kind) => sum + (PRIOR[kind] ?? 1), 0)
-  const shares = new Map(
-    kinds.map((kind) => [kind, (PRIOR[kind] ?? 1) / causes.filter((one) => one.kind === kind).length]),
-  )
+  const standing = standingOut(causes)
   const tried = causes.map((cause) => ({ ...cause, ...tryCause(cause, model, freed) }))
-  const score = ({ kind, drop }: NamedCause): number => drop + 2 * Math.log(shares.get(kind)!)
-  const stands = ({ kind, drop }: NamedCause): boolean =>
-    drop > normalQuantile(1 - ((FALSE_CHARGE / 2) * shares.get(kind)!) / weights) ** 2
+  const score = ({ kind, drop }: NamedCause): number => drop + 2 * Math.log(standing.get(kind)!.share)
+  const stands = ({ kind, drop }: NamedCause): boolean => drop > standing.get(kind)!.leastDrop
   if (!tried.some(stands)) return []
   const ranked = tried.toSorted((a, b) => score(b) - score(a))
   const asLikely = ranked[0]!.kind === 'mark' ? AS_LIKELY_AS_A_MARK : AS_LIKELY
@@ -76,7 +85,10 @@ function hearing(marks: readonly CourtMark[], causes: readonly Cause[], freed: F
   // Freed first and not told: what is wrong beside it stands out then.
   if (close[0]!.kind === 'lookedDown') return close.slice(0, 1)
   const isTurn = close.some(({ kind }) => kind === 'lookedDown')
-  return isTurn ? close.filter(({ kind }) => kind !== 'lookedDown' && kind !== 'aspect') : close
+  return close.flatMap((each) => {
+    if (each.kind === 'lookedDown') return []
+    return isTurn && each.kind === 'aspect' ? { ...each, mayBeTurn: true } : each
+  })
 }
 
 function shareSeries(one: Cause, other: Cause, marks: readonly CourtMark[]): boolean {

@@ -47,6 +47,14 @@ export function gradeNameOf(
   return id === null ? '-' : (grades.find((grade) => grade.id === id)?.name ?? id)
 }
 
+/** What was promised: a grade's name, or that it stays below one. */
+export function promisedName(
+  { grade, kind }: { readonly grade: string | null; readonly kind?: string | undefined },
+  grading: Parameters<typeof gradeNameOf>[1],
+): string {
+  return `${kind === 'most' ? 'below ' : ''}${gradeNameOf(grade, grading)}`
+}
+
 /** The limits of a grading, px/m: what no printed density may be rounded across. */
 export function limitsOf({ grades }: { readonly grades: readonly Pick<Grade, 'limit'>[] }): number[] {
   return grades.map(({ limit }) => limit)

@@ -1,8 +1,10 @@
+import type { Estimate } from '../../math/interval.js'
 import { fault } from '../../sentences.js'
 import type { Figures } from '../../units/figures.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import type { Basis, GradePromise, PromiseResult, RangeResult, Verdict } from '../judgement.js'
 import { answerPromise, markAt, type PromiseAnswer } from './answerPromise.js'
+import { answerMustNotSee } from './mustNotSee.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
 import { whyApart } from '../marks/seriesSize.js'
 import type { Series } from '../range/series.js'
@@ -18,8 +20,9 @@ const WORST_FIRST: readonly Verdict[] = ['not met', 'not shown', 'met']
 
 /**
  * Judges one promise. A promise without a reference is held against every reference
- * measured at its distance in its light (where none was, against every one in its light), and the worst decides; `decidedBy` names it, and so does `why`
+ * measured at its distance in its light (where none was, against every one in its light; a grade that must not be reached, always), and the worst decides; `decidedBy` names it, and so does `why`
  * where more than one was carried on the walk. `apart` are the marks of which no still counts: they change words, never a verdict.
+ * `projection` is p of the walk's lens, where it is known.
  * @throws `ProofwalkError` `unknown-grade` where the grading has no such grade
  */
 export function judgePromise(
@@ -29,19 +32,23 @@ export function judgePromise(
   judge: Basis,
   figures: Figures,
   apart: readonly MarkMeasurement[] = [],
+  projection: Estimate | null = null,
 ): PromiseResult {
   const grade = gradeOf(promise, grading)
   const isMeant = ({ light, reference }: Pick<Series, 'light' | 'reference'>): boolean =>
     light === promise.light && (promise.reference === undefined || reference === promise.reference)
   const inLight = all.filter(({ series }) => isMeant(series))
   const measuredThere = inLight.filter(({ series }) => markAt(series, promise.distanceM) !== undefined)
-  const candidates = measuredThere.length > 0 ? measuredThere : inLight
+  const isMost = promise.kind === 'most'
+  const candidates = measuredThere.length > 0 && !isMost ? measuredThere : inLight
   const question = { distanceM: promise.distanceM, grade, grading, judge, figures }
   const answers = candidates.map(({ series, ranges }) => ({
     reference: series.reference,
-    ...answerPromise({ ...question, apart: apart.filter((mark) => isOf(mark, series)) }, series, ranges),
+    ...(isMost
+      ? answerMustNotSee(promise.distanceM, grade, series, projection, figures)
+      : answerPromise({ ...question, apart: apart.filter((mark) => isOf(mark, series)) }, series, ranges)),
   }))
-  const worst = answers.toSorted(worseFirst)[0]
+  const worst = answers.toSorted(isMost ? denserFirst : worseFirst)[0]
   const isNamed =
     promise.reference === undefined && new Set(all.map(({ series }) => series.reference)).size > 1
   const result = {
@@ -49,10 +56,14 @@ export function judgePromise(
     distance: promise.distanceM,
     light: promise.light,
     reference: promise.reference ?? null,
-    basis: judge,
+    basis: isMost ? ('pixels' as const) : judge,
     limit: grade.limit,
   }
-  const said = { task: promise.task ?? null, what: promise.what ?? null, kind: 'least' } as const
+  const said = {
+    task: promise.task ?? null,
+    what: promise.what ?? null,
+    kind: promise.kind ?? 'least',
+  } as const
   if (worst === undefined) {
     const { reference, light, distanceM } = promise
     const left = apart
@@ -90,8 +101,14 @@ function gradeOf(promise: GradePromise, grading: Grading): Grade {
   throw fault(gradeSays['unknown-grade'](grading.name, promise.grade, known), { field: 'promises' })
 }
 
+function byVerdict(a: PromiseAnswer, b: PromiseAnswer): number {
+  return WORST_FIRST.indexOf(a.verdict) - WORST_FIRST.indexOf(b.verdict)
+}
+
 function worseFirst(a: PromiseAnswer, b: PromiseAnswer): number {
-  const byVerdict = WORST_FIRST.indexOf(a.verdict) - WORST_FIRST.indexOf(b.verdict)
-  if (byVerdict !== 0) return byVerdict
-  return (a.density?.low ?? 0) - (b.density?.low ?? 0)
+  return byVerdict(a, b) || (a.density?.low ?? 0) - (b.density?.low ?? 0)
+}
+
+function denserFirst(a: PromiseAnswer, b: PromiseAnswer): number {
+  return byVerdict(a, b) || (b.density?.high ?? 0) - (a.density?.high ?? 0)
 }

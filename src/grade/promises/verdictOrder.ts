@@ -16,8 +16,10 @@ export function worstFirst(one: PromiseResult, other: PromiseResult): number {
   return RANK[one.verdict] - RANK[other.verdict] || margin(one) - margin(other)
 }
 
-/** The end of the interval that decides, over the limit. */
-function margin({ verdict, low, high, limit }: PromiseResult): number {
-  const end = verdict === 'not met' ? high : low
-  return end === null ? -1 : end / limit
+/** The end of the interval that decides, over the limit; where less is promised, the limit over it. */
+function margin({ verdict, low, high, limit, kind }: PromiseResult): number {
+  const isMost = kind === 'most'
+  const end = (verdict === 'not met') === isMost ? low : high
+  if (end === null) return -1
+  return isMost ? limit / end : end / limit
 }

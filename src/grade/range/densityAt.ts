@@ -1,4 +1,5 @@
 import type { Estimate } from '../../math/interval.js'
+import { normalQuantile } from '../../math/quantiles.js'
 import { COMMON_DRAWS, gainLoads } from '../marks/commonDraws.js'
 import { AXES, type MarkMeasurement } from '../marks/markMeasurement.js'
 import { type UncertaintySource, expandedOf, variancesOf } from './expandedOf.js'
@@ -14,7 +15,8 @@ export interface Share {
  * What a reference held square to the ray gets at a line of sight of `distanceM`, px/m: F / D, at a mark and between marks alike, by `share` where that is what counts.
  * The tape's start is the tape's error and not the camera's: it touches the answer through F alone. Where the lens is known, F is that of the middle of the picture,
  * and what the place in the frame leaves of it in its worse direction is that of the marks around: its logarithm runs straight between them and is held beyond.
- * A share never adds: neither end exceeds that of all pixels. Where causes cannot be told apart, the interval is the hull of what holds by each.
+ * A share never adds: neither end exceeds that of all pixels. Where causes cannot be told apart, the interval is the hull of what holds by each. The high end, by which any
+ * one reference shows a promise not met, is that of all references of the light together (see `amongFactor`).
  */
 export function densityAt(fit: RangeFit, distanceM: number, share: Share | null = null): Estimate {
   return byAllWays(fit, (way) => densityBy(way, distanceM, share))
@@ -24,6 +26,14 @@ export function densityAt(fit: RangeFit, distanceM: number, share: Share | null 
 export function leftOpenAt(fit: RangeFit, distanceM: number, share: Share | null): number {
   const width = ({ low, high }: Estimate): number => Math.log(high / low)
   return 1 - (width(densityBy(fit, distanceM, share)) / width(densityAt(fit, distanceM, share))) ** 2
+}
+
+/**
+ * How many times as far out an end lies by which any one of the n references of a light shows a promise not met: that of 1 - 0.05 / n (Bonferroni) holds for all n together.
+ * All must show it met, so the other end needs no more than for one (intersection-union test: R. L. Berger, Technometrics 24 (1982) 295).
+ */
+export function amongFactor({ among }: RangeFit): number {
+  return normalQuantile(1 - 0.025 / among) / normalQuantile(0.975)
 }
 
 /** Pixels per radian in the middle of the picture. */
@@ -53,14 +63,15 @@ function densityBy(fit: RangeFit, distanceM: number, share: Share | null): Estim
   const gain = gainAround(fit.marks, distanceM)
   const value = Math.exp(fit.constant.logConstant + gain.log) / distanceM
   const U = expandedOf(fit, [1, 0, ...gain.loads])
-  const all = { value, low: value * Math.exp(-U), high: value * Math.exp(U) }
+  const upward = amongFactor(fit)
+  const all = { value, low: value * Math.exp(-U), high: value * Math.exp(upward * U) }
   if (share === null) return all
   const joint = Math.hypot(U, share.U / share.value)
   const counted = value * share.value
   return {
     value: counted,
     low: counted * Math.exp(-joint),
-    high: Math.min(all.high, counted * Math.exp(joint)),
+    high: Math.min(all.high, counted * Math.exp(upward * joint)),
   }
 }
 

@@ -32,6 +32,8 @@ export interface FitGiven {
   /** What the logarithm of the constant is off by. */
   readonly logShift: number
   readonly suspect: SuspectMark | null
+  /** Of how many references of its light it is one. */
+  readonly among: number
 }
 
 /** Fits the one constant of a light and reference to its marks (as `fittedMarks` makes them, one at least). */
@@ -45,12 +47,13 @@ export function fitRange(given: FitGiven, { distanceToleranceM }: RangeCondition
     given.startPriorM,
   )
   const constant = { ...fitted, logConstant: fitted.logConstant + given.logShift }
-  const { suspect } = given
+  const { suspect, among } = given
   return {
     marks,
     constant,
     suspect,
     toleranceM: distanceToleranceM,
+    among,
     ...widened(constant, marks.length),
     otherwise: [],
     otherwiseBy: [],

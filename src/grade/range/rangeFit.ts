@@ -26,6 +26,8 @@ export interface RangeFit {
   readonly suspect: SuspectMark | null
   /** Half-width of the tape's tolerance, metres: stills that near to a distance are at it. */
   readonly toleranceM: number
+  /** Of how many references of its light it is one. */
+  readonly among: number
   /** The same by causes that cannot be told from the one this fit frees: what it says holds by these too, the hull of all. */
   readonly otherwise: readonly RangeFit[]
   /** The kinds of the causes that leave that open. */

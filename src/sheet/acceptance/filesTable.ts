@@ -1,6 +1,7 @@
 import { drawTable } from '../tables/dataTable.js'
 import type { Pen } from '../document/pen.js'
-import { drawParagraph, drawSubhead } from '../document/prose.js'
+import { drawList, drawParagraph, drawSubhead } from '../document/prose.js'
+import { sheetSays } from '../sentences.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { SIZE_PT, SMALL, TINY_GREY } from '../document/typography.js'
 
@@ -62,4 +63,12 @@ export function drawFilesTable(pen: Pen, context: SheetContext): void {
       { cells: ['the walk’s own grading file', results.inputs.grading ?? 'none: built in'] },
     ],
   )
+  drawSubhead(pen, 'Attached to this file', 40)
+  const { attached } = context
+  drawParagraph(
+    pen,
+    `${sheetSays[attached.length > 0 ? 'attached-with' : 'nothing-attached']().message}.`,
+    SMALL,
+  )
+  drawList(pen, attached, SMALL)
 }

@@ -40,9 +40,18 @@ function steps({ results, figures }: SheetContext): string[] {
     ...chartStep(results),
     'Uncertainty: JCGM 100:2008 (GUM), first order; intervals are 95 %. In it: where the corners were taken, the reference’s size, the bend of the lens, a common bias of clicks.',
     'Verdict: guard band after JCGM 106:2012. Met where the whole interval reaches the limit, not met where none of it does, otherwise not shown: undecided.',
+    ...severalStep(results),
     'Detail: the frequency at which contrast first falls to 10 %, after ISO 12233 (edge-based spatial frequency response) on slanted edges, or by fitting a model edge where they are too short. The 10 % crossing is common practice, not the standard’s word for limiting resolution.',
     'Tone: code values made linear after IEC 61966-2-1 (sRGB), whose exponent is taken to be right to 15 %, unless a chart tells otherwise.',
     'Promise and range: 1/density grows evenly with distance; one constant F is fitted per light and reference to all its marks by generalised least squares, with the uncertainty of tape, its start, size, bend and clicks in common, and every mark is tested against the others. A promise at D asks for F/D, held square, at a mark and between marks alike; a range is where F/D falls to the limit. A mark’s own row states the density as held there.',
+  ]
+}
+
+/** How promises are held against several references, where there are. */
+function severalStep({ walk }: SheetContext['results']): string[] {
+  if (Object.keys(walk.references).length < 2) return []
+  return [
+    'Several references in a light: a promise that names none is held against each, and any one may show it not met. So the upper end of each one’s promises and ranges is that of 1 - 0.05/n, n being their number (Bonferroni): it holds for all together.',
   ]
 }
 

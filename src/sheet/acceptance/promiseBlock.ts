@@ -1,6 +1,9 @@
+import { promisedName } from '../../grade/gradings/grading.js'
 import type { MaybeBound } from '../../math/interval.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { SheetContext } from '../input/sheetContext.js'
+import { drawBlock, drawSubhead } from '../document/prose.js'
+import { sheetSays } from '../sentences.js'
 import { asSentence } from '../../sentences.js'
 import { columnsWithDetail } from './detailColumns.js'
 import { drawRule } from '../document/drawRule.js'
@@ -19,7 +22,6 @@ import {
   TINY_GREY,
 } from '../document/typography.js'
 import { drawVerdictFrame, VERDICT_FRAME_PT } from '../tables/verdictFrame.js'
-import { gradeText } from '../input/walkFacts.js'
 import { strokePath } from '../document/strokePath.js'
 
 type Promised = WalkResults['promises'][number]
@@ -45,15 +47,29 @@ function grid(pen: Pen): Grid {
 
 /** Every promise with its verdict, its measured values against the limit and the reason, a row each. */
 export function drawPromiseBlock(pen: Pen, context: SheetContext): void {
-  const { promises } = context.results
+  const numbered = context.results.promises.map((promise, index) => ({ promise, number: index + 1 }))
+  const ofKind = (isMost: boolean) => numbered.filter(({ promise: { kind } }) => (kind === 'most') === isMost)
+  drawPromises(pen, context, ofKind(false))
+  const most = ofKind(true)
+  if (most.length === 0) return
+  drawSubhead(pen, 'What it must not see', 60)
+  drawBlock(pen, 'P', asSentence(sheetSays['judged-anywhere']().message), SMALL, { gapPt: 3 })
+  drawPromises(pen, context, most)
+}
+
+function drawPromises(
+  pen: Pen,
+  context: SheetContext,
+  promises: readonly { readonly promise: Promised; readonly number: number }[],
+): void {
   if (promises.length === 0) return
   const columns = grid(pen)
   within(pen, 'Table', () => {
     drawHead(pen, columns, context, true)
-    promises.forEach((promise, index) => {
+    for (const { promise, number } of promises) {
       if (ensureRoom(pen, rowHeightPt(pen, promise, columns))) drawHead(pen, columns, context, false)
-      drawRow(pen, promise, index + 1, columns, context)
-    })
+      drawRow(pen, promise, number, columns, context)
+    }
   })
   pen.y += 2
 }
@@ -88,7 +104,8 @@ function drawHead(pen: Pen, columns: Grid, { figures, results }: SheetContext, i
 const ROW_PT = 2 * lineHeightPt(SMALL) + 4
 
 function reasonLines(pen: Pen, promise: Promised, columns: Grid): string[] {
-  return wrapText(pen.doc, asSentence(promise.why), columns.pixels - columns.claim, SMALL, 6)
+  const what = promise.what === null ? '' : `${promise.what}: `
+  return wrapText(pen.doc, asSentence(`${what}${promise.why}`), columns.pixels - columns.claim, SMALL, 6)
 }
 
 function claimWidth(columns: Grid): number {
@@ -150,7 +167,7 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
 
 /** What was promised: "Recognise at 16 m". */
 export function promiseClaim(promise: Promised, { figures, results }: SheetContext): string {
-  return `${gradeText(results.grading, promise.grade)} at ${figures.distance(promise.distance)}`
+  return `${promisedName(promise, results.grading)} at ${figures.distance(promise.distance)}`
 }
 
 /** A promise's figures as they are printed, column by column: a value and its interval, or a dash. */

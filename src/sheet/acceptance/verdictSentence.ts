@@ -1,3 +1,4 @@
+import type { Verdict } from '../../grade/judgement.js'
 import { sheetSays } from '../sentences.js'
 import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
 
@@ -11,8 +12,25 @@ export function verdictSentence(results: WalkResults): string {
         : sheetSays['nothing-promised'](marks.length, countStills(stills))
     return `${said.message}.`
   }
-  const met = promises.filter(({ verdict }) => verdict === 'met').length
-  const notMet = promises.filter(({ verdict }) => verdict === 'not met').length
-  const isMeasured = stills.length > 0
-  return `${sheetSays.verdicts({ promised: promises.length, met, notMet, isMeasured }).message}.`
+  const [most, least] = [true, false].map((isMost) =>
+    promises.filter(({ kind }) => (kind === 'most') === isMost),
+  )
+  const count = (of: typeof promises, verdict: Verdict): number =>
+    of.filter((promise) => promise.verdict === verdict).length
+  const parts = [
+    ...(least!.length === 0
+      ? []
+      : [
+          sheetSays.verdicts({
+            promised: least!.length,
+            met: count(least!, 'met'),
+            notMet: count(least!, 'not met'),
+            isMeasured: stills.length > 0,
+          }).message,
+        ]),
+    ...(most!.length === 0
+      ? []
+      : [sheetSays['must-not-see'](most!.length, count(most!, 'met'), count(most!, 'not shown')).message]),
+  ]
+  return `${parts.join('; ')}.`
 }

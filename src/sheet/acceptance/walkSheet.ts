@@ -4,11 +4,12 @@ import { ProofwalkError } from '../../errors.js'
 import { failure } from '../../math/outcome.js'
 import { fault } from '../../sentences.js'
 import { sheetSays } from '../sentences.js'
+import { plainYaml } from '../../files/plainYaml.js'
 import { openStill } from '../../still/openStill.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { Walk } from '../../walk/read/walk.js'
 import { cutCrops } from '../pictures/cutCrops.js'
-import type { PaperName } from '../input/sheetInput.js'
+import type { PaperName, SheetAttach } from '../input/sheetInput.js'
 import { writeSheet } from './writeSheet.js'
 
 /** A logo is reduced to this: 600 px to the inch on paper. */
@@ -18,6 +19,8 @@ const LOGO_SIDE_PX = 1200
 export interface WalkSheetOptions {
   readonly paper: PaperName
   readonly maskPlates: boolean
+  readonly maskPeople?: boolean
+  readonly attach?: SheetAttach
 }
 
 /**
@@ -44,11 +47,10 @@ export async function walkSheet(
     crops,
     attachments: {
       results: await readFile(join(walk.dir, 'results.json')),
-      walk: await readFile(join(walk.dir, 'walk.yaml')),
+      walk: Buffer.from(plainYaml(await readFile(join(walk.dir, 'walk.yaml'), 'utf8'))),
       picks: await readFile(join(walk.dir, 'picks.json')).catch(() => null),
     },
-    paper: options.paper,
-    maskPlates: options.maskPlates,
+    ...options,
     simulated: walk.simulated,
     ...(logo === null ? {} : { logo }),
   })

@@ -1,6 +1,6 @@
 import { drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
 import { asSentence } from '../../sentences.js'
-import { attachFiles } from './attachFiles.js'
+import { attachedFiles, attachFiles } from './attachFiles.js'
 import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from '../document/cautions.js'
 import { beginPages, type Pen, roomLeftPt, turnPage } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
@@ -24,6 +24,7 @@ import { type SheetContext, sheetContext } from '../input/sheetContext.js'
 import type { SheetInput } from '../input/sheetInput.js'
 import { drawSignatures, SIGNATURES_PT } from '../document/signatures.js'
 import { within } from '../document/tagged.js'
+import { sheetSays } from '../sentences.js'
 import { drawTitleBlock } from './titleBlock.js'
 import { LEAD_STRONG, SMALL } from '../document/typography.js'
 import { verdictSentence } from './verdictSentence.js'
@@ -37,9 +38,13 @@ const TALLEST_PLOT_PT = 258
  */
 export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   const { results } = input
-  const context = sheetContext(results, input.simulated)
+  const context = {
+    ...sheetContext(results, input.simulated),
+    masked: maskedHow(input),
+    attached: attachedFiles(input).map(([name, , , description]) => `${name}: ${description}`),
+  }
   const { facts } = context
-  const crops = input.maskPlates ? await maskCrops(input.crops, results) : input.crops
+  const crops = context.masked !== null ? await maskCrops(input.crops, results, input) : input.crops
   const logo = input.logo === undefined ? undefined : await flatLogo(input.logo)
   const frame = pageFrame(input.paper)
   const date = walkDate(facts.date)
@@ -48,10 +53,11 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
     subject: verdictSentence(results),
     author: facts.issuer ?? facts.measuredBy,
     date,
+    keywords: `attached ${input.attach ?? 'all'}`,
   })
   const bytes = collectBytes(doc)
   addSeal(doc)
-  attachFiles(doc, input.attachments, date)
+  attachFiles(doc, input, date)
   const { root, pen } = beginPages(doc, frame)
   within(pen, 'Sect', () => drawFirstPage(pen, context, logo))
   within(pen, 'Sect', () => drawPictureSection(pen, context, crops))
@@ -61,13 +67,19 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
     drawFilesTable(pen, context)
   })
   within(pen, 'Sect', () => {
-    drawCautionSection(pen, SIGNATURES_PT)
+    drawCautionSection(pen, SIGNATURES_PT, context.masked)
     drawSignatures(pen, context)
   })
   root.end()
   drawRunningHeads(doc, frame, context)
   doc.end()
   return sealed(await bytes)
+}
+
+/** How the pictures of a sheet are masked, as it says itself. */
+function maskedHow({ maskPlates, maskPeople = false }: SheetInput): string | null {
+  if (!maskPlates && !maskPeople) return null
+  return `${sheetSays[maskPeople ? (maskPlates ? 'masked-all' : 'masked-people') : 'masked-plates']().message}.`
 }
 
 /** Puts the field for the file's own hash into its metadata: pdfkit's types leave the way out. */
@@ -77,7 +89,7 @@ function addSeal(doc: PDFKit.PDFDocument): void {
 
 /** Title, sentence, promises and the plot; the cautions stand at the page's foot whatever the promises leave room for. */
 function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undefined): void {
-  const cautionsPt = firstPageCautionsPt(pen)
+  const cautionsPt = firstPageCautionsPt(pen, context.masked)
   drawTitleBlock(pen, context, logo)
   const whole = pen.frame
   const first: Pen = { ...pen, frame: { ...whole, bottom: whole.bottom - cautionsPt } }
@@ -93,7 +105,7 @@ function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undef
   // Read last, whatever page the promises have run on to.
   const last = pen.doc.bufferedPageRange().count - 1
   pen.doc.switchToPage(0)
-  drawFirstPageCautions(pen)
+  drawFirstPageCautions(pen, context.masked)
   pen.doc.switchToPage(last)
   // What follows begins on a page of its own, so that the first page can be handed over alone.
   if (last === 0) turnPage(pen)

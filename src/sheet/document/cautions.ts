@@ -13,23 +13,24 @@ export const SHEET_CAUTIONS: readonly string[] = [
 ]
 
 /** Height the small print of the first page needs, points. */
-export function firstPageCautionsPt(pen: Pen): number {
-  return smallPrint(pen).length * lineHeightPt(TINY_GREY) + 4
+export function firstPageCautionsPt(pen: Pen, masked: string | null): number {
+  return smallPrint(pen, masked).length * lineHeightPt(TINY_GREY) + 4
 }
 
 /** The cautions as small print at the foot of the type area of the page in hand. */
-export function drawFirstPageCautions(pen: Pen): void {
-  const lines = smallPrint(pen)
+export function drawFirstPageCautions(pen: Pen, masked: string | null): void {
+  const lines = smallPrint(pen, masked)
   const top = pen.frame.bottom - lines.length * lineHeightPt(TINY_GREY)
   tagged(pen, 'P', () => void drawLines(pen.doc, lines, pen.frame.left, top, TINY_GREY))
 }
 
 /** The cautions as a section of the last page. */
-export function drawCautionSection(pen: Pen, followPt: number): void {
+export function drawCautionSection(pen: Pen, followPt: number, masked: string | null): void {
   drawSectionHead(pen, 'What this sheet does not say', 90 + followPt)
-  drawList(pen, SHEET_CAUTIONS, BODY)
+  drawList(pen, [...SHEET_CAUTIONS, ...(masked === null ? [] : [masked])], BODY)
 }
 
-function smallPrint(pen: Pen): string[] {
-  return wrapText(pen.doc, SHEET_CAUTIONS.join(' '), pen.frame.right - pen.frame.left, TINY_GREY)
+function smallPrint(pen: Pen, masked: string | null): string[] {
+  const said = masked === null ? SHEET_CAUTIONS : [...SHEET_CAUTIONS, masked]
+  return wrapText(pen.doc, said.join(' '), pen.frame.right - pen.frame.left, TINY_GREY)
 }

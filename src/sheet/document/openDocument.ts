@@ -12,6 +12,7 @@ export interface DocumentProperties {
   readonly author: string | null
   /** The document's date; no clock is read. */
   readonly date: Date
+  readonly keywords?: string
 }
 
 /** What pdfkit keeps to itself and the metadata needs; held down by the test of a site called "A & B". */
@@ -43,6 +44,7 @@ export function openDocument(frame: PageFrame, properties: DocumentProperties): 
       Title: properties.title,
       Subject: properties.subject,
       ...(properties.author === null ? {} : { Author: properties.author }),
+      ...(properties.keywords === undefined ? {} : { Keywords: properties.keywords }),
       Creator: 'Proofwalk',
       Producer: PRODUCER,
       CreationDate: properties.date,

@@ -8,6 +8,10 @@ export interface SheetContext {
   readonly facts: WalkFacts
   readonly figures: Figures
   readonly simulated: boolean
+  /** How the pictures are masked; null where they are not. */
+  readonly masked: string | null
+  /** What is attached to the file. */
+  readonly attached: readonly string[]
 }
 
 /** The context of a sheet of these results; `simulated` where the walk says so or its caller. */
@@ -17,5 +21,7 @@ export function sheetContext(results: WalkResults, simulated = false): SheetCont
     facts: walkFacts(results),
     figures: figuresOf(results),
     simulated: simulated || results.walk.simulated,
+    masked: null,
+    attached: [],
   }
 }

@@ -12,7 +12,7 @@ export interface SheetCrop {
   readonly region: PixelRegion
 }
 
-/** The walk's own files, byte for byte as they lie in its folder. */
+/** The walk's own files as they lie in its folder, byte for byte; its walk.yaml without comments. */
 export interface SheetAttachments {
   readonly results: Uint8Array
   readonly walk: Uint8Array | null
@@ -27,11 +27,18 @@ export interface SheetInput {
   readonly paper: PaperName
   /** Blurs the references' surface in the pictures. */
   readonly maskPlates: boolean
+  /** Blurs all but the references' surface in the pictures. */
+  readonly maskPeople?: boolean
+  /** Which of the walk's files are attached; all unless said. */
+  readonly attach?: SheetAttach
   /** The issuer's logo, PNG or JPEG. */
   readonly logo?: Uint8Array
   /** Says SIMULATED on every page and under every picture; a walk that says so itself does the same. */
   readonly simulated?: boolean
 }
+
+/** Which of the walk's files are attached: results, walk and picks; the results alone; none. */
+export type SheetAttach = 'all' | 'results' | 'none'
 
 export type PaperName = 'A4' | 'Letter'
 

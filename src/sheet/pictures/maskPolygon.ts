@@ -8,13 +8,19 @@ const GROWN = 1.06
 const BESIDE_LENGTHS = 6
 const BESIDE_M = 0.4
 
-/** What to cover of a still so that its reference cannot be read, image coordinates px, and the shorter side of it. */
-export function maskPolygon(still: StillEntry): {
+/**
+ * The surface of a still's reference, image coordinates px, and the shorter side of it. Of a length `besideM` to either side of it: by default far enough that
+ * characters cannot be read.
+ */
+export function maskPolygon(
+  still: StillEntry,
+  besideM: number = BESIDE_M,
+): {
   readonly polygon: readonly XY[]
   readonly shortSidePx: number
 } {
   const corners = still.corners
-  const surface = corners.length === 2 ? besideLength(corners, stillScalePxPerM(still)) : corners
+  const surface = corners.length === 2 ? besideLength(corners, besideM * stillScalePxPerM(still)) : corners
   const count = surface.length
   const cx = surface.reduce((sum, [x]) => sum + x, 0) / count
   const cy = surface.reduce((sum, [, y]) => sum + y, 0) / count
@@ -29,11 +35,11 @@ export function maskPolygon(still: StillEntry): {
 }
 
 /** A length may be the height of characters that run on to both sides, so the ground beside it is covered as well. */
-function besideLength(ends: readonly XY[], scalePxPerM: number): readonly XY[] {
+function besideLength(ends: readonly XY[], mostPx: number): readonly XY[] {
   const [[x1, y1], [x2, y2]] = [ends[0] ?? [0, 0], ends[1] ?? [0, 0]]
   const length = Math.hypot(x2 - x1, y2 - y1)
   if (!(length > 0)) return ends
-  const aside = Math.min(BESIDE_LENGTHS * length, BESIDE_M * scalePxPerM)
+  const aside = Math.min(BESIDE_LENGTHS * length, mostPx)
   const [nx, ny] = [((y2 - y1) / length) * aside, (-(x2 - x1) / length) * aside]
   return [
     [x1 + nx, y1 + ny],

@@ -1,3 +1,4 @@
+import { promisedName } from '../../grade/gradings/grading.js'
 import { groupBy } from '../../math/groupBy.js'
 import { figuresOf } from '../../units/figures.js'
 import type { ComparisonInput } from '../input/sheetInput.js'
@@ -7,7 +8,6 @@ import type { Pen } from '../document/pen.js'
 import { drawSectionHead, drawSubhead } from '../document/prose.js'
 import type { TableRow } from '../tables/tableColumns.js'
 import { SMALL_GREY, SMALL_STRONG } from '../document/typography.js'
-import { gradeText } from '../input/walkFacts.js'
 
 /** Every shared mark in numbers, and what became of every promise. */
 export function drawComparisonTables(pen: Pen, input: ComparisonInput): void {
@@ -68,7 +68,7 @@ function drawPromises(pen: Pen, { comparison, after }: ComparisonInput): void {
     ],
     comparison.promises.map((promise) => ({
       cells: [
-        `${gradeText(after.grading, promise.grade)} at ${figures.distance(promise.distance)}`,
+        `${promisedName(promise, after.grading)} at ${figures.distance(promise.distance)}`,
         promise.light,
         promise.reference ?? 'every reference',
         promise.before ?? 'not promised',

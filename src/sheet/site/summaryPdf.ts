@@ -1,4 +1,4 @@
-import { limitsOf } from '../../grade/gradings/grading.js'
+import { limitsOf, promisedName } from '../../grade/gradings/grading.js'
 import type { Verdict } from '../../grade/judgement.js'
 import { figuresFor } from '../../units/figures.js'
 import { countStills } from '../../walk/schemas/resultsSchema.js'
@@ -29,7 +29,6 @@ import {
   TINY_GREY,
   TITLE,
 } from '../document/typography.js'
-import { gradeText } from '../input/walkFacts.js'
 
 /**
  * A site as the bytes of one PDF: every promise of every camera, the worst first, every walk with its hash, and one place to sign. Set and tagged like the sheet; the
@@ -148,7 +147,7 @@ function promiseRow({ site, promise }: SitePromise): TableRow {
     cells: [
       promise.verdict,
       cameraText(walk),
-      `${gradeText(walk.grading, promise.grade)} at ${figuresFor(walk.units).distance(promise.distance)}`,
+      `${promisedName(promise, walk.grading)} at ${figuresFor(walk.units).distance(promise.distance)}`,
       `${promise.light}, ${promise.reference ?? 'every reference'}`,
       density === null ? '–' : inMetres.density(density).value,
       density === null ? '' : inMetres.interval(density),

@@ -1,4 +1,5 @@
 import { fault } from '../../sentences.js'
+import type { SheetAttach } from '../input/sheetInput.js'
 import { sheetSays } from '../sentences.js'
 
 /** What a sheet's file holds: the text of its pages in the order it is drawn, and its attachments by name. */
@@ -6,8 +7,12 @@ export interface SheetPdf {
   readonly text: string
   /** What wrote it, its release included where it says so. */
   readonly producer: string | null
+  /** Which of its walk's files it says it was written with. */
+  readonly attach: SheetAttach
   readonly attachments: ReadonlyMap<string, Uint8Array>
 }
+
+const ATTACH: readonly SheetAttach[] = ['all', 'results', 'none']
 
 interface Attachment {
   readonly filename: string
@@ -28,14 +33,17 @@ export async function readSheetPdf(bytes: Uint8Array, file: string): Promise<She
       const { items } = await (await document.getPage(page)).getTextContent()
       texts.push(items.map((item: object) => ('str' in item ? String(item.str) : '')).join(''))
     }
-    const { info } = (await document.getMetadata()) as { info: { readonly Producer?: unknown } }
+    const { info } = (await document.getMetadata()) as {
+      info: Partial<Record<'Producer' | 'Keywords', unknown>>
+    }
     const producer = typeof info.Producer === 'string' ? info.Producer : null
+    const attach = ATTACH.find((one) => info.Keywords === `attached ${one}`) ?? 'all'
     const attached = ((await document.getAttachments()) ?? {}) as Record<string, Attachment>
     await document.destroy()
     const attachments = new Map(
       Object.values(attached).map(({ filename, content }) => [filename, new Uint8Array(content)]),
     )
-    return { text: texts.join('\n'), producer, attachments }
+    return { text: texts.join('\n'), producer, attach, attachments }
   } catch (error) {
     throw fault(sheetSays['not-a-pdf']((error as Error).message), { file })
   }

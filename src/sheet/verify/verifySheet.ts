@@ -7,7 +7,13 @@ import { pickOfEntry, picksSchema } from '../../walk/schemas/picksSchema.js'
 import { METHOD_VERSION } from '../../measure/stillMeasurement.js'
 import { type ResultsHashes, resultsHashesSchema } from '../../walk/schemas/resultsHashes.js'
 import { resultsSchema } from '../../walk/schemas/resultsSchema.js'
-import { matching, notChecked, notMatching, type VerificationCheck } from '../../walk/site/verification.js'
+import {
+  leftOut,
+  matching,
+  notChecked,
+  notMatching,
+  type VerificationCheck,
+} from '../../walk/site/verification.js'
 import { readSheetPdf, type SheetPdf } from './readSheetPdf.js'
 import { PRODUCER } from '../document/openDocument.js'
 import { siteSays } from '../../walk/site/sentences.js'
@@ -18,6 +24,8 @@ import { type SheetFigure, sheetFigures } from './sheetFigures.js'
 /** A sheet held against itself: its checks, and its attachments for who holds them against a folder. */
 export interface VerifiedSheet {
   readonly checks: readonly VerificationCheck[]
+  /** Which of its walk's files it says it was written with. */
+  readonly attach: SheetPdf['attach']
   readonly attachments: ReadonlyMap<string, Uint8Array>
 }
 
@@ -38,16 +46,22 @@ export async function verifySheet(
   } catch (error) {
     // A sheet that was ours and cannot be read any more is told as one that does not match.
     if (seal.matches || sealState(bytes) === 'none') throw error
-    return { checks: [seal], attachments: new Map() }
+    return { checks: [seal], attach: 'all', attachments: new Map() }
   }
-  const { attachments } = pdf
+  const { attachments, attach } = pdf
+  if (attach === 'none' && attachments.size === 0)
+    return {
+      checks: [seal, leftOut(`${file}: results.json`, sheetSays['nothing-to-judge']())],
+      attach,
+      attachments,
+    }
   const contents = jsonOrNull(attachments.get('results.json') ?? new Uint8Array())
   const hashes = resultsHashesSchema.safeParse(contents)
   if (!hashes.success) {
     const said = sheetSays['no-results-attached']()
-    return { checks: [seal, notMatching(`${file}: results.json`, said)], attachments }
+    return { checks: [seal, notMatching(`${file}: results.json`, said)], attach, attachments }
   }
-  const attached = attachmentChecks(hashes.data, attachments, file)
+  const attached = attachmentChecks(hashes.data, pdf, file)
   const isJudged =
     judged !== null &&
     Buffer.compare(judged, attachments.get('results.json')!) === 0 &&
@@ -59,6 +73,7 @@ export async function verifySheet(
       figuresCheck(contents, hashes.data.method, pdf, file),
       await judgedCheck(contents, pdf, file, isJudged),
     ].flat(),
+    attach,
     attachments,
   }
 }
@@ -69,14 +84,11 @@ function sealCheck(bytes: Uint8Array, file: string): VerificationCheck {
   return notMatching(file, sheetSays[state === 'broken' ? 'seal-broken' : 'no-seal']())
 }
 
-function attachmentChecks(
-  results: ResultsHashes,
-  attachments: SheetPdf['attachments'],
-  file: string,
-): VerificationCheck[] {
+function attachmentChecks(results: ResultsHashes, pdf: SheetPdf, file: string): VerificationCheck[] {
+  const { attachments } = pdf
   const checks = [
-    hashCheck('walk.yaml', [results.inputs.walk, results.inputs.walkPlain], attachments, file),
-    hashCheck('picks.json', [results.inputs.picks], attachments, file),
+    hashCheck('walk.yaml', [results.inputs.walk, results.inputs.walkPlain], pdf, file),
+    hashCheck('picks.json', [results.inputs.picks], pdf, file),
   ]
   return [...checks, ...pickChecks(results, attachments.get('picks.json'), file)]
 }
@@ -84,11 +96,12 @@ function attachmentChecks(
 function hashCheck(
   name: string,
   hashes: readonly (string | null)[],
-  attachments: SheetPdf['attachments'],
+  { attachments, attach }: SheetPdf,
   file: string,
 ): VerificationCheck {
   const bytes = attachments.get(name)
   const what = `${file}: ${name}`
+  if (bytes === undefined && attach !== 'all') return leftOut(what, sheetSays['left-out']())
   if (bytes === undefined)
     return hashes[0] === null
       ? matching(what, sheetSays['none-to-attach']())

@@ -90,6 +90,7 @@ export async function judgeMeasured(
       rectilinear: promised.rectilinearPixelsPerRadian,
       asRead: promised.lens?.pixelsPerRadian ?? null,
     },
+    projection: lens === null ? null : { ...lens.projection, value: lens.projection.p },
     beginsM: walk.distance.beginsM,
     units: walk.units,
   })

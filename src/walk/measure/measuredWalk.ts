@@ -47,6 +47,7 @@ export function measuredWalk(walk: Walk): MeasuredWalk {
       reference: promise.reference ?? null,
       task: promise.task ?? null,
       what: promise.what ?? null,
+      kind: promise.kind ?? 'least',
     })),
     observations: walk.observations.map((seen) => ({
       mark: seen.distanceM,

@@ -5,6 +5,7 @@ import type { GradePromise } from '../../grade/judgement.js'
 import type { Grade } from '../../grade/gradings/grading.js'
 import type { Contradiction, LensReading, LensRemark, Span } from '../../lens/dataSheet.js'
 import { groundUnderSight, groundView, type GroundView, halfVerticalRad } from '../../lens/groundView.js'
+import { greatestShare } from '../../lens/greatestShare.js'
 import { type MarkPrediction, predictMark } from '../../lens/predictMark.js'
 import { isChart } from '../../measure/reference/reference.js'
 import { planMissing } from './planMissing.js'
@@ -101,7 +102,8 @@ export function planWalk(walk: Walk): WalkPlan {
   const atReference = viewAt(walk, halfRad, carriedAtM(walk, reference))
   const tape = marksToTape({
     plannedM: walk.marksM,
-    promisedM: walk.promises.map(({ distanceM }) => distanceM),
+    // What must not be seen is shown by any nearer still.
+    promisedM: walk.promises.filter(({ kind }) => kind !== 'most').map(({ distanceM }) => distanceM),
     expectedEndsM: ranges.flatMap(({ distanceM }) => distanceM ?? []),
     nearestM: atReference?.beginsM ?? 0,
     units: walk.units,
@@ -124,10 +126,9 @@ export function planWalk(walk: Walk): WalkPlan {
     }),
     ranges,
     promises: walk.promises.map((promise) => {
-      const { densityPxPerM, boundsPxPerM, rectilinearDensityPxPerM } = predict(
-        promise.distanceM,
-        promise.reference ?? reference,
-      )
+      const predicted = predict(promise.distanceM, promise.reference ?? reference)
+      const { densityPxPerM, boundsPxPerM, rectilinearDensityPxPerM } =
+        promise.kind === 'most' ? greatestAnywhere(predicted, reading, walk) : predicted
       const grade = walk.grading.grades.find(({ id }) => id === promise.grade)!
       return { promise, grade, densityPxPerM, boundsPxPerM, rectilinearDensityPxPerM }
     }),
@@ -151,6 +152,26 @@ const NOTHING: MarkPrediction = {
 }
 
 /** The first reference whose height is told, else the first. */
+/** What is predicted in the middle of the picture, raised to the greatest anywhere in it. */
+function greatestAnywhere(
+  middle: MarkPrediction,
+  reading: LensReading | null,
+  { camera }: Walk,
+): MarkPrediction {
+  if (!reading?.lens || camera.image === null) return middle
+  const cornerPx = Math.hypot(camera.image.width, camera.image.height) / 2
+  const share = greatestShare(reading.lens.p, cornerPx / reading.lens.pixelsPerRadian)
+  const straightF = reading.rectilinearPixelsPerRadian
+  const straight = straightF === null ? 1 : greatestShare(1, cornerPx / straightF)
+  const { densityPxPerM, boundsPxPerM, rectilinearDensityPxPerM } = middle
+  return {
+    ...middle,
+    densityPxPerM: densityPxPerM && densityPxPerM * share,
+    boundsPxPerM: boundsPxPerM && { low: boundsPxPerM.low * share, high: boundsPxPerM.high * share },
+    rectilinearDensityPxPerM: rectilinearDensityPxPerM && rectilinearDensityPxPerM * straight,
+  }
+}
+
 function heightReference({ references }: Walk): string {
   return (references.find(({ carriedAtM }) => carriedAtM !== null) ?? references[0]!).name
 }

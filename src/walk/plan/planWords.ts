@@ -1,4 +1,4 @@
-import { gradeNameOf } from '../../grade/gradings/grading.js'
+import { promisedName } from '../../grade/gradings/grading.js'
 import type { TapePurpose } from '../../grade/marksToTape.js'
 import type { GroundView } from '../../lens/groundView.js'
 import type { UnitSystem } from '../../units/formatLength.js'
@@ -12,7 +12,7 @@ import type { Walk } from '../read/walk.js'
 export function purposeWords(purpose: TapePurpose, distanceM: number, walk: Walk): string {
   if (purpose === 'promise') {
     const made = walk.promises.filter((promise) => Math.abs(promise.distanceM - distanceM) < 0.011)
-    return `promised: ${[...new Set(made.map(({ grade, light }) => `${gradeNameOf(grade, walk.grading)}, ${light}`))].join('; ')}`
+    return `promised: ${[...new Set(made.map((one) => `${promisedName(one, walk.grading)}, ${one.light}`))].join('; ')}`
   }
   const what = walk.promises.length > 0 ? 'a promise' : "a grade's end"
   if (purpose === 'before') return `nearer than ${what}`

@@ -65,9 +65,11 @@ export function resolveWalk(
     marksM,
     lights,
     promises: (file.promises ?? []).map(({ at, ...one }): GradePromise => {
-      if ('atMost' in one) throw fault(fieldSays['not-built-yet']())
-      const grade = gradeOfGrading(one.grade, found.grading) ?? one.grade
-      return { ...one, grade, distanceM: mark(at), light: light(one.light) }
+      const named = (grade: string) => gradeOfGrading(grade, found.grading) ?? grade
+      const there = { distanceM: mark(at), light: light(one.light) }
+      if (!('atMost' in one)) return { ...one, grade: named(one.grade), ...there }
+      const { atMost, ...rest } = one
+      return { ...rest, grade: named(atMost), ...there, kind: 'most' }
     }),
     stills: (file.stills ?? []).map((one) => ({
       file: one.file,

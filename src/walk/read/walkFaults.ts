@@ -62,9 +62,11 @@ function unknownPresets(references: Record<string, unknown>, tell: Tell): Proofw
 
 function unknownGrades(promises: readonly Row[], grading: Grading, tell: Tell): ProofwalkError[] {
   const ids = grading.grades.map(({ id }) => id)
-  return promises.flatMap(({ index, group: { grade } }) => {
+  return promises.flatMap(({ index, group }) => {
+    const key = 'atMost' in group ? 'atMost' : 'grade'
+    const grade = group[key]
     if (typeof grade !== 'string' || gradeOfGrading(grade, grading) !== null) return []
-    return [tell(['promises', index, 'grade'], readSays['unknown-grade'](grade, grading.name, ids))]
+    return [tell(['promises', index, key], readSays['unknown-grade'](grade, grading.name, ids))]
   })
 }
 

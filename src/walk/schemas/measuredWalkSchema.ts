@@ -66,6 +66,7 @@ export const measuredWalk = group({
       reference: words,
       task: addedWords,
       what: addedWords,
+      kind: z.enum(['least', 'most']).default('least').describe('at least the grade, or less than it'),
     }),
   ),
   observations: z.array(

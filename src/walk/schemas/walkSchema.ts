@@ -202,7 +202,7 @@ export const walkSchema = z.strictObject({
       z.union([
         z.strictObject({ grade: text('a grade of the grading', 'recognise'), ...promised }),
         z.strictObject({
-          atMost: notBuiltYet(text('the grade it must not reach', 'observe')),
+          atMost: text('the grade it must not reach there, judged by pixels', 'observe'),
           ...promised,
         }),
       ]),

@@ -25,3 +25,8 @@ export function notMatching(what: string, { message }: Said): VerificationCheck 
 export function notChecked(what: string, method: string): VerificationCheck {
   return { what, matches: null, message: siteSays['not-checked'](method).message }
 }
+
+/** What was left out on purpose: it is not checked, and that is no mismatch. */
+export function leftOut(what: string, { message }: Said): VerificationCheck {
+  return { what, matches: null, message }
+}

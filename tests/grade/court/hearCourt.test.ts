@@ -26,6 +26,8 @@ describe('the court of causes', () => {
     ['moved 0.40 m', 'clicked', SIX!],
     ['size 3 %', 'two references', SIX!],
     ['aspect 1.7 %', 'clicked', EIGHT!],
+    ['aspect 1.7 %', 'clicked', SIX!],
+    ['aspect 1.1 %', 'snapped', SIX!],
     ['one mark -0.4 m', 'clicked', SIX!],
     ['enlarged 1.25 on', 'clicked', SIX!],
   ]

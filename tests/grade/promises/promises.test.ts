@@ -377,6 +377,21 @@ describe('a promise without a reference', () => {
     expect(judged([at(16, 130)], { distanceM: 16 }).why).toMatch(/^126\.5 to /)
   })
 
+  it('has the upper end of all references of the light together, named or not, and the lower end of its own', () => {
+    const [alone, named, any] = [
+      judged(both.slice(1), { distanceM: 16 }),
+      judged(both, { distanceM: 16, reference: 'plate' }),
+      judged(both, { distanceM: 16 }),
+    ]
+    const upward = ({ high, value }: PromiseResult): number => Math.log(high! / value!)
+    // The normal distribution's 98.75 and 97.5 % points, by any table: 2.2414 and 1.9600.
+    expectNear(upward(named) / upward(alone), 2.2414 / 1.96, { rel: 1e-4 })
+    expect(named.low).toBe(alone.low)
+    expect(any).toMatchObject({ low: named.low, high: named.high })
+    const elsewhere = [both[1]!, at(16, 130, { light: 'infrared' })]
+    expect(judged(elsewhere, { distanceM: 16 }).high).toBe(alone.high)
+  })
+
   it('gives the worst verdict by pixels as well, whichever reference it is of', () => {
     const parts = [at(16, 130, { factor: 0.5 }), at(16, 120, { reference: 'plate', factor: null })]
     expect(judged(parts, { distanceM: 16 })).toMatchObject({ verdict: 'not met', byPixels: 'not met' })

@@ -1,12 +1,14 @@
 import sharp from 'sharp'
 import { expect, it } from 'vitest'
-import { maskCrops, maskReferences } from '../../../src/sheet/pictures/maskReference.js'
+import { maskCrop, maskCrops } from '../../../src/sheet/pictures/maskReference.js'
 import type { SheetCrop } from '../../../src/sheet/input/sheetInput.js'
 import type { StillEntry } from '../../../src/walk/schemas/resultsSchema.js'
 import { inventedResults } from '../inventedResults.js'
 import { inventedCrops } from '../inventedStills.js'
 
 const results = inventedResults({ lights: ['day'], references: { plate: [0.52, 0.11] }, marksM: [4, 20] })
+
+const PLATES = { maskPlates: true }
 
 /** Grey levels along the reference's middle, from its left side to its right. */
 async function alongMiddle(crop: SheetCrop, still: StillEntry): Promise<number[]> {
@@ -35,7 +37,7 @@ it('leaves no stroke of the plate standing out, near or far', async () => {
     const still = results.stills.find(({ file }) => file === crop.file)!
     expect(strokes(await alongMiddle(crop, still)), 'strokes before').toBeGreaterThan(80)
     expect(
-      strokes(await alongMiddle(await maskReferences(crop, [still]), still)),
+      strokes(await alongMiddle(await maskCrop(crop, [still], PLATES), still)),
       'strokes after',
     ).toBeLessThan(14)
   }
@@ -47,7 +49,7 @@ it('leaves the picture away from the reference as it is', async () => {
   const corner = async (crop: SheetCrop): Promise<number[]> => [
     ...(await sharp(crop.image).extract({ left: 0, top: 0, width: 40, height: 30 }).raw().toBuffer()),
   ]
-  expect(await corner(await maskReferences(far!, [still]))).toEqual(await corner(far!))
+  expect(await corner(await maskCrop(far!, [still], PLATES))).toEqual(await corner(far!))
 })
 
 it('covers what lies beside a length, which may be the height of characters', async () => {
@@ -59,18 +61,18 @@ it('covers what lies beside a length, which may be the height of characters', as
     (p[1] + q[1]) / 2,
   ]
   const length = { ...still, corners: [middle(a!, b!), middle(d!, c!)] }
-  expect(strokes(await alongMiddle(await maskReferences(near!, [length]), still))).toBeLessThan(14)
+  expect(strokes(await alongMiddle(await maskCrop(near!, [length], PLATES), still))).toBeLessThan(14)
 })
 
 it('shows no picture at all whose reference is not known', async () => {
   const crops = await inventedCrops(results)
-  expect(await maskCrops(crops, { ...results, stills: [] })).toEqual([])
+  expect(await maskCrops(crops, { ...results, stills: [] }, PLATES)).toEqual([])
 })
 
 it('shows no picture of a still on which another reference could not be measured, and so not be masked', async () => {
   const crops = await inventedCrops(results)
   const failed = [{ file: crops[0]!.file, code: 'not-convex', message: 'the corners cross' }]
-  const shown = await maskCrops(crops, { ...results, failed })
+  const shown = await maskCrops(crops, { ...results, failed }, PLATES)
   expect(shown.map(({ file }) => file)).toEqual(crops.slice(1).map(({ file }) => file))
 })
 
@@ -80,9 +82,27 @@ it('masks a plate in the crop of the board above it, where both are known', asyn
   const above = plate.corners.map(([x, y]): [number, number] => [x, y - 0.3 * plate.density.onTarget])
   const board = { ...plate, reference: 'board', corners: above }
   const ofBoard = { ...near!, reference: 'board' }
-  const [without] = await maskCrops([ofBoard], { ...results, stills: [board] })
+  const [without] = await maskCrops([ofBoard], { ...results, stills: [board] }, PLATES)
   expect(strokes(await alongMiddle(without!, plate)), 'the board alone known').toBeGreaterThan(80)
-  const [both] = await maskCrops([ofBoard], { ...results, stills: [board, plate] })
+  const [both] = await maskCrops([ofBoard], { ...results, stills: [board, plate] }, PLATES)
   expect(strokes(await alongMiddle(both!, plate)), 'both known').toBeLessThan(14)
   expect(both!.reference).toBe('board')
+})
+
+it('blurs all but the plate where people are masked, and the plate as well where both are', async () => {
+  const [near] = await inventedCrops(results)
+  const still = results.stills.find(({ file }) => file === near!.file)!
+  const { width, height } = await sharp(near!.image).metadata()
+  const stripes = Buffer.from(Uint8Array.from({ length: width * height }, (_, n) => (n & 8 ? 230 : 20)))
+  const image = await sharp(stripes, { raw: { width, height, channels: 1 } })
+    .png()
+    .toBuffer()
+  const striped = { ...near!, image }
+  const rim = async (crop: SheetCrop): Promise<number> =>
+    strokes([...(await sharp(crop.image).greyscale().raw().toBuffer()).subarray(0, width)])
+  const people = await maskCrop(striped, [still], { maskPlates: false, maskPeople: true })
+  expect(strokes(await alongMiddle(people, still)), 'on the plate').toBeGreaterThan(150)
+  expect([await rim(striped), (await rim(people)) < 14]).toEqual([210, true])
+  const all = await maskCrop(striped, [still], { maskPlates: true, maskPeople: true })
+  expect(strokes(await alongMiddle(all, still))).toBeLessThan(14)
 })

@@ -19,7 +19,6 @@ describe('a key of the format that is not built yet', () => {
   test.each([
     ['references.plate.text', '{ preset: plate-eu }', '{ preset: plate-eu, text: AB12 CDE }'],
     ['references.staff.letters', '{ length: 2 m, tolerance: 2 mm }', '{ letters: cards.json }'],
-    ['promises[0].atMost', '{ grade: recognise, at', '{ atMost: observe, at'],
   ])('%s is refused, and nothing else is told', async (field, written, instead) => {
     expect(FULL_WALK).toContain(written)
     expect(await faultsOf(FULL_WALK)).toEqual([])

@@ -1,3 +1,4 @@
+import { promisedName } from '../../../grade/gradings/grading.js'
 import { isSameMark } from '../../../walk/read/sameMark.js'
 import { usePart } from '../state/pageStore.js'
 import { VerdictFrame } from './VerdictFrame.js'
@@ -20,6 +21,7 @@ export function PromiseList() {
           const found = judged.find(
             (one) =>
               one.grade === promise.grade &&
+              one.kind === (promise.kind ?? 'least') &&
               one.light === promise.light &&
               isSameMark(one.distance, promise.distanceM) &&
               one.reference === (promise.reference ?? null),
@@ -28,7 +30,7 @@ export function PromiseList() {
             found === undefined || found.value === null || found.low === null || found.high === null
               ? null
               : { value: found.value, low: found.low, high: found.high }
-          const name = walk.grading.grades.find(({ id }) => id === promise.grade)?.name ?? promise.grade
+          const name = promisedName(promise, walk.grading)
           return (
             <li key={index}>
               <VerdictFrame verdict={found?.verdict ?? 'not shown'} />
