@@ -144,6 +144,6 @@ function rowOf(measured: StillMeasurement, truth: TargetTruth, enlarged: number,
     effectiveLow:
       effectiveDensity === null ? null : effectiveDensity.low / (onTarget * Math.min(1, f10 / 0.4)),
     k: GRADE_IDS.map((id) => tone?.roseK[id]?.k ?? null),
-    usable: gradeStill(measured, GRADING, 'detail').usable,
+    usable: gradeStill(measured, GRADING, 'detail', null).usable,
   }
 }

@@ -1,4 +1,4 @@
-import type { Estimate } from '../math/interval.js'
+import type { Estimate, MaybeBound } from '../math/interval.js'
 import type { StillMeasurement } from '../measure/stillMeasurement.js'
 
 export type Basis = 'pixels' | 'detail'
@@ -32,7 +32,10 @@ export interface MarkResult {
   readonly lineOfSight: number
   readonly stills: number
   readonly density: Estimate
-  readonly effectiveDensity: Estimate | null
+  /** Without a low end where it is an upper bound. */
+  readonly effectiveDensity: MaybeBound | null
+  /** Detail on the reference, cycles per metre, as its density with detail counts it; without a low end where it is an upper bound. */
+  readonly resolved: MaybeBound | null
   /** The reference its detail was taken from; null where it is its own. */
   readonly detailFrom: string | null
   readonly grade: GradeId
@@ -96,7 +99,7 @@ export interface PromiseResult {
   readonly high: number | null
   readonly limit: number
   /** The density on the other basis at the same distance by the same marks, px/m; null where none is told. */
-  readonly onOtherBasis: Estimate | null
+  readonly onOtherBasis: MaybeBound | null
   /** The reference whose answer this is; null where none was measured. */
   readonly decidedBy: string | null
   readonly why: string

@@ -1,5 +1,7 @@
 import { gradeMeasured } from './gradings/gradeMeasured.js'
-import type { Grading } from './gradings/grading.js'
+import { resolvedDetail } from '../measure/surface/resolvedDetail.js'
+import type { Estimate, MaybeBound } from '../math/interval.js'
+import { DEFAULT_FULL_DETAIL_AT, type Grading } from './gradings/grading.js'
 import type { Basis, MarkResult } from './judgement.js'
 import type { MarkMeasurement } from './marks/markMeasurement.js'
 import { problem } from '../sentences.js'
@@ -7,6 +9,7 @@ import type { Figures } from '../units/figures.js'
 import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from './marks/markWords.js'
 import { gradeSays } from './sentences.js'
 import { type Series, suspectFits } from './range/series.js'
+import { asBound } from './range/densityThere.js'
 import { whyApart } from './marks/seriesSize.js'
 import { isTurned } from './marks/turned.js'
 
@@ -45,10 +48,33 @@ function plainResult(
     lineOfSight: mark.lineOfSightM,
     stills: mark.stills.length,
     density: mark.onTarget,
-    effectiveDensity: mark.effectiveDensity,
+    effectiveDensity: mark.effectiveDensity && asBound(mark.effectiveDensity, mark.isBound),
+    resolved: resolvedAt(mark, grading),
     detailFrom: mark.detailFrom?.reference ?? null,
     ...gradeMeasured(mark, grading, judge),
   }
+}
+
+/** The mean over its own stills, which no enlarging raises; what was taken from elsewhere as it counts. */
+function resolvedAt(mark: MarkMeasurement, grading: Grading): MaybeBound | null {
+  const told = mark.stills.flatMap(({ measurement: { density, sharpness } }) =>
+    sharpness === null ? [] : [resolvedDetail(density, sharpness)],
+  )
+  const { effectiveDensity } = mark
+  if (told.length === 0) {
+    if (effectiveDensity === null) return null
+    const { value, low, high } = effectiveDensity
+    const at = grading.fullDetailAt ?? DEFAULT_FULL_DETAIL_AT
+    return asBound({ value: at * value, low: at * low, high: at * high }, mark.isBound)
+  }
+  const mean = (of: (one: Estimate) => number): number =>
+    told.reduce((sum, one) => sum + of(one), 0) / told.length
+  const all = {
+    value: mean(({ value }) => value),
+    low: mean(({ low }) => low),
+    high: mean(({ high }) => high),
+  }
+  return asBound(all, mark.isBound)
 }
 
 function whyOf(
@@ -72,7 +98,9 @@ function whyOf(
     judge === 'detail' && mark.effectiveDensity === null
       ? [noDetailWords(mark) + elsewhereWords(mark, figures)]
       : []
-  return [...noDetail, ...heightWords(mark, grading), ...lentWords(mark)].join('; ')
+  const bound =
+    judge === 'detail' && mark.boundBy !== null ? [gradeSays['detail-bound'](mark.boundBy).message] : []
+  return [...noDetail, ...bound, ...heightWords(mark, grading), ...lentWords(mark)].join('; ')
 }
 
 /** Where a mark's detail was taken from, where it is not its own. */

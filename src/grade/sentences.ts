@@ -3,6 +3,15 @@ import { catalogue } from '../sentences.js'
 /** f10 in words, for sentences that go on behind it. */
 export const F10 = 'f10, the frequency at which contrast falls to 10 %'
 
+/** Why the detail that strong edges show is an upper bound: signs of a recorder's processing, noise under which it may hide, a light that is not daylight. */
+const BOUND_BY = {
+  signs: 'as the still shows signs of processing',
+  noise: 'as noise reduction may hide in so much noise',
+  night: 'as no strong edge shows what noise reduction takes away at night',
+} as const
+export type BoundCause = keyof typeof BOUND_BY
+const STRIPS = 'walk it with the strips beside the chart (proofwalk chart --strip)'
+
 /** What an interval may mostly come from, as it is told, and what to do about it. */
 const PARTS = {
   points: {
@@ -55,6 +64,19 @@ export const gradeSays = catalogue({
     say: (told: string | undefined) => told ?? 'detail could not be measured',
   },
 
+  'detail-bound': {
+    topic: 'detail',
+    means:
+      'noise reduction and sharpening in camera and recorder leave strong edges sharp and take faint fine strokes away, which neither board nor chart shows: what detail they tell is the most there can be. In every light whose name does not begin with "day" nothing but the strips rules it out',
+    say: (cause: BoundCause) => `detail is an upper bound, ${BOUND_BY[cause]}`,
+    mend: STRIPS,
+  },
+  'rests-on-bound': {
+    code: 'detail-bound',
+    topic: 'detail',
+    say: (counted: string, limit: string, cause: BoundCause) =>
+      `${counted}, an upper bound, ${BOUND_BY[cause]}; ${limit} needed: ${STRIPS}`,
+  },
   'detail-from': { topic: 'detail', say: (lender: string) => `detail taken from ${lender}` },
   'detail-elsewhere': {
     topic: 'detail',

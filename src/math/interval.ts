@@ -4,6 +4,13 @@ export interface Interval {
   readonly high: number
 }
 
+/** A value with its 95 % interval; without a low end it is an upper bound. */
+export interface MaybeBound {
+  readonly value: number
+  readonly low: number | null
+  readonly high: number
+}
+
 /** A value with its 95 % interval, which need not be symmetric. */
 export interface Estimate extends Interval {
   readonly value: number

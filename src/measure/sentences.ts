@@ -265,6 +265,12 @@ export const measureSays = catalogue({
       'too few even pixels to hold noise against contrast for every grade: a larger board, or a nearer mark',
     say: 'fewer than 8 even squares as large as a stroke: noise against contrast is not told for every grade',
   },
+  'may-be-processed': {
+    ...CONTRAST,
+    means:
+      'noise reduction in camera or recorder smooths noise, and takes faint fine strokes with it: set it lower, or export at a higher bitrate; the strips beside the chart show what is left',
+    say: 'the camera or recorder may have smoothed this still: neighbouring pixels share their noise',
+  },
   'k-upper-bound': {
     ...CONTRAST,
     means:
@@ -288,11 +294,11 @@ export const measureSays = catalogue({
     say: (period: number, lines: string) =>
       `pixels are repeated every ${period} ${lines}: the still was scaled up, and its pixels are not the camera's`,
   },
-  resampled: {
+  enlarged: {
     ...STILLS,
     means: `${SCALED_UP}: export the main stream at full size`,
     say: (times: number) =>
-      `the still was scaled up about ${times} times: there is no detail above its old pixels`,
+      `the still was enlarged about ${printedValue(times, 2)} times: its pixels are the export's, and show no detail finer than the old ones`,
   },
   interlaced: {
     ...STILLS,
@@ -359,7 +365,7 @@ export const measureSays = catalogue({
     ...CHART,
     means:
       'the edges of the chart and the fit of all of it tell another blur: the camera sharpens or the still was scaled or shaken',
-    say: 'the edges and the fitted blur disagree: the picture may be sharpened, resampled or moved',
+    say: 'the edges and the fitted blur disagree: the picture may be sharpened, enlarged or moved',
   },
   'tones-too-small': {
     ...PROGRAM,

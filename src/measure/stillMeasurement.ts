@@ -103,6 +103,12 @@ export interface StripDetail {
   readonly signs: readonly string[]
 }
 
+/**
+ * Under this share of the least k a reader fails: of letters with the finest strokes that a grade asks (5/8 of its element) a matched filter reads half at 2.2 where 5 are asked,
+ * and between that and the least nothing is shown (simulated: bench/results/legibility.md). This project's convention.
+ */
+export const FAILING_SHARE = 0.44
+
 /** Levels in linear light 0..1, noise in 8-bit code values, clipped as shares. */
 export interface Tone {
   readonly bright: number

@@ -3,7 +3,7 @@ import { type Outcome, failure, success } from '../math/outcome.js'
 import { sha256Of } from '../files/fileSha256.js'
 import { clampRegion, type PixelRegion, type Raster, type StillPixels } from './raster.js'
 import { cropPicture, type CroppedPicture, type CropOptions } from './cropPicture.js'
-import { decodeRegion } from './decodeRegion.js'
+import { checkWhole, decodeRegion } from './decodeRegion.js'
 import { exifTime } from './exifTime.js'
 import { loadSharp } from './loadSharp.js'
 import { lumaOf } from './luma.js'
@@ -111,6 +111,8 @@ function stillOf(source: PictureSource, head: Metadata, format: PictureFormat): 
   const swapped = swapsSides(source.orientation)
   const width = swapped ? source.storedHeight : source.storedWidth
   const height = swapped ? source.storedWidth : source.storedHeight
+  // Once, whatever number of regions is asked for.
+  let checked: Promise<void> | undefined
   const block = head.exif ?? (format === 'tiff' ? source.bytes : null)
   return {
     path: source.path,
@@ -124,6 +126,7 @@ function stillOf(source: PictureSource, head: Metadata, format: PictureFormat): 
     bitDepth: bitDepthOf(head),
     async region(asked: PixelRegion): Promise<Raster> {
       const region = clampRegion(asked, width, height)
+      await (checked ??= checkWhole(source))
       const { samples, channels } = await decodeRegion(source, region)
       return { ...region, data: lumaOf(samples, channels, source.fullScale) }
     },

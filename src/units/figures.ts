@@ -1,5 +1,5 @@
-import type { Estimate } from '../math/interval.js'
-import { FOOT_M, formatLength, type UnitSystem } from './formatLength.js'
+import type { Estimate, MaybeBound } from '../math/interval.js'
+import { FOOT_M, formatLength, INCH_M, type UnitSystem } from './formatLength.js'
 import { printedEstimate, printedUncertainty, printedValue, type PrintedEstimate } from './printedEstimate.js'
 
 /**
@@ -12,9 +12,9 @@ export interface Figures {
   readonly lengthUnit: 'm' | 'ft'
   readonly densityUnit: 'px/m' | 'px/ft'
   /** A density with its interval, no unit: digits by its uncertainty, never rounded across a grade's limit. */
-  density(density: Estimate): PrintedEstimate
-  /** "141.2 to 149.0", no unit. */
-  interval(density: Estimate): string
+  density(density: MaybeBound): PrintedEstimate
+  /** "141.2 to 149.0", "up to 149.0" of an upper bound; no unit. */
+  interval(density: MaybeBound): string
   /** A density that has no interval, no unit: whole from 100 on, one decimal below. */
   plainDensity(densityPxPerM: number): string
   /** An expanded uncertainty of a density, no unit. */
@@ -35,6 +35,9 @@ export interface Figures {
   reach(distance: Estimate): PrintedEstimate
   /** A length of a thing: "485 mm", "24 in". */
   size(lengthM: number): string
+  readonly strokeUnit: 'mm' | 'in'
+  /** The finest stroke told apart where detail goes to so many cycles per metre: half a cycle, no unit; "over 9.3" where that is an upper bound. */
+  stroke(resolvedPerM: MaybeBound): string
   /** A density as a number of its unit, for a plot's axis. */
   inDensityUnit(densityPxPerM: number): number
   /** The same of a length. */
@@ -79,7 +82,10 @@ export function figuresFor(
   const limits = limitsPxPerM.map((limit) => exact(limit * perM))
   const promised = promisedM.map((distanceM) => exact(distanceM / perM))
   const lengthUnit = isMetric ? 'm' : 'ft'
-  const density = (measured: Estimate): PrintedEstimate => printedEstimate(scaled(measured, perM), limits)
+  const density = (measured: MaybeBound): PrintedEstimate => {
+    const low = measured.low ?? Math.max(0, 2 * measured.value - measured.high)
+    return printedEstimate(scaled({ ...measured, low }, perM), limits)
+  }
   const ownLimit = (limitPxPerM: number): string => trimmed(exact(limitPxPerM * perM), isMetric ? 3 : 7)
   const besideIt = (limitPxPerM: number): string => (isMetric ? '' : ` (${ownLimit(limitPxPerM)} px/ft)`)
   const bareDistance = (distanceM: number): string => trimmed(distanceM / perM, 2)
@@ -91,7 +97,7 @@ export function figuresFor(
     density,
     interval: (measured) => {
       const { low, high } = density(measured)
-      return `${low} to ${high}`
+      return measured.low === null ? `up to ${high}` : `${low} to ${high}`
     },
     plainDensity: (densityPxPerM) =>
       printedValue(densityPxPerM * perM, densityPxPerM * perM >= 100 ? 0 : 1, limits),
@@ -103,6 +109,12 @@ export function figuresFor(
     bareDistance,
     distances: (distancesM) => `${listed(distancesM.map(bareDistance))} ${lengthUnit}`,
     reach: (distance) => printedEstimate(scaled(distance, 1 / perM), promised),
+    strokeUnit: isMetric ? 'mm' : 'in',
+    stroke: ({ value, low }) => {
+      const strokeM = 1 / (2 * value)
+      const text = isMetric ? (1000 * strokeM).toFixed(1) : (strokeM / INCH_M).toFixed(2)
+      return low === null ? `over ${text}` : text
+    },
     size: (lengthM) => formatLength(lengthM, units),
     inDensityUnit: (densityPxPerM) => densityPxPerM * perM,
     inLengthUnit: (lengthM) => lengthM / perM,

@@ -21,7 +21,7 @@ const CODES_OF_RESULTS: Readonly<Record<string, string>> = {
     detail-no-fit no-surface sharpened moving lifted sharpness-ways-differ chart-uneven-light chart-washed-out chart-ink-clipped chart-sharpened
     chart-too-noisy chart-bent chart-part-covered no-two-levels clipped-bright few-even-squares tone-too-small k-upper-bound repeated-pixels
     strip-not-seen strip-too-small strip-part-covered strip-clipped fine-detail-taken contrast-altered
-    resampled coarse-levels interlaced pick-not-of-reference corners-crossed corners-collinear corners-coincident corners-not-convex
+    enlarged coarse-levels interlaced pick-not-of-reference corners-crossed corners-collinear corners-coincident corners-not-convex
     corners-outside corners-not-finite ends-not-finite ends-outside ends-coincident`,
   grade: `washed-out too-noisy tape-begins-elsewhere zoomed-between-lights moved-between-lights size-disagrees scaled-from-mark
     pixels-not-square corners-rougher mark-left-out marks-disagree marks-scatter infrared-focus walking-blur moved-or-zoomed reference-or-hand points-elsewhere focus-or-dirt sharper one-light

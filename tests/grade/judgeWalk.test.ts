@@ -89,7 +89,7 @@ describe('judgeWalk', () => {
     const { marks } = judgeWalk(
       walkOf([
         { distanceM: 4, horizontal: 525, factor: null },
-        { distanceM: 6, horizontal: 350, roseK: { identify: { k: 2, U: 1 } } },
+        { distanceM: 6, horizontal: 350, roseK: { identify: { k: 2, U: 0.1 } } },
         { distanceM: 8, horizontal: 243, vertical: 262, facing: 262, pose: { yaw: 20, pitch: 0, roll: 0 } },
         { distanceM: 12, horizontal: 175 },
       ]),

@@ -9,7 +9,7 @@ import { stillOf, type StillParts } from './stillOf.js'
 const grading = builtInGrading('iec-62676-4-2014')!
 const k = (value: number) => ({ k: value, U: 0.2, least: 2.2 })
 const CLEAR = { recognise: k(9), identify: k(4) }
-const graded = (parts: StillParts) => gradeStill(stillOf(parts).measurement, grading, 'detail')
+const graded = (parts: StillParts) => gradeStill(stillOf(parts).measurement, grading, 'detail', 'infrared')
 
 describe('a still whose strips were read', () => {
   // A w of 0.2 for a stroke of two pixels at the limit: 12.5 cycles per metre for 125 px/m, 25 for 250.

@@ -65,9 +65,11 @@ describe('the demonstration', () => {
     expect(story[0]).toMatch(/data sheet: .*degrees.*; the walk measures \d+ \(\d+ to \d+\) px per radian/)
     expect(story[1]).toMatch(/17\.5 m: Recognise is undecided: /)
     expect(story[2]).toMatch(
-      /infrared, 6 m: the plate: washed out: .* at white.*; the board beside it reaches Identify/,
+      /infrared, 6 m: the plate: washed out: .* at white.*; the board beside it reaches Identify by pixels and stands out/,
     )
-    expect(story[3]).toMatch(/lamp, 12 m: a blown-up export: Recognise by its .* Observe by the /)
+    expect(story[3]).toMatch(
+      /lamp, 12 m: a blown-up export: Recognise by its .*, of which .* at most carry detail/,
+    )
     expect(story[4]).toMatch(
       /day, 12 m: the tape was wrong: the 12 m mark fits 13\.\d+ m, so it was left out/,
     )
@@ -96,7 +98,8 @@ describe('the demonstration', () => {
     expect(plate.tone?.clippedBright).toBeGreaterThan(0.5)
     expect([board.usable, board.problems.map(({ code }) => code)]).toEqual([true, []])
     expect(promiseAt('plate-at-white')).toMatchObject({ verdict: 'not met', byPixels: 'met' })
-    expect(promiseAt('board-beside-it').verdict).toBe('met')
+    // No strong edge shows what noise reduction takes away at night: with detail it stays open, by the standard's pixel count it is met.
+    expect(promiseAt('board-beside-it')).toMatchObject({ verdict: 'not shown', byPixels: 'met', low: null })
   })
 
   test('the blown-up export passes on pixels and fails with detail', () => {

@@ -305,6 +305,7 @@ function markOf(
     stills: walk.stillsPerMark ?? 1,
     density: { value: one.density.onTarget, low: one.density.low, high: one.density.high },
     effectiveDensity: one.effectiveDensity,
+    resolved: one.resolved,
     detailFrom: null,
     grade: suspect ? null : one.grade,
     gradeByPixels: suspect ? null : one.gradeByPixels,

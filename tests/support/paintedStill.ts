@@ -74,7 +74,10 @@ export async function paintedStill(
   })
   if (!result.ok) return result.code
   const { measurement } = result
-  return judgedStill(drawn, { measurement, usable: gradeStill(measurement, GRADING, 'detail').usable })
+  return judgedStill(drawn, {
+    measurement,
+    usable: gradeStill(measurement, GRADING, 'detail', drawn.light).usable,
+  })
 }
 
 /** The camera, level with the middle of the reference, and the reference of its drawn size. */

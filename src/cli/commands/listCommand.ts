@@ -2,6 +2,7 @@ import type { Command } from 'commander'
 import { FRAME_HEIGHT_MODULES, FRAME_WIDTH_MODULES, moduleM } from '../../chart/printed/chartGeometry.js'
 import { CHART_PAPERS } from '../../chart/printed/chartPapers.js'
 import { builtInGradings, type BuiltInGrading } from '../../grade/gradings/builtInGradings.js'
+import { askedDetail } from '../../grade/gradings/grading.js'
 import { referencePresets, type ReferencePreset } from '../../measure/reference/referencePresets.js'
 import { figuresFor } from '../../units/figures.js'
 import type { Terminal } from '../terminal/terminal.js'
@@ -45,9 +46,21 @@ export function addListCommand(program: Command, terminal: Terminal): void {
 
 function gradingText({ grading, status, tasks }: BuiltInGrading): string {
   const rows = grading.grades.map(({ id, name, limit }) => ({
-    cells: [id, name, inMetres.bareLimit(limit), String(Number((1000 / limit).toPrecision(3)))],
+    cells: [
+      id,
+      name,
+      inMetres.bareLimit(limit),
+      String(Number((1000 / limit).toPrecision(3))),
+      inMetres.stroke(askedDetail({ limit }, grading)),
+    ],
   }))
-  const table = textTable(['grade', 'name', 'px/m', 'mm/px'], rows, ['left', 'left', 'right', 'right'])
+  const table = textTable(['grade', 'name', 'px/m', 'mm/px', 'finest stroke, mm'], rows, [
+    'left',
+    'left',
+    'right',
+    'right',
+    'right',
+  ])
   const asked = tasks.map(({ task, grade, note }) => `  to ${task}: ${grade} (${note})\n`).join('')
   return `${grading.name} (${grading.id})\n  ${grading.source}\n  ${status}\n\n${table}\n${asked}`
 }

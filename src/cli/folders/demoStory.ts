@@ -1,4 +1,4 @@
-import type { Estimate } from '../../math/interval.js'
+import type { MaybeBound } from '../../math/interval.js'
 import type { DemoRole } from '../../simulate/demo/demoScenario.js'
 import type { StillEntry, WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { gradeNameOf } from '../../grade/gradings/grading.js'
@@ -48,18 +48,21 @@ function limit(results: WalkResults, still: StillEntry): string {
 
 function infrared(results: WalkResults, plate: StillEntry, board: StillEntry): string {
   const white = plate.problems.find(({ code }) => code === 'washed-out')
-  const grade = (still: StillEntry): string => gradeNameOf(still.grade, results.grading)
-  return `${place(results, plate)}: the plate: ${white?.message ?? `grade ${grade(plate)}`}; the board beside it reaches ${grade(board)}`
+  const byPixels = (still: StillEntry): string => gradeNameOf(still.gradeByPixels, results.grading)
+  const [onPlate, onBoard] = [
+    white?.message ?? `${byPixels(plate)} by pixels`,
+    `reaches ${byPixels(board)} by pixels${board.usable === true ? ' and stands out' : ''}`,
+  ]
+  return `${place(results, plate)}: the plate: ${onPlate}; the board beside it ${onBoard}`
 }
 
 function blownUp(results: WalkResults, still: StillEntry): string {
-  const { grading } = results
   const figures = figuresOf(results)
-  const [pixels, detail] = [gradeNameOf(still.gradeByPixels, grading), gradeNameOf(still.grade, grading)]
-  const counted = (density: Estimate): string => `${figures.density(density).value} ${figures.densityUnit}`
+  const pixels = gradeNameOf(still.gradeByPixels, results.grading)
+  const counted = (density: MaybeBound): string => `${figures.density(density).value} ${figures.densityUnit}`
   const effective = still.effectiveDensity === null ? '-' : counted(still.effectiveDensity)
   const byPixels = counted({ ...still.density, value: still.density.onTarget })
-  return `${place(results, still)}: a blown-up export: ${pixels} by its ${byPixels}, ${detail} by the ${effective} that carry detail`
+  return `${place(results, still)}: a blown-up export: ${pixels} by its ${byPixels}, of which ${effective}${still.bound === true ? ' at most' : ''} carry detail`
 }
 
 function tape(results: WalkResults, still: StillEntry): string {

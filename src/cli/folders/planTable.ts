@@ -1,4 +1,4 @@
-import { limitsOf, promisedName } from '../../grade/gradings/grading.js'
+import { askedDetail, type Grading, limitsOf, promisedName } from '../../grade/gradings/grading.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import type { Span } from '../../lens/dataSheet.js'
 import type { MarkPrediction } from '../../lens/predictMark.js'
@@ -22,7 +22,7 @@ export function planTable(walk: Walk, plan: WalkPlan): string {
   return [
     sheetLines(plan),
     markTable(walk, plan, figures),
-    rangeTable(plan, figures),
+    rangeTable(plan, walk.grading, figures),
     promiseTable(plan, figures),
     paragraph('On the ground', groundWords(plan, walk)),
     paragraph('To print', [paperWords(plan, walk.units)]),
@@ -98,7 +98,7 @@ function markTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
   return `Marks worth taping${along}\n${textTable(head, rows, aligns)}${reads === null ? '' : `  ${reads}\n`}${adding}`
 }
 
-function rangeTable(plan: WalkPlan, figures: Figures): string {
+function rangeTable(plan: WalkPlan, grading: Grading, figures: Figures): string {
   const { ranges, reading } = plan
   if (reading === null || lensOf(plan) === null) return ''
   const to = (distanceM: number | null): string =>
@@ -107,14 +107,15 @@ function rangeTable(plan: WalkPlan, figures: Figures): string {
     cells: [
       grade.name,
       figures.bareLimit(grade.limit),
+      figures.stroke(askedDetail(grade, grading)),
       to(distanceM),
       distanceM === null ? '-' : reachWords({ value: distanceM, ...boundsM! }, figures),
       ...(reading.rectilinearPixelsPerRadian === null ? [] : [to(rectilinearDistanceM)]),
     ],
   }))
-  const head = ['grade', 'limit, px/m', 'out to', 'low to high']
+  const head = ['grade', 'limit, px/m', `finest stroke, ${figures.strokeUnit}`, 'out to', 'low to high']
   if (reading.rectilinearPixelsPerRadian !== null) head.push('if rectilinear')
-  return `How far each grade should hold in the middle of the picture, by pixels\n${textTable(head, rows, ['left', 'right', 'right', 'right', 'right'])}`
+  return `How far each grade should hold in the middle of the picture, by pixels\n${textTable(head, rows, ['left', 'right', 'right', 'right', 'right', 'right'])}`
 }
 
 function promiseTable(plan: WalkPlan, figures: Figures): string {

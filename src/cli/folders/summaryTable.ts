@@ -30,7 +30,7 @@ function promiseTable({ promises }: SiteSummary): string {
     const { walk } = site
     const inMetres = figuresFor('metric', limitsOf(walk.grading))
     const { value, low, high } = promise
-    const density = value === null || low === null || high === null ? null : { value, low, high }
+    const density = value === null || high === null ? null : { value, low, high }
     return {
       cells: [
         promise.verdict,

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../math/interval.js'
+import type { MaybeBound } from '../../math/interval.js'
 import { groupBy } from '../../math/groupBy.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
@@ -62,9 +62,12 @@ function markColumns(group: readonly Mark[], results: WalkResults): MarkColumns[
     align: ['right'],
   }
   const detail: MarkColumns = {
-    head: ['with detail', '95 %'],
-    cells: (mark) => (mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity, figures)),
-    align: both,
+    head: ['with detail', '95 %', `finest stroke, ${figures.strokeUnit}`],
+    cells: (mark) => [
+      ...(mark.effectiveDensity === null ? ['-', ''] : estimate(mark.effectiveDensity, figures)),
+      mark.resolved === null ? '-' : figures.stroke(mark.resolved),
+    ],
+    align: [...both, 'right'],
   }
   const byPixels: MarkColumns = {
     head: ['grade by pixels'],
@@ -89,6 +92,6 @@ function markColumns(group: readonly Mark[], results: WalkResults): MarkColumns[
   ]
 }
 
-function estimate(density: Estimate, figures: Figures): [string, string] {
+function estimate(density: MaybeBound, figures: Figures): [string, string] {
   return [figures.density(density).value, figures.interval(density)]
 }

@@ -43,7 +43,7 @@ function promiseTable(results: WalkResults, figures: Figures, isMost: boolean): 
   const inMetres = figuresFor('metric', limitsOf(grading))
   const rows = promises.map((promise) => {
     const { value, low, high } = promise
-    const density = value === null || low === null || high === null ? null : { value, low, high }
+    const density = value === null || high === null ? null : { value, low, high }
     const cells = [
       promisedName(promise, grading),
       figures.distance(promise.distance),

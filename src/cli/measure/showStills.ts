@@ -35,6 +35,6 @@ function stillRow(result: StillTaskResult, walk: Walk): string {
   const { reference, measurement } = result
   const figures = figuresFor(walk.units, limitsOf(walk.grading))
   const density = { ...measurement.density, value: measurement.density.onTarget }
-  const grade = gradeNameOf(gradeStill(measurement, walk.grading, walk.judge).grade, walk.grading)
+  const grade = gradeNameOf(gradeStill(measurement, walk.grading, walk.judge, null).grade, walk.grading)
   return `${reference.name}, ${figures.density(density).value} ${figures.densityUnit} (${figures.interval(density)}), ${grade}`
 }

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../math/interval.js'
+import type { MaybeBound } from '../../math/interval.js'
 import { gradeNameOf, type Grading, limitsOf } from '../../grade/gradings/grading.js'
 import type { StillEntry } from '../../walk/schemas/resultsSchema.js'
 import { figuresFor } from '../../units/figures.js'
@@ -9,7 +9,7 @@ import { textTable } from '../terminal/textTable.js'
 export function stillTable(still: StillEntry, grading: Grading): string {
   const { density, effectiveDensity: effective, sharpness, tone, strip } = still
   const figures = figuresFor('metric', limitsOf(grading))
-  const estimate = (of: Estimate): string[] => [`${figures.density(of).value} px/m`, figures.interval(of)]
+  const estimate = (of: MaybeBound): string[] => [`${figures.density(of).value} px/m`, figures.interval(of)]
   const axis = (value: number, U: number | null): string[] =>
     U === null
       ? [`${figures.plainDensity(value)} px/m`, '']
@@ -23,6 +23,8 @@ export function stillTable(still: StillEntry, grading: Grading): string {
     rows.push(['along its height', ...axis(density.vertical, density.verticalU)])
   }
   rows.push(['with detail', ...(effective === null ? ['-', ''] : estimate(effective))])
+  if (still.resolved !== null)
+    rows.push(['finest stroke', `${figures.stroke(still.resolved)} mm`, '', 'told apart by strong edges'])
   if (sharpness !== null) {
     const f10 = Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)
     rows.push([

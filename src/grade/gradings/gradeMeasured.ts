@@ -11,6 +11,8 @@ export interface Gradeable {
   readonly effectiveDensity: Interval | null
   /** Rose's k per grade id; empty where no tone could be measured. */
   readonly roseK: Readonly<Record<string, RoseK | null>>
+  /** Whether the effective density is an upper bound. */
+  readonly isBound: boolean
   /** The surface showed no two levels at all: shown unusable. */
   readonly washedOut: boolean
 }
@@ -24,10 +26,15 @@ export function gradeMeasured(measured: Gradeable, grading: Grading, judge: Basi
   const told = grading.grades
     .map((grade) => standsOut(measured.roseK[grade.id], grading))
     .filter((answer) => answer !== null)
-  const usable = measured.washedOut ? false : told.length === 0 ? null : told.includes('met')
+  const shown = told.includes('met') ? true : told.includes('not shown') || told.length === 0 ? null : false
+  const usable = measured.washedOut ? false : shown
   const density = judge === 'pixels' ? measured.onTarget : measured.effectiveDensity
   if (density === null) return { grade: null, gradeByPixels, usable }
   if (measured.washedOut) return { grade: NO_GRADE, gradeByPixels, usable }
+  if (judge === 'detail' && measured.isBound) {
+    const reachesNone = grading.grades.every(({ limit }) => density.high < limit)
+    return { grade: reachesNone ? NO_GRADE : null, gradeByPixels, usable }
+  }
   const counted = { low: Math.min(density.low, measured.onTarget.low), high: density.high }
   const grade = gradeFromDensity(counted, grading, ({ id }) => {
     const answer = standsOut(measured.roseK[id], grading)

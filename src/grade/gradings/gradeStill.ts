@@ -2,6 +2,7 @@ import type { Problem, StillMeasurement } from '../../measure/stillMeasurement.j
 import { problem } from '../../sentences.js'
 import { printedValue } from '../../units/printedEstimate.js'
 import { gradeSays } from '../sentences.js'
+import { detailBound } from './detailBound.js'
 import { gradeMeasured } from './gradeMeasured.js'
 import type { Grading } from './grading.js'
 import type { Basis, StillGrades } from '../judgement.js'
@@ -19,12 +20,13 @@ const LITTLE_CONTRAST = 0.1
 
 /**
  * Grades one still, and tells in the reader's words where nothing on it stands out. `grade` is null where it cannot be
- * judged (no effective density under `judge: detail`), `none` where judged and no limit is reached.
+ * judged (no effective density, or an upper bound of it, under `judge: detail`), `none` where judged and no limit is reached.
  */
 export function gradeStill(
   measurement: StillMeasurement,
   grading: Grading,
   judge: Basis,
+  light: string | null,
 ): StillGrades & { readonly problems: readonly Problem[] } {
   const { density, effectiveDensity } = measurement
   const grades = gradeMeasured(
@@ -32,6 +34,7 @@ export function gradeStill(
       onTarget: density,
       effectiveDensity,
       roseK: judgedK(measurement),
+      isBound: detailBound(measurement, light) !== null,
       washedOut: isWashedOut(measurement),
     },
     grading,

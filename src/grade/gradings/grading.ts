@@ -1,3 +1,5 @@
+import type { MaybeBound } from '../../math/interval.js'
+
 /** One grade of a published list. */
 export interface Grade {
   readonly id: string
@@ -26,6 +28,15 @@ export const DEFAULT_FULL_DETAIL_AT = 0.4
 /** The element that must stand out for a grade, metres: its own, or two pixels at the grade's limit. */
 export function elementM(grade: Grade): number {
   return grade.element ?? 2 / grade.limit
+}
+
+/** The detail that a grade asks for, cycles per metre: its limit, of which every pixel counts. */
+export function askedDetail(
+  { limit }: Pick<Grade, 'limit'>,
+  { fullDetailAt }: Pick<Grading, 'fullDetailAt'>,
+): MaybeBound {
+  const value = limit * (fullDetailAt ?? DEFAULT_FULL_DETAIL_AT)
+  return { value, low: value, high: value }
 }
 
 /** The name of a grade; a dash where it could not be judged. */

@@ -3,6 +3,7 @@ import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
 import { type CountedDetail, countedDetail } from '../../measure/surface/countedDetail.js'
 import { combineAxis, expandedRel } from './combineAxis.js'
 import { combineRoseK } from './combineRoseK.js'
+import { detailBound } from '../gradings/detailBound.js'
 import { isWashedOut } from '../gradings/gradeStill.js'
 import { judgedK } from '../gradings/standsOut.js'
 import type { JudgedStill } from '../judgement.js'
@@ -37,6 +38,7 @@ export function combineRepeats(stills: readonly JudgedStill[]): MarkMeasurement[
       axes,
       onTarget,
       ...detail,
+      ...boundOf(group),
       detailFrom: null,
       detailElsewhere: null,
       roseK: combineRoseK(telling(group).map(({ measurement }) => judgedK(measurement))),
@@ -80,6 +82,14 @@ function combinedOnTarget(
     low: Math.min(...known.map((axis) => axis.densityPxPerM * Math.max(0, 1 - expandedRel(axis)))),
     high: Math.min(...known.map((axis) => axis.densityPxPerM * (1 + expandedRel(axis)))),
   }
+}
+
+/** Detail of a mark is an upper bound where that of any of its stills is. */
+function boundOf(group: readonly JudgedStill[]): Pick<MarkMeasurement, 'boundBy' | 'isBound'> {
+  const boundBy = telling(group)
+    .map(({ measurement, light }) => detailBound(measurement, light))
+    .find((cause) => cause !== null)
+  return { boundBy: boundBy ?? null, isBound: boundBy !== undefined }
 }
 
 function combinedDetail(

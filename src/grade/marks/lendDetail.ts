@@ -22,7 +22,7 @@ interface Lender {
 }
 
 /** What a lender tells: the share of pixels that carry detail, with its U (95 %), and whether most of that is the tone curve's. */
-interface LentDetail extends Lender {
+interface LentDetail extends Lender, Pick<MarkMeasurement, 'boundBy' | 'isBound'> {
   readonly factor: { readonly value: number; readonly U: number }
   readonly mostlyTone: boolean
 }
@@ -64,7 +64,7 @@ export function lendDetail(
         detailElsewhere: { ...(around[0] ?? fitting[0]!), isNearerMiddle: around.length > 0 },
       }
     }
-    const { factor, reference, mostlyTone } = taken
+    const { factor, reference, mostlyTone, boundBy, isBound } = taken
     return {
       ...mark,
       factor,
@@ -72,6 +72,8 @@ export function lendDetail(
         { ...mark.onTarget, onTarget: mark.onTarget.value },
         { factor: factor.value, factorU: factor.U },
       ),
+      boundBy,
+      isBound,
       detailFrom: { reference, mostlyTone },
     }
   })
@@ -107,6 +109,8 @@ function lentBy(marks: readonly MarkMeasurement[], exponent: ToneExponent, fullD
     farM: Math.max(...places),
     outRad: Math.max(...marks.map(outOf)),
     factor: { value, U: Math.max(value - low, high - value) },
+    boundBy: marks.find(({ isBound }) => isBound)?.boundBy ?? null,
+    isBound: marks.some(({ isBound }) => isBound),
     mostlyTone: ways.some(({ rest }) => toneRel > rest),
   }
 }

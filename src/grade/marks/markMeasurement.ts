@@ -2,6 +2,7 @@ import type { Estimate } from '../../math/interval.js'
 import type { AxisBudget } from '../../measure/stillMeasurement.js'
 import type { Gradeable } from '../gradings/gradeMeasured.js'
 import type { JudgedStill } from '../judgement.js'
+import type { BoundCause } from '../sentences.js'
 
 /** The axes a density is measured along; `along` is a length reference's only one. */
 export type Axis = 'horizontal' | 'vertical' | 'along'
@@ -25,6 +26,8 @@ export interface MarkMeasurement extends Gradeable {
   readonly effectiveDensity: Estimate | null
   /** Share of pixels that carry detail, with its U; null where it could not be measured. */
   readonly factor: { readonly value: number; readonly U: number } | null
+  /** Why that share, and with it the effective density, is an upper bound; null where it is none. */
+  readonly boundBy: BoundCause | null
   /** The reference that `factor` was taken from, and whether most of its U is the tone curve's; null where it is the mark's own. */
   readonly detailFrom: { readonly reference: string; readonly mostlyTone: boolean } | null
   /** Where another reference tells detail, but not on both sides of this mark, which tells none, or only nearer the picture's middle. */

@@ -9,7 +9,7 @@ export function unusableWords(mark: MarkMeasurement, grading: Grading): string {
   const told = mark.stills
     .flatMap(({ measurement }) => [
       ...measurement.problems,
-      ...gradeStill(measurement, grading, 'pixels').problems,
+      ...gradeStill(measurement, grading, 'pixels', mark.light).problems,
     ])
     .find(tellsUnusable)
   return (told ?? gradeSays['nothing-stands-out']()).message

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../math/interval.js'
+import type { Estimate, MaybeBound } from '../../math/interval.js'
 import type { Said } from '../../sentences.js'
 import type { Figures } from '../../units/figures.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
@@ -7,7 +7,7 @@ import type { Grade, Grading } from '../gradings/grading.js'
 import type { Basis, RangeResult, Verdict } from '../judgement.js'
 import { type MarkMeasurement, markReachM } from '../marks/markMeasurement.js'
 import { elsewhereWords, noDetailWords, suspectTurn, turnWords, unusableWords } from '../marks/markWords.js'
-import { densityThere, usableMarks } from '../range/densityThere.js'
+import { asBound, boundThere, densityThere, usableMarks } from '../range/densityThere.js'
 import { keptMarks, type Series, suspectFits } from '../range/series.js'
 import { gradeSays } from '../sentences.js'
 import { lendersOf, undecided } from './undecided.js'
@@ -24,9 +24,9 @@ import {
 export interface PromiseAnswer {
   readonly verdict: Verdict
   readonly byPixels: Verdict
-  readonly density: Estimate | null
+  readonly density: MaybeBound | null
   /** On the other basis, by the same marks. */
-  readonly onOtherBasis: Estimate | null
+  readonly onOtherBasis: MaybeBound | null
   readonly why: string
 }
 
@@ -72,6 +72,8 @@ export function answerPromise(
   const around = mark === undefined ? marksAround(distanceM, kept) : [mark]
   const pixels = densityThere(series, distanceM, 'pixels', mark)
   const withDetail = densityThere(series, distanceM, 'detail', mark)
+  const boundBy = boundThere(series)
+  const isBound = boundBy !== null
   const [density, onOtherBasis] = judge === 'pixels' ? [pixels, withDetail] : [withDetail, pixels]
   const held = (counted: Estimate): Verdict => {
     const verdict = decide(counted, grade.limit)
@@ -88,24 +90,21 @@ export function answerPromise(
     const isApart = markAt({ ...series, marks: question.apart }, distanceM) !== undefined
     const between = gradeSays['between-marks'](promised, isApart, said.message, walkIt)
     const why = (mark === undefined ? between : said).message
-    return { verdict, byPixels, density, onOtherBasis, why }
+    const told = [density, onOtherBasis].map((each) => each && asBound(each, each === withDetail && isBound))
+    return { verdict, byPixels, density: told[0]!, onOtherBasis: told[1]!, why }
   }
   const at = atMarks(around, figures)
   const detailed = judge === 'detail' && density !== null
   const told = detailed ? density : pixels
   if (told === null) return answer('not shown', gradeSays['no-mark-holds']())
-  const lenders = detailed ? lendersOf(mark === undefined ? kept : around) : []
-  const taken = lenders.length === 0 ? '' : ` (${gradeSays['detail-from'](lenders.join(', ')).message})`
-  const counted = `${figures.interval(roundNumbers(told))} ${figures.densityUnit}${detailed ? ` with detail${taken}` : ''} ${mark === undefined ? 'by all marks' : at}`
+  const what = detailed ? ` with detail${takenFrom(mark === undefined ? kept : around)}` : ''
+  const counted = `${figures.interval(roundNumbers(asBound(told, detailed && isBound)))} ${figures.densityUnit}${what} ${mark === undefined ? 'by all marks' : at}`
   const limit = figures.isMetric ? figures.bareLimit(grade.limit) : figures.limit(grade.limit)
 
   const stands = standsAround(around, grade, grading)
-  const onBothSides = mark !== undefined || around.length > 1
-  if (stands.verdict === 'not met' && onBothSides) {
-    return answer(
-      'not met',
-      gradeSays['nothing-stands-out-there'](unusableWords(stands.unclear!, grading), at),
-    )
+  if (stands.verdict === 'not met' && (mark !== undefined || around.length > 1)) {
+    const why = unusableWords(stands.unclear!, grading)
+    return answer('not met', gradeSays['nothing-stands-out-there'](why, at))
   }
   if (decide(told, grade.limit) === 'not met' || failsAsHeld(told, around, grade.limit)) {
     const verdict = held(told)
@@ -122,15 +121,14 @@ export function answerPromise(
   if (wanting !== null) return answer('not shown', wanting)
   if (density === null) {
     if (mark === undefined) return byBrackets(question, rangesOfSeries, answer)
-    const isChart = mark.stills.some(({ measurement }) => measurement.method === 'chart')
-    const carry = mark.detailElsewhere?.reference ?? (isChart ? 'larger chart' : 'board')
-    return answer(
-      'not shown',
-      gradeSays['no-detail-there'](noDetailWords(mark), `${at}${elsewhereWords(mark, figures)}`, carry),
-    )
+    return answer('not shown', noDetailThere(mark, at, figures))
   }
   if (decide(density, grade.limit) === 'not shown') {
-    return answer('not shown', undecided(counted, limit, { series, distanceM, basis: judge, mark }), false)
+    const said =
+      detailed && isBound
+        ? gradeSays['rests-on-bound'](counted, limit, boundBy)
+        : undecided(counted, limit, { series, distanceM, basis: judge, mark })
+    return answer('not shown', said, false)
   }
   if (stands.unclear === null) return answer('met', gradeSays.decided(counted, limit))
   return answer(
@@ -139,6 +137,19 @@ export function answerPromise(
       ? gradeSays['stroke-not-shown'](figures.distance(stands.unclear.distanceM))
       : gradeSays['stroke-uncertain'](counted),
   )
+}
+
+/** Why a mark tells no detail, and what to carry. */
+function noDetailThere(mark: MarkMeasurement, at: string, figures: Figures): Said {
+  const isChart = mark.stills.some(({ measurement }) => measurement.method === 'chart')
+  const carry = mark.detailElsewhere?.reference ?? (isChart ? 'larger chart' : 'board')
+  return gradeSays['no-detail-there'](noDetailWords(mark), `${at}${elsewhereWords(mark, figures)}`, carry)
+}
+
+/** From whom marks took their detail, to go on behind that. */
+function takenFrom(marks: readonly MarkMeasurement[]): string {
+  const lenders = lendersOf(marks)
+  return lenders.length === 0 ? '' : ` (${gradeSays['detail-from'](lenders.join(', ')).message})`
 }
 
 /** Why a mark decides nothing that fits none of the others; null where it fits. */

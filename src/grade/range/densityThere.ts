@@ -1,4 +1,4 @@
-import type { Estimate } from '../../math/interval.js'
+import type { Estimate, MaybeBound } from '../../math/interval.js'
 import { decide } from '../gradings/decide.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import { gradeMeasured } from '../gradings/gradeMeasured.js'
@@ -9,6 +9,7 @@ import { agreedShare } from './agreedShare.js'
 import { densityAt, leftOpenAt, type Share, variancesAt } from './densityAt.js'
 import type { UncertaintySource } from './expandedOf.js'
 import { keptMarks, type Series, sightM } from './series.js'
+import type { BoundCause } from '../sentences.js'
 
 /** The share of pixels with detail that carries the fit over to detail, or null where the marks do not agree on one. */
 export function detailShare(series: Series): Share | null {
@@ -27,7 +28,19 @@ export function densityThere(
 ): Estimate | null {
   if (series.fit === null) return null
   const share = shareThere(series, basis, mark)
-  return basis === 'detail' && share === null ? null : densityAt(series.fit, sightM(series, distanceM), share)
+  if (basis === 'detail' && share === null) return null
+  const density = densityAt(series.fit, sightM(series, distanceM), share)
+  return basis === 'detail' && boundThere(series) !== null ? { ...density, low: 0 } : density
+}
+
+/** Why the detail that marks of a series share is an upper bound, so that no low end of it is known (0); null where it is none. */
+export function boundThere(series: Series): BoundCause | null {
+  return keptMarks(series).find(({ isBound }) => isBound)?.boundBy ?? null
+}
+
+/** A density that may be an upper bound, as results have it: without a low end then. */
+export function asBound(density: Estimate, isBound: boolean): MaybeBound {
+  return isBound ? { ...density, low: null } : density
 }
 
 /** What most of that density's uncertainty comes from (`causes`: that causes cannot be told apart), and how much of its variance that is. */

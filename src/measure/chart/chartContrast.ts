@@ -12,15 +12,19 @@ import { mapPoint } from '../../math/homography.js'
 import type { Quad } from '../../math/point.js'
 import type { Raster } from '../../still/raster.js'
 import { boxSums } from '../tone/boxSums.js'
-import { ROUNDING_NOISE_CODE, secondDifferenceNoise } from '../tone/noise.js'
+import { ROUNDING_NOISE_CODE } from '../tone/noise.js'
 import { rasterAround } from '../rasterAround.js'
 import { insideSpans } from '../tone/insideSpans.js'
 import { sideLines } from '../edge/sideLine.js'
 import { codeFromLinear } from '../../math/srgb.js'
-import type { SquareScatter } from '../tone/squareScatter.js'
-import { squareRoom } from '../tone/squareRoom.js'
 import { toneOf, type ToneOptions, type ToneResult } from '../tone/tone.js'
-import { clearOfBorders, type ReferenceCut, type ToneAreas } from '../tone/toneAreas.js'
+import {
+  clearOfBorders,
+  noiseClearOf,
+  type ReferenceCut,
+  type ToneAreas,
+  whiteGround,
+} from '../tone/toneAreas.js'
 import { classLevels, LEAST_QUIET, type ClassLevel } from '../tone/toneLevels.js'
 import { problem } from '../../sentences.js'
 import { measureSays } from '../sentences.js'
@@ -47,16 +51,15 @@ export function chartContrast(raster: Raster, fit: ChartFit, face: number, optio
     clearPx: 2 * Math.max(LEAST_BLUR_PX, fit.blurSigmaPx),
   }
   const quiet = clearOfBorders(labels, width, height, Math.ceil(cut.clearPx))
-  const noise = secondDifferenceNoise(data, quiet, width, height)
+  const measured = noiseClearOf(cut, labels, true)
   const bound = Math.max(ROUNDING_NOISE_CODE, fit.residualDn)
   const areas: ToneAreas = {
     labels,
-    even: labels,
     quiet,
-    room: squareRoom(quiet, width, height),
-    noise: noise ?? bound,
-    noiseKind: noise === null ? 'bound' : 'measured',
+    ...(measured ?? { noise: bound, ground: whiteGround(bound, fit.pixels) }),
+    noiseKind: measured === null ? 'bound' : 'measured',
     parted: true,
+    isMarked: true,
     splitBiasCode: 0,
   }
   const seen = classLevels(cut, areas)
@@ -65,9 +68,9 @@ export function chartContrast(raster: Raster, fit: ChartFit, face: number, optio
   const levels = {
     bright: fittedLevel(seen.bright, fit.paper, fit.pixels),
     dim: fittedLevel(seen.dim, fit.ink, fit.pixels),
+    areClear: true,
   }
-  const single: SquareScatter = { scatter: bound, squares: fit.pixels, dof: fit.pixels }
-  return toneOf(cut, areas, levels, options, single)
+  return toneOf(cut, areas, levels, options)
 }
 
 /** How many pixels clear of borders the class with fewer has. */

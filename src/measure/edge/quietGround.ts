@@ -16,7 +16,7 @@ export type EdgeFault =
 /** Least step across an edge that is used, code values, and in standard deviations of a pixel's noise: this project's convention. */
 const LEAST_STEP_CODE = 12
 const LEAST_STEP_NOISE = 3
-/** Ground is quiet where its pixels scatter by no more than this many times the quietest segment's scatter and this share of the step together. */
+/** Ground is quiet where its pixels scatter by no more than this many times their side's quietest segment's scatter and this share of the step together. */
 const QUIET_NOISE_TIMES = 1.8
 const QUIET_STEP_SHARE = 0.04
 /** Levels beyond these are taken for clipped, code values. */
@@ -45,22 +45,37 @@ function groundOf(profile: EdgeProfile, sigmaPx: number, direction: -1 | 1): Gro
   return { count, mean, deviation: Math.sqrt(Math.max(0, squares / count - mean * mean)) }
 }
 
-/** Indices of the segments that have even ground on both sides. */
+/** Photon noise through the tone curve leaves dark ground up to so many times as noisy as bright (2.4 between near black and near white), and all its segments alike: this project's convention. */
+const NOISIER_SIDE_TIMES = 2.6
+const ALIKE_TIMES = 1.4
+
+/**
+ * Indices of the segments that have even ground on both sides. Ground whose segments are all alike is held against its own quietest, as far as photon noise may set it apart from
+ * the other side's; else against the quietest of both.
+ */
 export function quietSegments(profiles: readonly EdgeProfile[], model: EdgeModel): readonly number[] {
   const step = Math.abs(codeFromLinear(model.outside) - codeFromLinear(model.inside))
-  const grounds = profiles.map((profile) => [
-    groundOf(profile, model.sigmaPx, -1),
-    groundOf(profile, model.sigmaPx, 1),
-  ])
-  const deviations = grounds
-    .flat()
-    .filter(({ count }) => count >= 8)
-    .map(({ deviation }) => deviation)
-  const quietest = deviations.sort((a, b) => a - b)[deviations.length >> 2] ?? 0
-  const allowed = Math.hypot(QUIET_NOISE_TIMES * Math.max(quietest, 0.3), QUIET_STEP_SHARE * step)
-  return [...profiles.keys()].filter((index) =>
-    grounds[index]!.every(({ count, deviation }) => count >= 8 && deviation <= allowed),
+  const sides = ([-1, 1] as const).map((direction) =>
+    profiles.map((profile) => groundOf(profile, model.sigmaPx, direction)),
   )
+  const inOrder = (grounds: readonly Ground[]): number[] =>
+    grounds
+      .filter(({ count }) => count >= 8)
+      .map(({ deviation }) => deviation)
+      .sort((a, b) => a - b)
+  const both = inOrder(sides.flat())
+  const quietest = Math.max(0.3, both[both.length >> 2] ?? 0)
+  const isQuiet = sides.map((grounds) => {
+    const own = inOrder(grounds)
+    const [quarter, threeQuarters] = [own[own.length >> 2] ?? 0, own[(3 * own.length) >> 2] ?? 0]
+    const isAlike =
+      threeQuarters < ALIKE_TIMES * quarter &&
+      quarter < Math.min(NOISIER_SIDE_TIMES * quietest, step / LEAST_STEP_NOISE / QUIET_NOISE_TIMES)
+    const noise = isAlike ? Math.max(quarter, quietest) : quietest
+    const allowed = Math.hypot(QUIET_NOISE_TIMES * noise, QUIET_STEP_SHARE * step)
+    return grounds.map(({ count, deviation }) => count >= 8 && deviation <= allowed)
+  })
+  return [...profiles.keys()].filter((index) => isQuiet.every((side) => side[index]))
 }
 
 /** Why the pooled profile of a side's quiet segments is not used, or null. */

@@ -59,8 +59,8 @@ function differenceProfile(raster: Raster, alongRows: boolean): DifferenceProfil
   return { first, second }
 }
 
-/** The places after which JPEG's blocks and every period asked for come round again. */
-const ROUND = 24
+/** JPEG's blocks are so many px wide. */
+const BLOCK_PX = 8
 
 /** The median of every `step`-th value from `from` on. */
 function medianEvery(profile: Float64Array, from: number, step: number): number {
@@ -70,28 +70,27 @@ function medianEvery(profile: Float64Array, from: number, step: number): number 
 }
 
 /**
- * Whether a profile keeps a rhythm of 2, 3 or 4 places: the weakest phase (the median of its mean squares) is under `mostShare` of the strongest, which
- * is more than rounding, and weak and strong places stay apart over 24 px, so that a rhythm of JPEG blocks (8 px) is not taken for it.
- * Not told of a profile shorter than 48.
+ * Whether a profile keeps a rhythm of 2 to 6 places: the weakest phase (the median of its mean squares) is under `mostShare` of the strongest, which
+ * is more than rounding, and weak and strong places stay apart until blocks and rhythm have come round, so that a rhythm of JPEG blocks (8 px) is not taken for it.
+ * Not told of a profile shorter than two such rounds.
  */
-export function keepsRhythm(profile: Float64Array, period: 2 | 3 | 4, mostShare: number): boolean {
-  if (profile.length < 2 * ROUND) return false
+export function keepsRhythm(profile: Float64Array, period: 2 | 3 | 4 | 5 | 6, mostShare: number): boolean {
+  const round = period === 5 ? 5 * BLOCK_PX : 3 * BLOCK_PX
+  if (profile.length < 2 * round) return false
   const phases: number[] = []
   for (let phase = 0; phase < period; phase += 1) phases.push(medianEvery(profile, phase, period))
   const weakest = Math.min(...phases)
   const strongest = Math.max(...phases)
   if (strongest < LEAST_DIFFERENCE_SQUARE || weakest >= mostShare * strongest) return false
-  return staysApart(profile, phases, (weakest + strongest) / 2)
+  return staysApart(profile, phases, round)
 }
 
-/** Whether the strongest of the weak places of a round is still weaker than the weakest of the strong ones. */
-function staysApart(profile: Float64Array, phases: readonly number[], middle: number): boolean {
-  let mostWeak = -Infinity
-  let leastStrong = Infinity
-  for (let place = 0; place < ROUND && mostWeak < leastStrong; place += 1) {
-    const value = medianEvery(profile, place, ROUND)
-    if (phases[place % phases.length]! < middle) mostWeak = Math.max(mostWeak, value)
-    else leastStrong = Math.min(leastStrong, value)
-  }
-  return mostWeak < leastStrong
+/** Whether the strongest of a round's places of the weakest phase is still weaker than the weakest of those of the strongest phase. */
+function staysApart(profile: Float64Array, phases: readonly number[], round: number): boolean {
+  const [weak, strong] = [Math.min(...phases), Math.max(...phases)].map((phase) => phases.indexOf(phase))
+  const places = (phase: number): number[] =>
+    Array.from({ length: round / phases.length }, (_, k) =>
+      medianEvery(profile, phase + k * phases.length, round),
+    )
+  return Math.max(...places(weak!)) < Math.min(...places(strong!))
 }

@@ -3,7 +3,7 @@ import { coarseLevels } from './coarseLevels.js'
 import { combedRows } from './combedRows.js'
 import { rasterDifferences } from './differencePhases.js'
 import { repeatedPixels } from './repeatedPixels.js'
-import { resampled } from './resampled.js'
+import { enlarged } from './enlarged.js'
 import type { Problem } from '../stillMeasurement.js'
 
 /**
@@ -12,7 +12,7 @@ import type { Problem } from '../stillMeasurement.js'
  */
 export function exportSigns(raster: Raster): readonly Problem[] {
   const differences = rasterDifferences(raster)
-  const scaled = repeatedPixels(raster, differences) ?? resampled(raster, differences)
+  const scaled = repeatedPixels(raster, differences) ?? enlarged(raster, differences)
   // Doubled rows stagger slanted edges, as two fields would.
   const combed = scaled === null ? combedRows(raster) : null
   return [scaled, combed, coarseLevels(raster)].filter((problem) => problem !== null)

@@ -145,7 +145,7 @@ function fitFrom(
   const { edgesPx, levels: fitted, sigmaPx: blur } = fit.value.model
   const inOrder = edgesPx.every((edge, i) => i === 0 || edge - edgesPx[i - 1]! > 0.2)
   const within = edgesPx.every((edge) => edge > fromPx + 0.3 && edge < toPx - 0.3)
-  if (!inOrder || !within || !(blur > 0.15 && blur < 4)) {
+  if (!inOrder || !within || !(blur < 4)) {
     return failure(measureSays['edges-run-together']())
   }
   const own = edgesPx

@@ -3,7 +3,9 @@ import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Raster } from '../../still/raster.js'
 import { candidateStrength, edgeCandidates, type EdgeCandidate } from './edgeCandidates.js'
 import { edgeProfiles, pooledProfile, type EdgeProfile, type StripShape } from '../edge/edgeProfile.js'
-import { edgeAperture } from '../edge/edgeResponse.js'
+import type { EdgeModel } from '../edge/edgeModel.js'
+import { edgeAperture, type EdgeAperture } from '../edge/edgeResponse.js'
+import { fitProfile, type ProfileFit } from '../edge/profileFit.js'
 import { fitSegmentLine, type SideCurve } from './fitSegmentLine.js'
 import { segmentShifts } from './segmentShifts.js'
 import type { SideLine } from '../edge/sideLine.js'
@@ -23,6 +25,8 @@ export interface SnappedSide {
   readonly insideCode: number
   readonly outsideCode: number
   readonly sigmaPx: number
+  /** The share of its step by which the camera sharpened it (see `EdgeModel`); 0 where it did not. */
+  readonly halo: number
 }
 
 /** Strips are this wide to either side at most, and a side must be this long and deep, px. */
@@ -44,6 +48,8 @@ const CLIPPED_CODE = 250
 const NEAREST_PER_SIGMA = 2.2
 const NEAREST_PX = 0.7
 const PIXEL_SIGMA_PX = 0.29
+/** However steep a sharpened edge is, a segment is read so far to either side, px: a level edge fills one bin in four. */
+const LEAST_NEAR_PX = 2.75
 /** A step this much fainter than the edge's own pulls it by hundredths of a px. */
 const FAINT_SHARE = 0.15
 /** A misfit is told where it is more than noise and more than this share of the step: a sharpened edge leaves 6 %. */
@@ -132,7 +138,8 @@ function fitLine(
     if (!fit.ok) return failure(measureSays['snap-no-fit']())
     const { model, edge: index } = fit.value
     sigmaPx = model.sigmaPx
-    const shifts = segmentShifts(profiles, model, index, aperture, 2.2 * sigmaPx + 1.2)
+    const nearPx = Math.max(LEAST_NEAR_PX, 2.2 * sigmaPx + 1.2)
+    const shifts = segmentShifts(profiles, model, index, aperture, nearPx)
     const places = shifts.flatMap((shift, i) => {
       if (shift === null || !(shift.stepShare > 0.5 && shift.stepShare < 2)) return []
       const along = shape.fromPx + ((i + 0.5) * (shape.toPx - shape.fromPx)) / shape.segments
@@ -150,7 +157,8 @@ function fitLine(
       bowPx: line.bowPx + curve.bowPx,
     }
     if (round < 2) continue
-    const fault = crowded(fit.value, pooled)
+    const halo = nature.bordered && model.edgesPx.length > 1 ? null : haloOf(fit.value, pooled, aperture)
+    const fault = crowded(fit.value, halo, pooled)
     if (fault !== null) return fault
     const insideCode = codeFromLinear(model.levels[index]!)
     const outsideCode = codeFromLinear(model.levels[index + 1]!)
@@ -160,13 +168,40 @@ function fitLine(
     if (Math.abs(outsideCode - insideCode) < LEAST_STEP_CODE) {
       return failure(measureSays['snap-no-edge']())
     }
-    return success({ line, curve, insideCode, outsideCode, sigmaPx })
+    const seen = halo?.model ?? { sigmaPx, halo: 0 }
+    return success({ line, curve, insideCode, outsideCode, sigmaPx: seen.sigmaPx, halo: seen.halo })
   }
+}
+
+/** A halo must explain so much of what an edge alone leaves, and lift it by so much, to be one. This project's convention. */
+const HALO_SHARE = 0.5
+const LEAST_HALO = 0.1
+
+/** The edge with the halo of a camera's sharpening, where that explains it: better by far than no halo, or as well as more edges. */
+function haloOf(
+  { model: { levels, edgesPx, sigmaPx }, edge, squares }: FittedEdges,
+  profile: EdgeProfile,
+  aperture: EdgeAperture,
+): ProfileFit | null {
+  const start: EdgeModel = {
+    inside: levels[0]!,
+    outside: levels.at(-1)!,
+    acrossPx: edgesPx[edge]!,
+    sigmaPx: Math.max(0.4, 1.3 * sigmaPx),
+    halo: 0.5,
+    haloRadiusPx: 1.5 * sigmaPx + 0.7,
+  }
+  const fit = fitProfile(profile, start, aperture, 'edge and halo')
+  if (!fit.ok) return null
+  const { model, squares: left } = fit.value
+  const isHalo = model.halo > LEAST_HALO && Math.abs(model.acrossPx - edgesPx[edge]!) < 1
+  return isHalo && left < (edgesPx.length > 1 ? 1 : HALO_SHARE) * squares ? fit.value : null
 }
 
 /** Why an edge cannot be told from what runs beside it, or null: another one within the blur, or something that is no row of even grounds at all. */
 function crowded(
-  { model, edge, squares, bins }: FittedEdges,
+  { model, edge, bins, squares: plain }: FittedEdges,
+  halo: ProfileFit | null,
   profile: EdgeProfile,
 ): ReturnType<typeof failure<SnapSideFailure>> | null {
   const least = NEAREST_PER_SIGMA * Math.hypot(model.sigmaPx, PIXEL_SIGMA_PX) + NEAREST_PX
@@ -174,9 +209,13 @@ function crowded(
   const stepOf = (i: number): number => Math.abs(codes[i + 1]! - codes[i]!)
   const near = model.edgesPx.some(
     (place, i) =>
-      i !== edge && Math.abs(place - model.edgesPx[edge]!) < least && stepOf(i) > FAINT_SHARE * stepOf(edge),
+      halo === null &&
+      i !== edge &&
+      Math.abs(place - model.edgesPx[edge]!) < least &&
+      stepOf(i) > FAINT_SHARE * stepOf(edge),
   )
   if (near) return failure(measureSays['snap-crowded']())
+  const squares = halo?.squares ?? plain
   const pixels = profile.count.reduce((sum, count) => sum + count, 0)
   const noisy = squares / bins < NOISE_TIMES * noiseOf(profile)
   return noisy || Math.sqrt(squares / pixels) < MOST_MISFIT * stepOf(edge)

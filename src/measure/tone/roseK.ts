@@ -1,80 +1,96 @@
 import { coverageFactor } from '../../math/quantiles.js'
-import type { BoxSums } from './boxSums.js'
+import { edgeAperture, edgeResponse, type EdgeResponse } from '../edge/edgeResponse.js'
+import type { GroundNoise } from './groundNoise.js'
 import { ROUNDING_NOISE_CODE } from './noise.js'
-import type { SquareRoom } from './squareRoom.js'
-import { squareScatter, type SquareScatter } from './squareScatter.js'
 import type { RoseK } from '../stillMeasurement.js'
 
-/** Fewer squares of an element's size tell no k: this project's convention. */
-export const LEAST_SQUARES = 8
-/** How much larger than the squares that find room an element may be, and what each doubling beyond them adds to k's relative u: this project's convention. */
-const MOST_ENLARGEMENT = 4
-const ENLARGEMENT_REL = 0.1
+/** Ground smaller than so many squares of a quarter of an element's side tells no k of it: this project's convention. */
+const LEAST_SQUARES = 8
+const SMALLER_TIMES = 4
+/** Noise that neighbours take from each other leaves at least this share of an element's own. This project's convention. */
+const LEAST_NOISE_SHARE = 0.1
+/** From so much on an element stands out (Rose 1948). */
+const ENOUGH_K = 5
+/** Samples a pixel that an element's profile is summed on. */
+const FINE = 8
 
-/** The even areas of a reference in a still, and its two levels. */
+/** The two levels of a reference, the blur they were seen through, and the noise of its even areas. */
 export interface RoseGround {
-  /** Running sums of the code values. */
-  readonly codes: BoxSums
-  /** Room for squares clear of every border. */
-  readonly room: SquareRoom
-  /** 1 or 2: the class of each pixel. */
-  readonly labels: Uint8Array
   /** Difference of the two levels, code values, and its standard uncertainty. */
   readonly contrastCode: number
   readonly contrastU: number
-  /** Standard deviation of a pixel by second differences, code values. */
-  readonly noiseCode: number
-  /** The scatter of single pixels, null where there are fewer than 8. */
-  readonly single: SquareScatter | null
-  /** Whether the two levels were parted from noise; where not, the even areas hold strokes, and squares on them would call strokes noise. */
-  readonly parted: boolean
+  /** Blur of the still, px: what is likely, and the least and the most it may be; null where the levels came through none, as in a check without a camera. */
+  readonly blurPx: { readonly value: number; readonly least: number; readonly most: number } | null
+  /** Whether the levels were read clear of every border: else the blur has taken its part of them already. */
+  readonly areLevelsClear: boolean
+  readonly noise: GroundNoise
+  /** Whether the noise may have strokes in it: it is then the most there can be. */
+  readonly isNoiseBound: boolean
 }
 
 /**
- * Rose's k of an element `elementPx` wide on the still: the levels' difference over the scatter of means over squares of the element's size, in code
- * values (where camera noise is even), neighbours' correlation included; under a pixel, a single pixel's scatter and the element's share of
- * its area. Where squares of that size find no room, smaller ones are taken and their scatter carried on as it falls from one size to the next.
- * Null under 8 squares. U is expanded, 95 %. Source: A. Rose, J. Opt. Soc. Am. 38 (1948) 196.
+ * Rose's k of a square `elementPx` wide on the still: the signal-to-noise ratio of a filter matched to the square as the still draws it, in code values (where camera
+ * noise is even): k^2 = (sum s^2)^2 / sum s C s, s being the square through blur and pixel, its mean over all places on the pixel grid, and C the noise's covariance. By
+ * Parseval that is (int S^2 MTF^2)^2 / int S^2 MTF^2 N. Not whitened: nobody's eye is. In white noise without blur it is the levels' difference over the noise times
+ * the square's side. Null where the ground is too small. `k` and `U` (95 %) make the interval of all that is open.
+ * Sources: A. Rose, J. Opt. Soc. Am. 38 (1948) 196; A. E. Burgess, J. Opt. Soc. Am. A 16 (1999) 633.
  */
 export function roseK(ground: RoseGround, elementPx: number): RoseK | null {
-  const wanted = Math.max(1, elementPx)
-  const scattered = ground.parted ? squaresCarriedTo(ground, wanted) : whiteScatter(ground)
-  if (scattered === null) return null
-  // Squares that a split has chosen by their brightness scatter too little; white noise of the pixels' own size is the least there is.
-  const scatter = Math.max(scattered.scatter, ground.noiseCode / wanted)
-  const k = (ground.contrastCode / scatter) * Math.min(1, elementPx) ** 2
-  const contrastU = (ground.contrastU / scatter) * Math.min(1, elementPx) ** 2
-  return { k, U: coverageFactor(Infinity) * Math.hypot(k * scattered.rel, contrastU) }
+  const { contrastCode, contrastU, blurPx, areLevelsClear, noise, isNoiseBound } = ground
+  if (noise.pixels < LEAST_SQUARES * Math.max(1, elementPx / SMALLER_TIMES) ** 2) return null
+  const likely = standing(noise, elementPx, blurPx?.value ?? null)
+  const ends =
+    blurPx === null ? [likely] : [blurPx.least, blurPx.most].map((px) => standing(noise, elementPx, px))
+  const most = areLevelsClear ? Math.max(likely, ...ends) : standing(noise, elementPx, null)
+  const least = Math.min(likely, ...ends)
+  const sigma = Math.max(ROUNDING_NOISE_CODE, Math.sqrt(noise.variance))
+  const rel = 1 / Math.sqrt(2 * noise.pixels)
+  const open = coverageFactor(Infinity) * Math.hypot(contrastU, contrastCode * rel)
+  const low = (least / sigma) * (contrastCode - open)
+  const high = (most / sigma) * (contrastCode + open)
+  // Of noise that is only bounded k is the least there can be: enough, or nothing is told.
+  if (isNoiseBound && low < ENOUGH_K) return null
+  return { k: (low + high) / 2, U: (high - low) / 2 }
 }
 
-/** The scatter of squares `wanted` px wide, code values, and its relative standard uncertainty. */
-interface Scatter {
-  readonly scatter: number
-  readonly rel: number
-}
-
-function whiteScatter(ground: RoseGround): Scatter | null {
-  const pixels = ground.room.places[1] ?? 0
-  return pixels < LEAST_SQUARES ? null : { scatter: 0, rel: 1 / Math.sqrt(2 * pixels) }
-}
-
-function squaresCarriedTo(ground: RoseGround, wanted: number): Scatter | null {
-  const { codes, room, labels, single } = ground
-  if (single === null) return null
-  let side = Math.round(wanted)
-  let laid = side === 1 ? single : null
-  for (; laid === null; side -= 1) {
-    laid = side === 1 ? single : squareScatter(codes, room, labels, side, LEAST_SQUARES)
-    if (laid !== null) break
+/** k of a square of contrast 1 in noise of variance 1; without any blur where `blurPx` is null. */
+function standing(noise: GroundNoise, elementPx: number, blurPx: number | null): number {
+  if (blurPx === null) {
+    // Under a pixel the square fills but its share of one.
+    const side = Math.min(elementPx, elementPx ** 2)
+    const [across, down] = [noise.across, noise.down].map((shares) =>
+      shared(shares, (lag) => side * Math.max(0, 1 - lag / elementPx)),
+    ) as [number, number]
+    return side ** 2 / Math.sqrt(across * down)
   }
-  if (wanted > MOST_ENLARGEMENT * side || (side === 1 && wanted >= 2)) return null
-  const measured = Math.max(laid.scatter, ROUNDING_NOISE_CODE / side)
-  // White noise falls as 1/side; noise that neighbours share falls more slowly, as seen from one pixel to this square.
-  const fallen = Math.log(Math.max(single.scatter, ROUNDING_NOISE_CODE) / measured)
-  const fall = side === 1 ? 1 : Math.min(1, Math.max(0, fallen / Math.log(side)))
-  const enlargement = ENLARGEMENT_REL * Math.max(0, Math.log2(wanted / side))
-  return {
-    scatter: measured * (side / wanted) ** fall,
-    rel: Math.hypot(1 / Math.sqrt(2 * laid.dof), enlargement),
+  const profile = blurredSide(elementPx, blurPx)
+  const overlap = (lag: number): number => {
+    let sum = 0
+    for (let at = lag * FINE; at < profile.length; at += 1) sum += profile[at]! * profile[at - lag * FINE]!
+    return sum / FINE
   }
+  const energy = overlap(0)
+  return energy ** 2 / Math.sqrt(shared(noise.across, overlap) * shared(noise.down, overlap))
+}
+
+/** The noise that a profile gathers along one axis. */
+function shared(shares: readonly number[], overlap: (lag: number) => number): number {
+  const own = overlap(0)
+  const sum = shares.reduce((total, share, lag) => total + (lag === 0 ? 1 : 2) * share * overlap(lag), 0)
+  return Math.max(LEAST_NOISE_SHARE * own, sum)
+}
+
+/** A side of the square, `widthPx` long, through a Gaussian of `sigmaPx` and the pixel: its values FINE a pixel. */
+function blurredSide(widthPx: number, sigmaPx: number): Float64Array {
+  const reachPx = widthPx / 2 + 4 * sigmaPx + 1
+  const edge: EdgeResponse = { value: 0, byDistance: 0, bySigma: 0 }
+  const aperture = edgeAperture(1, 0)
+  const response = (at: number): number => {
+    edgeResponse(at, sigmaPx, aperture, edge)
+    return edge.value
+  }
+  return Float64Array.from({ length: Math.ceil(2 * reachPx * FINE) }, (_, index) => {
+    const at = (index + 0.5) / FINE - reachPx
+    return response(at + widthPx / 2) - response(at - widthPx / 2)
+  })
 }

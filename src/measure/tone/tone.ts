@@ -3,12 +3,11 @@ import type { Raster } from '../../still/raster.js'
 import { boxSums } from './boxSums.js'
 import { rasterAround } from '../rasterAround.js'
 import type { RectangleReference } from '../reference/reference.js'
-import { LEAST_SQUARES, roseK } from './roseK.js'
+import { roseK } from './roseK.js'
 import { sideLines } from '../edge/sideLine.js'
 import type { Problem, RoseK, Tone, ToneElement } from '../stillMeasurement.js'
-import { squareScatter, type SquareScatter } from './squareScatter.js'
 import { boardAreas, characterAreas, MOST_RING_PX, type ReferenceCut, type ToneAreas } from './toneAreas.js'
-import { classLevels, type ClassLevel } from './toneLevels.js'
+import { classLevels, type ToneLevels } from './toneLevels.js'
 import { toneProblems } from './toneProblems.js'
 import { problem } from '../../sentences.js'
 import { measureSays } from '../sentences.js'
@@ -18,7 +17,7 @@ export interface ToneOptions {
   readonly elements: readonly ToneElement[]
   /** Density on the reference, px/m. */
   readonly densityPxPerM: number
-  /** Blur of the edges, px, where it was measured; 1 px is taken where not (this project's convention). */
+  /** Blur of the edges, px, where it was measured; 0.5 to 1.6 px is taken where not (this project's convention). */
   readonly blurSigmaPx: number | null
   /** Least k of an element; default 5 (Rose 1948). */
   readonly leastRoseK?: number
@@ -30,7 +29,7 @@ export interface ToneResult {
   readonly problems: readonly Problem[]
 }
 
-const BLUR_TAKEN_PX = 1
+const BLUR_TAKEN_PX = { value: 1, least: 0.5, most: 1.6 }
 /** Even without any blur a border runs through its pixels. */
 const LEAST_BLUR_PX = 0.5
 
@@ -47,7 +46,7 @@ export function measureTone(
 ): ToneResult {
   const lines = sideLines(corners)
   const shortSidePx = Math.min(...lines.map(({ depthPx }) => depthPx))
-  const clearPx = 2 * Math.max(LEAST_BLUR_PX, options.blurSigmaPx ?? BLUR_TAKEN_PX)
+  const clearPx = 2 * Math.max(LEAST_BLUR_PX, options.blurSigmaPx ?? BLUR_TAKEN_PX.value)
   const { left, top, width, height, data } = rasterAround(raster, corners, clearPx + MOST_RING_PX + 2)
   const codes = boxSums(data, width, height)
   const cut: ReferenceCut = { left, top, width, height, data, codes, lines, shortSidePx, clearPx }
@@ -59,13 +58,12 @@ export function measureTone(
   return toneOf(cut, areas, levels, options)
 }
 
-/** Tone of a cut whose areas and levels are known; `otherwise` is the scatter of single pixels where no even ground shows it. */
+/** Tone of a cut whose areas and levels are known. */
 export function toneOf(
   cut: ReferenceCut,
   areas: ToneAreas,
-  levels: { readonly bright: ClassLevel; readonly dim: ClassLevel },
+  levels: ToneLevels,
   options: ToneOptions,
-  otherwise: SquareScatter | null = null,
 ): ToneResult {
   // A split of noise parts it too: that much is no contrast.
   const apart = levels.bright.code - levels.dim.code
@@ -83,7 +81,7 @@ export function toneOf(
     michelson: middle > 0 ? halfSpan / middle : 0,
     noise: areas.noise,
     contrastToNoise: contrastCode / areas.noise,
-    roseK: roseKs(cut, areas, { contrastCode, contrastU }, options, otherwise),
+    roseK: roseKs(areas, { contrastCode, contrastU, areLevelsClear: levels.areClear }, options),
     clippedBright: levels.bright.atWhite,
     clippedDim: levels.dim.atBlack,
   }
@@ -91,20 +89,14 @@ export function toneOf(
 }
 
 function roseKs(
-  cut: ReferenceCut,
-  areas: ToneAreas,
-  contrast: { readonly contrastCode: number; readonly contrastU: number },
-  options: ToneOptions,
-  otherwise: SquareScatter | null,
+  { ground: noise, noiseKind }: ToneAreas,
+  levels: { readonly contrastCode: number; readonly contrastU: number; readonly areLevelsClear: boolean },
+  { elements, densityPxPerM, blurSigmaPx }: ToneOptions,
 ): Record<string, RoseK | null> {
-  const { codes } = cut
-  const { room, even: labels, noise: noiseCode, parted } = areas
-  const single = squareScatter(codes, room, labels, 1, LEAST_SQUARES) ?? otherwise
-  const ground = { codes, room, labels, ...contrast, noiseCode, single, parted }
+  const blurPx =
+    blurSigmaPx === null ? BLUR_TAKEN_PX : { value: blurSigmaPx, least: blurSigmaPx, most: blurSigmaPx }
+  const ground = { ...levels, blurPx, noise, isNoiseBound: noiseKind === 'bound' }
   return Object.fromEntries(
-    options.elements.map(({ gradeId, elementM }) => [
-      gradeId,
-      roseK(ground, elementM * options.densityPxPerM),
-    ]),
+    elements.map(({ gradeId, elementM }) => [gradeId, roseK(ground, elementM * densityPxPerM)]),
   )
 }

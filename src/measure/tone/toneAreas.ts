@@ -1,9 +1,9 @@
 import type { Raster } from '../../still/raster.js'
 import type { BoxSums } from './boxSums.js'
 import { insideSpans } from './insideSpans.js'
+import { groundNoise, type GroundNoise } from './groundNoise.js'
 import { quietestNoise, secondDifferenceNoise } from './noise.js'
 import type { SideLine } from '../edge/sideLine.js'
-import { squareRoom, type SquareRoom } from './squareRoom.js'
 import { WHITE_CODE } from './clipping.js'
 import { twoClassSplit } from './twoClassSplit.js'
 
@@ -20,17 +20,17 @@ export interface ReferenceCut extends Raster {
 /** The areas levels are taken from. `labels`: 1 and 2 are the classes, 0 neither. */
 export interface ToneAreas {
   readonly labels: Uint8Array
-  /** The areas that count as even: the classes where the split parts more than noise, else the reference as one. */
-  readonly even: Uint8Array
-  /** 1 where a pixel of the reference lies clear of every border. */
+  /** 1 where a pixel lies clear of every border. */
   readonly quiet: Uint8Array
-  /** Room for squares among these. */
-  readonly room: SquareRoom
   /** Standard deviation of a pixel, code values; `bound` where no area lies clear of strokes, so that strokes are in it. */
   readonly noise: number
   readonly noiseKind: 'measured' | 'bound'
+  /** The same noise as it hangs together from pixel to pixel. */
+  readonly ground: GroundNoise
   /** Whether the split parts more than noise. */
   readonly parted: boolean
+  /** Whether there is more on it than noise: with strokes so faint that no split parts them a reader may still read. */
+  readonly isMarked: boolean
   /** The mean difference that a split of this noise alone would show, code values; 0 where the noise is only bounded. */
   readonly splitBiasCode: number
 }
@@ -68,41 +68,104 @@ export function characterAreas(cut: ReferenceCut): ToneAreas | null {
   // Where nothing is parted, the plate is one even area.
   const even = parted ? labels : inside
   const quiet = clearOfBorders(even, width, height, Math.ceil(cut.clearPx))
-  const measured = secondDifferenceNoise(data, quiet, width, height)
+  const measured = noiseClearOf(cut, even, parted)
+  const noise = measured?.noise ?? whole
   return {
     labels,
-    even,
     quiet,
-    room: squareRoom(quiet, width, height),
-    noise: measured ?? whole,
+    noise,
     noiseKind: measured === null ? 'bound' : 'measured',
+    ground:
+      measured?.ground ??
+      whiteGround(
+        noise,
+        inside.reduce((sum, one) => sum + one, 0),
+      ),
     parted,
-    splitBiasCode: measured === null ? 0 : (SPLIT_OF_NOISE * Math.min(whole, measured)) / side,
+    isMarked:
+      parted || (split !== null && split.dim < WHITE_CODE && variesMoreThan(values, whole / side, side)),
+    splitBiasCode: measured === null ? 0 : (SPLIT_OF_NOISE * Math.min(whole, noise)) / side,
   }
+}
+
+/** Standard deviations of chance beyond which a variance is more than noise. This project's convention. */
+const MORE_THAN_CHANCE = 3
+
+/** Whether means over squares of `side` px (of which as many are their own as fit side by side) vary more than noise lets them, code values. */
+function variesMoreThan(values: Float32Array, noise: number, side: number): boolean {
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length
+  const variance = values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / values.length
+  return variance > noise ** 2 * (1 + MORE_THAN_CHANCE * Math.sqrt((2 * side ** 2) / values.length))
 }
 
 /** An even board (1) against its surround (2), a ring as wide as a quarter of the board within 4 to 12 px; null where either has too few pixels. */
 export function boardAreas(cut: ReferenceCut): ToneAreas | null {
-  const { width, height, data } = cut
+  const { width, height } = cut
   const ring = Math.max(4, Math.min(MOST_RING_PX, cut.shortSidePx / 4))
   const outer = insideSpans(cut.lines, cut, -cut.clearPx - 1 - ring)
   const inner = insideSpans(cut.lines, cut, -cut.clearPx - 1)
   const own = insideSpans(cut.lines, cut, Math.min(cut.clearPx + 1, 0.3 * cut.shortSidePx))
   const labels = new Uint8Array(width * height)
-  const quiet = new Uint8Array(width * height)
+  const board = new Uint8Array(width * height)
   let surround = 0
   for (let j = 0; j < height; j += 1) {
     const row = j * width
     labels.fill(2, row + outer[2 * j]!, row + outer[2 * j + 1]!)
     labels.fill(0, row + inner[2 * j]!, row + inner[2 * j + 1]!)
     labels.fill(1, row + own[2 * j]!, row + own[2 * j + 1]!)
-    quiet.fill(1, row + own[2 * j]!, row + own[2 * j + 1]!)
+    board.fill(1, row + own[2 * j]!, row + own[2 * j + 1]!)
     surround += outer[2 * j + 1]! - outer[2 * j]! - (inner[2 * j + 1]! - inner[2 * j]!)
   }
-  const noise = secondDifferenceNoise(data, quiet, width, height)
-  if (noise === null || surround < 12) return null
-  const room = squareRoom(quiet, width, height)
-  return { labels, even: labels, quiet, room, noise, noiseKind: 'measured', parted: true, splitBiasCode: 0 }
+  // What else lies in the ring is no noise: the board alone tells it.
+  const measured = noiseClearOf(cut, board, true) ?? noiseOf(cut, board, board)
+  if (measured === null || surround < 12) return null
+  const quiet = labels.map((label) => (label === 0 ? 0 : 1))
+  return { labels, quiet, ...measured, noiseKind: 'measured', parted: true, isMarked: true, splitBiasCode: 0 }
+}
+
+/** Noise is read so many blurs away from borders where there is room, and no nearer than so many: nearer by, their flanks would count as noise. This project's convention. */
+const NOISE_CLEAR_BLURS = { wished: 4, least: 3 }
+/** Pixels that tell a noise well enough. */
+const ENOUGH_PIXELS = 40
+
+/**
+ * The noise of the areas of `even` (their classes, 0 none) that lie clear of every border: as far off as there is room for. Where strokes were not `parted`
+ * from the ground they lie in it, so that it is taken to be white. Null where no such area is left.
+ */
+export function noiseClearOf(
+  cut: ReferenceCut,
+  even: Uint8Array,
+  parted: boolean,
+): { readonly noise: number; readonly ground: GroundNoise } | null {
+  const { width, height } = cut
+  const clearFor = (blurs: number): number => Math.ceil((blurs * cut.clearPx) / 2)
+  const least = clearFor(NOISE_CLEAR_BLURS.least)
+  for (let clear = clearFor(NOISE_CLEAR_BLURS.wished); clear >= least; clear -= 1) {
+    const mask = clearOfBorders(even, width, height, clear)
+    const pixels = mask.reduce((sum, one) => sum + one, 0)
+    if (pixels < ENOUGH_PIXELS && clear > least) continue
+    const told = noiseOf(cut, mask, even)
+    if (told === null || parted) return told
+    return { ...told, ground: whiteGround(told.noise, pixels) }
+  }
+  return null
+}
+
+function noiseOf(
+  { data, width, height }: ReferenceCut,
+  mask: Uint8Array,
+  even: Uint8Array,
+): { readonly noise: number; readonly ground: GroundNoise } | null {
+  const noise = secondDifferenceNoise(data, mask, width, height)
+  const ground = noise === null ? null : groundNoise(data, mask, even, width, height)
+  if (noise === null || ground === null) return null
+  // A split by brightness leaves its classes less scatter than there is; what second differences see is the least.
+  return { noise, ground: { ...ground, variance: Math.max(ground.variance, noise ** 2) } }
+}
+
+/** Noise that neighbours do not share. */
+export function whiteGround(noise: number, pixels: number): GroundNoise {
+  return { variance: noise ** 2, across: [1], down: [1], pixels }
 }
 
 /** The values where `inside` is 1; of a large picture every few of them. */

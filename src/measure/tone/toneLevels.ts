@@ -14,11 +14,15 @@ export interface ClassLevel {
   readonly atBlack: number
 }
 
+export interface ToneLevels {
+  readonly bright: ClassLevel
+  readonly dim: ClassLevel
+  /** Whether both are from pixels clear of borders; where not, blur has taken its part of them. */
+  readonly areClear: boolean
+}
+
 /** The levels of the brighter and the dimmer class, from pixels clear of borders where there are enough of both; null where there are none. */
-export function classLevels(
-  cut: ReferenceCut,
-  areas: ToneAreas,
-): { readonly bright: ClassLevel; readonly dim: ClassLevel } | null {
+export function classLevels(cut: ReferenceCut, areas: ToneAreas): ToneLevels | null {
   const linearOf = Float64Array.from({ length: 256 }, (_, code) => linearFromCode(code))
   const sums = [1, 2].map((label) => classSums(cut.data, areas, label, linearOf))
   const quietOnly = areas.parted && sums.every(({ clear }) => clear.count >= LEAST_QUIET)
@@ -30,8 +34,10 @@ export function classLevels(
   // A reference that is one level throughout (all at white) has no contrast, which is a finding, not a fault.
   const some = first!.count > 0 ? first! : second!
   if (some.count === 0) return null
-  if (first!.count === 0 || second!.count === 0) return areas.parted ? null : { bright: some, dim: some }
-  return first!.code >= second!.code ? { bright: first!, dim: second! } : { bright: second!, dim: first! }
+  if (first!.count === 0 || second!.count === 0)
+    return areas.parted ? null : { bright: some, dim: some, areClear: quietOnly }
+  const [bright, dim] = first!.code >= second!.code ? [first!, second!] : [second!, first!]
+  return { bright, dim, areClear: quietOnly }
 }
 
 interface LevelSums {

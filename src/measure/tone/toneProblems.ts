@@ -1,5 +1,5 @@
 import { insideSpans } from './insideSpans.js'
-import type { Problem, Tone, ToneElement } from '../stillMeasurement.js'
+import { FAILING_SHARE, type Problem, type Tone, type ToneElement } from '../stillMeasurement.js'
 import type { ReferenceCut, ToneAreas } from './toneAreas.js'
 import { WHITE_CODE } from './clipping.js'
 import { problem } from '../../sentences.js'
@@ -20,22 +20,33 @@ export function toneProblems(
   const least = options.leastRoseK ?? DEFAULT_LEAST_K
   const known = Object.values(tone.roseK).filter((one) => one !== null)
   const reach = known.map(({ k, U }) => k + U)
-  const short = known.length > 0 && Math.max(...reach) < least
+  const short = known.length > 0 && Math.max(...reach) < FAILING_SHARE * least
   const problems: Problem[] = []
   const white = shareAtWhite(cut)
-  if (white >= WASHED_OUT && (short || !areas.parted)) {
+  if (white >= WASHED_OUT && (short || !areas.isMarked)) {
     problems.push(problem(measureSays['washed-out'](white, tone.michelson)))
   } else if (short) {
     problems.push(problem(measureSays['too-noisy'](Math.max(...known.map(({ k }) => k)), least)))
-  } else if (!areas.parted && areas.noiseKind === 'measured') {
+  } else if (!areas.isMarked && areas.noiseKind === 'measured') {
     problems.push(problem(measureSays['no-two-levels'](tone.michelson)))
   } else if (tone.clippedBright >= TOLD_CLIPPED) {
     problems.push(problem(measureSays['clipped-bright'](tone.clippedBright)))
   }
   if (isSomethingUntold(tone, options.elements, least))
     problems.push(problem(measureSays['few-even-squares']()))
+  if (isNoiseShared(areas)) problems.push(problem(measureSays['may-be-processed']()))
   if (known.length > 0 && tone.noise < 1) problems.push(problem(measureSays['k-upper-bound']()))
   return problems
+}
+
+/** From so much on neighbours share more of their noise than a JPEG leaves an untouched picture (0.25 at a quality of 85), and noise so strong JPEG leaves as it is. This project's convention, by simulation. */
+const SHARED_NOISE = 0.5
+const STRONG_NOISE_CODE = 1.5
+
+/** Whether neighbours share their noise as after a recorder's noise reduction. */
+function isNoiseShared({ noiseKind, ground: { variance, across, down } }: ToneAreas): boolean {
+  const shared = Math.min(across[1] ?? 0, down[1] ?? 0)
+  return noiseKind === 'measured' && shared > SHARED_NOISE && variance > STRONG_NOISE_CODE ** 2
 }
 
 /** Whether an element's k is missing that matters: a coarser element stands out wherever a finer one is known to. */

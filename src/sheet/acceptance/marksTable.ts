@@ -1,7 +1,7 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { stillScalePxPerM } from '../pictures/referenceExtent.js'
 import { drawTable } from '../tables/dataTable.js'
-import type { Estimate } from '../../math/interval.js'
+import type { MaybeBound } from '../../math/interval.js'
 import { limitsOf } from '../../grade/gradings/grading.js'
 import { figuresFor } from '../../units/figures.js'
 import { printedEstimate } from '../../units/printedEstimate.js'
@@ -31,6 +31,7 @@ export function drawMarksTable(pen: Pen, context: SheetContext): void {
       ? ([
           { head: `${densityUnit} with detail`, share: 44, align: 'decimal' },
           { head: '95 % interval', share: 72, align: 'right', style: SMALL_GREY },
+          { head: `Finest stroke,\u00a0${figures.strokeUnit}`, share: 40, align: 'decimal' },
         ] as const)
       : []),
     ...(judgesDetail(results)
@@ -61,11 +62,14 @@ export function marksRows(context: SheetContext): TableRow[] {
 
 function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
   const { figures, results } = context
-  const estimate = (density: Estimate): string[] => [
+  const estimate = (density: MaybeBound): string[] => [
     figures.density(density).value,
     figures.interval(density),
   ]
-  const detail = mark.effectiveDensity === null ? ['–', ''] : estimate(mark.effectiveDensity)
+  const detail = [
+    ...(mark.effectiveDensity === null ? ['–', ''] : estimate(mark.effectiveDensity)),
+    mark.resolved === null ? '–' : figures.stroke(mark.resolved),
+  ]
   return [
     figures.bareDistance(mark.distance),
     String(mark.stills),

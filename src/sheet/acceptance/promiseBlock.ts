@@ -1,5 +1,5 @@
 import { promisedName } from '../../grade/gradings/grading.js'
-import type { Estimate } from '../../math/interval.js'
+import type { MaybeBound } from '../../math/interval.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { drawBlock, drawSubhead } from '../document/prose.js'
@@ -227,10 +227,10 @@ function drawStrip(pen: Pen, promise: Promised, densities: Densities, columns: G
   })
 }
 
-type Densities = Readonly<Record<'pixels' | 'detail', Estimate | null>>
+type Densities = Readonly<Record<'pixels' | 'detail', MaybeBound | null>>
 
 /** The promise's value on either basis, both by the same marks. */
 function densitiesOf({ value, low, high, basis, onOtherBasis }: Promised): Densities {
-  const own = value === null || low === null || high === null ? null : { value, low, high }
+  const own = value === null || high === null ? null : { value, low, high }
   return basis === 'detail' ? { detail: own, pixels: onOtherBasis } : { detail: onOtherBasis, pixels: own }
 }

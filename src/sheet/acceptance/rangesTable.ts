@@ -1,4 +1,5 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
+import { askedDetail } from '../../grade/gradings/grading.js'
 import { judgesDetail } from '../input/detailColumns.js'
 import { figuresFor } from '../../units/figures.js'
 import { drawTable } from '../tables/dataTable.js'
@@ -19,6 +20,7 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
     { head: 'Grade', share: 100 },
     { head: 'Limit, px/m', share: 52 },
     ...(figures.isMetric ? [] : [{ head: 'px/ft', share: 52 }]),
+    { head: `Finest stroke,\u00a0${figures.strokeUnit}`, share: 52 },
     { head: `By pixels, holds to (${figures.lengthUnit})`, share: 150 },
     ...(withDetail ? [{ head: `With detail, holds to (${figures.lengthUnit})`, share: 150 }] : []),
   ]
@@ -41,12 +43,13 @@ export function rangesRows(context: SheetContext): TableRow[] {
           grade.name,
           IN_METRES.bareLimit(grade.limit),
           ...(figures.isMetric ? [] : [figures.ownLimit(grade.limit)]),
+          figures.stroke(askedDetail(grade, results.grading)),
           rangeText(pixels, context),
           ...(withDetail ? [rangeText(detail, context)] : []),
         ],
       ]
     })
-    const rows = alikeInOne(lines, figures.isMetric ? 2 : 3).map((cells) => ({ cells }))
+    const rows = alikeInOne(lines, figures.isMetric ? 3 : 4).map((cells) => ({ cells }))
     return rows.length === 0 ? [] : [{ group: seriesText(series), cells: [] }, ...rows]
   })
 }

@@ -52,7 +52,7 @@ function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: num
   const densities = marks.flatMap((mark) => [mark.density, mark.effectiveDensity ?? mark.density])
   const limits = promises.map(({ limit }) => limit)
   const positive = [
-    ...densities.flatMap(({ low, high, value }) => [Math.max(low, value / 2), high]),
+    ...densities.flatMap(({ low, high, value }) => [Math.max(low ?? value, value / 2), high]),
     ...limits,
     ...neighbourLimits(context),
   ]

@@ -59,7 +59,7 @@ function drawMark(
     const [, yDetail] = place(mark, detail.value)
     // Open and filled markers that would cover one another say the same: then the filled one stands for both.
     if (Math.abs(yDetail - y) > 3.5) {
-      drawInterval(doc, x, place(mark, detail.low)[1], place(mark, detail.high)[1])
+      drawInterval(doc, x, place(mark, detail.low ?? detail.value)[1], place(mark, detail.high)[1])
       drawMarker(doc, shape, false, x, yDetail)
     }
   }

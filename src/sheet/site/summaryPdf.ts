@@ -142,7 +142,7 @@ function promiseRow({ site, promise }: SitePromise): TableRow {
   const { walk } = site
   const inMetres = figuresFor('metric', limitsOf(walk.grading))
   const { value, low, high } = promise
-  const density = value === null || low === null || high === null ? null : { value, low, high }
+  const density = value === null || high === null ? null : { value, low, high }
   return {
     cells: [
       promise.verdict,

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../math/interval.js'
+import type { MaybeBound } from '../../math/interval.js'
 import { drawIntervalLine, type IntervalEnd } from './drawIntervalLine.js'
 import { INK, PAPER_WHITE } from '../document/typography.js'
 
@@ -11,10 +11,10 @@ export function whiskerPosition(densityPxPerM: number, limitPxPerM: number): num
   return Math.min(1, Math.max(0, share))
 }
 
-/** An interval as a line and its value as a dot (filled: by pixels; open: with detail) on a strip of `widthPt`. */
+/** An interval (of an upper bound from its value on) as a line and its value as a dot (filled: by pixels; open: with detail) on a strip of `widthPt`. */
 export function drawWhisker(
   doc: PDFKit.PDFDocument,
-  estimate: Estimate,
+  estimate: MaybeBound,
   limitPxPerM: number,
   kind: 'pixels' | 'detail',
   xPt: number,
@@ -26,7 +26,7 @@ export function drawWhisker(
     xPt: at(density),
     beyond: density < limitPxPerM / SPAN ? -1 : density > limitPxPerM * SPAN ? 1 : 0,
   })
-  drawIntervalLine(doc, end(estimate.low), end(estimate.high), yPt)
+  drawIntervalLine(doc, end(estimate.low ?? estimate.value), end(estimate.high), yPt)
   const value = estimate.value
   if (value < limitPxPerM / SPAN || value > limitPxPerM * SPAN) return
   doc.circle(at(value), yPt, 2).fillAndStroke(kind === 'pixels' ? INK : PAPER_WHITE, INK)

@@ -182,7 +182,7 @@ function measuredStills(
         reference: reference.name,
         distanceM,
         lineOfSightM: lineOfSightM(walk, reference.name, distanceM),
-        ...gradedStill(walk, measurement, problems),
+        ...gradedStill(walk, measurement, problems, light),
         planProblems: problems,
       },
     ]
@@ -269,8 +269,13 @@ function seriesOf(walk: Walk, stills: readonly JudgedStill[], lensKnown: boolean
 }
 
 /** A measurement with its grades, and all that is told of the still. */
-function gradedStill(walk: Walk, measurement: StillMeasurement, planProblems: readonly Problem[]) {
-  const graded = gradeStill(measurement, walk.grading, walk.judge)
+function gradedStill(
+  walk: Walk,
+  measurement: StillMeasurement,
+  planProblems: readonly Problem[],
+  light: string,
+) {
+  const graded = gradeStill(measurement, walk.grading, walk.judge, light)
   return { measurement, ...graded, problems: [...planProblems, ...graded.problems] }
 }
 
@@ -288,7 +293,8 @@ function throughWalkLens(
   const fits = known !== null && measurement.width === known.width && measurement.height === known.height
   const lens = fits ? (known.byLight.get(light) ?? [...known.byLight.values()][0]) : undefined
   const read = lens === undefined ? null : readThroughLens(measurement, reference, pick, lineOfSightM, lens)
-  if (read !== null) return { ...still, ...gradedStill(walk, read, still.planProblems), throughLens: true }
+  if (read !== null)
+    return { ...still, ...gradedStill(walk, read, still.planProblems, light), throughLens: true }
   if (pose === null) return still
   return { ...still, measurement: posedThroughLens(measurement, reference, pick, lineOfSightM, pose) }
 }

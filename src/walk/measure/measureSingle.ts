@@ -31,7 +31,7 @@ export async function measureSingle(single: SingleStill): Promise<Outcome<StillE
     ...gradingNeeds(single.grading),
   })
   if (!measured.ok) return measured
-  const graded = gradeStill(measured.measurement, single.grading, single.judge)
+  const graded = gradeStill(measured.measurement, single.grading, single.judge, null)
   const place = {
     file: single.path,
     sha256: measured.sha256,

@@ -2,6 +2,9 @@ import type { StillGrades } from '../../grade/judgement.js'
 import type { Pick } from '../../measure/reference/pick.js'
 import type { Problem, Sharpness, StillMeasurement, StripDetail } from '../../measure/stillMeasurement.js'
 import type { StillEntry } from '../schemas/resultsSchema.js'
+import { asBound } from '../../grade/range/densityThere.js'
+import { detailBound } from '../../grade/gradings/detailBound.js'
+import { resolvedDetail } from '../../measure/surface/resolvedDetail.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
 
 type FoundPoints = NonNullable<NonNullable<StillEntry['budget']>['found']>
@@ -31,6 +34,7 @@ export function stillEntry(
   moreProblems: readonly Problem[],
 ): StillEntry {
   const { density, sharpness, tone } = measurement
+  const bound = sharpness === null ? null : detailBound(measurement, place.light) !== null
   return roundNumbers({
     file: place.file,
     sha256: place.sha256,
@@ -47,14 +51,14 @@ export function stillEntry(
     sharpness: sharpness === null ? null : sharpnessEntry(sharpness),
     tone: tone === null ? null : { ...tone, roseK: { ...tone.roseK } },
     ...(measurement.strip === undefined ? {} : { strip: stripEntry(measurement.strip) }),
-    effectiveDensity: measurement.effectiveDensity,
+    effectiveDensity: measurement.effectiveDensity && asBound(measurement.effectiveDensity, bound === true),
     usable: grades.usable,
     grade: grades.grade,
     gradeByPixels: grades.gradeByPixels,
     problems: oncePerCode([...measurement.problems, ...moreProblems]),
-    resolved: null,
+    resolved: sharpness && asBound(resolvedDetail(density, sharpness), bound === true),
     detailFrom: place.detailFrom ?? null,
-    bound: null,
+    bound,
     sameAs: place.sameAs ?? null,
     blocks: [...(measurement.blocks ?? [])],
     ...(place.alike === undefined || place.alike.length === 0 ? {} : { alike: [...place.alike] }),

@@ -13,6 +13,8 @@ export const addedWords = z.string().nullable().default(null)
 export const sha256 = z.string().regex(/^[0-9a-f]{64}$/)
 export const point = z.tuple([number, number])
 export const estimate = group({ value: number, low: number, high: number })
+/** Without a low end where it is an upper bound. */
+export const maybeBound = group({ value: number, low: nullable, high: number })
 export const verdict = z.enum(['met', 'not met', 'not shown'])
 export const words = z.string().nullable()
 export const basis = z.enum(['pixels', 'detail'])

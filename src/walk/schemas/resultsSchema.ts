@@ -6,6 +6,7 @@ import {
   basis,
   estimate,
   group,
+  maybeBound,
   nullable,
   number,
   numbers,
@@ -22,7 +23,11 @@ const mark = group({
   lineOfSight: number,
   stills: number,
   density: estimate,
-  effectiveDensity: estimate.nullable(),
+  effectiveDensity: maybeBound.nullable().describe('low is null where it is an upper bound'),
+  resolved: maybeBound
+    .nullable()
+    .default(null)
+    .describe('detail on the reference, cycles per metre; low is null where it is an upper bound'),
   detailFrom: addedWords.describe('the reference its detail was taken from; null where it is its own'),
   grade: gradeId,
   gradeByPixels: gradeId,
@@ -80,7 +85,7 @@ const promise = group({
   low: nullable,
   high: nullable,
   limit: number,
-  onOtherBasis: estimate
+  onOtherBasis: maybeBound
     .nullable()
     .default(null)
     .describe('with detail where the promise goes by pixels, and the other way round'),

@@ -1,8 +1,8 @@
 import * as z from 'zod'
 import {
   addedWords,
-  estimate,
   group,
+  maybeBound,
   nullable,
   number,
   numbers,
@@ -152,12 +152,15 @@ export const stillEntrySchema = group({
   sharpness: sharpness.nullable(),
   tone: tone.nullable(),
   strip: strip.nullable().optional(),
-  effectiveDensity: estimate.nullable(),
+  effectiveDensity: maybeBound.nullable().describe('low is null where it is an upper bound'),
   usable: z.boolean().nullable(),
   grade: gradeId,
   gradeByPixels: gradeId,
   problems: z.array(group({ code: z.string(), message: z.string() })),
-  resolved: estimate.nullable().default(null).describe('detail on the reference, cycles per metre'),
+  resolved: maybeBound
+    .nullable()
+    .default(null)
+    .describe('detail on the reference, cycles per metre; low is null where it is an upper bound'),
   detailFrom: addedWords.describe(
     'the reference whose detail its mark was judged by; its own fields stay what it showed itself',
   ),

@@ -33,7 +33,10 @@ export function judgedStillOf(entry: StillEntry, results: WalkResults): JudgedSt
       sharpness,
       tone: entry.tone,
       strip: entry.strip,
-      effectiveDensity: entry.effectiveDensity,
+      effectiveDensity: entry.effectiveDensity && {
+        ...entry.effectiveDensity,
+        low: entry.effectiveDensity.low ?? 0,
+      },
       problems: entry.problems,
     },
   }

@@ -133,7 +133,9 @@ describe('one voice for every figure', () => {
         const printed = intervalsOf(row)
         const own = mark.effectiveDensity === null ? [mark.density] : [mark.density, mark.effectiveDensity]
         expect(printed).toHaveLength(own.length)
-        own.forEach(({ low, high }, which) => expectOutward(printed[which]!, low * perM, high * perM, limits))
+        own.forEach(({ low, high }, which) =>
+          expectOutward(printed[which]!, low! * perM, high * perM, limits),
+        )
         const fits = /taken at ([\d.]+ (?:m|ft))/.exec(note)
         expect(fits !== null).toBe(mark.leftOut)
         if (fits === null) return

@@ -65,7 +65,7 @@ test('a walk judged by pixels has one grade and no word of detail that was never
   expect(table).not.toMatch(/with detail|by pixels {2}/)
   expect(table).toMatch(/^ +mark +px\/m +95 % +grade$/m)
   const measured = measureTable(results)
-  expect(measured).toMatch(/^ +mark +px\/m +95 % +with detail +95 % +grade$/m)
+  expect(measured).toMatch(/^ +mark +px\/m +95 % +with detail +95 % +finest stroke, mm +grade$/m)
   expect(measured).not.toMatch(/grade with detail|grade by pixels/)
   expect(measureTable(inventedResults({}))).toMatch(/grade by pixels {2}grade with detail$/m)
 })

@@ -6,7 +6,7 @@ import { stillOf, type StillParts } from '../stillOf.js'
 
 const grading = builtInGrading('iec-62676-4-2014')!
 const graded = (parts: StillParts, judge: 'detail' | 'pixels' = 'detail') =>
-  gradeStill(stillOf(parts).measurement, grading, judge)
+  gradeStill(stillOf(parts).measurement, grading, judge, 'day')
 const clear = { k: 12, U: 2 }
 
 describe('gradeStill', () => {
@@ -44,8 +44,8 @@ describe('gradeStill', () => {
 
   it('takes the least k of the grading where it sets one', () => {
     const measurement = stillOf({ horizontal: 300, roseK: { identify: { k: 4, U: 0.5 } } }).measurement
-    expect(gradeStill(measurement, { ...grading, leastRoseK: 3 }, 'detail').grade).toBe('identify')
-    expect(gradeStill(measurement, grading, 'detail').grade).toBe('recognise')
+    expect(gradeStill(measurement, { ...grading, leastRoseK: 3 }, 'detail', 'day').grade).toBe('identify')
+    expect(gradeStill(measurement, grading, 'detail', 'day').grade).toBe('recognise')
   })
 
   it('blocks no grade by a k that could not be told, and leaves usable open where none could', () => {
@@ -64,7 +64,7 @@ describe('gradeStill', () => {
   })
 
   it('says in plain words that a surface is too noisy', () => {
-    const { usable, problems } = graded({ horizontal: 300, roseK: { identify: { k: 2.1, U: 0.6 } } })
+    const { usable, problems } = graded({ horizontal: 300, roseK: { identify: { k: 2.1, U: 0.06 } } })
     expect(usable).toBe(false)
     expect(problems).toEqual([
       { code: 'too-noisy', message: 'too noisy: a stroke stands out 2.1 times, 5 is needed' },
@@ -78,9 +78,11 @@ describe('gradeStill', () => {
     ])
   })
 
-  it('says nothing where k straddles the least one, and counts it as not usable', () => {
+  it('says nothing where k straddles the least one, and leaves open whether it is usable', () => {
     const straddling = graded({ horizontal: 300, roseK: { identify: { k: 5, U: 1 } } })
-    expect(straddling).toMatchObject({ usable: false, problems: [], grade: 'recognise' })
+    const between = graded({ horizontal: 300, roseK: { identify: { k: 2.1, U: 0.6 } } })
+    expect(between).toMatchObject({ usable: null, problems: [], grade: 'recognise' })
+    expect(straddling).toMatchObject({ usable: null, problems: [], grade: 'recognise' })
   })
 
   it('gives no grade to a surface on which no two levels were found', () => {
@@ -103,7 +105,7 @@ describe('gradeStill', () => {
 
   it('does not tell again what the measuring of tone has told', () => {
     const problems = [{ code: 'too-noisy', message: 'too noisy: a stroke stands out 2.1 times, 5 is needed' }]
-    expect(graded({ horizontal: 300, roseK: { identify: { k: 2.1, U: 0.6 } }, problems }).problems).toEqual(
+    expect(graded({ horizontal: 300, roseK: { identify: { k: 2.1, U: 0.06 } }, problems }).problems).toEqual(
       [],
     )
   })
@@ -116,6 +118,7 @@ describe('gradeMeasured', () => {
       onTarget: wide,
       effectiveDensity: { low: 128, high: 132 },
       roseK: {},
+      isBound: false,
       washedOut: false,
     }
     const grades = gradeMeasured(measured, builtInGrading('iec-62676-4-2014')!, 'detail')

@@ -56,6 +56,32 @@ describe('a promise with a mark at its distance', () => {
     })
   })
 
+  it('is never met by detail that is an upper bound: in other lights than day, and behind signs of processing', () => {
+    const night = { light: 'infrared' }
+    const stills = [at(16, 140, night), at(12, 190, night)]
+    expect(judged(stills, { distanceM: 16, ...night })).toMatchObject({
+      verdict: 'not shown',
+      byPixels: 'met',
+      value: expect.closeTo(139.18, 2),
+      low: null,
+      high: expect.closeTo(143, -1),
+      why: expect.stringMatching(
+        /^up to 14\d\.\d px\/m with detail at the 16 m mark, an upper bound, as no strong edge shows .*at night; 125 needed: walk it with the strips/,
+      ),
+    })
+    expect(judged(stills, { distanceM: 16, ...night }, { judge: 'pixels' })).toMatchObject({
+      verdict: 'met',
+      onOtherBasis: { low: null },
+    })
+    expect(judged([at(16, 110, night)], { distanceM: 16, ...night })).toMatchObject({ verdict: 'not met' })
+    const problems = [{ code: 'sharpened', message: 'sharpened' }]
+    expect(judged([at(16, 140, { problems })], { distanceM: 16 })).toMatchObject({
+      verdict: 'not shown',
+      byPixels: 'met',
+      why: expect.stringContaining('signs of processing'),
+    })
+  })
+
   it('names the largest part of what leaves it undecided, and its mend', () => {
     const clicked = at(16, 125.5, { cornersRel: 0.02, common: { clickBiasRel: 0.003 } })
     expect(judged([clicked], { distanceM: 16 }).why).toMatch(
@@ -110,7 +136,7 @@ describe('a promise with a mark at its distance', () => {
   })
 
   it('is not met where the still is shown unusable, on either basis', () => {
-    const noisy = at(16, 160, { roseK: { recognise: { k: 2.1, U: 1 } } })
+    const noisy = at(16, 160, { roseK: { recognise: { k: 2.1, U: 0.06 } } })
     for (const judge of ['detail', 'pixels'] as const) {
       expect(judged([noisy], { distanceM: 16 }, { judge })).toMatchObject({
         verdict: 'not met',
@@ -127,12 +153,12 @@ describe('a promise with a mark at its distance', () => {
   it('is not shown where k straddles the least one, and where only a finer element was told and fails', () => {
     const straddling = at(16, 160, { roseK: { recognise: { k: 5, U: 1 } } })
     expect(judged([straddling], { distanceM: 16 }).verdict).toBe('not shown')
-    const finer = at(16, 160, { roseK: { recognise: null, identify: { k: 2, U: 1 } } })
+    const finer = at(16, 160, { roseK: { recognise: null, identify: { k: 2, U: 0.1 } } })
     expect(judged([finer], { distanceM: 16 }).verdict).toBe('not shown')
   })
 
   it('is not met where already a coarser element is shown not to stand out', () => {
-    const coarser = at(16, 160, { roseK: { observe: { k: 2, U: 1 }, recognise: null } })
+    const coarser = at(16, 160, { roseK: { observe: { k: 2, U: 0.1 }, recognise: null } })
     expect(judged([coarser], { distanceM: 16 }).verdict).toBe('not met')
   })
 

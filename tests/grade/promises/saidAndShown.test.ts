@@ -108,7 +108,7 @@ describe('the fourth case: ranges beside promises', () => {
   })
 
   it('tell what one mark shows where there is only one, and do not call it shown nowhere', () => {
-    const chart = [{ light: 'infrared', reference: 'chart', distanceM: 6, horizontal: 160 }]
+    const chart = [{ light: 'day', reference: 'chart', distanceM: 6, horizontal: 160 }]
     const { ranges, marks } = judged(chart, {})
     expect(marks[0]!.grade).toBe('recognise')
     const recognise = ranges.filter(({ grade }) => grade === 'recognise')

@@ -5,7 +5,7 @@ import type { Quad } from '../../../src/math/point.js'
 import { coarseLevels } from '../../../src/measure/export/coarseLevels.js'
 import { exportSigns } from '../../../src/measure/export/exportSigns.js'
 import { repeatedPixels } from '../../../src/measure/export/repeatedPixels.js'
-import { resampled } from '../../../src/measure/export/resampled.js'
+import { enlarged } from '../../../src/measure/export/enlarged.js'
 import { measureSharpness } from '../../../src/measure/edge/sharpness.js'
 import type { Raster } from '../../../src/still/raster.js'
 import { photograph, plateParts, renderBoard, throughJpeg } from '../renderedBoard.js'
@@ -99,9 +99,15 @@ describe('smooth up-scaling', () => {
     [2, 'cubic', 95],
     [1.5, 'cubic', null],
     [1.5, 'cubic', 95],
+    [4 / 3, 'cubic', null],
+    [4 / 3, 'lanczos3', 95],
+    [1.25, 'cubic', null],
+    [1.25, 'linear', null],
+    [1.2, 'cubic', null],
+    [1.2, 'lanczos3', null],
   ] as const)('%d times is told, %s, JPEG quality %s', async (times, kernel, quality) => {
     const { raster } = await still({ noiseCode: 5, quality: null }, seededRandom(33))
-    expect(resampled(await scaled(raster, times, kernel, quality))?.code).toBe('resampled')
+    expect(enlarged(await scaled(raster, times, kernel, quality))?.code).toBe('enlarged')
   })
 })
 

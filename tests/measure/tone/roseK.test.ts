@@ -1,10 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { seededRandom } from '../../../src/math/random.js'
 import { boxSums } from '../../../src/measure/tone/boxSums.js'
-import { secondDifferenceNoise } from '../../../src/measure/tone/noise.js'
-import { LEAST_SQUARES, roseK, type RoseGround } from '../../../src/measure/tone/roseK.js'
-import { squareRoom } from '../../../src/measure/tone/squareRoom.js'
-import { squareScatter } from '../../../src/measure/tone/squareScatter.js'
+import { groundNoise } from '../../../src/measure/tone/groundNoise.js'
+import { roseK, type RoseGround } from '../../../src/measure/tone/roseK.js'
 import { expectNear } from '../../nearly.js'
 
 /** Even ground under white noise, or under noise that neighbours share (means over `shared` x `shared` pixels). */
@@ -25,16 +23,14 @@ function evenGround(size: number, noise: number, contrast: number, shared = 1, s
     return 120 + 0.05 * x + box / (shared * shared)
   })
   const all = new Uint8Array(size * size).fill(1)
-  const [codes, room] = [boxSums(data, size, size), squareRoom(all, size, size)]
+  const noiseSeen = groundNoise(data, all, all, size, size)!
   return {
-    codes,
-    room,
-    single: squareScatter(codes, room, all, 1, LEAST_SQUARES),
-    labels: all,
     contrastCode: contrast,
     contrastU: 0,
-    noiseCode: secondDifferenceNoise(data, all, size, size)!,
-    parted: true,
+    blurPx: null,
+    areLevelsClear: true,
+    noise: noiseSeen,
+    isNoiseBound: false,
   }
 }
 
@@ -63,7 +59,7 @@ describe("Rose's k", () => {
     expect(k.k).toBeLessThan(0.8 * naive)
   })
 
-  it('is null under 8 squares', () => {
+  it('is null on ground smaller than 8 squares of a quarter of its side', () => {
     expect(roseK(evenGround(2, 6, 20), 4)).toBeNull()
   })
 

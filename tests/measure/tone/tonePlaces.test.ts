@@ -1,9 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Quad } from '../../../src/math/point.js'
-import { seededRandom } from '../../../src/math/random.js'
 import { insideSpans } from '../../../src/measure/tone/insideSpans.js'
 import { sideLines } from '../../../src/measure/edge/sideLine.js'
-import { squareRoom } from '../../../src/measure/tone/squareRoom.js'
 
 const [WIDTH, HEIGHT] = [40, 30]
 
@@ -38,31 +36,6 @@ describe('the pixels inside an outline', () => {
           expect(i >= spans[2 * j]! && i < spans[2 * j + 1]!).toBe(deep > depthPx)
         }
       }
-    }
-  })
-})
-
-describe('room for squares', () => {
-  it('is counted as by trying every square', () => {
-    const random = seededRandom(3)
-    const mask = Uint8Array.from({ length: WIDTH * HEIGHT }, () => (random.uniform() < 0.9 ? 1 : 0))
-    const room = squareRoom(mask, WIDTH, HEIGHT)
-    const full = (right: number, bottom: number, size: number): boolean => {
-      for (let j = bottom - size + 1; j <= bottom; j += 1)
-        for (let i = right - size + 1; i <= right; i += 1)
-          if (i < 0 || j < 0 || mask[j * WIDTH + i] !== 1) return false
-      return true
-    }
-    for (let size = 1; size <= 8; size += 1) {
-      let places = 0
-      for (let j = 0; j < HEIGHT; j += 1) {
-        for (let i = 0; i < WIDTH; i += 1) {
-          const fits = full(i, j, size)
-          if (fits) places += 1
-          expect(room.side[j * WIDTH + i]! >= size).toBe(fits)
-        }
-      }
-      expect(room.places[size] ?? 0).toBe(places)
     }
   })
 })

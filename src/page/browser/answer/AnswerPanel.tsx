@@ -1,5 +1,5 @@
 import { useEffect, useMemo } from 'preact/hooks'
-import type { Interval, Estimate } from '../../../math/interval.js'
+import type { Interval, MaybeBound } from '../../../math/interval.js'
 import type { Point } from '../../../math/point.js'
 import { decide } from '../../../grade/gradings/decide.js'
 import type { StillEntry } from '../../../walk/schemas/resultsSchema.js'
@@ -149,7 +149,7 @@ interface DensityProps {
   readonly density: OnTarget
   /** Name of the grade by pixels. */
   readonly byPixels: string
-  readonly detail: Estimate | null
+  readonly detail: MaybeBound | null
 }
 
 function DensityFigures({ walk, density, byPixels, detail }: DensityProps) {

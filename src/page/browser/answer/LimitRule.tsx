@@ -1,4 +1,4 @@
-import type { Estimate } from '../../../math/interval.js'
+import type { Estimate, MaybeBound } from '../../../math/interval.js'
 import type { Grading } from '../../../grade/gradings/grading.js'
 import { logScale } from '../../../plot/plotScales.js'
 import type { Figures } from '../../../units/figures.js'
@@ -11,7 +11,7 @@ interface Props {
   readonly grading: Grading
   readonly figures: Figures
   readonly pixels: Estimate
-  readonly detail: Estimate | null
+  readonly detail: MaybeBound | null
 }
 
 /** The density between the grades' limits, on a rule that says its unit: filled by pixels, open with detail, with their intervals. */
@@ -50,7 +50,7 @@ export function LimitRule({ grading, figures, pixels, detail }: Props) {
 }
 
 interface WhiskerProps {
-  readonly estimate: Estimate
+  readonly estimate: MaybeBound
   readonly y: number
   readonly at: (density: number) => number
   readonly filled: boolean
@@ -59,7 +59,7 @@ interface WhiskerProps {
 function Whisker({ estimate, y, at, filled }: WhiskerProps) {
   return (
     <g>
-      <line x1={at(estimate.low)} x2={at(estimate.high)} y1={y} y2={y} class="whisker" />
+      <line x1={at(estimate.low ?? estimate.value)} x2={at(estimate.high)} y1={y} y2={y} class="whisker" />
       <circle cx={at(estimate.value)} cy={y} r={4} class={filled ? 'mark-filled' : 'mark-open'} />
     </g>
   )

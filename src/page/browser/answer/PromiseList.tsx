@@ -27,7 +27,7 @@ export function PromiseList() {
               one.reference === (promise.reference ?? null),
           )
           const density =
-            found === undefined || found.value === null || found.low === null || found.high === null
+            found === undefined || found.value === null || found.high === null
               ? null
               : { value: found.value, low: found.low, high: found.high }
           const name = promisedName(promise, walk.grading)

@@ -1,4 +1,4 @@
-import type { Estimate } from '../../../math/interval.js'
+import type { MaybeBound } from '../../../math/interval.js'
 import { evenScale, logScale, type PlotScale } from '../../../plot/plotScales.js'
 import { limitLabel, plotInWords } from '../../../plot/plotWords.js'
 import { belongsTo, type Series, seriesOf, seriesText } from '../../../plot/series.js'
@@ -60,7 +60,7 @@ export function RangePlot() {
 function scalesOf({ marks, promises }: WalkResults, figures: Figures) {
   const densities = marks
     .flatMap(({ density, effectiveDensity }) => [density, effectiveDensity ?? density])
-    .flatMap(({ low, high, value }) => [Math.max(low, value / 2), high])
+    .flatMap(({ low, high, value }) => [Math.max(low ?? value, value / 2), high])
   const positive = [...densities, ...promises.map(({ limit }) => limit)]
     .filter((density) => density > 0 && Number.isFinite(density))
     .map((density) => figures.inDensityUnit(density))
@@ -135,8 +135,8 @@ function SeriesLine({ results, series, figures, x, y, aside, dash, shape }: Line
   const line = marks
     .filter(({ leftOut }) => !leftOut)
     .map(({ distance, density }) => `${across(distance)},${up(density.value)}`)
-  const whisker = (at: number, { low, high }: Estimate) => (
-    <line x1={at} x2={at} y1={up(low)} y2={up(high)} class="whisker" />
+  const whisker = (at: number, { low, value, high }: MaybeBound) => (
+    <line x1={at} x2={at} y1={up(low ?? value)} y2={up(high)} class="whisker" />
   )
   return (
     <g>

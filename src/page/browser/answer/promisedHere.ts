@@ -29,6 +29,7 @@ export function verdictMeasured(entry: StillEntry, grade: Grade, walk: WalkView)
   if (stands === 'not met') return 'not met'
   const density = walk.judge === 'pixels' ? entry.density : entry.effectiveDensity
   if (density === null) return 'not shown'
-  const verdict = decide(density, grade.limit)
+  // Of an upper bound no low end is known.
+  const verdict = decide({ low: density.low ?? 0, high: density.high }, grade.limit)
   return verdict === 'met' && stands === 'not shown' ? 'not shown' : verdict
 }

@@ -40,7 +40,7 @@ export async function measureRoute(
   })
   if (!measured.ok) return answer(measured)
   const problems = [...still.remarks, ...measured.value.problems]
-  const graded = gradeStill({ ...measured.value, problems }, walk.grading, walk.judge)
+  const graded = gradeStill({ ...measured.value, problems }, walk.grading, walk.judge, view?.light ?? null)
   const place = {
     file,
     sha256: still.sha256,

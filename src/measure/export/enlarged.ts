@@ -10,13 +10,16 @@ const RHYTHM_SHARE = 0.62
 const SCALES = [
   { period: 2, times: 2, emptyShare: 0.1 },
   { period: 3, times: 1.5, emptyShare: 0.2 },
+  { period: 4, times: 4 / 3, emptyShare: 0.4 },
+  { period: 5, times: 1.25, emptyShare: 0.5 },
+  { period: 6, times: 1.2, emptyShare: 0.5 },
 ] as const
 
 /**
- * Whether a still was scaled up smoothly, twofold or by one half: its differences keep the rhythm of the interpolation, and the spectrum is empty above
+ * Whether a still was enlarged smoothly, twofold or by a half, a third, a quarter or a fifth: its differences keep the rhythm of the interpolation, and the spectrum is empty above
  * the old Nyquist frequency. Both are asked for, because JPEG and noise reduction empty a spectrum too. Null where it was not, or cannot be told.
  */
-export function resampled(
+export function enlarged(
   raster: Raster,
   differences: RasterDifferences = rasterDifferences(raster),
 ): Problem | null {
@@ -25,7 +28,7 @@ export function resampled(
     for (const { period, times, emptyShare } of SCALES) {
       if (!keepsRhythm(first, period, RHYTHM_SHARE) && !keepsRhythm(second, period, RHYTHM_SHARE)) continue
       if (finestShare(raster, way === 'alongRows', 0.5 / times) > emptyShare) continue
-      return problem(measureSays.resampled(times))
+      return problem(measureSays.enlarged(times))
     }
   }
   return null
