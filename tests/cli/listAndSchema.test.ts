@@ -15,8 +15,8 @@ test('list references shows every preset with size, tolerance and source, and th
 
 test('list gradings shows both editions with their exact limits and the grade a task asks for', async () => {
   const { out } = await runCommand('list', 'gradings')
-  expect(out).toMatch(/observe +Observe +62\.5 +16\n/)
-  expect(out).toMatch(/scrutinise +Scrutinise +1500 +0\.667\n/)
+  expect(out).toMatch(/observe +Observe +62\.5 +16 +20\.0\n/)
+  expect(out).toMatch(/scrutinise +Scrutinise +1500 +0\.667 +0\.8\n/)
   expect(out).toContain('to read a plate: identify')
   expect(out).toContain('to read a plate: characterise')
   expect(out.trimEnd().split('\n').at(-1)).toMatch(/^Next: /)

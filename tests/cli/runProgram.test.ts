@@ -21,7 +21,7 @@ test('a fault of the user is one line of file, field, message and mend, and ends
 test('several faults are a line each, and a line break in a name does not make two of one', () => {
   const faults = ['a\nb.yaml', 'c.yaml'].map((file) => new ProofwalkError('bad', 'is empty', { file }))
   expect(printed(new ProofwalkErrors(faults)).err).toBe(
-    'proofwalk: a b.yaml: is empty\nproofwalk: c.yaml: is empty\n',
+    'proofwalk: a\\u000ab.yaml: is empty\nproofwalk: c.yaml: is empty\n',
   )
 })
 

@@ -68,6 +68,7 @@ describe('the demonstration before and after', () => {
       'distance',
       'light',
       'reference',
+      'kind',
       'before',
       'after',
     ])

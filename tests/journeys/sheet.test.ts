@@ -56,7 +56,7 @@ describe.skipIf(!hasPoppler())('the sheet of a walk (skipped only where poppler 
   test('reads as text: what was promised and how it came out, every mark, and the cautions on both ends', () => {
     const pages = poppler('pdftotext', ['-layout', 'FILE', '-'], pdf).split('\f').slice(0, -1)
     const first = pages[0]!.replace(/\s+/g, ' ')
-    expect(first).toContain('1 of 1 promised grade met')
+    expect(first).toContain('1 of 1 promise met')
     expect(first).toContain('Observe at 9 m')
     expect(pages.join(' ')).not.toContain('SIMULATED')
     for (const words of ['4 m', '6 m', '9 m']) expect(pages.join(' ')).toContain(words)

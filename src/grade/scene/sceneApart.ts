@@ -6,7 +6,7 @@ import { scaleWords } from './sceneWords.js'
 import { sceneSays } from './sentences.js'
 
 /** The codes of stills that stand apart from their light by what their scene shows. */
-export const SCENE_CODES: readonly string[] = ['another-view', 'enlarged', 'cropped-still']
+export const SCENE_CODES: readonly string[] = ['another-view', 'enlarged-scene', 'cropped-still']
 
 /** A scale surely off by more than this makes a still of another series: a fifth of what the best densities are known to. This project's convention. */
 const SAME_SCALE = 0.002
@@ -48,7 +48,7 @@ function whyScaled(still: PlacedStill, light: string): Problem {
   const by = scaleWords(still)
   if (scale > CUT_SCALE && off > Math.max(CUT_OFF_PX, 3 * still.u.shift))
     return problem(sceneSays['cropped-still'](by, light, off.toFixed(0)))
-  return problem(sceneSays.enlarged(by, scale > 1, light))
+  return problem(sceneSays['enlarged-scene'](by, scale > 1, light))
 }
 
 function largest(stills: readonly SceneStill[]): number {

@@ -16,7 +16,7 @@ export const sceneSays = catalogue({
       `the stills of ${light} show two views, as many one as the other, so none of them counts`,
     mend: 'take the stills of the other camera out',
   },
-  enlarged: {
+  'enlarged-scene': {
     topic: 'stills',
     means:
       'the scene behind the walker is larger or smaller in a still than in the others of its light: it was zoomed, or enlarged as it was exported, and is left out',
@@ -32,7 +32,7 @@ export const sceneSays = catalogue({
     mend: 'export the whole picture',
   },
   'scales-tie': {
-    code: 'enlarged',
+    code: 'enlarged-scene',
     topic: 'stills',
     say: (by: string, light: string) =>
       `the stills of ${light} show the scene at two sizes, ${by} % apart, as many one as the other, so none of them counts`,

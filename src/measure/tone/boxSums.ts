@@ -24,10 +24,7 @@ export function boxSums(values: Float32Array, width: number, height: number): Bo
 export function boxSum(sums: BoxSums, left: number, top: number, right: number, bottom: number): number {
   const stride = sums.width + 1
   const { table } = sums
-  return (
-    table[bottom * stride + right]! -
-    table[bottom * stride + left]! -
-    table[top * stride + right]! +
-    table[top * stride + left]!
-  )
+  const above = table[top * stride + right]! - table[top * stride + left]!
+  const below = table[bottom * stride + right]! - table[bottom * stride + left]!
+  return below - above
 }

@@ -1,5 +1,5 @@
 import type { Raster } from '../../still/raster.js'
-import type { BoxSums } from './boxSums.js'
+import { type BoxSums, boxSum } from './boxSums.js'
 import { insideSpans } from './insideSpans.js'
 import { groundNoise, type GroundNoise } from './groundNoise.js'
 import { quietestNoise, secondDifferenceNoise } from './noise.js'
@@ -180,8 +180,6 @@ function someInside(values: Float32Array, inside: Uint8Array): Float32Array {
 /** Means over squares of 2 half + 1 pixels, cut off at the picture's border; inside the spans only. */
 function smoothed(cut: ReferenceCut, spans: Int32Array, half: number): Float32Array {
   const { width, height } = cut
-  const { table } = cut.codes
-  const stride = width + 1
   const smooth = new Float32Array(width * height)
   for (let j = 0; j < height; j += 1) {
     const top = Math.max(0, j - half)
@@ -189,9 +187,7 @@ function smoothed(cut: ReferenceCut, spans: Int32Array, half: number): Float32Ar
     for (let i = spans[2 * j]!; i < spans[2 * j + 1]!; i += 1) {
       const left = i > half ? i - half : 0
       const right = i + half < width ? i + half + 1 : width
-      const above = table[top * stride + right]! - table[top * stride + left]!
-      const below = table[bottom * stride + right]! - table[bottom * stride + left]!
-      smooth[j * width + i] = (below - above) / ((right - left) * (bottom - top))
+      smooth[j * width + i] = boxSum(cut.codes, left, top, right, bottom) / ((right - left) * (bottom - top))
     }
   }
   return smooth

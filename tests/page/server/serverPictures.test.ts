@@ -138,7 +138,15 @@ describe('measuring on the page', () => {
       x + [1, -1, 0.5, -0.8][i]!,
       y + [0.6, 1, -1, 0.4][i]!,
     ])
-    const answer = (await post('/api/snap', { file: FILE, reference: 'board', corners })).json as SnapAnswer
+    const answer = (
+      await post('/api/snap', {
+        file: FILE,
+        reference: 'board',
+        corners,
+        placed: [true, true, true, true],
+        clickSigma: 1,
+      })
+    ).json as SnapAnswer
     if (!answer.ok) throw new Error(answer.message)
     expect(answer.pick).toMatchObject({ reference: 'board', method: 'snapped', sigma: answer.sigmaPx })
     expect(answer.pick.covariance).toHaveLength(8)
@@ -158,8 +166,15 @@ describe('measuring on the page', () => {
       [140, 110],
       [40, 110],
     ]
-    const refused = (await post('/api/snap', { file: FILE, reference: 'board', corners: nowhere }))
-      .json as SnapAnswer
+    const refused = (
+      await post('/api/snap', {
+        file: FILE,
+        reference: 'board',
+        corners: nowhere,
+        placed: [true, true, true, true],
+        clickSigma: 1,
+      })
+    ).json as SnapAnswer
     expect(refused).toMatchObject({ ok: false, code: 'snap-no-edge' })
   })
 

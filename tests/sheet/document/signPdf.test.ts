@@ -102,8 +102,8 @@ describe.skipIf(!hasPoppler())(
       const info = poppler('pdfinfo', ['FILE'], signed)
       expect(info).toMatch(/^Tagged: +yes/m)
       const meta = poppler('pdfinfo', ['-meta', 'FILE'], signed)
-    expect(meta).toContain('<pdfaid:part>3</pdfaid:part>')
-    expect(meta).toBe(poppler('pdfinfo', ['-meta', 'FILE'], plain))
+      expect(meta).toContain('<pdfaid:part>3</pdfaid:part>')
+      expect(meta).toBe(poppler('pdfinfo', ['-meta', 'FILE'], plain))
       expect(poppler('pdfinfo', ['-struct', 'FILE'], signed)).toBe(
         poppler('pdfinfo', ['-struct', 'FILE'], plain),
       )

@@ -107,7 +107,7 @@ test('the folder and its sheet belong together; the sheet shows both and counts 
     const verified = await verifySheet(sheet, 'sheet.pdf')
     expect(verified.checks.filter(({ matches }) => matches !== true)).toEqual([])
     const { text } = await readSheetPdf(sheet, 'sheet.pdf')
-    expect(text).toContain('3 measured, 0 not')
+    expect(text).toContain('3 stills were measured, 0 not')
     expect(text).not.toContain('no picture')
     for (const series of ['day, board', 'day, panel']) expect(text).toContain(series)
   }

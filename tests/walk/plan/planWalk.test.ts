@@ -87,7 +87,7 @@ describe('a plan', () => {
     const printed = planTable(walk, plan)
     // 2415 to 2483 px per radian over 16 m are 150.9 to 155.2 px/m; 125 px/m are reached out to 19.32 to 19.86 m.
     expect(printed).toMatch(/^ +16 m +\S+ m +153 +150\.9 to 155\.2 /m)
-    expect(printed).toMatch(/^ +Recognise +125 +19\.59 m +19\.32 to 19\.86 /m)
+    expect(printed).toMatch(/^ +Recognise +125 +10\.0 +19\.59 m +19\.32 to 19\.86 /m)
     expect(printed).toMatch(
       /^ +Recognise +16 m +day +every +153 +150\.9 to 155\.2 +101 +125 +depends on the lens$/m,
     )

@@ -374,7 +374,7 @@ describe('a faulty walk says file, field and mend in one line', () => {
 
   test('a value of several lines or with control characters makes one plain line', async () => {
     const line = await lineOf(changed('at: 16 m', 'at: "16\\n\\e[31m m\\u202e"'))
-    expect(line).toContain('promises[0].at (line 30): "16 [31m m " has a unit that is not known')
+    expect(line).toContain('promises[0].at (line 30): "16 \\u001b[31m m\\u202e" has a unit that is not known')
     const long = await lineOf(changed('at: 16 m', `at: ${'9'.repeat(50_000)} m`))
     expect(long.length).toBeLessThan(700)
   })

@@ -121,7 +121,7 @@ test('an enlarged still leaves the fit: its promise goes by the others', async (
   const results = await measured({ 12: { zoom: 1.1 } })
   const [why] = results.stills
     .find(({ file }) => file.endsWith('12m.png'))!
-    .problems.filter(({ code }) => code === 'enlarged')
+    .problems.filter(({ code }) => code === 'enlarged-scene')
   expect(why!.message).toMatch(/its scene is (9\.\d+|10\.\d+) \(.*\) % larger/)
   expect(leftOut(results)).toEqual([12])
   const [a, b] = [plain, results].map(({ promises }) => promises[0]!.value!)
@@ -155,5 +155,7 @@ test('a light that was zoomed is found by its scene, however few its marks', asy
 test('where nobody is to look, nothing is told and no still is left out for its scene', async () => {
   const results = await measured({ 12: { zoom: 1.1 } }, { scene: false })
   expect(results.scene).toBeNull()
-  expect(results.stills.flatMap(({ problems }) => problems).map(({ code }) => code)).not.toContain('enlarged')
+  expect(results.stills.flatMap(({ problems }) => problems).map(({ code }) => code)).not.toContain(
+    'enlarged-scene',
+  )
 })
