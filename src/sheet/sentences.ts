@@ -16,7 +16,7 @@ export const sheetSays = catalogue({
   },
   'judged-anywhere': {
     topic: 'marks',
-    say: 'judged by pixels alone, by the greatest density anywhere in the picture; a mask that is set in the camera was not looked at',
+    say: 'judged by pixels alone, by the greatest density anywhere in the exported picture; another stream or a zoom may see more, and a mask that is set in the camera was not looked at',
   },
   'must-not-see': {
     topic: 'marks',

@@ -10,7 +10,7 @@ import { boxTo, composeHomographies, inverseHomography, mapPoint } from '../../s
 import type { Point, Quad } from '../../src/math/point.js'
 import { orderCorners } from '../../src/measure/density/cornerSet.js'
 import { measureDensity } from '../../src/measure/density/density.js'
-import type { RectangleReference } from '../../src/measure/reference/reference.js'
+import { BOARD } from '../measure/boardReference.js'
 import { formatLength } from '../../src/units/formatLength.js'
 import { parseLength } from '../../src/units/parseLength.js'
 import { printedEstimate } from '../../src/units/printedEstimate.js'
@@ -38,15 +38,6 @@ const quads: fc.Arbitrary<Quad> = fc
     return [at(0, 0, 0), at(1, 1, 0), at(2, 1, 1), at(3, 0, 1)]
   })
 const STILL = { stillWidth: 2000, stillHeight: 1000, distanceM: null }
-const BOARD: RectangleReference = {
-  kind: 'rectangle',
-  name: 'board',
-  widthM: 0.6,
-  heightM: 0.4,
-  widthToleranceM: 0.001,
-  heightToleranceM: 0.001,
-  marking: 'plain',
-}
 const densityOf = (corners: Quad, reference = BOARD, scale = 1) => {
   const still = { ...STILL, stillWidth: 2000 * scale, stillHeight: 1000 * scale }
   const measured = measureDensity(

@@ -48,6 +48,23 @@ it('counts what has enough pixels and is shown unusable as met by neither rule',
   expect(verdictSentences({ ...results, marks })[1]).toContain(', 2 with enough pixels but unusable')
 })
 
+it('counts a walk judged by pixels as its frames say, not by the bare count', () => {
+  const results = inventedResults()
+  const [first] = results.promises
+  // Too few of its strokes stand out, or no still stands there: the frame does not say met.
+  const judged = (verdict: 'not met' | 'not shown') => ({
+    ...results,
+    walk: { ...results.walk, judge: 'pixels' as const },
+    promises: [{ ...first!, basis: 'pixels' as const, verdict, byPixels: 'met' as const }],
+  })
+  expect(verdictSentences(judged('not met'))).toEqual([
+    'By the pixel count of IEC 62676-4:2014: 0 of 1 promise met, 1 not met.',
+  ])
+  expect(verdictSentences(judged('not shown'))).toEqual([
+    'By the pixel count of IEC 62676-4:2014: 0 of 1 promise met, 1 not shown.',
+  ])
+})
+
 it('names the edition that is withdrawn, and what the one in force calls its densities', () => {
   const results = inventedResults()
   expect(editionText(results)).toMatch(

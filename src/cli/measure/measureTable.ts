@@ -62,7 +62,7 @@ function promiseTable(results: WalkResults, figures: Figures, isMost: boolean): 
   const head = ['promised', 'at', 'light', 'reference', 'verdict', 'px/m', '95 %', 'limit']
   if (inFeet) head.splice(5, 3, 'px/ft', '95 %', 'px/m', 'limit, px/m')
   if (judge === 'detail') head.push('by pixels')
-  return `${isMost ? 'What it must not see, anywhere in the picture' : 'Promises'}\n${textTable(head, rows, ['left', 'right', 'left', 'left', 'left', 'right', 'left', 'right', ...(inFeet ? (['right'] as const) : [])])}`
+  return `${isMost ? 'What it must not see, anywhere in the exported picture (another stream or a zoom may see more)' : 'Promises'}\n${textTable(head, rows, ['left', 'right', 'left', 'left', 'left', 'right', 'left', 'right', ...(inFeet ? (['right'] as const) : [])])}`
 }
 
 function rangeTable({ ranges, grading, walk: { judge } }: WalkResults, figures: Figures): string {

@@ -6,7 +6,7 @@ import type { Grade } from '../gradings/grading.js'
 import type { Verdict } from '../judgement.js'
 import { markReachM } from '../marks/markMeasurement.js'
 import { amongFactor, constantOf } from '../range/densityAt.js'
-import { type Series, sightM } from '../range/series.js'
+import { keptMarks, type Series, sightM } from '../range/series.js'
 import { gradeSays } from '../sentences.js'
 import type { PromiseAnswer } from './answerPromise.js'
 
@@ -50,7 +50,8 @@ export function answerMustNotSee(
   }
   const reaches = density.low >= grade.limit
   const isBelow = density.high < grade.limit
-  const isShown = marks.some(
+  // A mark whose tape is wrong stands nobody knows where.
+  const isShown = keptMarks(series).some(
     (mark) => mark.distanceM <= distanceM + markReachM(mark.distanceM, fit.toleranceM),
   )
   const verdict: Verdict = reaches ? 'not met' : isBelow && isShown ? 'met' : 'not shown'

@@ -51,7 +51,10 @@ export function standingOf(promise: Promised, rule: Basis, results: WalkResults)
   if (rule === 'detail') return promise.verdict
   return promise.verdict === 'not met' && promise.byPixels === 'met' && isUnusable(promise, results)
     ? 'unusable'
-    : promise.byPixels
+    : // Where pixels are what it is judged by, the frame beside it says the verdict, which what stands out and the stills there have a part in.
+      promise.basis === 'pixels'
+      ? promise.verdict
+      : promise.byPixels
 }
 
 /** Whether all marks at a promise's distance, else the nearest on either side of it, are shown unusable. */

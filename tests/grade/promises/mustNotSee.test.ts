@@ -18,10 +18,11 @@ function judged(
   projection: ReturnType<typeof exactly> | null,
   more: StillParts = {},
   references: readonly string[] = ['board'],
+  trueM: (markM: number) => number = (markM) => markM,
 ): PromiseResult {
   const [promise] = judgeWalk({
     stills: references.flatMap((reference) =>
-      marksM.map((markM) => stillOf({ distanceM: markM, horizontal: F / markM, reference, ...more })),
+      marksM.map((markM) => stillOf({ distanceM: markM, horizontal: F / trueM(markM), reference, ...more })),
     ),
     grading: builtInGrading('iec-62676-4-2014')!,
     judge: 'detail',
@@ -86,5 +87,14 @@ describe('a grade that must not be reached', () => {
     })
     expect(judged([3, 8, 12], 150, 3, known).verdict).toBe('met')
     expect(judged([3, 8, 12], 150, 3, known, { roseK: { observe: { k: 1, U: 0.1 } } }).verdict).toBe('met')
+  })
+
+  it('needs that still at a mark whose tape fits the others', () => {
+    const known = exactly(-1)
+    // The 3 m mark shows what lies at 3.6 m: it is left out, and shows nothing of 3 m.
+    const wrong = (markM: number): number => (markM === 3 ? 3.6 : markM)
+    const marksM = [3, 4, 6, 8, 12]
+    expect(judged(marksM, 150, 3, known).verdict).toBe('met')
+    expect(judged(marksM, 150, 3, known, {}, ['board'], wrong)).toMatchObject({ verdict: 'not shown' })
   })
 })
