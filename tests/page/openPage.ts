@@ -49,8 +49,8 @@ export interface RunningPick {
 }
 
 /** Starts `proofwalk pick` on a walk and waits for its address. */
-export async function startPick(dir: string, port = 0): Promise<RunningPick> {
-  const child = spawn(process.execPath, [BIN, 'pick', dir, '--no-open', '--port', String(port)], {
+export async function startPick(dir: string, port = 0, bin = BIN): Promise<RunningPick> {
+  const child = spawn(process.execPath, [bin, 'pick', dir, '--no-open', '--port', String(port)], {
     stdio: ['ignore', 'pipe', 'pipe'],
   })
   const address = await firstLine(child)
