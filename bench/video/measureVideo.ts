@@ -1,4 +1,6 @@
 import { builtInGradings } from '../../src/grade/gradings/builtInGradings.js'
+import { standsOut } from '../../src/grade/gradings/standsOut.js'
+import type { Verdict } from '../../src/grade/judgement.js'
 import { gradeStill } from '../../src/grade/gradings/gradeStill.js'
 import { chartPaper } from '../../src/chart/printed/chartPapers.js'
 import { composeHomographies, movedHomography, type Homography } from '../../src/math/homography.js'
@@ -8,7 +10,7 @@ import { chartReference } from '../../src/measure/reference/chartReference.js'
 import { HAND_SIGMA_PX, type Pick } from '../../src/measure/reference/pick.js'
 import type { Reference } from '../../src/measure/reference/reference.js'
 import { snapCorners } from '../../src/measure/snap/snapCorners.js'
-import type { StillMeasurement } from '../../src/measure/stillMeasurement.js'
+import type { StillMeasurement, StripDetail } from '../../src/measure/stillMeasurement.js'
 import { gaussianPixelCrossing } from '../../src/simulate/camera/gaussianPixelResponse.js'
 import { simulateClicks } from '../../src/simulate/camera/simulateClicks.js'
 import type { TargetTruth } from '../../src/simulate/camera/targetTruth.js'
@@ -25,7 +27,7 @@ import type { Walker } from './walker.js'
 
 const { grading: GRADING } = builtInGradings[0]!
 const exact = { widthToleranceM: 0, heightToleranceM: 0 }
-const CHART = { ...chartReference('chart', chartPaper('A2')!, null), ...exact }
+const CHART = { ...chartReference('chart', chartPaper('A2')!, null), ...exact, strip: 'A2' }
 /** So far away that no lens bends it: these do not. */
 const FAR_M = 1e6
 
@@ -48,6 +50,13 @@ export interface ReferenceRow {
   /** k for strokes of 16 and 8 mm; null where it is not told. */
   readonly k: readonly (number | null)[]
   readonly usable: boolean | null
+  /** What the strips under it say of strokes of 16 and 8 mm, their k, A in cycles per metre, and how far A may be off, relative (95 %); null without. */
+  readonly strips: {
+    readonly verdicts: readonly Verdict[]
+    readonly k: readonly number[]
+    readonly a: number
+    readonly rel: number
+  } | null
 }
 
 /** A still of the bench as measured. */
@@ -119,9 +128,18 @@ export async function measureVideo(walker: Walker, setting: Setting, still: Code
   }
 }
 
-const NOTHING = { codes: [], axes: [], f10: null, effectiveLow: null, k: [null, null], usable: null } as const
-/** Grades of 16 and 8 mm elements. */
-const GRADE_IDS = [16, 8].map(
+const NOTHING = {
+  codes: [],
+  axes: [],
+  f10: null,
+  effectiveLow: null,
+  k: [null, null],
+  usable: null,
+  strips: null,
+} as const
+const STROKES_MM = [16, 8] as const
+/** Grades of such elements. */
+const GRADE_IDS = STROKES_MM.map(
   (mm) =>
     gradingNeeds(GRADING).elements.find(({ elementM }) => Math.abs(1000 * elementM - mm) < 0.01)!.gradeId,
 )
@@ -145,5 +163,17 @@ function rowOf(measured: StillMeasurement, truth: TargetTruth, enlarged: number,
       effectiveDensity === null ? null : effectiveDensity.low / (onTarget * Math.min(1, f10 / 0.4)),
     k: GRADE_IDS.map((id) => tone?.roseK[id]?.k ?? null),
     usable: gradeStill(measured, GRADING, 'detail', null).usable,
+    strips: measured.strip ? stripsSay(measured.strip) : null,
   }
+}
+
+/** Whether strokes are shown by A and by k, each with its U: 0.2 / A is the finest. */
+function stripsSay({ a, aU, k }: StripDetail): ReferenceRow['strips'] {
+  const verdicts = STROKES_MM.map((mm, at): Verdict => {
+    const leastA = 200 / mm
+    const byK = standsOut(k[GRADE_IDS[at]!], GRADING)
+    if (a + aU < leastA || byK === 'not met') return 'not met'
+    return a - aU >= leastA && byK === 'met' ? 'met' : 'not shown'
+  })
+  return { verdicts, k: GRADE_IDS.map((id) => k[id]!.k), a, rel: aU / a }
 }
