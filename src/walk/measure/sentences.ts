@@ -76,15 +76,6 @@ export const measuringSays = catalogue({
     say: 'odd and even rows show the chart in two places: the still joins two fields, between which it moved',
     mend: 'set the camera to full frames, or stand still',
   },
-  'strips-missing': {
-    ...CHART,
-    means:
-      'after noise reduction strong edges stay crisp where faint things are gone: with the sheet of strips under the chart, low contrast is measured and decides',
-    say: (light: string, _paper: string) =>
-      `the chart in ${light} carries no strips, so detail there is that of strong edges, at best an upper bound after noise reduction`,
-    mend: (_light: string, paper: string) =>
-      `print them with "proofwalk chart --strip --paper ${paper}", fix them under it and write strip: ${paper} beside it`,
-  },
   'chart-untaped': {
     ...CHART,
     say: (name: string, paper: string, width: string) =>
