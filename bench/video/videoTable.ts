@@ -74,6 +74,7 @@ export function videoTable(
       '',
       'read',
       'U of A %',
+      'A 10 % over, met',
       ...[8, 16].flatMap((mm) => [
         `${mm} mm at 24 %: passed unread`,
         'failed legible over 140 px/m',
@@ -164,6 +165,8 @@ function stripsLine(name: string, all: readonly StillRow[]): string[] {
     name,
     `${read.length}`,
     shown(rels, 0),
+    // Its low end against a limit that the figure itself exceeds by a tenth.
+    `${read.filter(({ chart }) => 1 - chart.strips!.rel >= 1 / ROOM).length} of ${read.length}`,
     ...[8, 16].flatMap((mm) => {
       const [card, stroke] = mm === 8 ? [0, 1] : [1, 0]
       // Where strips are not read, nothing is shown.
@@ -180,10 +183,7 @@ function stripsLine(name: string, all: readonly StillRow[]): string[] {
           (wanted) => `${here.filter(({ verdict }) => verdict === wanted).length} of ${here.length}`,
         )
       })
-      return [
-        `${unread.filter(({ verdict }) => verdict === 'met').length} of ${unread.length}`,
-        ...failed,
-      ]
+      return [`${unread.filter(({ verdict }) => verdict === 'met').length} of ${unread.length}`, ...failed]
     }),
   ]
 }

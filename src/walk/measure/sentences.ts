@@ -67,8 +67,8 @@ export const measuringSays = catalogue({
   'chart-part-covered': {
     ...CHART,
     means:
-      'a hand or another thing lies over part of the chart: what is left is measured and stated less surely; show it whole',
-    say: 'something covers part of the chart, or its margin was cut off: its density is told from the rest of it and less surely',
+      'a hand, a shadow or another thing lies over part of the chart: what is left is measured and stated less surely; show it whole and evenly lit',
+    say: 'something covers part of the chart, a shadow runs over it, or its margin was cut off: its density is told from the rest of it and less surely',
   },
   'chart-torn': {
     topic: 'stills',
