@@ -73,8 +73,8 @@ export function newWalkText(walk: NewWalk): string {
     '# "proofwalk schema walk" describes every key. Lines that begin with # are not read.',
     `site: ${scalar(walk.site)}`,
     `date: ${walk.date}                # of the walk; printed on the sheet`,
-    '# people: { client: Harbour office, walkedBy: the fitter, measuredBy: the fitter }',
-    '# issuer: { name: Slipway Security, logo: logo.png }    # the logo lies in this folder',
+    '# people: { client: Harbour office (invented), walkedBy: the fitter, measuredBy: the fitter }',
+    '# issuer: { name: Slipway Security (invented), logo: logo.png }    # the logo lies in this folder',
     `# conditions: [{ light: ${scalar(walk.lights[0] ?? 'day')}, note: "overcast, dry", illuminance: 800 lx }]`,
     '# notes: anything else for the sheet',
     '',
@@ -141,7 +141,7 @@ function cameraLines(walk: NewWalk): string[] {
     'camera:',
     `  name: ${scalar(walk.cameraName)}`,
     '  # id: C-07',
-    '  # serial: "4711"',
+    '  # serial: "60317"',
     '  # settings: shutter 1/50, 8 Mbit/s',
     or(
       walk.image === null ? null : `image: { width: ${walk.image.width}, height: ${walk.image.height} }`,
@@ -154,9 +154,9 @@ function cameraLines(walk: NewWalk): string[] {
     ...(sides.length > 0 && walk.image === null
       ? ['  # the field of view cannot be read without image: write the size of an exported still there']
       : []),
-    or(key('focalLength', walk.focalLength), 'focalLength: 4 mm'),
-    or(key('sensor', walk.sensor), 'sensor: 1/2.8                                 # or "5.6 x 3.1 mm"'),
-    '  # pixelPitch: 2.9 um',
+    or(key('focalLength', walk.focalLength), 'focalLength: 6.6 mm'),
+    or(key('sensor', walk.sensor), 'sensor: 1/1.7                                 # or "7.6 x 4.3 mm"'),
+    '  # pixelPitch: 2 um',
     or(key('mountHeight', walk.mountHeight), 'mountHeight: 2.6 m'),
     '  # tilt: 12                                      # degrees down',
   ]
