@@ -35,6 +35,8 @@ export interface Figures {
   reach(distance: Estimate): PrintedEstimate
   /** A length of a thing: "485 mm", "24 in". */
   size(lengthM: number): string
+  /** A length read off a ruler to a tenth of a millimetre: "487.2 mm", "19.18 in (487.2 mm)". */
+  ruled(lengthM: number): string
   readonly strokeUnit: 'mm' | 'in'
   /** The finest stroke told apart where detail goes to so many cycles per metre: half a cycle, no unit; "over 9.3" where that is an upper bound. */
   stroke(resolvedPerM: MaybeBound): string
@@ -116,6 +118,10 @@ export function figuresFor(
       return low === null ? `over ${text}` : text
     },
     size: (lengthM) => formatLength(lengthM, units),
+    ruled: (lengthM) => {
+      const inMm = `${(lengthM * 1000).toFixed(1)} mm`
+      return isMetric ? inMm : `${(lengthM / INCH_M).toFixed(2)} in (${inMm})`
+    },
     inDensityUnit: (densityPxPerM) => densityPxPerM * perM,
     inLengthUnit: (lengthM) => lengthM / perM,
   }

@@ -174,6 +174,40 @@ describe('a whole site, from a list of cameras to one PDF', () => {
   })
 })
 
+test('a list gives each camera its own promises, marks and lights, its headers in any case', async () => {
+  await put(home.path('pattern'), 'walk.yaml', smallWalkYaml())
+  const list = home.path('promises.csv')
+  await writeFile(
+    list,
+    'NAME;Mount height;Promises;MARKS;lights\n' +
+      "Gate;2.6 m;read a plate at 8 m in day | recognise at 20' in infrared|recognise at 20 feet in ir;4 m, 8 m;day | infrared\n" +
+      'Yard;;;;\n',
+  )
+  const site = home.path('promised')
+  const run = await runCommand('new', site, '--from', home.path('pattern'), '--cameras', list)
+  expect([run.status, run.err]).toEqual([0, ''])
+  const [gate, yard] = await Promise.all(['gate', 'yard'].map((name) => readWalk(join(site, name))))
+  expect(gate!.promises).toEqual([
+    { task: 'read a plate', grade: 'identify', distanceM: 8, light: 'day' },
+    { grade: 'recognise', distanceM: 6.096, light: 'infrared' },
+  ])
+  expect([gate!.marksM, gate!.lights, gate!.camera.mountHeightM]).toEqual([[4, 8], ['day', 'infrared'], 2.6])
+  expect((await readdir(join(site, 'gate', 'stills'))).sort()).toEqual(['day', 'infrared'])
+  expect(yard!.promises).toEqual([{ grade: 'observe', distanceM: 9, light: 'day' }])
+  expect([yard!.marksM, yard!.lights]).toEqual([[4, 6, 9], ['day']])
+
+  await writeFile(
+    list,
+    'name,promises,marks\nGate,see far at 8 m in day|read a plate at 8 m,4\nYard,observe at 9 m in dark,4 m\n',
+  )
+  const faulty = await runCommand('new', home.path('none'), '--from', home.path('pattern'), '--cameras', list)
+  expect(faulty.status).toBe(2)
+  expect(faulty.err).toMatch(/line 2, promises: "see far" is neither a task nor a grade/)
+  expect(faulty.err).toMatch(/line 2, promises: "read a plate at 8 m" names no light/)
+  expect(faulty.err).toMatch(/line 2, marks: "4" has no unit/)
+  expect(faulty.err).toMatch(/line 3, promises: "dark" is none of the lights/)
+})
+
 test('every fault of a list is told at once, by its line and column, and nothing is written', async () => {
   await put(home.path('alike'), 'walk.yaml', smallWalkYaml())
   const list = home.path('faulty.csv')

@@ -3,6 +3,7 @@ import type { Verdict } from '../../grade/judgement.js'
 import { figuresFor } from '../../units/figures.js'
 import { countStills } from '../../walk/schemas/resultsSchema.js'
 import { sharedWords } from '../../walk/site/sharedPictures.js'
+import { dateOfSite } from '../../walk/site/siteWalk.js'
 import { countOf, siteSentence, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
 import { drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
 import { asSentence } from '../../sentences.js'
@@ -38,13 +39,13 @@ export async function summaryPdf(summary: SiteSummary, paper: PaperName): Promis
   const { walks } = summary
   const site = siteName(summary)
   const simulated = walks.some(({ walk }) => walk.simulated)
-  const dates = [...new Set(walks.map(({ walk }) => walk.date))].sort()
+  const dates = [...new Set(walks.flatMap((one) => dateOfSite(one) ?? []))].sort()
   const frame = pageFrame(paper)
   const doc = openDocument(frame, {
     title: `${site}: summary of ${walks.length} cameras${simulated ? ' (simulated)' : ''}`,
     subject: siteSentence(summary),
     author: same(walks.map(({ walk }) => walk.issuer.name ?? walk.people.measuredBy)),
-    date: walkDate(dates.at(-1) ?? ''),
+    date: walkDate(dates.at(-1) ?? null),
   })
   const bytes = collectBytes(doc)
   const { root, pen } = beginPages(doc, frame)
@@ -66,7 +67,7 @@ export async function summaryPdf(summary: SiteSummary, paper: PaperName): Promis
     })
   })
   root.end()
-  const date = dates.length > 1 ? `${dates[0]} to ${dates.at(-1)}` : (dates[0] ?? '')
+  const date = dates.length > 1 ? `${dates[0]} to ${dates.at(-1)}` : (dates[0] ?? null)
   const camera = `${walks.length} ${walks.length === 1 ? 'camera' : 'cameras'}`
   drawRunningHeads(doc, frame, { facts: { site, camera, date }, simulated, kind: 'Site summary' })
   doc.end()
@@ -170,16 +171,19 @@ function drawWalks(pen: Pen, { walks }: SiteSummary): void {
       { head: 'Promises met', share: 46, align: 'right' },
       { head: 'SHA-256 of its results.json', share: 190, style: TINY_GREY },
     ],
-    walks.map(({ walk, results, resultsSha256, why }) => ({
-      cells: [
-        cameraText(walk),
-        walk.camera.serial ?? '–',
-        walk.date,
-        results === null ? '–' : String(countStills(results.stills)),
-        results === null ? '–' : metOf(results.promises),
-        results === null ? `no current results: ${why}` : resultsSha256,
-      ],
-    })),
+    walks.map((one) => {
+      const { walk, results, resultsSha256, why } = one
+      return {
+        cells: [
+          cameraText(walk),
+          walk.camera.serial ?? '–',
+          dateOfSite(one) ?? '–',
+          results === null ? '–' : String(countStills(results.stills)),
+          results === null ? '–' : metOf(results.promises),
+          results === null ? `no current results: ${why}` : resultsSha256,
+        ],
+      }
+    }),
   )
 }
 
