@@ -21,6 +21,7 @@ const HEAD = [
   'date',
   'folder',
   'why',
+  'grading',
 ]
 
 /** A site as comma-separated text: a row for every promise, the worst first, then one for every walk that has none or is not current. Metres and px/m. */
@@ -33,6 +34,7 @@ export function summaryCsv(summary: SiteSummary): string {
     dateOfSite(site),
     site.dir,
     why,
+    site.walk.grading.id,
   ]
   const blank = (verdict: string): (string | null)[] => [verdict, ...Array.from({ length: 10 }, () => null)]
   return csvText([

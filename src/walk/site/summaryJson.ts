@@ -21,6 +21,7 @@ export function summaryJson(summary: SiteSummary): unknown {
         camera: { name: walk.camera.name, id: walk.camera.id, serial: walk.camera.serial },
         date: dateOfSite(site),
         simulated: walk.simulated,
+        grading: walk.grading.id,
         current: results !== null,
         why,
         stills: results === null ? null : countStills(results.stills),
