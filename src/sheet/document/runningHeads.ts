@@ -56,7 +56,7 @@ function drawFoot(
   pages: number,
 ): void {
   const y = frame.heightPt - FOOT_AT_PT
-  drawLine(doc, facts.date === null ? 'Date not stated' : `Walk of ${facts.date}`, frame.left, y, TINY_GREY)
+  if (facts.date !== null) drawLine(doc, `Walk of ${facts.date}`, frame.left, y, TINY_GREY)
   drawLine(doc, `Page ${page} of ${pages}`, frame.right, y, TINY_GREY, 'right')
   if (page === pages || !initials) return
   const middle = (frame.left + frame.right) / 2
