@@ -52,12 +52,11 @@ export async function writeChangedWalk(
   change: CameraChange = {},
   { divideBy, marksM, yard = false }: ChangedWalkSize = SMALL_SIZE,
 ): Promise<void> {
-  const still = demoStation(divideBy)
+  const knock = { rightDeg: change.rightDeg ?? 0, lowerDeg: change.lowerDeg ?? 0 }
+  const still = demoStation(divideBy, knock)
   const station: CameraStation = {
     ...still,
     lens: { ...still.lens, pixelsPerRadian: still.lens.pixelsPerRadian * (change.zoom ?? 1) },
-    tiltRad: still.tiltRad + ((change.lowerDeg ?? 0) * Math.PI) / 180,
-    panRad: ((change.rightDeg ?? 0) * Math.PI) / 180,
   }
   const picks: Record<string, unknown> = {}
   for (const [index, name] of LIGHTS.entries()) {
@@ -66,7 +65,15 @@ export async function writeChangedWalk(
     for (const markM of marksM) {
       const random = seededRandom(seed * 1000 + index * 100 + markM * 2)
       const trueM = markM + 0.05 * (2 * random.uniform() - 1)
-      const asked = { light: name, reference: 'board', tapedM: markM, trueM, blownUp: 1, role: null } as const
+      const asked = {
+        light: name,
+        reference: 'board',
+        tapedM: markM,
+        trueM,
+        blownUp: 1,
+        knock,
+        role: null,
+      } as const
       const { targets, pose, carried, referenceLight } = demoScene(station, light, asked, random)
       const lit = name === 'infrared' ? (change.infrared ?? 1) : 1
       const { width, height } = station

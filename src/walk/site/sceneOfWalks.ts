@@ -4,7 +4,7 @@ import type { CameraLens } from '../../lens/cameraLens.js'
 import { centredLens } from '../../lens/knownLens.js'
 import { registerStills } from '../../scene/registerStills.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
-import { sheetReadingOfResults } from '../lens/sheetReading.js'
+import { foretelling, sheetReadingOfResults } from '../lens/sheetReading.js'
 import { lensOfWalk } from '../lens/walkLens.js'
 import { isSameMark } from '../read/sameMark.js'
 import type { StillOfScene } from '../scene/sceneOfStills.js'
@@ -88,14 +88,14 @@ function placed({ file, sha256, light, distance, width, height }: StandingStill,
   return { file: join(dir, file), sha256, light, distanceM: distance, width, height }
 }
 
-/** The lens by which a turn is told in degrees: the walk's own, or the data sheet's as the walk bears it out; null where neither tells how it bends. */
+/** The lens by which a turn is told in degrees: the walk's own, or the data sheet's where that is not in doubt; null where neither tells how it bends. */
 function lensOf(results: WalkResults, light: string): CameraLens | null {
   const { projection } = results
   if (projection !== null) {
     const own = projection.pixelsPerRadian.find((one) => one.light === light) ?? projection.pixelsPerRadian[0]
     if (own !== undefined) return { p: projection.p, pixelsPerRadian: own.value, centreX: 0, centreY: 0 }
   }
-  const reading = sheetReadingOfResults(results.walk)
+  const reading = foretelling(sheetReadingOfResults(results.walk))
   if ((reading?.lens ?? null) === null) return null
   return lensOfWalk(
     results.lens,
