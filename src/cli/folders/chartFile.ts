@@ -35,7 +35,7 @@ export async function chartFile(options: ChartOptions, terminal: Terminal): Prom
     ? `${options.out}: ${paper.name}, two strips ${frameMm} mm wide at true scale\n` +
       `Next: print it at 100 % with the chart's printer, fix it flush under the chart or 100 mm under the board, and add to that in walk.yaml: strip: ${paper.id}\n`
     : `${options.out}: ${paper.name}, black frame ${frameMm} mm wide at true scale\n` +
-      `Next: print it at 100 %, tape the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: <the width you measure> }\n`
+      `Next: print it at 100 %, measure the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: <the width you measure> }\n`
   terminal.out(told)
   terminal.setStatus(0)
 }

@@ -25,7 +25,7 @@ export function chartWords(paper: ChartPaper, dim: boolean): SheetWords {
     title: `Proofwalk test chart, ${paper.name} paper${dim ? ', dim (grey for white)' : ''}.`,
     size:
       `Black frame, outside: ${printedMm(paper, FRAME_WIDTH_MODULES)} x ${printedMm(paper, FRAME_HEIGHT_MODULES)} mm. ` +
-      'Tape its width after printing and write it into the walk.',
+      'Measure its width after printing and write it into the walk.',
     advice: [
       'Matte paper. Print at 100 % scale, nothing fitted to the page. Mount on a flat board.',
       INFRARED,

@@ -120,7 +120,7 @@ function chartLines({ carried, lights }: NewWalk): string[] {
       '  # chart: { chart: A2, printedWidth: 485 mm }       # found by itself; "proofwalk chart" prints it',
     ]
   return [
-    "  # Tape the outer width of the chart's black frame once it is printed, and write it as printedWidth.",
+    "  # Measure the outer width of the chart's black frame once it is printed, and write it as printedWidth.",
     ...(lights.every(isByDay)
       ? []
       : [
