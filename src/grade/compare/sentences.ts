@@ -69,6 +69,12 @@ export const compareSays = catalogue({
     say: (which: string, change: string, others: string) =>
       `density changed on the ${which} alone, by ${change}; the ${others} did not change. The cause is its size or the clicking, not the camera`,
   },
+  'only-reference': {
+    code: 'reference-or-hand',
+    topic: 'compare',
+    say: (which: string, change: string) =>
+      `another density on the ${which}, ${change}, while the scene is as large as before: its size or the hand that clicked it, not the camera`,
+  },
   'as-likely': {
     topic: 'compare',
     say: (found: string, others: readonly string[]) =>
@@ -77,9 +83,36 @@ export const compareSays = catalogue({
   'points-elsewhere': {
     topic: 'compare',
     means:
-      'the camera looks lower or higher: it was knocked. Sideways turns are not reported, because the line of marks may have moved',
+      'the camera looks elsewhere: it was knocked. Fixed things in the stills show it, or else what is carried, and then sideways is not reported',
     say: (degrees: string, isLower: boolean, within: string) =>
       `the camera looks ${degrees} degrees ${isLower ? 'lower' : 'higher'} than before (within ${within}): it was knocked or turned`,
+  },
+  'scene-turned': {
+    code: 'points-elsewhere',
+    topic: 'compare',
+    say: (light: string, by: string) =>
+      `the camera looks ${by} of where it looked before, seen ${light}: it was knocked or turned`,
+  },
+  'scene-shifted': {
+    code: 'points-elsewhere',
+    topic: 'compare',
+    say: (light: string, by: string) =>
+      `what does not move lies ${by} of where it lay before, seen ${light}: the camera was knocked or turned, or the picture is cut otherwise`,
+  },
+  'scene-scaled': {
+    code: 'moved-or-zoomed',
+    topic: 'compare',
+    say: (light: string, by: string, isLarger: boolean) =>
+      `the scene is ${by} % ${isLarger ? 'larger' : 'smaller'} than before, seen ${light}: it was zoomed, or the picture is scaled otherwise`,
+  },
+  'scene-same': {
+    topic: 'compare',
+    say: (light: string, within: string, scale: string) =>
+      `Seen ${light}, the scene lies where it lay, within ${within}, and is as large, within ${scale} %`,
+  },
+  'scene-untold': {
+    topic: 'compare',
+    say: 'The scene does not show whether the camera still looks where it did: too little of it is found again',
   },
   'density-in-one-light': {
     code: 'one-light',

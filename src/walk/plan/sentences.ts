@@ -33,6 +33,12 @@ export const planSays = catalogue({
       `all distances count from the lens. The tape measure starts ${by} ${isBefore ? 'in front of' : 'behind'} it and reads ${by} ${isBefore ? 'less' : 'more'}. Write marks and name stills as it reads`,
   },
 
+  needs: {
+    ...WALK,
+    say: (withDetail: boolean) =>
+      `a still needs so much for its whole interval to reach the limit by pixels, with corners clicked by hand${withDetail ? '. With detail it takes more' : ''}`,
+  },
+
   'no-ground-in-view': {
     ...WALK,
     say: (height: string, tiltDeg: number) => `${from(height, tiltDeg)}, the camera sees no level ground`,

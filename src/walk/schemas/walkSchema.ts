@@ -145,7 +145,10 @@ const promised = {
 /** `walk.yaml` as people write it; its output has lengths in metres. */
 export const walkSchema = z.strictObject({
   site: text('where the camera stands', 'North slipway'),
-  date: date('of the walk, printed on the sheet', '2026-03-14'),
+  date: date(
+    'of the walk, printed on the sheet; the one that names and clocks of the stills agree on by default',
+    '2026-03-14',
+  ).optional(),
   people: z
     .strictObject({
       client: text('who ordered the camera', 'Harbour office (invented)').optional(),

@@ -408,7 +408,6 @@ units: miles
 grading: nothing-like-it
 `)
     expect(faults.map(({ code, place }) => `${code} ${place.field?.replace(/ .*/, '')}`)).toEqual([
-      'missing date',
       'missing camera.name',
       'wrong-kind camera.tilt',
       'unknown-key camera.nam',
