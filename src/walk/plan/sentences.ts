@@ -97,7 +97,7 @@ export const planSays = catalogue({
   'strips-missing': {
     ...WALK,
     means:
-      'noise reduction leaves strong edges crisp where faint things are gone, so a promise by detail in a light whose name does not begin with "day" cannot be met by edges: with the sheet of strips, low contrast is measured and decides',
+      'noise reduction keeps strong edges crisp and removes faint things. Edges alone cannot meet a promise by detail in a light whose name does not begin with "day": with the sheet of strips, low contrast is measured and decides',
     say: (lights: readonly string[]) =>
       `the sheet of strips, strip: A3 beside the chart or the board ("proofwalk chart --strip" prints it): without it no promise by detail can be met in ${lights.join(', ')}`,
   },
