@@ -86,6 +86,7 @@ export const sceneSays = catalogue({
     topic: 'stills',
     means:
       'too little of the scene could be found again from still to still to say whether the camera stood still: dark, fog, a bare wall, or one still only',
-    say: (light: string) => `${light}: whether the scene stood still is not told`,
+    say: (light: string, count: number, isLooked: boolean) =>
+      `${light}: whether the scene stood still is not told, ${count === 1 ? 'there is one still only' : isLooked ? 'too little of it is found again from still to still' : 'nobody looked, or too little of it is found again from still to still'}`,
   },
 })

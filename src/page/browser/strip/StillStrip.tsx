@@ -6,6 +6,7 @@ import { StillPicture } from '../state/StillPicture.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { pickOf } from '../state/shownPick.js'
 import { stillGroups } from '../state/stillsInOrder.js'
+import { sceneWordOf } from './sceneWord.js'
 import { chooseAlso, chooseGroup, chooseTo, showStill, stepStill } from '../state/walkThrough.js'
 
 /** Every still of the walk with how it stands, under the heads of its light; what is unassigned stands first. */
@@ -101,6 +102,7 @@ interface ItemProps {
 }
 
 const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSuggested, word }: ItemProps) {
+  const sceneWord = usePart(({ results }) => sceneWordOf(results?.results ?? null, still.file))
   const store = useStore()
   const name = escaped(still.file.replace(/^stills\//, ''))
   const pick = (event: MouseEvent): void => {
@@ -117,6 +119,7 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSugges
       data-current={isCurrent}
       data-state={still.state}
       data-suggested={isSuggested}
+      data-elsewhere={sceneWord !== null}
       onClick={pick}
     >
       <StillPicture
@@ -136,6 +139,7 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSugges
           isBegun={word.startsWith('begun')}
         />
         {word}
+        {sceneWord === null ? null : <strong>, {sceneWord}</strong>}
       </span>
       <span class="strip-file">{name}</span>
     </div>
