@@ -24,6 +24,7 @@ export function summaryJson(summary: SiteSummary): unknown {
       promises: results?.promises.length ?? null,
     })),
     samePictures: summary.shared,
+    sameScenes: summary.scenes,
     promises: summary.promises.map(({ site, promise }) => ({ dir: site.dir, ...promise })),
   }
 }
