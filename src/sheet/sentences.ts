@@ -23,6 +23,17 @@ export const sheetSays = catalogue({
     say: (limits: number, met: number, undecided: number) =>
       `${met} of ${limits} ${limits === 1 ? 'limit' : 'limits'} on what it may see kept${undecided > 0 ? `, ${undecided} undecided` : ''}`,
   },
+  'site-cameras': {
+    topic: 'marks',
+    say: (cameras: number, editions: string) => `${counted(cameras, 'camera')}, held to ${editions}`,
+  },
+  'site-nothing-promised': { topic: 'marks', say: 'No grade was promised' },
+  'site-not-current': {
+    topic: 'marks',
+    say: (walks: number) => `${counted(walks, 'walk')} without current results`,
+  },
+  'site-shared': { topic: 'marks', say: 'Pictures of one walk stand in another' },
+  'site-scenes': { topic: 'marks', say: 'Walks of two cameras show one scene' },
   'nothing-measured': { topic: 'marks', say: 'No still could be measured' },
   verdicts: {
     topic: 'marks',

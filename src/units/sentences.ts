@@ -22,6 +22,11 @@ export const unitsSays = catalogue({
       `"${text}" could be ${whole || '0'}.${fraction} or ${whole}${fraction}`,
     mend: 'write it with a point or without the comma',
   },
+  'no-fraction': {
+    ...BAD_NUMBER,
+    say: (text: string) => `"${text}" is not a fraction of an inch or foot`,
+    mend: 'write it like 12 3/4',
+  },
   'too-many-digits': { ...BAD_NUMBER, say: (text: string) => `"${text}" has more than 15 digits` },
   'units-disagree': {
     ...WALK,

@@ -12,7 +12,7 @@ import { textTable } from '../terminal/textTable.js'
 export function compareTable(before: WalkResults, after: WalkResults, comparison: WalkComparison): string {
   const head = [before, after].map(({ walk }, index) => {
     const word = index === 0 ? 'before' : 'after '
-    return `${word}  ${walk.date}  ${walk.site}, ${walk.camera.name}${walk.simulated ? '  SIMULATED' : ''}\n`
+    return `${word}  ${walk.date ?? 'no date'}  ${walk.site}, ${walk.camera.name}${walk.simulated ? '  SIMULATED' : ''}\n`
   })
   const meaning = comparison.findings.map(({ message, code }) => `  ${message} (${code})\n`)
   const line = comparison.marks.length === 0 ? null : sceneLine(comparison.scene)

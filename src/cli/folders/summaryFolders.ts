@@ -12,6 +12,8 @@ import type { Terminal } from '../terminal/terminal.js'
 
 /** The options of `summary`, as typed. */
 export interface SummaryOptions {
+  /** False where `--no-scene` is given. */
+  readonly scene: boolean
   readonly json?: true
   readonly csv?: string
   readonly pdf?: string
@@ -25,7 +27,7 @@ export async function summaryFolders(
   terminal: Terminal,
 ): Promise<void> {
   const each = [...new Map(dirs.map((dir) => [resolve(dir), dir])).values()]
-  const summary = await siteSummary(await readSite(each))
+  const summary = await siteSummary(await readSite(each), options.scene)
   const files = await writeFiles(summary, options)
   if (options.json === true) terminal.out(`${JSON.stringify(summaryJson(summary), null, 2)}\n`)
   else {

@@ -32,7 +32,7 @@ function opening({ results, facts, figures }: SheetContext): string {
       : 'Grades are judged by pixel count, as the table of the grading does; none is given where contrast is shown not to survive, a rule of this project.'
   const left = results.failed.length + results.unassigned.length
   const notes = facts.notes === null ? '' : ` Notes: ${asSentence(facts.notes)}`
-  return `${countStills(results.stills)} stills were measured, ${left} not.${notes} A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; walk of ${facts.date}.`
+  return `${countStills(results.stills)} stills were measured, ${left} not.${notes} A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; ${facts.date === null ? 'the date of the walk is not stated' : `walk of ${facts.date}`}.`
 }
 
 function steps({ results, figures }: SheetContext): string[] {

@@ -6,7 +6,8 @@ import { type Figures, trimmed } from '../../units/figures.js'
 export interface WalkFacts {
   readonly site: string
   readonly camera: string
-  readonly date: string
+  readonly date: string | null
+  readonly dateFrom: 'walk' | 'stills' | null
   readonly client: string | null
   readonly walkedBy: string | null
   readonly measuredBy: string | null
@@ -31,6 +32,7 @@ export function walkFacts({ walk }: WalkResults): WalkFacts {
     site: walk.site,
     camera: camera.name,
     date: walk.date,
+    dateFrom: walk.dateFrom,
     client: said(people.client),
     walkedBy: said(people.walkedBy),
     measuredBy: said(people.measuredBy),

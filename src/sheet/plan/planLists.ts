@@ -30,7 +30,7 @@ export const IN_EACH_LIGHT: readonly string[] = [
   'Set the camera as it will be used. When the light has changed, let exposure settle: a minute, with nobody in view.',
   'Keep something that never moves in view, a wall, a kerb or a roof: by it the stills tell whether the camera was turned or zoomed.',
   'At each mark hold the reference upright and square to the camera, clear of your clothes; hold up the distance on the slate first.',
-  'Stand still for three seconds. Then call for the still, and write its number into the table.',
+  'Stand still for three seconds. Then call for the still, tick its box, and write down what the recorder’s clock says.',
   'Tape every mark from the same point; where one had to move, write down where it really was.',
   'At the end take one still while walking at your usual pace, towards the camera, near the farthest mark that counts; it goes into a folder of its own, such as day-walking.',
 ]

@@ -65,7 +65,7 @@ export async function comparisonPdf(input: ComparisonInput): Promise<Uint8Array>
     facts: {
       site: walk.site,
       camera: walk.camera.name,
-      date: `${walk.date} against ${before.walk.date}`,
+      date: `${walk.date ?? 'no date'} against ${before.walk.date ?? 'no date'}`,
     },
     simulated,
     kind: 'Two walks compared',
@@ -85,7 +85,7 @@ function drawHead(pen: Pen, { before, after, comparison }: ComparisonInput): voi
   drawRule(pen, pen.y, LINE_PT.rule, frame.left, frame.right, INK)
   pen.y += 6
   const told = ({ walk: one, stills, marks }: WalkResults): string =>
-    `${one.date}: ${marks.length} marks on ${countStills(stills)} stills${one.people.walkedBy === null ? '' : `, walked by ${one.people.walkedBy}`}`
+    `${one.date ?? 'no date'}: ${marks.length} marks on ${countStills(stills)} stills${one.people.walkedBy === null ? '' : `, walked by ${one.people.walkedBy}`}`
   drawParagraph(pen, `Before, ${told(before)}. After, ${told(after)}.`, SMALL)
   drawBlock(pen, 'P', comparisonSentence(comparison), LEAD_STRONG, { mostLines: 4, gapPt: 6 })
   if (comparison.findings.length > 0) drawSubhead(pen, 'What was found', 20)

@@ -33,6 +33,12 @@ export const planSays = catalogue({
       `all distances count from the lens: the tape, whose zero lies ${by} ${isBefore ? 'before' : 'behind'} it, reads ${by} ${isBefore ? 'less' : 'more'}; write marks and name stills as it reads`,
   },
 
+  needs: {
+    ...WALK,
+    say: (withDetail: boolean) =>
+      `a still needs so much for its whole interval to reach the limit by pixels, with corners clicked by hand${withDetail ? '. With detail it takes more' : ''}`,
+  },
+
   'no-ground-in-view': {
     ...WALK,
     say: (height: string, tiltDeg: number) => `${from(height, tiltDeg)}, the camera sees no level ground`,
@@ -87,6 +93,13 @@ export const planSays = catalogue({
     ...WALK,
     say: (reference: string) =>
       `the height at which the ${reference} is carried, carriedAt: tells the line of sight against the distance along the ground`,
+  },
+  'strips-missing': {
+    ...WALK,
+    means:
+      'noise reduction leaves strong edges crisp where faint things are gone, so a promise by detail in a light whose name does not begin with "day" cannot be met by edges: with the sheet of strips, low contrast is measured and decides',
+    say: (lights: readonly string[]) =>
+      `the sheet of strips, strip: A3 beside the chart or the board ("proofwalk chart --strip" prints it): without it no promise by detail can be met in ${lights.join(', ')}`,
   },
   'promises-missing': {
     ...WALK,

@@ -30,8 +30,12 @@ const walkReference = z.union([
 /** The walk as it was measured: the keys of walk.yaml, defaults filled in, lengths in metres, null where it says nothing. */
 export const measuredWalk = group({
   site: z.string(),
-  date: z.string(),
-  dateFrom: z.enum(['walk', 'stills']).default('walk').describe('what the date was taken from'),
+  date: words.describe('null where neither walk.yaml nor the stills tell it'),
+  dateFrom: z
+    .enum(['walk', 'stills'])
+    .nullable()
+    .default('walk')
+    .describe('what the date was taken from; null where there is none'),
   people: group({ client: words, walkedBy: words, measuredBy: words }),
   issuer: group({ name: words, logo: words }),
   conditions: z.array(group({ light: z.string(), note: words, illuminance: words })),

@@ -141,6 +141,10 @@ export const stillEntrySchema = group({
   sha256,
   width: number,
   height: number,
+  takenAt: z
+    .string()
+    .optional()
+    .describe("when it was taken by its camera's clock, without a zone; left out where it does not say"),
   light: z.string().nullable(),
   distance: nullable,
   reference: z.string(),

@@ -9,8 +9,29 @@ const STILLS = { topic: 'stills' } as const
 const COPY_ITSELF = 'copy the file itself there'
 const AT_FULL_SIZE = 'at full size'
 
+/** A day that stills say, and how many say it by their names and by their camera's clock. */
+interface SaidDay {
+  readonly day: string
+  readonly names: number
+  readonly clocks: number
+}
+
+function dayWords({ day, names, clocks }: SaidDay): string {
+  const counted = (count: number, word: string): string[] =>
+    count === 0 ? [] : [`${count} ${word}${count === 1 ? '' : 's'}`]
+  return `${day} (${[...counted(names, 'name'), ...counted(clocks, 'clock time')].join(', ')})`
+}
+
 /** All that is said of finding a walk's stills, of their places and names, of their references and corners. */
 export const stillsSays = catalogue({
+  'dates-differ': {
+    topic: 'walk',
+    means:
+      "the dates in the stills' names, or those of the camera's clock, contradict each other or the date in walk.yaml: find out which is right",
+    say: (light: string, days: readonly SaidDay[], written: string | null) =>
+      `the stills in ${light} say ${days.map(dayWords).join(' and ')}, ${written === null ? 'and no date is taken from them' : `walk.yaml says ${written}`}`,
+    mend: 'check the clock, and write the right date into walk.yaml',
+  },
   'chart-elsewhere': {
     topic: 'chart',
     say: 'a chart is in this still, nearer or farther than what was picked there',
