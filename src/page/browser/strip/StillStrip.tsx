@@ -7,6 +7,7 @@ import { usePart, useStore } from '../state/pageStore.js'
 import type { PageState } from '../state/pageState.js'
 import { isPicked, picksOf } from '../state/shownPick.js'
 import { stillGroups } from '../state/stillsInOrder.js'
+import { sceneWordOf } from './sceneWord.js'
 import { chooseAlso, chooseGroup, chooseTo, showStill, stepStill } from '../state/walkThrough.js'
 
 /** Every still of the walk with how it stands, under the heads of its light; what is unassigned stands first. */
@@ -97,6 +98,7 @@ interface ItemProps {
 }
 
 const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSuggested, word }: ItemProps) {
+  const sceneWord = usePart(({ results }) => sceneWordOf(results?.results ?? null, still.file))
   const store = useStore()
   const name = escaped(still.file.replace(/^stills\//, ''))
   const pick = (event: MouseEvent): void => {
@@ -113,6 +115,7 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSugges
       data-current={isCurrent}
       data-state={still.state}
       data-suggested={isSuggested}
+      data-elsewhere={sceneWord !== null}
       onClick={pick}
     >
       <StillPicture
@@ -132,6 +135,7 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSugges
           isBegun={word.startsWith('begun')}
         />
         {word}
+        {sceneWord === null ? null : <strong>, {sceneWord}</strong>}
       </span>
       <span class="strip-file">{name}</span>
     </div>
