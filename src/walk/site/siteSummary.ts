@@ -2,6 +2,7 @@ import type { Verdict } from '../../grade/judgement.js'
 import { worstFirst } from '../../grade/promises/verdictOrder.js'
 import type { WalkResults } from '../schemas/resultsSchema.js'
 import { sharedPictures, type SharedPictures } from './sharedPictures.js'
+import { sharedScenes, type SharedScene } from './sharedScenes.js'
 import type { SiteWalk } from './siteWalk.js'
 
 type Promised = WalkResults['promises'][number]
@@ -22,10 +23,16 @@ export interface SiteSummary {
   readonly withoutPromise: readonly SiteWalk[]
   /** Pictures that stand in two of the walks. */
   readonly shared: readonly SharedPictures[]
+  /** Scenes that stand in walks of two cameras. */
+  readonly scenes: readonly SharedScene[]
 }
 
 /** Puts the walks of a site together. */
-export function siteSummary(walks: readonly SiteWalk[]): SiteSummary {
+export async function siteSummary(
+  walks: readonly SiteWalk[],
+  isSceneLookedAt: boolean,
+): Promise<SiteSummary> {
+  const shared = sharedPictures(walks.map(({ dir, results }) => ({ dir, stills: results?.stills ?? [] })))
   const promises = walks.flatMap((site) =>
     (site.results?.promises ?? []).map((promise): SitePromise => ({ site, promise })),
   )
@@ -34,38 +41,12 @@ export function siteSummary(walks: readonly SiteWalk[]): SiteSummary {
     promises: promises.sort((one, other) => worstFirst(one.promise, other.promise)),
     notCurrent: walks.filter(({ results }) => results === null),
     withoutPromise: walks.filter(({ results }) => results?.promises.length === 0),
-    shared: sharedPictures(walks.map(({ dir, results }) => ({ dir, stills: results?.stills ?? [] }))),
+    shared,
+    scenes: isSceneLookedAt ? await sharedScenes(walks, shared) : [],
   }
 }
 
 /** How many promises of a site have a verdict. */
 export function countOf({ promises }: Pick<SiteSummary, 'promises'>, verdict: Verdict): number {
   return promises.filter(({ promise }) => promise.verdict === verdict).length
-}
-
-/** A site in one sentence: "40 cameras: 78 of 80 promised grades met, 1 not met, 1 undecided; 2 walks without current results." */
-export function siteSentence(summary: SiteSummary): string {
-  const { walks, notCurrent } = summary
-  const promises = summary.promises.filter(({ promise: { kind } }) => kind !== 'most')
-  const most = summary.promises.filter(({ promise: { kind } }) => kind === 'most')
-  const counted = (count: number, word: string): string => `${count} ${word}${count === 1 ? '' : 's'}`
-  const [met, notMet, notShown] = (['met', 'not met', 'not shown'] as const).map((verdict) =>
-    countOf({ promises }, verdict),
-  )
-  const parts =
-    promises.length === 0
-      ? ['no grade was promised']
-      : [
-          `${met} of ${promises.length} promised ${promises.length === 1 ? 'grade' : 'grades'} met`,
-          ...(notMet === 0 ? [] : [`${notMet} not met`]),
-          ...(notShown === 0 ? [] : [`${notShown} undecided`]),
-        ]
-  if (most.length > 0)
-    parts.push(
-      `${countOf({ promises: most }, 'met')} of ${counted(most.length, 'limit')} on what may be seen kept`,
-    )
-  const tail =
-    notCurrent.length === 0 ? '' : `; ${counted(notCurrent.length, 'walk')} without current results`
-  const copies = summary.shared.length === 0 ? '' : '; pictures of one walk stand in another'
-  return `${counted(walks.length, 'camera')}: ${parts.join(', ')}${tail}${copies}.`
 }

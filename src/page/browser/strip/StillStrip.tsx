@@ -7,6 +7,7 @@ import { usePart, useStore } from '../state/pageStore.js'
 import type { PageState } from '../state/pageState.js'
 import { draftsOf, isPicked, picksOf } from '../state/shownPick.js'
 import { stillGroups } from '../state/stillsInOrder.js'
+import { sceneWordOf } from './sceneWord.js'
 import { chooseAlso, chooseGroup, chooseTo, showStill, stepStill } from '../state/walkThrough.js'
 
 /** Every still of the walk with how it stands, under the heads of its light; what is unassigned stands first. */
@@ -107,6 +108,7 @@ interface ItemProps {
 }
 
 const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSuggested, word }: ItemProps) {
+  const sceneWord = usePart(({ results }) => sceneWordOf(results?.results ?? null, still.file))
   const store = useStore()
   const name = escaped(still.file.replace(/^stills\//, ''))
   const pick = (event: MouseEvent): void => {
@@ -123,6 +125,7 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSugges
       data-current={isCurrent}
       data-state={still.state}
       data-suggested={isSuggested}
+      data-elsewhere={sceneWord !== null}
       onClick={pick}
     >
       <StillPicture
@@ -142,6 +145,7 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSugges
           isBegun={word.startsWith('begun')}
         />
         {word}
+        {sceneWord === null ? null : <strong>, {sceneWord}</strong>}
       </span>
       <span class="strip-file">{name}</span>
     </div>
@@ -160,7 +164,7 @@ function stateWord(state: PageState, still: StillView): string {
   if (still.state === 'chart') return 'chart found'
   if (isAny) return isPicked(state, still) ? pickedWord(still, picks) : 'of no reference'
   if (still.searching) return 'looking for the chart'
-  return still.picks.some(({ stale }) => stale) ? 'changed, pick anew' : 'to pick'
+  return still.picks.some(({ stale }) => stale) ? 'changed, pick again' : 'to pick'
 }
 
 function pickedWord({ chart }: StillView, picks: readonly PagePick[]): string {
