@@ -37,6 +37,7 @@ const HOUSE = {
       ],
       entrances: ['measureStill'],
     },
+    'trial',
     {
       name: 'grade',
       words: ['judgement', 'sentences'],
