@@ -32,6 +32,7 @@ const HOUSE = {
         'surface',
         'chart',
         'strip',
+        'letters',
         'snap',
         'lens',
       ],
