@@ -56,6 +56,7 @@ const HOUSE = {
         'store',
         'scene',
         'lens',
+        'trial',
         'measure',
         'site',
         'plan',
@@ -80,17 +81,17 @@ const HOUSE = {
     },
     {
       name: 'page',
-      words: ['api', 'sentences'],
+      words: ['api', 'trialApi', 'sentences'],
       rooms: [
         {
           name: 'server',
-          rooms: ['reply', 'pictures', 'walk', 'routes'],
-          entrances: ['startPageServer'],
+          rooms: ['reply', 'pictures', 'walk', 'routes', 'trial'],
+          entrances: ['startPageServer', 'startTrialServer'],
         },
         {
           name: 'browser',
-          rooms: ['state', 'answer', 'strip', 'desk', 'frame'],
-          entrances: ['main', 'bundle'],
+          rooms: ['state', 'answer', 'strip', 'desk', 'frame', 'trial'],
+          entrances: ['main', 'trialMain', 'bundle'],
         },
       ],
     },

@@ -21,12 +21,17 @@ export interface ReadingCurve {
 /** Characters missed however near: this project's convention. */
 export const LAPSE = 0.02
 /** The steepest curve, which falls from 95 to 50 % within about 5 % of distance; what is steeper only says that no mark lies in the fall. This project's convention. */
-export const STEEPEST = 70
+const STEEPEST = 70
 /** Steepness the search starts from; the best of them leads. */
 const STARTS = [4, 10, 25]
 const MOST_STEPS = 100
 /** A step that moves both logarithms by less than this is the last. */
 const SETTLED = 1e-9
+
+/** Whether no mark lies in the fall, so that it may be anywhere between two. */
+export function isTooSteep({ steepness }: ReadingCurve): boolean {
+  return steepness > 0.99 * STEEPEST
+}
 
 /** The share of characters a curve expects to be read right at a distance, metres. */
 export function shareAt({ guess, halfM, steepness }: ReadingCurve, distanceM: number): number {

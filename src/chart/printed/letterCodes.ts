@@ -49,7 +49,9 @@ function isApart(one: readonly number[], other: readonly number[]): boolean {
 /** Cells that differ where the other code lies so many cells aside; beyond a code all is paper. */
 function differing(one: readonly number[], other: readonly number[], aside: number, down: number): number {
   const cell = (code: readonly number[], column: number, row: number): number =>
-    column < 0 || column >= CODE_COLUMNS || row < 0 || row >= CODE_ROWS ? 0 : code[row * CODE_COLUMNS + column]!
+    column < 0 || column >= CODE_COLUMNS || row < 0 || row >= CODE_ROWS
+      ? 0
+      : code[row * CODE_COLUMNS + column]!
   let count = 0
   for (let row = -1; row <= CODE_ROWS; row += 1)
     for (let column = -1; column <= CODE_COLUMNS; column += 1)

@@ -31,7 +31,7 @@ export interface LetterCard {
 }
 
 /** Middles of the rows, and the most a row's characters may be high, modules. */
-const ROW_MIDDLES: Readonly<Record<LetterRow, number>> = { full: 2.15, faint: 4.55 }
+const ROW_MIDDLES: Readonly<Record<LetterRow, number>> = { full: 1.95, faint: 5.1 }
 const MOST_HEIGHT = 1.95
 
 /** The code: cells of a module's height, a little wider, over the frame's width. */
@@ -100,7 +100,10 @@ export function drawCards(count: number, random: Random): LetterCard[] {
   const drawn = new Set<string>()
   const draw = (): string => {
     for (;;) {
-      const text = Array.from({ length: ROW_LETTERS }, () => ALPHABET[Math.floor(random.uniform() * ALPHABET.length)]!).join('')
+      const text = Array.from(
+        { length: ROW_LETTERS },
+        () => ALPHABET[Math.floor(random.uniform() * ALPHABET.length)]!,
+      ).join('')
       if (drawn.has(text)) continue
       drawn.add(text)
       return text

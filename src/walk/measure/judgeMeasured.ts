@@ -19,12 +19,13 @@ import { foretelling, sheetReading } from '../lens/sheetReading.js'
 import { lensOfWalk, posedThroughLens, readThroughLens } from '../lens/walkLens.js'
 import type { Walk } from '../read/walk.js'
 import { lineOfSightM } from '../read/walkHeights.js'
-import type { ProjectionResult } from '../schemas/resultsSchema.js'
+import type { ProjectionResult, ReadingEntry } from '../schemas/resultsSchema.js'
 import { chartsBeside } from '../stills/chartsBeside.js'
 import type { FailedStill, StillTask, StillTaskResult } from '../stills/stillTask.js'
 import type { StillOfScene } from '../scene/sceneOfStills.js'
 import type { SceneWitness } from '../scene/sceneWitness.js'
 import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
+import { readingFindings, scoreReadings } from '../trial/scoreReadings.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
 import { chartFindings, stripsMissing } from './chartFindings.js'
 import { exportFindings } from './exportFindings.js'
@@ -57,6 +58,8 @@ export interface JudgedWalk {
   readonly projection: ProjectionResult | null
   /** How its stills lie against each other; null where nothing is told. */
   readonly scene: Scene | null
+  /** What was read on it. */
+  readonly readings: readonly ReadingEntry[]
   /** What was found on the walk as a whole: of lens, export and charts, then of the judging. */
   readonly findings: readonly WalkFinding[]
 }
@@ -104,8 +107,10 @@ export async function judgeMeasured(
     registered: scene,
     units: walk.units,
   })
+  const readings = scoreReadings(walk, plan.readings, counted)
   return {
     stills,
+    readings,
     failed: await failedStills(walk, plan, done),
     judgement,
     projection: lens?.projection ?? null,
@@ -119,6 +124,7 @@ export async function judgeMeasured(
       ...chartFindings(walk, measured),
       ...stripsMissing(walk, measured),
       ...judgement.findings,
+      ...readingFindings(readings, walk.units),
     ],
   }
 }

@@ -9,7 +9,13 @@ const sha256 = z.string().nullable().default(null)
 export const resultsHashesSchema = z.looseObject({
   format: z.literal('proofwalk-results/1'),
   method: z.string(),
-  inputs: z.looseObject({ walk: sha256, picks: sha256, grading: sha256, walkPlain: sha256 }),
+  inputs: z.looseObject({
+    walk: sha256,
+    picks: sha256,
+    grading: sha256,
+    walkPlain: sha256,
+    readings: sha256,
+  }),
   stills: z.array(
     z.looseObject({ file: z.string(), sha256: z.string(), reference: z.string(), method: z.string() }),
   ),

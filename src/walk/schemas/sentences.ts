@@ -40,7 +40,10 @@ export const fieldSays = catalogue({
       `${JSON.stringify(name)} is no plain name: letters, digits, spaces, points, dashes, at most 60, a letter or digit first`,
   },
   'no-illuminance': { ...BAD_VALUE, say: 'is no illuminance with its unit, lx or fc' },
-  'not-built-yet': { ...WALK, say: 'is not built yet', mend: 'leave it out until a release builds it' },
+  'no-plate-text': {
+    ...BAD_VALUE,
+    say: 'is no text of a plate: letters A to Z, digits, spaces and dashes, at most 20',
+  },
 
   'no-grade-id': { ...BAD_VALUE, say: 'is no lower-case word' },
   'grade-id-reserved': { ...BAD_VALUE, say: 'is reserved for "no grade reached"' },
