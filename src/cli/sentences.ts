@@ -14,6 +14,10 @@ const OUT_OF_PLACE = {
   'chart-alone': ['the chart is found by itself', 'leave it out'],
   'strip-of-length': ['strips are fixed under a chart or a board', 'leave it out'],
   'dim-strips': ['strips are printed on white', 'leave out --dim'],
+  'pack-or-merge': ['does not go with --pack', 'merge first, then pack'],
+  'of-a-walk': ["is for a walk's folder", 'name the walk in place of the packed trial'],
+  letters: ['letter cards are printed on white, each on its own sheet', 'leave it out'],
+  'without-letters': ['is of letter cards', 'give --letters as well'],
   'width-without-chart': ['is of the chart', 'give --chart A2 as well'],
   'for-one-still': ['is for one still', 'measure stills one at a time'],
   'for-one-still-not-walk': ['is for one still', 'in a walk this stands in walk.yaml and picks.json'],
@@ -34,6 +38,24 @@ export const cliSays = catalogue({
     topic: 'usage',
     say: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][0],
     mend: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][1],
+  },
+  'letters-too-large': {
+    topic: 'usage',
+    say: (paper: string) =>
+      `seven letters of this size have no room on ${paper}, or their stroke is over a quarter of their height`,
+    mend: 'print on --paper A2 or larger, or give a smaller --height and --stroke',
+  },
+  'pack-there': {
+    code: 'already-there',
+    topic: 'files',
+    say: 'is there already, perhaps with answers, and is not overwritten',
+    mend: 'give --pack another name',
+  },
+  'cards-there': {
+    code: 'already-there',
+    topic: 'files',
+    say: 'is there already: it has what printed cards say, and is not overwritten',
+    mend: 'move it to its walk, or write the new cards into another folder',
   },
   'still-of-walk': {
     code: 'option-missing',

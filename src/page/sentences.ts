@@ -21,7 +21,8 @@ export const pageSays = catalogue({
   'no-origin': { ...PAGE, say: 'A change must say where it comes from' },
   'address-used': {
     ...PAGE,
-    say: 'This page opens once, in one browser, with the address that proofwalk pick printed. To open it elsewhere, end proofwalk with Ctrl-C and start it again',
+    say: (command: string) =>
+      `This page opens once, in one browser, with the address that proofwalk ${command} printed. To open it elsewhere, end proofwalk with Ctrl-C and start it again`,
   },
 
   'not-json': { ...BAD_REQUEST, say: 'the body must be application/json' },
@@ -34,6 +35,16 @@ export const pageSays = catalogue({
   'not-found': { ...PAGE, say: 'there is nothing here' },
   'too-many-pages': { ...PAGE, say: 'too many pages are open on this walk', mend: 'close some' },
 
+  'showing-over': {
+    ...PAGE,
+    say: 'this one was answered already, here or in another window',
+    mend: 'continue with the next',
+  },
+  'answer-length': {
+    ...PAGE,
+    say: (letters: number) => `there are ${letters} characters`,
+    mend: 'type ? for one you cannot tell',
+  },
   'no-such-still': { ...PAGE, say: 'the walk has no such still' },
   'still-gone': {
     ...PAGE,

@@ -48,9 +48,13 @@ export interface RunningPick {
   kill(): Promise<void>
 }
 
-/** Starts `proofwalk pick` on a walk and waits for its address. */
-export async function startPick(dir: string, port = 0): Promise<RunningPick> {
-  const child = spawn(process.execPath, [BIN, 'pick', dir, '--no-open', '--port', String(port)], {
+/** Starts `proofwalk pick` (or `read`) on a walk and waits for its address. */
+export async function startPick(
+  dir: string,
+  port = 0,
+  command: 'pick' | 'read' = 'pick',
+): Promise<RunningPick> {
+  const child = spawn(process.execPath, [BIN, command, dir, '--no-open', '--port', String(port)], {
     stdio: ['ignore', 'pipe', 'pipe'],
   })
   const address = await firstLine(child)

@@ -1,20 +1,11 @@
-import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http'
-import type { AddressInfo } from 'node:net'
-import { fileURLToPath } from 'node:url'
-import { fault } from '../../sentences.js'
-import { pageSays } from '../sentences.js'
 import { answerRequest } from './routes/answerRequest.js'
 import { heldStills } from './pictures/heldStills.js'
 import type { PageContext } from './routes/pageContext.js'
 import { pageEvents } from './routes/pageEvents.js'
-import { pageFiles, type PageFile } from './reply/pageFiles.js'
-import { pageGate, type PageGate } from './reply/pageGate.js'
+import { PAGE_FILES, pageFiles } from './reply/pageFiles.js'
 import { PageWalk } from './walk/pageWalk.js'
 import { quietTime } from './reply/quietTime.js'
-import { readBody } from './reply/readBody.js'
-import { jsonReply, sendReply, sendText } from './reply/reply.js'
-import { requestSchemas } from './reply/requestSchemas.js'
-import { ROUTES } from '../api.js'
+import { serveLoopback, type PageServer, type Served } from './reply/serveLoopback.js'
 import { stillThumbs } from './pictures/stillThumbs.js'
 
 /** How the page's server is started. */
@@ -26,72 +17,40 @@ export interface PageServerOptions {
   readonly filesDir?: string
 }
 
-/** A running server. */
-export interface PageServer {
-  readonly port: number
-  /** What a person opens, once: it carries the token in its fragment, which no request shows. */
-  readonly address: string
-  /** Resolves once it has ended, by `close` or because a page asked for it. */
-  readonly ended: Promise<void>
-  close(): Promise<void>
-}
-
-/** A request's head is sent within 5 s, all of it within 30 s, or its connection is ended: looked at every second. */
-const LIMITS = { headersTimeout: 5_000, requestTimeout: 30_000, connectionsCheckingInterval: 1_000 } as const
-/** 32 pages with the six connections that a browser opens: more are turned away. */
-const MOST_CONNECTIONS = 200
-/** Only this machine reaches it. */
-const LOOPBACK = '127.0.0.1'
-
 /**
  * Serves the page of a walk on this machine alone.
  * @throws `ProofwalkErrors` where the walk is at fault, `ProofwalkError` `port-taken` or `page-not-built`
  */
 export async function startPageServer(options: PageServerOptions): Promise<PageServer> {
-  const files = await pageFiles(options.filesDir ?? fileURLToPath(new URL('./browser', import.meta.url)))
+  const files = await pageFiles(options.filesDir ?? PAGE_FILES)
   const events = pageEvents()
   const quiet = quietTime()
   const walk = await PageWalk.open(options.dir, events.tell, quiet)
-  const gate = pageGate()
-  let end: () => void = () => undefined
-  const ended = new Promise<void>((resolve) => (end = resolve))
-  let closing: Promise<void> | null = null
-  const close = (): Promise<void> => {
-    closing ??= (async () => {
-      events.tell({ kind: 'end' })
-      events.close()
-      const closed = new Promise((resolve) => server.close(resolve))
-      server.closeIdleConnections()
-      await walk.close()
-      server.closeAllConnections()
-      await closed
-      end()
-    })()
-    return closing
-  }
   const context: PageContext = {
     walk,
     events,
     held: heldStills(options.dir),
     thumbs: stillThumbs(options.dir),
-    quit: () => setImmediate(() => void close()),
+    quit: () => setImmediate(() => void server.close()),
   }
-  const server = createServer(LIMITS, (request, response) => {
-    quiet.asked()
-    respond(context, gate, files, request, response).catch((error: unknown) => {
-      response.destroy(error instanceof Error ? error : undefined)
-    })
-  })
-  server.maxConnections = MOST_CONNECTIONS
-  try {
-    const port = await listen(server, options.port ?? 0)
-    setImmediate(() => void lookAhead(context))
-    return { port, address: `http://${LOOPBACK}:${port}/#${gate.token}`, ended, close }
-  } catch (error) {
-    await walk.close()
+  const closing = (): Promise<void> => {
+    events.tell({ kind: 'end' })
     events.close()
-    throw error
+    return walk.close()
   }
+  const served: Served = {
+    command: 'pick',
+    files,
+    answer: (request, response) => answerRequest(context, request, response),
+    asked: quiet.asked,
+    closing,
+  }
+  const server = await serveLoopback(served, options.port ?? 0).catch(async (error: unknown) => {
+    await closing()
+    throw error
+  })
+  setImmediate(() => void lookAhead(context))
+  return server
 }
 
 /** No screen shows more of a whole still, px. */
@@ -105,43 +64,4 @@ async function lookAhead({ walk, held }: PageContext): Promise<void> {
   const { width, height } = still.value.still
   const halvings = Math.max(1, Math.ceil(Math.log2(Math.max(width, height) / SCREEN_PX)))
   await still.value.level(halvings).catch(() => null) // the page is told when it asks
-}
-
-async function respond(
-  context: PageContext,
-  gate: PageGate,
-  files: ReadonlyMap<string, PageFile>,
-  request: IncomingMessage,
-  response: ServerResponse,
-): Promise<void> {
-  const refuse = (status: number, message: string): void => {
-    response.setHeader('Connection', 'close')
-    sendText(response, status, `${message}.`)
-  }
-  const outside = gate.foreign(request, (request.socket.address() as AddressInfo).port)
-  if (outside !== null) return refuse(403, outside)
-  const file = request.method === 'GET' ? files.get(request.url ?? '') : undefined
-  if (file !== undefined) return sendReply(response, { kind: 'bytes', ...file })
-  if (request.method === 'POST' && request.url === ROUTES.enter) {
-    const body = await readBody(request)
-    const shown = body.ok ? requestSchemas.enter.safeParse(body.value) : null
-    const session = shown?.success === true ? gate.enter(shown.data.token) : null
-    if (session !== null) return sendReply(response, jsonReply({ session }))
-  }
-  if (!gate.holds(request)) return refuse(401, pageSays['address-used']().message)
-  const reply = await answerRequest(context, request, response)
-  // a body that was refused is not read to its end, so the next request cannot follow on this connection
-  if (!request.complete) response.setHeader('Connection', 'close')
-  sendReply(response, reply)
-}
-
-function listen(server: Server, port: number): Promise<number> {
-  return new Promise((resolve, reject) => {
-    server.once('error', (error: NodeJS.ErrnoException) => {
-      const taken = error.code === 'EADDRINUSE' || error.code === 'EACCES'
-      const said = pageSays['port-taken'](port, error.code === 'EACCES')
-      reject(taken ? fault(said, { field: '--port' }) : error)
-    })
-    server.listen({ host: LOOPBACK, port }, () => resolve((server.address() as AddressInfo).port))
-  })
 }

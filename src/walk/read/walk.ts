@@ -31,7 +31,12 @@ export interface WalkReference {
   readonly reference: Reference
   readonly preset: string | null
   readonly carriedAtM: number | null
+  /** What is to be read on it in the reading trial: letter cards under the chart, by their file, or its own text, without spaces; left out where there is nothing. */
+  readonly reads?: { readonly letters: string } | { readonly text: string }
 }
+
+/** The paper of letter cards where nobody names one. */
+export const LETTERS_PAPER = 'A2'
 
 /** A still the walk names itself, because its file's name says nothing. */
 export interface NamedStill {

@@ -1,10 +1,11 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import type * as z from 'zod'
-import { faultLine, ProofwalkError, ProofwalkErrors } from '../../../errors.js'
 import { ROUTES } from '../../api.js'
 import { measureRoute, snapRoute } from './measureRoutes.js'
 import type { PageContext } from './pageContext.js'
 import { rectifiedRoute, thumbRoute, tileRoute } from './pictureRoutes.js'
+import { faultReply } from '../reply/faultReply.js'
+import { takeBody } from '../reply/takeBody.js'
 import { readBody } from '../reply/readBody.js'
 import { jsonReply, refusal, type Reply } from '../reply/reply.js'
 import { requestSchemas } from '../reply/requestSchemas.js'
@@ -46,12 +47,7 @@ function taking<Schema extends z.ZodType>(
   schema: Schema,
   route: (context: PageContext, body: z.output<Schema>, by: string | null) => Reply | Promise<Reply>,
 ): Poster {
-  return (context, body, by) => {
-    const parsed = schema.safeParse(body)
-    if (parsed.success) return route(context, parsed.data, by)
-    const [issue] = parsed.error.issues
-    return refusal(400, pageSays['wrong-body'](issue?.path.join('.') ?? '', issue?.message ?? 'is wrong'))
-  }
+  return (context, body, by) => takeBody(schema, body, (taken) => route(context, taken, by))
 }
 
 /** Answers a request that came through the gate, by its exact path: nothing is decoded, so nothing is written in two ways. */
@@ -83,12 +79,4 @@ function listen({ events, walk }: PageContext, response: ServerResponse): Reply 
 function pageOf(request: IncomingMessage): string | null {
   const page = request.headers['x-page']
   return typeof page === 'string' && /^[\w-]{1,64}$/.test(page) ? page : null
-}
-
-/** What a user can mend is told in the words the command line has for it; the rest is a fault of ours. */
-function faultReply(error: unknown): Reply {
-  if (error instanceof ProofwalkErrors)
-    return refusal(422, { code: error.code, message: error.faults.map(faultLine).join('\n') })
-  if (error instanceof ProofwalkError) return refusal(422, { code: error.code, message: faultLine(error) })
-  return refusal(500, { code: 'fault', message: error instanceof Error ? error.message : String(error) })
 }
