@@ -67,7 +67,7 @@ export function referenceText(
     return `${name} ${inches(reference.length)}${mm(reference.length)} mm (within ${mm(reference.tolerance)} mm)`
   }
   if ('chart' in reference) {
-    const printed = reference.printedWidth === null ? 'printed at true scale as taken' : 'frame as taped'
+    const printed = reference.printedWidth === null ? 'assumed printed at true scale' : 'frame as measured'
     return `${name}, the printed chart on ${reference.chart}, frame ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (${printed}, within ${mm(reference.widthTolerance)} mm)`
   }
   const tolerance = Math.max(reference.widthTolerance, reference.heightTolerance)
