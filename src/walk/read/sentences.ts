@@ -102,7 +102,7 @@ export const readSays = catalogue({
   'duplicate-light': { ...WALK, say: (light: string) => `"${light}" stands there twice`, mend: 'delete one' },
   'duplicate-mark': {
     ...WALK,
-    say: 'is one with a mark before it (within 0.01 m)',
+    say: 'is one with a mark before it (within 0.01 m or 0.4 in)',
     mend: 'delete or correct it',
   },
   'duplicate-still': { ...WALK, say: 'is named twice', mend: 'keep one of the two' },
