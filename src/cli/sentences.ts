@@ -76,7 +76,7 @@ export const cliSays = catalogue({
     code: 'bad-value',
     topic: 'usage',
     say: (text: string) => `"${text}" is neither an inch type nor a size`,
-    mend: 'write 1/2.8 or "5.6 x 3.1 mm"',
+    mend: 'write 1/1.7 or "7.6 x 4.3 mm"',
   },
   'bad-date': {
     code: 'bad-value',

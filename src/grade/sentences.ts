@@ -68,7 +68,8 @@ export const gradeSays = catalogue({
     topic: 'detail',
     means:
       'noise reduction and sharpening in camera and recorder leave strong edges sharp and take faint fine strokes away, which neither board nor chart shows: what detail they tell is the most there can be. In every light whose name does not begin with "day" nothing but the strips rules it out',
-    say: (cause: BoundCause) => `detail is an upper bound, ${BOUND_BY[cause]}`,
+    say: (light: string, at: readonly string[], cause: BoundCause) =>
+      `${light}${at.length === 0 ? '' : `, at ${at.join(', ')}`}: detail is an upper bound, ${BOUND_BY[cause]}`,
     mend: STRIPS,
   },
   'rests-on-bound': {

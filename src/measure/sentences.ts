@@ -318,11 +318,6 @@ export const measureSays = catalogue({
     say: (modules: number) =>
       `the chart is bent, curled or by the lens, up to ${printedValue(modules, 2)} modules at its corners: its density is told for its middle and less surely`,
   },
-  'chart-part-covered': {
-    ...CHART,
-    means: 'a hand or a shadow lies over part of the chart: hold it by its edges, evenly lit',
-    say: 'something covers part of the chart, or a shadow runs over it: its density is told less surely',
-  },
   'chart-uneven-light': {
     ...CHART,
     means:

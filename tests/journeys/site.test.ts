@@ -10,7 +10,7 @@ import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
 const LIST = `name;id;serial;mountHeight;tilt
-Gate camera;C-01;4711;2.6 m;12
+Gate camera;C-01;60317;2.6 m;12
 "Slip, north";C-02;;3,1 m;8.5
 Loft camera;C-03;4713;;
 `
@@ -49,7 +49,7 @@ describe('a whole site, from a list of cameras to one PDF', () => {
     expect(
       walks.map(({ camera }) => [camera.name, camera.id, camera.serial, camera.mountHeightM, camera.tiltDeg]),
     ).toEqual([
-      ['Gate camera', 'C-01', '4711', 2.6, 12],
+      ['Gate camera', 'C-01', '60317', 2.6, 12],
       ['Slip, north', 'C-02', null, 3.1, 8.5],
       ['Loft camera', 'C-03', '4713', null, null],
     ])

@@ -24,8 +24,8 @@ export function addNewCommand(program: Command, terminal: Terminal): void {
     .option('--feet', 'plan the marks in feet, and print tables and sheet in feet')
     .option('--still <file>', 'an exported still, to read its size from')
     .option('--field-of-view <degrees>', 'from the data sheet, such as "100 x 52"')
-    .option('--focal-length <length>', 'from the data sheet, such as "4 mm"')
-    .option('--sensor <size>', 'from the data sheet, such as 1/2.8 or "5.6 x 3.1 mm"')
+    .option('--focal-length <length>', 'from the data sheet, such as "6.6 mm"')
+    .option('--sensor <size>', 'from the data sheet, such as 1/1.7 or "7.6 x 4.3 mm"')
     .option('--mount-height <length>', 'height of the camera over the ground')
     .option(
       '--carry <what>',

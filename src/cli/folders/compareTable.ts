@@ -1,4 +1,5 @@
 import type { ComparedFigure, ComparedMark, WalkComparison } from '../../grade/compare/comparison.js'
+import { sceneLine } from '../../grade/compare/sceneChange.js'
 import { groupBy } from '../../math/groupBy.js'
 import { promisedName } from '../../grade/gradings/grading.js'
 import { figuresOf } from '../../units/figures.js'
@@ -14,9 +15,10 @@ export function compareTable(before: WalkResults, after: WalkResults, comparison
     return `${word}  ${walk.date ?? 'no date'}  ${walk.site}, ${walk.camera.name}${walk.simulated ? '  SIMULATED' : ''}\n`
   })
   const meaning = comparison.findings.map(({ message, code }) => `  ${message} (${code})\n`)
+  const line = comparison.marks.length === 0 ? null : sceneLine(comparison.scene)
   const groups = groupBy(comparison.marks, ({ light, reference }) => `${light}, ${reference}`)
   return [
-    `${head.join('')}\n${comparisonSentence(comparison)}\n${meaning.join('')}`,
+    `${head.join('')}\n${comparisonSentence(comparison)}\n${meaning.join('')}${line === null ? '' : `  ${line}\n`}`,
     ...[...groups].map(([title, marks]) => `${title}\n${markTable(marks, comparison, [before, after])}`),
     promiseTable(comparison, after),
     comparison.marks.length === 0

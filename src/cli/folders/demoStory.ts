@@ -8,7 +8,7 @@ import { figuresOf } from '../../units/figures.js'
 export type DemoRoles = Readonly<Record<DemoRole, string>>
 
 /**
- * The six things of the demonstration that squinting at its stills would have missed, a sentence each, every figure and verdict read from the
+ * The seven things of the demonstration that squinting at its stills would have missed, a sentence each, every figure and verdict read from the
  * results: where the measuring says otherwise, so does the sentence.
  */
 export function demoStory(results: WalkResults, roles: DemoRoles): string[] {
@@ -19,6 +19,7 @@ export function demoStory(results: WalkResults, roles: DemoRoles): string[] {
     blownUp(results, entryOf(results, roles['blown-up'])),
     tape(results, entryOf(results, roles['wrong-tape'])),
     focus(results, entryOf(results, roles['sharp-by-day']), entryOf(results, roles['soft-under-infrared'])),
+    knock(results, entryOf(results, roles.knocked)),
   ]
 }
 
@@ -82,6 +83,11 @@ function focus(results: WalkResults, day: StillEntry, infrared: StillEntry): str
     return `${place(results, infrared)}: the chart's detail could not be told`
   const said = `contrast of the chart's edges falls to 10 % at ${under.toFixed(2)} cycles per pixel, by day at ${byDay.toFixed(2)}`
   return `${place(results, infrared)}: ${said}: the lens ${under < 0.9 * byDay ? 'focuses elsewhere under infrared' : 'holds its focus'}`
+}
+
+function knock(results: WalkResults, still: StillEntry): string {
+  const told = results.findings.find(({ code, light }) => code === 'camera-turned' && light === still.light)
+  return told?.message ?? `${place(results, still)}: nothing shows that the camera was knocked`
 }
 
 function place(results: WalkResults, still: StillEntry): string {

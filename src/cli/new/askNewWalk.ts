@@ -74,7 +74,7 @@ async function askDataSheet(questions: Questions, given: NewOptions): Promise<Ne
     }))
   const focalLength =
     given.focalLength ??
-    (await questions.line('From the data sheet: focal length, such as 4 mm (Enter skips)', {
+    (await questions.line('From the data sheet: focal length, such as 6.6 mm (Enter skips)', {
       ifEmpty: '',
       fault: (text) => lengthFault(text, 'mm'),
     }))

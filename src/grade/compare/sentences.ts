@@ -69,6 +69,12 @@ export const compareSays = catalogue({
     say: (which: string, change: string, others: string) =>
       `another density on the ${which} alone, ${change}, where the ${others} did not change with it: its size or the hand that clicked it, not the camera`,
   },
+  'only-reference': {
+    code: 'reference-or-hand',
+    topic: 'compare',
+    say: (which: string, change: string) =>
+      `another density on the ${which}, ${change}, while the scene is as large as before: its size or the hand that clicked it, not the camera`,
+  },
   'as-likely': {
     topic: 'compare',
     say: (found: string, others: readonly string[]) =>
@@ -77,9 +83,36 @@ export const compareSays = catalogue({
   'points-elsewhere': {
     topic: 'compare',
     means:
-      'the camera looks lower or higher: knocked. Sideways is not told: the line of marks may have been laid elsewhere',
+      'the camera looks elsewhere: knocked. Told by what does not move in the stills; where that is not found again, by what is carried, and then sideways is not told',
     say: (degrees: string, isLower: boolean, within: string) =>
       `the camera looks ${degrees} degrees ${isLower ? 'lower' : 'higher'} than before (within ${within}): it was knocked or turned`,
+  },
+  'scene-turned': {
+    code: 'points-elsewhere',
+    topic: 'compare',
+    say: (light: string, by: string) =>
+      `the camera looks ${by} of where it looked before, seen ${light}: it was knocked or turned`,
+  },
+  'scene-shifted': {
+    code: 'points-elsewhere',
+    topic: 'compare',
+    say: (light: string, by: string) =>
+      `what does not move lies ${by} of where it lay before, seen ${light}: the camera was knocked or turned, or the picture is cut otherwise`,
+  },
+  'scene-scaled': {
+    code: 'moved-or-zoomed',
+    topic: 'compare',
+    say: (light: string, by: string, isLarger: boolean) =>
+      `the scene is ${by} % ${isLarger ? 'larger' : 'smaller'} than before, seen ${light}: it was zoomed, or the picture is scaled otherwise`,
+  },
+  'scene-same': {
+    topic: 'compare',
+    say: (light: string, within: string, scale: string) =>
+      `Seen ${light}, the scene lies where it lay, within ${within}, and is as large, within ${scale} %`,
+  },
+  'scene-untold': {
+    topic: 'compare',
+    say: 'Whether the camera looks where it looked is not told by its scene: too little of it is found again',
   },
   'density-in-one-light': {
     code: 'one-light',

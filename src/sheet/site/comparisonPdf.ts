@@ -1,4 +1,5 @@
 import type { ComparisonInput } from '../input/sheetInput.js'
+import { sceneLine } from '../../grade/compare/sceneChange.js'
 import { START_PRIOR_M } from '../../grade/range/fitConstant.js'
 import { type Figures, figuresOf } from '../../units/figures.js'
 import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
@@ -8,6 +9,7 @@ import { drawChangeStrips } from './changeStrips.js'
 import { beginPages, type Pen } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
 import { comparisonSentence } from './comparisonSentence.js'
+import { drawComparedPictures } from './drawComparedPictures.js'
 import { drawComparisonTables } from './comparisonTables.js'
 import { drawRule } from '../document/drawRule.js'
 import { pageFrame } from '../document/pageFrame.js'
@@ -22,6 +24,10 @@ const limitsText = ({ distance }: Figures): string[] => [
   `The tapes, each begun within ${distance(START_PRIOR_M)} of the lens, and the hand that clicked, are taken as drawn anew with each walk.`,
   'Intervals are 95 % of that figure alone. A change is called significant by all marks and lights together, so that of 100 pairs in which nothing changed 96 show none.',
   'A grade describes picture detail, never identity. This is no certificate of compliance and no forensic report.',
+]
+
+const PICTURES: readonly string[] = [
+  'Contains pictures of people; what was measured on is blurred. Share with care.',
 ]
 
 /** The comparison of two walks as the bytes of one PDF, set and tagged like the sheet. The same input gives the same bytes; no clock is read. */
@@ -45,12 +51,15 @@ export async function comparisonPdf(input: ComparisonInput): Promise<Uint8Array>
       comparison.findings.map(({ message }) => asSentence(message)),
       BODY,
     )
+    const line = sceneLine(comparison.scene)
+    if (line !== null && comparison.marks.length > 0) drawParagraph(pen, asSentence(line), SMALL)
+    drawComparedPictures(pen, input)
     drawChangeStrips(pen, comparison, figuresOf(after))
   })
   within(pen, 'Sect', () => drawComparisonTables(pen, input))
   within(pen, 'Sect', () => {
     drawSectionHead(pen, 'What this does not say', 60)
-    drawList(pen, limitsText(figuresOf(after)), SMALL)
+    drawList(pen, [...limitsText(figuresOf(after)), ...(input.pictures === null ? [] : PICTURES)], SMALL)
   })
   root.end()
   drawRunningHeads(doc, frame, {

@@ -27,7 +27,7 @@ import type { SceneWitness } from '../scene/sceneWitness.js'
 import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
 import { type DateOfWalk, dateOfWalk } from '../stills/walkDate.js'
-import { chartFindings, stripsMissing } from './chartFindings.js'
+import { chartFindings } from './chartFindings.js'
 import { exportFindings } from './exportFindings.js'
 import type { MeasuringPlan } from './planMeasuring.js'
 import { measuringSays } from './sentences.js'
@@ -86,7 +86,7 @@ export async function judgeMeasured(
   const reading = sheetReading(walk)
   const promised = foretelling(reading)
   const first = lensesOf(walk, ofOneSize, reading)
-  const scene = await witness(registrable(ofOneSize), (light) => sceneLens(first, reading, light))
+  const scene = await witness(registrable(ofOneSize), (light) => sceneLens(first, promised, light))
   const elsewhere = sceneApart(scene, lightsOf(ofOneSize))
   const measured = ofOneSize.map((still) => withReason(still, elsewhere.get(still.file)))
   const { lens, findings, pose } = elsewhere.size === 0 ? first : lensesOf(walk, measured, reading)
@@ -124,7 +124,6 @@ export async function judgeMeasured(
       ...same.findings,
       ...exportFindings(measured, [...apart.keys(), ...elsewhere.keys()].sort()),
       ...chartFindings(walk, measured),
-      ...stripsMissing(walk, measured),
       ...judgement.findings,
     ],
   }
@@ -145,10 +144,10 @@ function lensesOf(walk: Walk, stills: readonly MeasuredStill[], reading: LensRea
   return { ...known, pose }
 }
 
-/** The lens by which a turn is told in degrees: the walk's own, or the data sheet's as the walk bears it out; null where neither tells how it bends. */
-function sceneLens({ lens, pose }: Lenses, reading: LensReading | null, light: string): CameraLens | null {
+/** The lens by which a turn is told in degrees: the walk's own, or the data sheet's where that is not in doubt; null where neither tells how it bends. */
+function sceneLens({ lens, pose }: Lenses, foretold: LensReading | null, light: string): CameraLens | null {
   if (lens !== null) return (lens.byLight.get(light) ?? [...lens.byLight.values()][0])?.lens ?? null
-  return (reading?.lens ?? null) === null ? null : pose
+  return (foretold?.lens ?? null) === null ? null : pose
 }
 
 /** The stills that count, once each though they show several references. */

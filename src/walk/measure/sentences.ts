@@ -67,23 +67,14 @@ export const measuringSays = catalogue({
   'chart-part-covered': {
     ...CHART,
     means:
-      'a hand or another thing lies over part of the chart: what is left is measured and stated less surely; show it whole',
-    say: 'something covers part of the chart, or its margin was cut off: its density is told from the rest of it and less surely',
+      'a hand, a shadow or another thing lies over part of the chart: what is left is measured and stated less surely; show it whole and evenly lit',
+    say: 'something covers part of the chart, a shadow runs over it, or its margin was cut off: its density is told from the rest of it and less surely',
   },
   'chart-torn': {
     topic: 'stills',
     code: 'interlaced',
     say: 'odd and even rows show the chart in two places: the still joins two fields, between which it moved',
     mend: 'set the camera to full frames, or stand still',
-  },
-  'strips-missing': {
-    ...CHART,
-    means:
-      'after noise reduction strong edges stay crisp where faint things are gone: with the sheet of strips under the chart, low contrast is measured and decides',
-    say: (light: string, _paper: string) =>
-      `the chart in ${light} carries no strips, so detail there is that of strong edges, at best an upper bound after noise reduction`,
-    mend: (_light: string, paper: string) =>
-      `print them with "proofwalk chart --strip --paper ${paper}", fix them under it and write strip: ${paper} beside it`,
   },
   'chart-untaped': {
     ...CHART,

@@ -97,8 +97,8 @@ export function newWalkText(walk: NewWalk): string {
     walk.date === null
       ? '# date: 2026-03-14              # of the walk; without it, the one that names and clocks of the stills agree on'
       : `date: ${walk.date}                # of the walk; printed on the sheet`,
-    '# people: { client: Harbour office, walkedBy: the fitter, measuredBy: the fitter }',
-    '# issuer: { name: Slipway Security, logo: logo.png }    # the logo lies in this folder',
+    '# people: { client: Harbour office (invented), walkedBy: the fitter, measuredBy: the fitter }',
+    '# issuer: { name: Slipway Security (invented), logo: logo.png }    # the logo lies in this folder',
     `# conditions: [{ light: ${scalar(walk.lights[0] ?? 'day')}, note: "overcast, dry", illuminance: 800 lx }]`,
     '# notes: anything else for the sheet',
     '',
@@ -139,17 +139,20 @@ export function newWalkText(walk: NewWalk): string {
 /** What to do with a chart after printing; where none is carried, how one would be written. */
 function chartLines({ carried, lights, feet }: NewWalk): string[] {
   const charts = carried.map(({ reference }) => reference).filter(isChart)
+  const isDark = !lights.every(isByDay) && !judgesByPixels(carried)
+  const strips = isDark
+    ? [
+        '  # After dark carry the strips too: "proofwalk chart --strip" prints them, strip: A3 in the braces of the chart or the board has them read.',
+      ]
+    : []
   if (charts.length === 0)
     return [
       `  # chart: { ${EXAMPLES[feet ? 'feet' : 'metres'].chart} }       # found by itself; "proofwalk chart" prints it`,
+      ...strips,
     ]
   return [
     "  # Tape the outer width of the chart's black frame once it is printed, and write it as printedWidth.",
-    ...(lights.every(isByDay)
-      ? []
-      : [
-          '  # After dark carry its strips too: "proofwalk chart --strip" prints them, strip: A3 beside its paper has them read.',
-        ]),
+    ...strips,
   ]
 }
 
@@ -165,7 +168,7 @@ function cameraLines(walk: NewWalk): string[] {
     'camera:',
     `  name: ${scalar(walk.cameraName)}`,
     '  # id: C-07',
-    '  # serial: "4711"',
+    '  # serial: "60317"',
     '  # settings: shutter 1/50, 8 Mbit/s',
     or(
       walk.image === null ? null : `image: { width: ${walk.image.width}, height: ${walk.image.height} }`,
@@ -178,9 +181,9 @@ function cameraLines(walk: NewWalk): string[] {
     ...(sides.length > 0 && walk.image === null
       ? ['  # the field of view cannot be read without image: write the size of an exported still there']
       : []),
-    or(key('focalLength', walk.focalLength), 'focalLength: 4 mm'),
-    or(key('sensor', walk.sensor), 'sensor: 1/2.8                                 # or "5.6 x 3.1 mm"'),
-    '  # pixelPitch: 2.9 um',
+    or(key('focalLength', walk.focalLength), 'focalLength: 6.6 mm'),
+    or(key('sensor', walk.sensor), 'sensor: 1/1.7                                 # or "7.6 x 4.3 mm"'),
+    '  # pixelPitch: 2 um',
     or(
       key('mountHeight', walk.mountHeight),
       `mountHeight: ${EXAMPLES[walk.feet ? 'feet' : 'metres'].mountHeight}`,

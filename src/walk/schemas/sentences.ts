@@ -32,7 +32,7 @@ export const fieldSays = catalogue({
   'too-large': {
     ...WALK,
     say: (written: string) => `"${written}" is far too large for an imager`,
-    mend: 'write 1/2.8, or "5.6 x 3.1 mm"',
+    mend: 'write 1/1.7, or "7.6 x 4.3 mm"',
   },
   'no-plain-name': {
     ...BAD_VALUE,

@@ -25,7 +25,7 @@ const markDistance = () => length('distance of the mark', '16 m')
 const camera = z.strictObject({
   name: text('what the camera is called on the sheet', 'Slipway camera'),
   id: text('its number in the plans', 'C-07').optional(),
-  serial: text('its serial number', '4711').optional(),
+  serial: text('its serial number', '60317').optional(),
   settings: text('exposure, bit rate and what else was set', 'shutter 1/50, 8 Mbit/s').optional(),
   image: z
     .strictObject({
@@ -148,19 +148,19 @@ export const walkSchema = z.strictObject({
   ).optional(),
   people: z
     .strictObject({
-      client: text('who ordered the camera', 'Harbour office').optional(),
+      client: text('who ordered the camera', 'Harbour office (invented)').optional(),
       walkedBy: text('who walked', 'the fitter').optional(),
       measuredBy: text('who measured', 'the fitter').optional(),
     })
     .optional()
-    .meta({ examples: [{ client: 'Harbour office', walkedBy: 'the fitter' }] }),
+    .meta({ examples: [{ client: 'Harbour office (invented)', walkedBy: 'the fitter' }] }),
   issuer: z
     .strictObject({
-      name: text('who issues the sheet', 'Slipway Security').optional(),
+      name: text('who issues the sheet', 'Slipway Security (invented)').optional(),
       logo: innerPath('a PNG or JPEG picture', 'logo.png').optional(),
     })
     .optional()
-    .meta({ examples: [{ name: 'Slipway Security', logo: 'logo.png' }] }),
+    .meta({ examples: [{ name: 'Slipway Security (invented)', logo: 'logo.png' }] }),
   conditions: z
     .array(
       z.strictObject({

@@ -4,7 +4,7 @@ import { stillsSays } from './sentences.js'
 
 /** Endings of pictures that are measured, lower case. */
 const PICTURE_ENDINGS = ['jpg', 'jpeg', 'png', 'webp', 'tif', 'tiff', 'avif']
-const VIDEO_ENDINGS = 'mp4 mov avi mkv m4v mpg mpeg ts mts m2ts wmv webm dav'.split(' ')
+const VIDEO_ENDINGS = 'mp4 mov avi mkv m4v mpg mpeg ts mts m2ts wmv webm'.split(' ')
 const HEIC_ENDINGS = ['heic', 'heif', 'hif']
 const RAW_ENDINGS = ['dng', 'cr2', 'cr3', 'nef', 'arw', 'raf', 'rw2', 'orf', 'pef', 'srw', 'raw']
 

@@ -68,7 +68,7 @@ test('asks in the order a fitter has it at hand, and again where an answer is fa
     'Feet or metres?',
     'An exported still, to read its size from (Enter skips)',
     'From the data sheet: field of view in degrees, such as 100 x 52 (Enter skips)',
-    'From the data sheet: focal length, such as 4 mm (Enter skips)',
+    'From the data sheet: focal length, such as 6.6 mm (Enter skips)',
     'What is carried from mark to mark?',
     'Which plate?',
     'Size of the board, width first',

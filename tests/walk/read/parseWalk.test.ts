@@ -194,15 +194,15 @@ describe('a faulty walk says file, field and mend in one line', () => {
     ],
     [
       changed('focalLength: 4 mm', 'focalLength: 4 m'),
-      'camera.focalLength (line 14): "4 m" is far too long to be meant; write for example 4 mm',
+      'camera.focalLength (line 14): "4 m" is far too long to be meant; write for example 6.6 mm',
     ],
     [
       changed('pixelPitch: 2.9 um', 'pixelPitch: 2.9 mm'),
-      'camera.pixelPitch (line 16): "2.9 mm" is far too long to be meant; write for example 2.9 um',
+      'camera.pixelPitch (line 16): "2.9 mm" is far too long to be meant; write for example 2 um',
     ],
     [
       changed('sensor: 1/2.8', 'sensor: 5.6 x 3.1 m'),
-      'camera.sensor (line 15): "5.6 x 3.1 m" is far too large for an imager; write 1/2.8, or "5.6 x 3.1 mm"',
+      'camera.sensor (line 15): "5.6 x 3.1 m" is far too large for an imager; write 1/1.7, or "7.6 x 4.3 mm"',
     ],
     [changed('sensor: 1/2.8', 'sensor: 28'), 'camera.sensor (line 15): "28" is far too large for an imager'],
     [
