@@ -66,7 +66,9 @@ test.each([['new'], ['list'], ['list', 'references'], ['list', 'gradings'], ['sc
 test('list references shows the papers of the chart with their frame and module', async () => {
   const { out } = await runCommand('list', 'references')
   // 14 x 10 modules in an A2 of 594 x 420 mm: a module of 42 mm by its height, a frame of 11.6 x 7.6 of them
-  expect(out).toMatch(/A2 +594 x 420 +487\.2 x 319\.2 +19\.18 x 12\.57 +42\.00 +35\.7 px\/m \(10\.88 px\/ft\)/)
+  expect(out).toMatch(
+    /A2 +594 x 420 +487\.2 x 319\.2 +19\.18 x 12\.57 +42\.00 +35\.7 px\/m \(10\.88 px\/ft\)/,
+  )
   const { charts } = JSON.parse((await runCommand('list', 'references', '--json')).out) as {
     charts: { paper: string; frameMm: number[] }[]
   }

@@ -249,7 +249,10 @@ describe('what cannot be made is told and nothing is written', () => {
     [['--promise', ' at 9 m by day'], 'names no task; write'],
     [['--carry', 'board'], '"board" is neither a preset nor a size; write its size, such as 600x400mm, or a'],
     [['--marks', '5-10 m'], '--marks: "5-10 m" is two lengths in one; write each by itself: 5 m, 10 m'],
-    [['--focal-length', '4 m'], '--focal-length: "4 m" is far too long to be meant; write for example 6.6 mm'],
+    [
+      ['--focal-length', '4 m'],
+      '--focal-length: "4 m" is far too long to be meant; write for example 6.6 mm',
+    ],
     [['--lights', 'day, ../out'], 'lights[1]'],
     [['--site', ' '], 'site'],
     [['--lights', 'day, Day'], 'stands there twice'],
