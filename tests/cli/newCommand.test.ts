@@ -189,7 +189,7 @@ describe('what cannot be made is told and nothing is written', () => {
     const { err, status } = await runCommand('new', dir, '--carry', 'plate-eu')
     expect(status).toBe(2)
     expect(err).toBe(
-      `proofwalk: ${join(dir, 'walk.yaml')}: is there already and is not overwritten; edit it, or name another folder\n`,
+      `proofwalk: ${join(dir, 'walk.yaml')}: exists and is not overwritten; edit it, or name another folder\n`,
     )
     expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe('mine')
     expect(await readdir(dir)).toEqual(['walk.yaml'])
@@ -230,21 +230,21 @@ describe('what cannot be made is told and nothing is written', () => {
   })
 
   test.each([
-    [['--date', '2026-02-30'], 'is no date'],
-    [['--date', '3/4/2026'], 'proofwalk: --date: "3/4/2026" is no date; write it as YYYY-MM-DD'],
+    [['--date', '2026-02-30'], 'is not a date'],
+    [['--date', '3/4/2026'], 'proofwalk: --date: "3/4/2026" is not a date; write it as YYYY-MM-DD'],
     [['--promise', 'read a plate at 5 m'], '"read a plate at 5 m" names no light; write'],
     [['--promise', 'read a plate in day'], 'names no distance; write'],
     [
       ['--promise', 'recognise at 9 m by nite'],
-      '"nite" is none of the lights; add it to lights, or use day or',
+      '"nite" is not one of the lights; add it to lights, or use day or',
     ],
     [
       ['--lights', 'day, dusk', '--promise', 'recognise at 9 m, dsuk'],
-      '--promise: "dsuk" is none of the lights; did you mean dusk?',
+      '--promise: "dsuk" is not one of the lights; did you mean dusk?',
     ],
     [
       ['--lights', 'day', '--promise', 'recognise at 9 m in dark'],
-      '"dark" is none of the lights; add it to lights',
+      '"dark" is not one of the lights; add it to lights',
     ],
     [['--promise', ' at 9 m by day'], 'names no task; write'],
     [['--carry', 'board'], '"board" is neither a preset nor a size; write its size, such as 600x400mm, or a'],
@@ -255,7 +255,7 @@ describe('what cannot be made is told and nothing is written', () => {
     ],
     [['--lights', 'day, ../out'], 'lights[1]'],
     [['--site', ' '], 'site'],
-    [['--lights', 'day, Day'], 'stands there twice'],
+    [['--lights', 'day, Day'], 'is there twice'],
     [['--feet', '--metres'], 'cannot be used with'],
     [['--measured-with', 'string'], 'Allowed choices'],
   ])('%j', async (options, says) => {
@@ -272,7 +272,7 @@ describe('what cannot be made is told and nothing is written', () => {
     const inFile = await runCommand('new', join(dir, 'file'), '--carry', '2m')
     expect([inFile.status, inFile.err]).toEqual([
       2,
-      `proofwalk: ${join(dir, 'file')}: is no folder; name another\n`,
+      `proofwalk: ${join(dir, 'file')}: is not a folder; name another\n`,
     ])
     const noStill = await runCommand(
       'new',

@@ -71,7 +71,7 @@ describe('the demonstration', () => {
       /lamp, 12 m: a blown-up export: Recognise by its .*, of which .* at most carry detail/,
     )
     expect(story[4]).toMatch(
-      /day, 12 m: the tape was wrong: the 12 m mark fits 13\.\d+ m, so it was left out/,
+      /day, 12 m: the distance was measured wrongly: the 12 m mark fits 13\.\d+ m, so it was left out/,
     )
     expect(story[5]).toMatch(/infrared, 9 m: .* the lens focuses elsewhere under infrared/)
     expect(story[6]).toMatch(

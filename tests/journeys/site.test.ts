@@ -211,7 +211,7 @@ test('a list gives each camera its own promises, marks and lights, its headers i
   expect(faulty.err).toMatch(/line 2, promises: "see far" is neither a task nor a grade/)
   expect(faulty.err).toMatch(/line 2, promises: "read a plate at 8 m" names no light/)
   expect(faulty.err).toMatch(/line 2, marks: "4" has no unit/)
-  expect(faulty.err).toMatch(/line 3, promises: "dark" is none of the lights/)
+  expect(faulty.err).toMatch(/line 3, promises: "dark" is not one of the lights/)
 })
 
 test('every fault of a list is told at once, by its line and column, and nothing is written', async () => {
@@ -224,8 +224,8 @@ test('every fault of a list is told at once, by its line and column, and nothing
   const site = home.path('not-made')
   const run = await runCommand('new', site, '--from', home.path('alike'), '--cameras', list)
   expect([run.status, run.out]).toEqual([2, ''])
-  expect(run.err).toMatch(/faulty\.csv: mountHight: is no known column; did you mean mountHeight\?/)
-  expect(run.err).toMatch(/faulty\.csv: line 3: two cameras would lie in gate/)
+  expect(run.err).toMatch(/faulty\.csv: mountHight: is not a known column; did you mean mountHeight\?/)
+  expect(run.err).toMatch(/faulty\.csv: line 3: two cameras would share gate/)
   expect(run.err).toMatch(/faulty\.csv: line 3, tilt: must be a number/)
   expect(run.err).toMatch(/faulty\.csv: line 4, name: is empty/)
   expect(run.err).toMatch(/faulty\.csv: line 4, date: .*no date/)

@@ -113,7 +113,7 @@ describe('lengths as the tables print them', () => {
     expect(parseLength(text).ok).toBe(true)
   })
 
-  test('a length that is no number is refused', () => {
-    expect(() => formatLength(Number.NaN)).toThrow('no length')
+  test('a length that is not a number is refused', () => {
+    expect(() => formatLength(Number.NaN)).toThrow('not a length')
   })
 })

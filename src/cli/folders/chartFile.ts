@@ -38,7 +38,7 @@ export async function chartFile(options: ChartOptions, terminal: Terminal): Prom
     ? `${options.out}: ${paper.name}, two strips ${frame} wide at true scale\n${order}` +
       `Next: print it at 100 % with the chart's printer, fix it flush under the chart or 100 mm (4 in) under the board, and add to that in walk.yaml: strip: ${paper.id}\n`
     : `${options.out}: ${paper.name}, black frame ${frame} wide at true scale\n${order}` +
-      `Next: print it at 100 %, tape the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: <the width you measure> }\n`
+      `Next: print it at 100 %, measure the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: <the width you measure> }\n`
   terminal.out(told)
   terminal.setStatus(0)
 }

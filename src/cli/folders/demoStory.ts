@@ -70,9 +70,10 @@ function tape(results: WalkResults, still: StillEntry): string {
   const suspect = results.lens.find(
     (lens) => lens.light === still.light && lens.reference === still.reference,
   )?.suspect
-  if (suspect === null || suspect === undefined) return `${place(results, still)}: its tape fits the others`
+  if (suspect === null || suspect === undefined)
+    return `${place(results, still)}: its distance fits the others`
   const { distance } = figuresOf(results)
-  return `${place(results, still)}: the tape was wrong: the ${distance(suspect.distance)} mark fits ${distance(suspect.fits)}, so it was left out`
+  return `${place(results, still)}: the distance was measured wrongly: the ${distance(suspect.distance)} mark fits ${distance(suspect.fits)}, so it was left out`
 }
 
 function focus(results: WalkResults, day: StillEntry, infrared: StillEntry): string {
@@ -80,7 +81,7 @@ function focus(results: WalkResults, day: StillEntry, infrared: StillEntry): str
     sharpness === null ? null : Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)
   const [byDay, under] = [f10(day), f10(infrared)]
   if (byDay === null || under === null)
-    return `${place(results, infrared)}: the chart's detail could not be told`
+    return `${place(results, infrared)}: the chart's detail could not be measured`
   const said = `contrast of the chart's edges falls to 10 % at ${under.toFixed(2)} cycles per pixel, by day at ${byDay.toFixed(2)}`
   return `${place(results, infrared)}: ${said}: the lens ${under < 0.9 * byDay ? 'focuses elsewhere under infrared' : 'holds its focus'}`
 }

@@ -71,7 +71,7 @@ function markTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
     ...(hasLens
       ? [figures.densityUnit, 'low to high', 'at the edge', 'if rectilinear', 'width of view']
       : []),
-    'taped for',
+    'purpose',
   ]
   const rows = plan.marks.map((mark) => ({
     cells: [

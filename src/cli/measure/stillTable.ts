@@ -32,7 +32,7 @@ export function stillTable(still: StillEntry, grading: Grading, units: UnitSyste
       'finest stroke',
       `${figures.stroke(still.resolved)} ${figures.strokeUnit}`,
       '',
-      'told apart by strong edges',
+      'by strong edges',
     ])
   if (sharpness !== null) {
     const f10 = Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)

@@ -27,7 +27,7 @@ export function chartWords(paper: ChartPaper, dim: boolean): SheetWords {
     title: `Proofwalk test chart, ${paper.name} paper${dim ? ', dim (grey for white)' : ''}.`,
     size:
       `Black frame, outside: ${printedSize(paper, FRAME_WIDTH_MODULES, FRAME_HEIGHT_MODULES)}. ` +
-      'Tape its width after printing and write it into the walk.',
+      'Measure its width after printing and write it into the walk.',
     advice: [
       'Matte paper. Print at 100 % scale, nothing fitted to the page. Mount on a flat board.',
       INFRARED,

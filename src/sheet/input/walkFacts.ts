@@ -68,7 +68,7 @@ export function referenceText(
     return `${name} ${inches(reference.length)}${mm(reference.length)} mm (${within(reference.tolerance)})`
   }
   if ('chart' in reference) {
-    const printed = reference.printedWidth === null ? 'printed at true scale as taken' : 'frame as taped'
+    const printed = reference.printedWidth === null ? 'assumed printed at true scale' : 'frame as measured'
     return `${name}, the printed chart on ${reference.chart}, frame ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (${printed}, ${within(reference.widthTolerance)})`
   }
   const tolerance = Math.max(reference.widthTolerance, reference.heightTolerance)

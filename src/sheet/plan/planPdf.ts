@@ -29,7 +29,7 @@ export async function planPdf(walk: Walk, plan: WalkPlan, paper: PaperName): Pro
   const simulated = walk.simulated ? ' (simulated)' : ''
   const doc = openDocument(frame, {
     title: `${walk.site}, ${walk.camera.name}: walk plan${simulated}`,
-    subject: 'What to tape, bring and do, and what the data sheet lets one expect',
+    subject: 'What to measure, bring and do, and what to expect by the data sheet',
     author: walk.issuer.name ?? walk.people.walkedBy,
     date: walkDate(walk.date),
   })
@@ -92,5 +92,5 @@ function tapeHead({ distance, promises }: Walk, { ranges }: WalkPlan): string {
   const ends = ranges.some(({ distanceM }) => distanceM !== null)
     ? ', and how far each grade should hold'
     : ''
-  return `Tape, ${from}${bold}${ends}`
+  return `Measure, ${from}${bold}${ends}`
 }

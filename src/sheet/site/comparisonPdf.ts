@@ -21,9 +21,9 @@ import { BODY, INK, LEAD, LEAD_STRONG, LINE_PT, SMALL, TITLE } from '../document
 const limitsText = ({ distance }: Figures): string[] => [
   'Two walks show two days. What changed in between, and when, they do not show.',
   'The same reference is taken to be the same object, and the same camera to have the same tone curve: what both err by alike cancels.',
-  `The tapes, each begun within ${distance(START_PRIOR_M)} of the lens, and the hand that clicked, are taken as drawn anew with each walk.`,
+  `Distances (each started within ${distance(START_PRIOR_M)} of the lens) and clicks are treated as made again for each walk.`,
   'Intervals are 95 % of that figure alone. A change is called significant by all marks and lights together, so that of 100 pairs in which nothing changed 96 show none.',
-  'A grade describes picture detail, never identity. This is no certificate of compliance and no forensic report.',
+  'A grade describes picture detail, never identity. This is not a certificate of compliance and not a forensic report.',
 ]
 
 const PICTURES: readonly string[] = [

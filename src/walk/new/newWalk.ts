@@ -151,7 +151,7 @@ function chartLines({ carried, lights, feet }: NewWalk): string[] {
       ...strips,
     ]
   return [
-    "  # Tape the outer width of the chart's black frame once it is printed, and write it as printedWidth.",
+    "  # Measure the outer width of the chart's black frame once it is printed, and write it as printedWidth.",
     ...strips,
   ]
 }

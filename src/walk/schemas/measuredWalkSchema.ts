@@ -23,7 +23,7 @@ const walkReference = z.union([
     heightTolerance: number,
     strip,
     carriedAt: nullable,
-  }).describe("the printed chart: its paper, the black frame's outer width as taped, and its size"),
+  }).describe("the printed chart: its paper, the black frame's outer width as measured, and its size"),
   group({ preset: words, length: number, tolerance: number, carriedAt: nullable }),
 ])
 
@@ -62,7 +62,9 @@ export const measuredWalk = group({
     tolerance: number,
     begins: number
       .default(0)
-      .describe("how far before the lens the tape's zero lies; it is in all distances of marks and stills"),
+      .describe(
+        'how far in front of the lens the tape measure starts; it is in all distances of marks and stills',
+      ),
   }),
   marks: z.array(number),
   lights: z.array(z.string()),

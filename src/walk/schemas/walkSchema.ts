@@ -34,7 +34,7 @@ const camera = z.strictObject({
     })
     .optional()
     .meta({
-      description: 'size of the exported still, px; a still of another size is told',
+      description: 'size of the exported still, px; a still of another size is reported',
       examples: [{ width: 3840, height: 2160 }],
     }),
   fieldOfView: z
@@ -117,7 +117,10 @@ const reference = z
     }),
     z.strictObject({
       chart: text('the paper the chart was printed on', 'A2'),
-      printedWidth: length("outer width of the chart's black frame as taped", '485 mm').optional(),
+      printedWidth: length(
+        "outer width of the chart's black frame, measured on the print",
+        '485 mm',
+      ).optional(),
       strip: strip(),
       carriedAt: carriedAt(),
     }),
@@ -213,9 +216,9 @@ export const walkSchema = z.strictObject({
           description: 'camera by default; ground: along the ground from below the camera',
           examples: ['camera'],
         }),
-      tolerance: length('how far a taped distance may be off; 0.05 m by default', '0.05 m').optional(),
+      tolerance: length('how far a measured distance may be off; 0.05 m by default', '0.05 m').optional(),
       begins: length(
-        "how far before the lens the tape's zero lies, below 0 behind it: added to every taped distance",
+        'how far in front of the lens the tape measure starts, below 0 behind it: added to every measured distance',
         '0.1 m',
         { least: 'below 0' },
       ).optional(),

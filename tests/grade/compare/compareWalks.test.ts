@@ -68,7 +68,7 @@ describe('what two walks come to', () => {
   it('a camera that moved, where near marks changed more than far ones, and by how much', () => {
     const nearer = walk({ of: (d) => ({ horizontal: 2000 / (d - 0.8) }) })
     expect(compareWalks(walk(), nearer).findings[0]!.message).toMatch(
-      /more near by than far off: the camera stands some 0\.(7\d|8\d|9[0-5]) m nearer to the marks/,
+      /more at near marks than at far ones. The camera is about 0\.(7\d|8\d|9[0-5]) m nearer to the marks/,
     )
   })
 
@@ -84,7 +84,7 @@ describe('what two walks come to', () => {
     const soft = walk({ of: (_, light) => (light === 'infrared' ? { factor: 0.6, f10: 0.24 } : {}) })
     const { findings } = compareWalks(walk(), soft)
     expect(findings.map(({ code }) => code)).toEqual(['one-light'])
-    expect(findings[0]!.message).toMatch(/^less detail under infrared alone: .*the infrared focus or lamp/)
+    expect(findings[0]!.message).toMatch(/^less detail under infrared alone: .*the infrared focus and lamp/)
     const scaled = walk({ of: (d, light) => ({ horizontal: (light === 'infrared' ? 2200 : 2000) / d }) })
     expect(codesOf(walk(), scaled)).toEqual(['one-light'])
     const dark = compareWalks(walk(), walk({ usable: (light) => light === 'day' })).findings
@@ -169,11 +169,11 @@ describe('what the marks tell apart', () => {
     )
     const { findings } = comparison
     expect(findings.map(({ code }) => code)).toEqual(['reference-or-hand'])
-    expect(comparisonSentence(comparison)).toMatch(/^A reference has changed, or the hand/)
+    expect(comparisonSentence(comparison)).toMatch(/^A reference has changed, or how it was clicked/)
     expect(findings[0]!.message).toMatch(
-      /^another density on the board alone, -6\.\d+ % .*where the chart did not change.*not the camera$/,
+      /^density changed on the board alone, by -6\.\d+ % .*the chart did not change.*not the camera$/,
     )
-    expect(findings[0]!.message).not.toMatch(/zoom|moved|do not tell/)
+    expect(findings[0]!.message).not.toMatch(/zoom|moved|cannot distinguish/)
   })
 
   it('every clicked reference, where two shrank and the chart did not', () => {

@@ -55,7 +55,7 @@ describe.skipIf(!hasPoppler())('the walk plan (skipped only where poppler is not
     for (const row of poppler('pdffonts', ['FILE'], pdf).trim().split('\n').slice(2))
       expect(row).toMatch(/SourceSans3-\w+ +CID TrueType +Identity-H +yes yes yes/)
     const text = poppler('pdftotext', ['-layout', 'FILE', '-'], pdf)
-    for (const said of ['walk plan', 'contradicts itself', 'nothing is foretold', 'let exposure settle'])
+    for (const said of ['walk plan', 'contradicts itself', 'nothing is predicted', 'let exposure settle'])
       expect(text).toContain(said)
     expect(text, 'nothing on top of a contradiction').not.toContain('Recognise (125 px/m) to')
     const agrees = FULL_WALK.replace(/ {2}focalLength.*\n {2}sensor.*\n {2}pixelPitch.*\n/, '')

@@ -20,7 +20,7 @@ test('a chart printed at 94 % is told with both widths, in millimetres', async (
     {
       code: 'chart-scaled',
       message:
-        'chart: the A2 chart was printed at 94.0 %, 458.0 mm instead of 487.2 mm; measured with the taped width',
+        'chart: the A2 chart was printed at 94.0 %, 458.0 mm instead of 487.2 mm. The width measured on the print is used',
     },
   ])
 })
@@ -30,7 +30,7 @@ test('a walk in feet tells the inches of a tape first', async () => {
     {
       code: 'chart-untaped',
       message:
-        'chart: nobody taped the Letter chart, so 9.11 in (231.5 mm) is taken for its frame; tape it and write printedWidth',
+        'chart: nobody measured the Letter chart after printing, so 9.11 in (231.5 mm) is assumed for its frame; measure it and write printedWidth',
     },
   ])
 })

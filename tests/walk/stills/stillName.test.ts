@@ -61,7 +61,7 @@ describe('the ending of a still', () => {
 
   test.each([
     ['clip.mp4', 'ffmpeg -i "clip.mp4" -ss 12 -frames:v 1 "clip.png"'],
-    ['clip.MOV', 'no screenshot of it'],
+    ['clip.MOV', 'not a screenshot'],
     ['16m.HEIC', 'export it as JPEG'],
     ['16m.dng', 'raw sensor data'],
     ['16m', 'has no ending'],
