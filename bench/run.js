@@ -16,6 +16,7 @@ const SMALLEST = {
   chartFalseFinds: ['fixtures/photographs/coins.png'],
   chartSharpnessTable: ['1', 'day', '3'],
   chartTable: ['1', 'day', 'demanded'],
+  hands: ['recorded', '1', 'finger'],
   legibility: ['2', 'day'],
   measureAgainstDecode: ['1', 'fixtures/walks/one-angle-board'],
   measureByCommand: ['1', '2', '1500'],

@@ -53,8 +53,9 @@ export async function startPick(
   dir: string,
   port = 0,
   command: 'pick' | 'read' = 'pick',
+  bin = BIN,
 ): Promise<RunningPick> {
-  const child = spawn(process.execPath, [BIN, command, dir, '--no-open', '--port', String(port)], {
+  const child = spawn(process.execPath, [bin, command, dir, '--no-open', '--port', String(port)], {
     stdio: ['ignore', 'pipe', 'pipe'],
   })
   const address = await firstLine(child)

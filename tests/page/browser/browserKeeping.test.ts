@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
 import { expectNear } from '../../nearly.js'
-import { boardCorners } from '../../journeys/smallWalk.js'
+import { boardCorners, boardStill, put } from '../../journeys/smallWalk.js'
 import { temporaryHome } from '../../journeys/temporaryHome.js'
 import { ROUTES } from '../../../src/page/api.js'
 import { browserForTests } from '../browserForTests.js'
@@ -53,6 +53,70 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.getByRole('button', { name: /^Corner top left/ }).focus()
       await page.keyboard.press(key)
     }
+
+    test('a still that is replaced while its fit runs takes neither the fit nor what was placed on the one before', async () => {
+      const { dir, page } = await freshPage('replaced')
+      let answer = (): void => undefined
+      const replaced = new Promise<void>((resolve) => (answer = resolve))
+      await page.route('**/api/snap', async (route) => {
+        const reply = await route.fetch()
+        await replaced
+        await route.fulfill({ response: reply })
+      })
+      const [a, b, c, d] = boardCorners(4)
+      await clickPoints(page, [a!, c!])
+      await page.getByText('Fitting the outline to the edges').waitFor()
+      const bytes = await boardStill(6, 'jpeg', 6)
+      await writeFile(join(dir, NEAR), bytes)
+      await page.getByText('Click a corner of the light rectangle').waitFor()
+      answer()
+      await page.waitForTimeout(300)
+      expect(await page.locator('.handle').count()).toBe(0)
+      expect(await page.getByText(/Dashed: fitted/).count()).toBe(0)
+      await page.keyboard.press('Enter')
+      await page.getByRole('option', { name: /^4 m day to pick/ }).click()
+      await isDrawn(page, NEAR)
+      expect(await cornersOnDisk(dir, NEAR)).toBeNull()
+      // Two more corners of the one before are two, not four.
+      await clickPoints(page, [b!, d!])
+      await page.getByRole('option', { name: /^4 m day begun, 2 placed/ }).waitFor()
+      expect(await cornersOnDisk(dir, NEAR)).toBeNull()
+    })
+
+    test('of three hundred badly named stills each is listed, none is assigned unasked, and all are at once where it is asked', async () => {
+      const dir = await home.freshWalk('names')
+      await rm(join(dir, 'picks.json'))
+      await rm(join(dir, 'stills/day'), { recursive: true })
+      const bytes = await boardStill(6, 'jpeg', 6)
+      const odd = [
+        '16',
+        '<b>x</b>',
+        '%2e%2e',
+        'é\u202egpj',
+        'a'.repeat(180),
+        '-1 m',
+        "it's",
+        '5..m',
+        'm5',
+        ' ',
+      ]
+      for (let i = 0; i < 300; i += 1) await put(dir, `stills/${odd[i % odd.length]} ${i}.jpg`, bytes)
+      const pick = await chromium.start(dir)
+      const { page, faults } = await openPage(chromium.browser, pick.address)
+      await page.getByText('300 stills, 300 to do').waitFor()
+      expect(await page.locator('.strip-item[data-state=unassigned]').count()).toBe(300)
+      await page.locator('.strip').focus()
+      await page.keyboard.press('Control+a')
+      await page.keyboard.press('y')
+      await page.getByLabel('Stills at one mark').selectOption('6')
+      await page.getByRole('heading', { name: 'Assign 18 stills in the order they were taken?' }).waitFor()
+      await page.getByText('282 more stay as they are').waitFor()
+      await page.getByRole('button', { name: 'Assign these' }).click()
+      await page.locator('.strip-item[data-state=assigned]').nth(17).waitFor()
+      await isSaved(page)
+      expect((await readFile(join(dir, 'walk.yaml'), 'utf8')).match(/file:/g)).toHaveLength(18)
+      expect(faults).toEqual([])
+    })
 
     test('undo takes the corners off the disk again, redo puts them back, and a page opened anew shows them', async () => {
       const { dir, page } = await freshPage('undo')

@@ -64,6 +64,64 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(faults).toEqual([])
     })
 
+    test('with letters of twice the size nothing lies over anything else, wide or narrow, and the still is there', async () => {
+      const dir = await home.freshWalk('letters')
+      await rm(join(dir, 'picks.json'))
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address)
+      await isDrawn(page, NEAR)
+      await page.evaluate(`document.documentElement.style.fontSize = '200%'`)
+      await clickPoints(page, boardCorners(4))
+      await page.locator('.density-value').waitFor()
+      for (const width of [1440, 1024, 700, 360]) {
+        await page.setViewportSize({ width, height: 900 })
+        await page.waitForTimeout(200)
+        expect(await page.evaluate<string[]>(OVERLAPS), `${width} px`).toEqual([])
+        const box = (await page.locator('.desk-box').boundingBox())!
+        expect(box.height, `${width} px`).toBeGreaterThan(300)
+      }
+    })
+
+    test('the still is shown brighter, and what is measured stays', async () => {
+      const dir = await home.freshWalk('brighter')
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address)
+      await isDrawn(page, NEAR)
+      await page.getByRole('region', { name: 'Detail and contrast' }).waitFor()
+      const before = await page.locator('.answer').innerText()
+      const filter = () =>
+        page.evaluate<string>(`getComputedStyle(document.querySelector('.desk-canvas')).filter`)
+      expect(await filter()).toBe('brightness(1) contrast(1)')
+      await page.getByText('Brighter', { exact: true }).click()
+      await page.getByRole('slider', { name: 'Brightness' }).fill('3')
+      await page.getByRole('slider', { name: 'Contrast' }).fill('2')
+      expect(await filter()).toBe('brightness(3) contrast(2)')
+      expect(await violations(page)).toEqual([])
+      expect(await page.locator('.answer').innerText()).toBe(before)
+      await page.getByRole('button', { name: 'As it is' }).click()
+      expect(await filter()).toBe('brightness(1) contrast(1)')
+    })
+
+    test.each([
+      { width: 1024, height: 768 },
+      { width: 768, height: 1024 },
+    ])(
+      'on a tablet of $width x $height px the still has most of the height, and stays when figures come',
+      async (viewport) => {
+        const dir = await home.freshWalk(`height-${viewport.width}`)
+        await rm(join(dir, 'picks.json'))
+        const pick = await chromium.start(dir)
+        const { page } = await openPage(chromium.browser, pick.address, { viewport, hasTouch: true })
+        await isDrawn(page, NEAR)
+        const before = (await page.locator('.desk-box').boundingBox())!
+        expect(before.height / viewport.height).toBeGreaterThan(0.5)
+        await clickPoints(page, boardCorners(4))
+        await page.locator('.density-value').waitFor()
+        await isSaved(page)
+        expect(await page.locator('.desk-box').boundingBox()).toEqual(before)
+      },
+    )
+
     test('light or dark is as the machine is set, or as chosen, and the choice stays', async () => {
       const dir = await home.freshWalk('theme')
       const pick = await chromium.start(dir)
@@ -136,3 +194,30 @@ describe.skipIf(!HAS_CHROMIUM)(
     })
   },
 )
+
+/** Texts and controls in sight that lie over each other, two a line: what a scroller cuts off is not in sight, what lies in another is not over it; the strip's heads stay above what is scrolled beneath them. */
+const OVERLAPS = `(() => {
+  const inSight = (element) => {
+    let { left, top, right, bottom } = element.getBoundingClientRect()
+    for (let around = element.parentElement; around !== null; around = around.parentElement) {
+      if (getComputedStyle(around).overflow === 'visible') continue
+      const box = around.getBoundingClientRect()
+      ;[left, top] = [Math.max(left, box.left), Math.max(top, box.top)]
+      ;[right, bottom] = [Math.min(right, box.right), Math.min(bottom, box.bottom)]
+    }
+    return { element, left, top, right, bottom }
+  }
+  const all = [...document.querySelectorAll('button:not(.handle), input, select, label, p:not(.strip-head), h1, h2, dt, dd, summary, .strip-item, .desk-box')]
+    .filter((element) => element.checkVisibility() && element.closest('.unseen') === null)
+    .map(inSight)
+    .filter(({ left, top, right, bottom }) => right - left > 2 && bottom - top > 2)
+  return all.flatMap((one, index) =>
+    all.slice(index + 1).flatMap((other) => {
+      if (one.element.contains(other.element) || other.element.contains(one.element)) return []
+      const across = Math.min(one.right, other.right) - Math.max(one.left, other.left)
+      const down = Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top)
+      const nameOf = ({ element }) => element.className + ' ' + element.textContent.slice(0, 30)
+      return across > 2 && down > 2 ? [nameOf(one) + ' / ' + nameOf(other)] : []
+    }),
+  )
+})()`

@@ -3,6 +3,7 @@ import type { Interval, MaybeBound } from '../../../math/interval.js'
 import type { Point } from '../../../math/point.js'
 import { decide } from '../../../grade/gradings/decide.js'
 import type { StillEntry } from '../../../walk/schemas/resultsSchema.js'
+import { isChart } from '../../../measure/reference/reference.js'
 import { ROUTES, type PagePick, type ReferenceView, type StillView, type WalkView } from '../../api.js'
 import { StillPicture } from '../state/StillPicture.js'
 import { DetailFigures } from './DetailFigures.js'
@@ -47,7 +48,7 @@ export function AnswerPanel() {
   )
   const { measured, failure } = useMeasured(still, chart?.reference ?? null, held, isMoving)
   if (still === null) return <aside class="answer" aria-label="What it gives" />
-  const isChart = chart !== null
+  const isFound = chart !== null
   const density = live?.density.ok === true ? live.density.value.density : (measured?.density ?? null)
   const gradeName = (id: string | null): string =>
     id === null
@@ -68,7 +69,7 @@ export function AnswerPanel() {
         <p class="answer-none">
           {fault !== null
             ? `${fault}.`
-            : isChart
+            : isFound
               ? 'The chart is being measured.'
               : isBegun
                 ? 'Begun, not picked: there is no figure until all corners are placed, or the fitted outline is taken.'
@@ -92,13 +93,20 @@ export function AnswerPanel() {
       {points === null || points.length !== 4 || reference === null || fault !== null ? null : (
         <Straightened still={still} reference={reference} points={points} />
       )}
-      {still.problems.map(({ code, message }) => (
-        <p class="problem" key={`${code} ${message}`}>
-          {message}
-        </p>
-      ))}
+      {still.problems
+        .filter((one) => concerns(one.code, reference))
+        .map(({ code, message }) => (
+          <p class="problem" key={`${code} ${message}`}>
+            {message}
+          </p>
+        ))}
     </aside>
   )
+}
+
+/** Whether a problem of a still is one of the reference at hand: that there is no chart in it is none of a plate. */
+function concerns(code: string, reference: ReferenceView | null): boolean {
+  return code !== 'chart-none' || reference === null || isChart(reference.reference)
 }
 
 /** A pick while a hand moves its points. */

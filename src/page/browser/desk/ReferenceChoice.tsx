@@ -2,7 +2,7 @@ import type { ReferenceView, StillView } from '../../api.js'
 import { turnTo } from '../state/changeWalk.js'
 import type { PageState } from '../state/pageState.js'
 import { usePart, useStore } from '../state/pageStore.js'
-import { isSameReference, picksOf, referenceOf, stillOf } from '../state/shownPick.js'
+import { draftsOf, isSameReference, picksOf, referenceOf, stillOf } from '../state/shownPick.js'
 import { referenceHint } from '../state/referenceHint.js'
 
 /**
@@ -53,7 +53,7 @@ function choices(state: PageState, still: StillView): readonly Choice[] {
   const wordOf = (name: string): string => {
     if (picks.some((pick) => isSameReference(state, pick.reference, name))) return ', picked'
     if (still.chart?.reference === name) return ', found'
-    if (state.drafts.some((draft) => draft.file === still.file && draft.reference === name)) return ', begun'
+    if (draftsOf(state, still).some(({ reference }) => reference === name)) return ', begun'
     return name === hint ? ', as its name says' : name === first ? ', as before' : ''
   }
   return [...references]

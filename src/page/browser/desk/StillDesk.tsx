@@ -1,4 +1,4 @@
-import { useLayoutEffect, useRef } from 'preact/hooks'
+import { useLayoutEffect, useRef, useState } from 'preact/hooks'
 import { deskGestures } from './deskGestures.js'
 import type { Desk } from './desk.js'
 import { isFoundChart, isPlacing, shownPoints } from './shownPoints.js'
@@ -16,6 +16,7 @@ export function StillDesk({ desk }: { readonly desk: Desk }) {
   const handles = useRef<HTMLDivElement>(null)
   const file = usePart((state) => state.current)
   const placing = usePart(isPlacing)
+  const [tone, setTone] = useState(AS_IT_IS)
   useLayoutEffect(() => {
     const detach = desk.attach({
       box: box.current!,
@@ -38,6 +39,7 @@ export function StillDesk({ desk }: { readonly desk: Desk }) {
         role="application"
         aria-label={`Still ${file ?? ''}. ${placing ? 'Arrow keys move the cross, the space bar clicks.' : 'Arrow keys move the picture, Tab goes to the corners.'}`}
         data-placing={placing}
+        style={{ '--view': `brightness(${tone.brightness}) contrast(${tone.contrast})` }}
       >
         <canvas class="desk-canvas" ref={canvas} />
         <div ref={handles} class="handles">
@@ -47,7 +49,8 @@ export function StillDesk({ desk }: { readonly desk: Desk }) {
       </div>
       <div class="under">
         <HintLine />
-        <div class="zoom" role="group" aria-label="Zoom">
+        <div class="zoom" role="group" aria-label="View">
+          <ViewTone tone={tone} onTone={setTone} />
           <button type="button" aria-label="Zoom out" onClick={() => desk.zoom(1 / 1.4)}>
             −
           </button>
@@ -63,6 +66,46 @@ export function StillDesk({ desk }: { readonly desk: Desk }) {
         </div>
       </div>
     </div>
+  )
+}
+
+/** How bright and how strong in contrast the still is shown: nothing that is measured. */
+interface Tone {
+  readonly brightness: number
+  readonly contrast: number
+}
+
+const AS_IT_IS: Tone = { brightness: 1, contrast: 1 }
+
+interface ViewToneProps {
+  readonly tone: Tone
+  readonly onTone: (tone: Tone) => void
+}
+
+function ViewTone({ tone, onTone }: ViewToneProps) {
+  return (
+    <details class="view">
+      <summary>{tone === AS_IT_IS ? 'Brighter' : 'Brighter: on'}</summary>
+      <div>
+        {(['brightness', 'contrast'] as const).map((key) => (
+          <label key={key}>
+            {key === 'brightness' ? 'Brightness' : 'Contrast'}
+            <input
+              type="range"
+              min="0.5"
+              max="5"
+              step="0.1"
+              value={tone[key]}
+              onInput={(event) => onTone({ ...tone, [key]: Number(event.currentTarget.value) })}
+            />
+          </label>
+        ))}
+        <p>Of the view alone: what is measured stays as it is.</p>
+        <button type="button" onClick={() => onTone(AS_IT_IS)}>
+          As it is
+        </button>
+      </div>
+    </details>
   )
 }
 

@@ -21,8 +21,10 @@ export function clickPoint(store: PageStore, click: Click): void {
   if (still === null || still.head === null || !isPlacing(store.state)) return
   const reference = referenceOf(store.state, still)
   if (reference === null) return
-  const draft = draftOf(store.state, still) ?? { file: still.file, reference: reference.name, clicks: [] }
-  const next = { ...click, point: heldInside(click.point, still.head) }
+  const { file, head } = still
+  const fresh: Draft = { file, sha256: head.sha256, reference: reference.name, clicks: [] }
+  const draft = draftOf(store.state, still) ?? fresh
+  const next = { ...click, point: heldInside(click.point, head) }
   const isDouble = draft.clicks.some(
     ({ point: [x, y] }) => Math.hypot(x - next.point[0], y - next.point[1]) < 1,
   )

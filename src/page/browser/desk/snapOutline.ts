@@ -12,11 +12,12 @@ export async function askSnap(store: PageStore): Promise<void> {
   const still = stillOf(store.state, store.state.current)
   const of = still === null ? null : (pickOf(store.state, still) ?? draftOf(store.state, still))
   const reference = still === null ? undefined : referenceOf(store.state, still)?.name
-  if (still === null || of === null || reference === undefined) return
+  if (still === null || still.head === null || of === null || reference === undefined) return
+  const { sha256 } = still.head
   const outline = 'clicks' in of ? proposedOutline(store.state) : pickedOutline(of)
   if (outline === null) return
   const sigmas = ('clicks' in of ? of.clicks : clicksOf(of)).map(({ sigmaPx }) => sigmaPx)
-  store.put({ snap: { file: still.file, of, answer: null } })
+  store.put({ snap: { file: still.file, sha256, of, answer: null } })
   const request: SnapRequest = { file: still.file, reference, ...outline, clickSigma: Math.max(...sigmas) }
   const reply = await postTo<SnapAnswer>(ROUTES.snap, request)
   const { snap } = store.state

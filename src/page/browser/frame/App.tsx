@@ -1,5 +1,5 @@
 import { AnswerPanel } from '../answer/AnswerPanel.js'
-import { BorderPanel } from '../desk/BorderPanel.js'
+import { BorderPanel } from './BorderPanel.js'
 import { BulkPanel } from '../strip/BulkPanel.js'
 import { AssignBar } from '../strip/AssignBar.js'
 import type { Desk } from '../desk/desk.js'

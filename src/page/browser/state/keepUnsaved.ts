@@ -66,8 +66,9 @@ function doingOf(text: string): Doing | null {
       format === FORMAT &&
       Array.isArray(drafts) &&
       drafts.every(
-        ({ file, clicks }) =>
+        ({ file, sha256, clicks }) =>
           typeof file === 'string' &&
+          typeof sha256 === 'string' &&
           clicks.every(({ point, sigmaPx }: Click) => point.every(Number.isFinite) && sigmaPx > 0),
       ) &&
       Array.isArray(unsaved) &&

@@ -18,6 +18,8 @@ export interface Click {
 /** What was begun of a reference on a still and is no pick yet: the points placed so far. */
 export interface Draft {
   readonly file: string
+  /** Of the still the points were placed on. */
+  readonly sha256: string
   readonly reference: string
   readonly clicks: readonly Click[]
 }
@@ -78,6 +80,8 @@ interface Held {
 /** The outline fitted to the edges: asked for, shown, or why there is none. `of`: the points it was asked for. */
 interface SnapPreview {
   readonly file: string
+  /** Of the still as it was shown when it was asked for. */
+  readonly sha256: string
   readonly of: PagePick | Draft
   readonly answer: SnapAnswer | null
 }

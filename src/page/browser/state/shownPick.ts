@@ -86,11 +86,16 @@ export function clicksOf(pick: PagePick): readonly Click[] {
   })
 }
 
+/** What is begun on a still as it is now: points placed on another version of the file are none. */
+export function draftsOf({ drafts }: PageState, { file, head }: StillView): readonly Draft[] {
+  return drafts.filter((draft) => draft.file === file && (head === null || draft.sha256 === head.sha256))
+}
+
 /** What is begun of the reference at hand where it is not picked; null where there is a pick, or nothing. */
 export function draftOf(state: PageState, still: StillView): Draft | null {
   if (pickOf(state, still) !== null) return null
   const name = referenceOf(state, still)?.name
-  return state.drafts.find(({ file, reference }) => file === still.file && reference === name) ?? null
+  return draftsOf(state, still).find(({ reference }) => reference === name) ?? null
 }
 
 /** The pick without what the server says of it. */
@@ -111,7 +116,7 @@ export function referenceOf(state: PageState, still: StillView): ReferenceView |
   const turnedTo = state.atHand.get(still.file)
   if (turnedTo !== undefined) return referenceNamed(state, turnedTo)
   const [first] = picksOf(state, still)
-  const begun = state.drafts.find(({ file }) => file === still.file)
+  const [begun] = draftsOf(state, still)
   return referenceNamed(state, first?.reference ?? begun?.reference ?? still.reference)
 }
 

@@ -1,5 +1,6 @@
 import { ROUTES, type PageEvent, type ResultsView, type StillView, type WalkView } from '../../api.js'
 import { getFrom, PAGE_NAME, type Reply } from './callServer.js'
+import type { PageState } from './pageState.js'
 import type { PageStore } from './pageStore.js'
 import { ownHeaders } from './session.js'
 import { stillsInOrder, wantsWork } from './stillsInOrder.js'
@@ -24,7 +25,7 @@ export async function readWalk(store: PageStore): Promise<void> {
   if (reply.kind !== 'ok') return noteLink(store, reply)
   const walk = reply.value
   const { current } = store.state
-  store.put({ walk, link: 'up' })
+  store.put({ walk, link: 'up', snap: snapOf(store.state, walk.stills) })
   for (const { stills, revision } of news) if (revision > walk.revision) takeStills(store, stills, revision)
   if (current !== null && walk.stills.some(({ file }) => file === current)) return
   const order = stillsInOrder(walk)
@@ -47,12 +48,19 @@ export function takeStills(store: PageStore, stills: readonly StillView[], revis
   if (walk === null) return
   const news = new Map(stills.map((still) => [still.file, still]))
   store.put({
+    snap: snapOf(store.state, stills),
     walk: {
       ...walk,
       revision: Math.max(walk.revision, revision),
       stills: walk.stills.map((still) => news.get(still.file) ?? still),
     },
   })
+}
+
+/** The outline that is fitted; null where its still is another one by now: it may have been replaced while it was fitted. */
+function snapOf({ snap }: PageState, stills: readonly StillView[]): PageState['snap'] {
+  const now = stills.find(({ file }) => file === snap?.file)
+  return now === undefined || now.head?.sha256 === snap?.sha256 ? snap : null
 }
 
 /** Tells the person how it stands with the server, by an answer that was none. */

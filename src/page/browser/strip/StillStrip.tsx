@@ -5,7 +5,7 @@ import { ROUTES, type PagePick, type StillView } from '../../api.js'
 import { StillPicture } from '../state/StillPicture.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import type { PageState } from '../state/pageState.js'
-import { isPicked, picksOf } from '../state/shownPick.js'
+import { draftsOf, isPicked, picksOf } from '../state/shownPick.js'
 import { stillGroups } from '../state/stillsInOrder.js'
 import { sceneWordOf } from './sceneWord.js'
 import { chooseAlso, chooseGroup, chooseTo, showStill, stepStill } from '../state/walkThrough.js'
@@ -24,9 +24,8 @@ export function StillStrip() {
   const suggested = useMemo(() => new Set(assignedSo.map(({ file }) => file)), [assignedSo])
   const list = useRef<HTMLDivElement>(null)
   useEffect(() => {
-    list.current
-      ?.querySelector('[data-current=true]')
-      ?.scrollIntoView({ block: 'nearest', inline: 'nearest' })
+    const item = list.current?.querySelector<HTMLElement>('[data-current=true]')
+    if (item !== null && item !== undefined) showWithin(list.current!, item)
   }, [current, groups])
   const keys = (event: KeyboardEvent): void => {
     const by = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1, PageDown: 8, PageUp: -8 }[event.key]
@@ -85,6 +84,17 @@ export function StillStrip() {
         ))}
       </div>
     </nav>
+  )
+}
+
+/** Scrolls a list, and nothing around it, until an item of it is in view. */
+function showWithin(list: HTMLElement, item: HTMLElement): void {
+  const [outer, inner] = [list.getBoundingClientRect(), item.getBoundingClientRect()]
+  const needed = (start: number, end: number, from: number, to: number): number =>
+    start < from ? start - from : end > to ? Math.min(end - to, start - from) : 0
+  list.scrollBy(
+    needed(inner.left, inner.right, outer.left, outer.right),
+    needed(inner.top, inner.bottom, outer.top, outer.bottom),
   )
 }
 
@@ -149,7 +159,7 @@ function stateWord(state: PageState, still: StillView): string {
     return 'not saved yet'
   if (still.state === 'failed') return 'not usable'
   if (still.state === 'unassigned') return isAny ? 'picked, no place' : 'no place'
-  const draft = state.drafts.findLast(({ file }) => file === still.file)
+  const draft = draftsOf(state, still).at(-1)
   if (draft !== undefined) return `begun, ${draft.clicks.length} placed`
   if (still.state === 'chart') return 'chart found'
   if (isAny) return isPicked(state, still) ? pickedWord(still, picks) : 'of no reference'

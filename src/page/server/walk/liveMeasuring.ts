@@ -76,8 +76,11 @@ export class LiveMeasuring {
     return chartsBeside(tasks, so).map((result, index) => ({ task: tasks[index]!, result }))
   }
 
+  /** Counted in stills: one may have several things to be measured. */
   progress(): Progress {
-    return { done: this.#done().filter((one) => one !== null).length, all: this.#keys.length }
+    const all = [...this.#byFile.values()]
+    const isDone = (index: number): boolean => this.#known.has(this.#keys[index]!)
+    return { done: all.filter((of) => of.every(isDone)).length, all: all.length }
   }
 
   /** Counts what changes `results`: the same number, the same results. */

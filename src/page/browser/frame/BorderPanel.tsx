@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks'
 import type { ReferenceView } from '../../api.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { knowBorder, plateToAsk, writeBorder } from '../state/plateBorder.js'
-import { askSnap } from './snapOutline.js'
+import { askSnap } from '../desk/snapOutline.js'
 
 type Kind = 'none' | 'rim' | 'inset'
 
