@@ -49,6 +49,13 @@ export const ROUTES = {
   events: '/api/events',
   /** GET -> `Kept`: what a page was doing when it ended. POST `{ kept: Kept }` keeps it beside the walk. */
   unsaved: '/api/unsaved',
+  /**
+   * POST ?name, the bytes of a still as its body, `Content-Type: application/octet-stream` -> `StillDropped`: copied into the walk, whole or not at all, never over
+   * another. 413 and 422 `Refusal` say why not.
+   */
+  drop: '/api/drop',
+  /** POST `TakeBackRequest` -> `TakenBack`: takes back stills that this server copied. */
+  takeBack: '/api/take-back',
   /** POST {} -> 202, then the server ends. */
   quit: '/api/quit',
 } as const
@@ -80,6 +87,8 @@ export interface WalkView {
   readonly promises: readonly GradePromise[]
   /** In the order of their paths. */
   readonly stills: readonly StillView[]
+  /** Files that were dropped into it since the server began: they can be taken back. */
+  readonly dropped: readonly string[]
   /** What is wrong with walk.yaml or picks.json as they stand, a line each; the rest is then as it was last sound, and nothing can be saved. */
   readonly faults: readonly string[]
 }
@@ -269,6 +278,20 @@ export interface Refusal {
 /** What a page is doing and the walk's files do not hold: as the page wrote it, opaque to the server; null: nothing. */
 export interface Kept {
   readonly kept: string | null
+}
+
+/** Where a still that was dropped lies now: under the folder of its light where its name tells mark and light. */
+export interface StillDropped {
+  readonly file: string
+}
+
+export interface TakeBackRequest {
+  readonly files: readonly string[]
+}
+
+/** Those that could not be taken back, and why: of the others nothing is left. */
+export interface TakenBack {
+  readonly refused: readonly Refusal[]
 }
 
 export interface ResultsView {

@@ -31,6 +31,7 @@ export const pageSays = catalogue({
   'wrong-tile': { ...BAD_REQUEST, say: 'level, x and y are whole numbers' },
   'wrong-rectangle': { ...BAD_REQUEST, say: 'names no rectangle of the walk with its four corners' },
   'body-too-large': { ...PAGE, say: (mostMB: number) => `the body has more than ${mostMB} MB` },
+  'no-bytes': { ...BAD_REQUEST, say: 'the body must be application/octet-stream, and the address name it' },
   'not-found': { ...PAGE, say: 'there is nothing here' },
   'too-many-pages': { ...PAGE, say: 'too many pages are open on this walk', mend: 'close some' },
 
@@ -47,6 +48,16 @@ export const pageSays = catalogue({
   'corners-not-convex': { ...PAGE, say: 'the corners are no view of a flat rectangle' },
   'snap-no-outline': { ...PAGE, say: 'a length has no outline to be snapped to' },
 
+  'not-dropped-here': {
+    ...PAGE,
+    say: 'was not dropped here since proofwalk was started',
+    mend: 'remove it from its folder yourself if it shall go',
+  },
+  'in-use': {
+    ...PAGE,
+    say: 'has corners, or a place in walk.yaml, by now',
+    mend: 'undo those first',
+  },
   'still-changed': {
     ...PAGE,
     say: 'the still has changed since it was shown',

@@ -48,6 +48,7 @@ export const requestSchemas = {
     addLights: z.boolean().optional(),
   }),
   sheet: z.strictObject({ paper: z.enum(['A4', 'Letter']), maskPlates: z.boolean() }),
+  takeBack: z.strictObject({ files: z.array(file).min(1).max(5000) }),
   unsaved: z.strictObject({ kept: z.string().max(900_000).nullable() }),
   nothing: z.strictObject({}),
 } as const

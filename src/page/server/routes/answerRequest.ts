@@ -2,6 +2,7 @@ import type { IncomingMessage, ServerResponse } from 'node:http'
 import type * as z from 'zod'
 import { faultLine, ProofwalkError, ProofwalkErrors } from '../../../errors.js'
 import { ROUTES } from '../../api.js'
+import { dropRoute, takeBackRoute } from './dropRoutes.js'
 import { measureRoute, snapRoute } from './measureRoutes.js'
 import type { PageContext } from './pageContext.js'
 import { rectifiedRoute, thumbRoute, tileRoute } from './pictureRoutes.js'
@@ -17,7 +18,10 @@ type Getter = (context: PageContext, query: URLSearchParams) => Reply | Promise<
 type Poster = (context: PageContext, body: unknown, by: string | null) => Reply | Promise<Reply>
 
 const GETTERS: Readonly<Record<string, Getter>> = {
-  [ROUTES.walk]: ({ walk }) => jsonReply(walk.view()),
+  [ROUTES.walk]: async ({ walk }) => {
+    await walk.look()
+    return jsonReply(walk.view())
+  },
   [ROUTES.thumb]: thumbRoute,
   [ROUTES.tile]: tileRoute,
   [ROUTES.rectified]: rectifiedRoute,
@@ -33,6 +37,7 @@ const POSTERS: Readonly<Record<string, Poster>> = {
   [ROUTES.assign]: taking(requestSchemas.assign, assignRoute),
   [ROUTES.measureAll]: taking(requestSchemas.nothing, measureAllRoute),
   [ROUTES.sheet]: taking(requestSchemas.sheet, writeSheetRoute),
+  [ROUTES.takeBack]: taking(requestSchemas.takeBack, takeBackRoute),
   [ROUTES.unsaved]: taking(requestSchemas.unsaved, keepUnsavedRoute),
   [ROUTES.quit]: taking(requestSchemas.nothing, (context) => {
     context.quit()
@@ -65,6 +70,8 @@ export async function answerRequest(
   const poster = request.method === 'POST' && Object.hasOwn(POSTERS, path) ? POSTERS[path] : undefined
   try {
     if (getter !== undefined) return await getter(context, new URLSearchParams(query))
+    if (request.method === 'POST' && path === ROUTES.drop)
+      return await dropRoute(context, new URLSearchParams(query).get('name') ?? '', request)
     if (poster === undefined) return refusal(404, pageSays['not-found']())
     const body = await readBody(request)
     if (!body.ok) return refusal(body.code === 'body-too-large' ? 413 : 400, body)

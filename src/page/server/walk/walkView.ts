@@ -11,6 +11,7 @@ export function walkView(
   revision: number,
   walk: Walk,
   stills: readonly StillView[],
+  dropped: readonly string[],
   faults: readonly string[],
 ): WalkView {
   const distances = [...walk.marksM, ...stills.flatMap(({ mark }) => mark?.distanceM ?? [])]
@@ -34,6 +35,7 @@ export function walkView(
     lights: walk.lights,
     promises: walk.promises,
     stills,
+    dropped,
     faults,
   }
 }
