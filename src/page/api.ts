@@ -66,6 +66,9 @@ export const SESSION_HEADER = 'x-session'
 /** Side of a tile, px. */
 export const TILE_SIDE_PX = 512
 
+/** Largest file that can be dropped, bytes: what is read as a still. */
+export const MOST_DROPPED_BYTES = 1_000_000_000
+
 /** The walk as the page shows it. */
 export interface WalkView {
   /** Changes whenever anything of this view may have changed. */

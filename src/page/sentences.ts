@@ -1,4 +1,5 @@
 import { catalogue } from '../sentences.js'
+import { MOST_DROPPED_BYTES } from './api.js'
 
 const PAGE = { topic: 'page' } as const
 const BAD_REQUEST = { ...PAGE, code: 'bad-request' } as const
@@ -48,6 +49,19 @@ export const pageSays = catalogue({
   'corners-not-convex': { ...PAGE, say: 'the corners are no view of a flat rectangle' },
   'snap-no-outline': { ...PAGE, say: 'a length has no outline to be snapped to' },
 
+  'dropped-too-large': {
+    ...PAGE,
+    say: (bytes: number) =>
+      `has ${Math.round(bytes / 1e6)} MB, at most ${MOST_DROPPED_BYTES / 1e6} MB are taken`,
+    mend: 'export a single still',
+  },
+  'folder-dropped': { ...PAGE, say: 'is a folder', mend: 'open it and drop the stills in it' },
+  'file-unreadable': {
+    ...PAGE,
+    say: 'cannot be read: it is gone, or a folder, or may not be opened',
+    mend: 'copy it to this machine and drop it again',
+  },
+  'not-copied': { ...PAGE, say: 'was not copied: the copying ended before it was whole' },
   'not-dropped-here': {
     ...PAGE,
     say: 'was not dropped here since proofwalk was started',

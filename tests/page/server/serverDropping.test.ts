@@ -2,6 +2,7 @@ import { mkdir, readdir, readFile, rm, symlink, unlink, writeFile } from 'node:f
 import { connect } from 'node:net'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
+import { MOST_DROPPED_BYTES } from '../../../src/page/api.js'
 import { LARGEST_FILE_BYTES } from '../../../src/still/stillFault.js'
 import { takeInStill } from '../../../src/walk/stills/takeInStill.js'
 import { boardCorners, boardStill } from '../../journeys/smallWalk.js'
@@ -100,6 +101,7 @@ describe('a still that is dropped', () => {
   })
 
   it('of 2 GB is refused before it is read, and where its size is not told once it is too much', async () => {
+    expect(MOST_DROPPED_BYTES).toBe(LARGEST_FILE_BYTES)
     const served = await serveWalk()
     const before = await filesOf(served)
     const head = [
@@ -117,7 +119,7 @@ describe('a still that is dropped', () => {
       socket.write(`${head.join('\r\n')}\r\n\r\n`)
     })
     expect(told).toMatch(/^HTTP\/1\.1 413 /)
-    expect(told).toContain('the file has 2000 MB, at most 1000 MB are read')
+    expect(told).toContain('has 2000 MB, at most 1000 MB are taken; export a single still')
     const endless = [still, Buffer.alloc(LARGEST_FILE_BYTES)]
     const walk = { dir: served.dir, lights: ['day'] }
     const taken = await takeInStill(

@@ -41,7 +41,7 @@ test.each([
   ['16m infrared 2.jpg', 'stills/infrared'],
   ['16m-IR.jpg', 'stills/infrared'],
   ['45ft_Street lamp_b.jpg', 'stills/street lamp'],
-  ['5\'6\u2033 day.jpg', 'stills/day'],
+  ["5'6\u2033 day.jpg", 'stills/day'],
   ['16m.jpg', 'stills'],
   ['16m-dusk.jpg', 'stills'],
   ['day-16m.jpg', 'stills'],

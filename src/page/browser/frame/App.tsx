@@ -2,6 +2,7 @@ import { AnswerPanel } from '../answer/AnswerPanel.js'
 import { BulkPanel } from '../strip/BulkPanel.js'
 import { AssignBar } from '../strip/AssignBar.js'
 import type { Desk } from '../desk/desk.js'
+import { AddStills, DropPanel, DropTarget } from './DropPanel.js'
 import { KeysPanel } from './KeysPanel.js'
 import { NoticeList } from './NoticeList.js'
 import { usePart } from '../state/pageStore.js'
@@ -21,6 +22,7 @@ export function App({ desk }: { readonly desk: Desk }) {
     <>
       <TopBar />
       <NoticeList />
+      <DropPanel />
       {!isRead ? (
         <main class="waiting" id="main">
           <p>Reading the walk …</p>
@@ -45,6 +47,7 @@ export function App({ desk }: { readonly desk: Desk }) {
           describes picture detail, never identity.
         </p>
       </footer>
+      <DropTarget />
       {keysShown ? <KeysPanel /> : null}
       {bulk === null ? null : <BulkPanel bulk={bulk} />}
     </>
@@ -57,10 +60,13 @@ function EmptyWalk() {
     <main class="waiting" id="main">
       <h1>No stills yet</h1>
       <p>
-        Export a still at each mark at full size from the recorder, and put it into{' '}
-        <code>{folder}/stills/</code>, under the name of its light and its mark where you can:{' '}
-        <code>stills/day/16m.jpg</code>. Other names will do; they are assigned here. This page shows them as
-        they arrive.
+        Export a still at each mark at full size from the recorder, and drop the stills on this page: they are
+        copied into <code>{folder}/stills/</code>. A name such as <code>16m-day.jpg</code> tells mark and
+        light; stills of other names are assigned here. What is put into that folder by hand is shown as it
+        arrives.
+      </p>
+      <p class="waiting-acts">
+        <AddStills isMain />
       </p>
     </main>
   )

@@ -3,6 +3,7 @@ import { redo, undo } from '../state/changeWalk.js'
 import { measureAll, writeSheet } from '../state/measureAndWrite.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import type { PageState } from '../state/pageState.js'
+import { AddStills } from './DropPanel.js'
 import { chosenTheme, nextTheme } from './theme.js'
 
 /** Where one is, how it stands with saving, and what is done to the whole walk. */
@@ -42,6 +43,7 @@ export function TopBar() {
         <button type="button" disabled={!canRedo} onClick={() => redo(store)}>
           Redo
         </button>
+        {walk === null ? null : <AddStills />}
         <MeasureButton />
         <button type="button" disabled={sheet === 'writing'} onClick={() => void writeSheet(store)}>
           {sheet === 'writing' ? 'Writing the sheet …' : 'Sheet'}

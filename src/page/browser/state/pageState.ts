@@ -100,6 +100,19 @@ interface Outline {
   readonly points: readonly Point[]
 }
 
+/** Stills being copied into the walk, or copied just now. */
+export interface Drop {
+  /** Files of this copying. */
+  readonly all: number
+  /** The one being copied; null once all are. */
+  readonly name: string | null
+  /** How much of it is there, 0 to 1. */
+  readonly share: number
+  /** Those that came, by their paths in the walk. */
+  readonly files: readonly string[]
+  readonly refused: readonly { readonly name: string; readonly why: string }[]
+}
+
 /** How stills are to be assigned all at once: by the stills before, or by the planned marks in order. */
 export type Bulk = 'suggested' | 'nearest' | 'farthest'
 
@@ -130,6 +143,7 @@ export interface PageState {
   readonly bulk: Bulk | null
   /** What was assigned so last, and what each had before: it looks different, and goes back as one. */
   readonly assignedSo: readonly { readonly file: string; readonly before: Assignment }[]
+  readonly drop: Drop | null
   readonly measuring: boolean
   /** Once written, its file in the walk, and where this page has it. */
   readonly sheet: 'none' | 'writing' | { readonly file: string; readonly address: string }

@@ -33,6 +33,7 @@ export function emptyStore(): PageStore {
     lastReference: null,
     bulk: null,
     assignedSo: [],
+    drop: null,
     measuring: false,
     sheet: 'none',
     notices: [],

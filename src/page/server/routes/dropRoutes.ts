@@ -1,10 +1,8 @@
 import type { IncomingMessage } from 'node:http'
 import type * as z from 'zod'
 import { failure } from '../../../math/outcome.js'
-import { LARGEST_FILE_BYTES } from '../../../still/stillFault.js'
-import { stillSays } from '../../../still/sentences.js'
 import { takeBackStill, takeInStill } from '../../../walk/stills/takeInStill.js'
-import type { Refusal, StillDropped, TakenBack } from '../../api.js'
+import { MOST_DROPPED_BYTES, type Refusal, type StillDropped, type TakenBack } from '../../api.js'
 import { pageSays } from '../../sentences.js'
 import { jsonReply, refusal, type Reply } from '../reply/reply.js'
 import type { requestSchemas } from '../reply/requestSchemas.js'
@@ -23,8 +21,7 @@ export async function dropRoute(
   if (!isNamed || request.headers['content-type'] !== 'application/octet-stream')
     return refusal(400, pageSays['no-bytes']())
   const length = Number(request.headers['content-length'] ?? 0)
-  if (length > LARGEST_FILE_BYTES)
-    return refusal(413, failure(stillSays['still-too-long'](length, LARGEST_FILE_BYTES)), name)
+  if (length > MOST_DROPPED_BYTES) return refusal(413, pageSays['dropped-too-large'](length), name)
   // what is left unread must not cut off the answer
   const bytes = request.iterator({ destroyOnReturn: false }) as AsyncIterable<Buffer>
   const { dir, lights } = walk.reading().walk
@@ -45,7 +42,7 @@ async function readOn(request: IncomingMessage): Promise<void> {
   const rest = request.iterator({ destroyOnReturn: false }) as AsyncIterable<Buffer>
   for await (const part of rest) {
     size += part.length
-    if (size > LARGEST_FILE_BYTES) return
+    if (size > MOST_DROPPED_BYTES) return
   }
 }
 
