@@ -5,6 +5,7 @@ import type { PickDoubt } from '../measure/reference/pick.js'
 import type { Reference } from '../measure/reference/reference.js'
 import type { Problem } from '../measure/stillMeasurement.js'
 import type { UnitSystem } from '../units/formatLength.js'
+import type { SheetSetting } from '../walk/read/walk.js'
 import type { StillEntry, WalkResults } from '../walk/schemas/resultsSchema.js'
 
 /**
@@ -81,6 +82,8 @@ export interface WalkView {
   /** Whether its stills are simulated, which the page then says. */
   readonly simulated: boolean
   readonly units: UnitSystem
+  /** How its sheet is written; null where it was not asked yet. */
+  readonly sheet: SheetSetting | null
   readonly judge: 'detail' | 'pixels'
   readonly grading: Grading
   readonly references: readonly ReferenceView[]
@@ -308,9 +311,12 @@ export interface ResultsView {
   readonly results: WalkResults | null
 }
 
+/** Kept in walk.yaml. One that shows what the sheet in its place hides is refused, `sheet-was-masked`, unless `overMasked` says so. */
 export interface SheetRequest {
   readonly paper: 'A4' | 'Letter'
   readonly maskPlates: boolean
+  readonly maskPeople?: boolean
+  readonly overMasked?: boolean
 }
 
 export interface SheetWritten {

@@ -6,6 +6,7 @@ import { editTopKey } from './editTopKey.js'
 import { parseWalk } from '../read/parseWalk.js'
 import { readGrading } from '../read/readGrading.js'
 import { readSays } from '../read/sentences.js'
+import type { Walk } from '../read/walk.js'
 import { plainPath } from '../schemas/fieldSchemas.js'
 import { writtenStill, writtenStills, type WrittenStill } from './writtenStills.js'
 
@@ -29,12 +30,8 @@ export async function changeWalkStills(
   newLights: readonly string[] = [],
 ): Promise<Outcome<'changed', 'conflict'>> {
   let outcome: Outcome<'changed', 'conflict'> = success('changed')
-  const expectSound = async (text: string): Promise<void> => {
-    const file = join(dir, 'walk.yaml')
-    await parseWalk(text, { file, dir, sha256: '', findGrading: (named) => readGrading(dir, named) })
-  }
   await changeFile(dir, 'walk.yaml', async (text) => {
-    await expectSound(text ?? '')
+    await soundWalk(dir, text ?? '')
     const written = writtenStills(text ?? '')
     const collision = changes.find(({ file, was }) => versionIn(written, file) !== was)
     if (collision !== undefined) {
@@ -43,10 +40,19 @@ export async function changeWalkStills(
     }
     outcome = success('changed')
     const changed = editedWalk(text ?? '', changes, newLights)
-    await expectSound(changed)
+    await soundWalk(dir, changed)
     return changed === text ? null : changed
   })
   return outcome
+}
+
+/**
+ * The walk of a text: nothing but a sound one is changed, and nothing else becomes of it.
+ * @throws `ProofwalkErrors` with every fault of the text
+ */
+export async function soundWalk(dir: string, text: string): Promise<Walk> {
+  const file = join(dir, 'walk.yaml')
+  return parseWalk(text, { file, dir, sha256: '', findGrading: (named) => readGrading(dir, named) })
 }
 
 function versionIn(written: ReadonlyMap<string, WrittenStill>, file: string): string | null {

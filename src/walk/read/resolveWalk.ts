@@ -8,7 +8,7 @@ import { nearestMark } from './sameMark.js'
 import { fault } from '../../sentences.js'
 import { fieldSays } from '../schemas/sentences.js'
 import { DEFAULT_SIZE_TOLERANCE_M } from './parseReference.js'
-import type { Walk, WalkCamera, WalkReference } from './walk.js'
+import type { SheetSetting, Walk, WalkCamera, WalkReference } from './walk.js'
 import type { WalkFile } from '../schemas/walkSchema.js'
 import { gradeOfGrading, lightAsWritten, lightOfWalk } from './walkWords.js'
 
@@ -54,6 +54,7 @@ export function resolveWalk(
     notes: file.notes ?? null,
     simulated: file.simulated ?? false,
     camera: cameraOf(file.camera),
+    sheet: file.sheet === undefined ? null : sheetOf(file.sheet),
     units: file.units ?? 'metric',
     grading: found.grading,
     judge: file.judge ?? 'detail',
@@ -89,6 +90,14 @@ export function resolveWalk(
       ...(one.faceKnown === undefined ? {} : { faceKnown: one.faceKnown ? 'yes' : 'no' }),
       ...(one.note === undefined ? {} : { note: one.note }),
     })),
+  }
+}
+
+function sheetOf({ paper = 'A4', mask = 'none' }: NonNullable<WalkFile['sheet']>): SheetSetting {
+  return {
+    paper,
+    maskPlates: mask === 'plates' || mask === 'both',
+    maskPeople: mask === 'people' || mask === 'both',
   }
 }
 

@@ -100,7 +100,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.getByRole('button', { name: 'Put away' }).click()
       await page.locator('.strip-item', { hasText: 'export 2.jpg' }).click()
       await page.getByLabel('Mark', { exact: true }).fill('5 m')
-      await page.getByLabel('Light').fill('day')
+      await page.getByLabel('Light', { exact: true }).fill('day')
       await page.getByRole('button', { name: 'Assign', exact: true }).click()
       await isSaved(page)
       await page.getByRole('button', { name: 'Take back this still' }).click()

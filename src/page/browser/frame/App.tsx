@@ -6,6 +6,7 @@ import { AddStills, DropPanel, DropTarget } from './DropPanel.js'
 import { KeysPanel } from './KeysPanel.js'
 import { NoticeList } from './NoticeList.js'
 import { usePart } from '../state/pageStore.js'
+import { SheetPanel } from './SheetPanel.js'
 import { StillDesk } from '../desk/StillDesk.js'
 import { StillStrip } from '../strip/StillStrip.js'
 import { TopBar } from './TopBar.js'
@@ -17,6 +18,7 @@ export function App({ desk }: { readonly desk: Desk }) {
   const isRead = usePart((state) => state.walk !== null)
   const isEmpty = usePart((state) => state.walk !== null && state.walk.stills.length === 0)
   const bulk = usePart((state) => state.bulk)
+  const sheetAsk = usePart((state) => state.sheetAsk)
   const keysShown = usePart((state) => state.keysShown)
   return (
     <>
@@ -49,6 +51,7 @@ export function App({ desk }: { readonly desk: Desk }) {
       </footer>
       <DropTarget />
       {keysShown ? <KeysPanel /> : null}
+      {sheetAsk === null ? null : <SheetPanel ask={sheetAsk} />}
       {bulk === null ? null : <BulkPanel bulk={bulk} />}
     </>
   )

@@ -1,9 +1,10 @@
 import { useState } from 'preact/hooks'
 import { redo, undo } from '../state/changeWalk.js'
-import { measureAll, writeSheet } from '../state/measureAndWrite.js'
+import { measureAll } from '../state/measureAndWrite.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import type { PageState } from '../state/pageState.js'
 import { AddStills } from './DropPanel.js'
+import { SheetButton } from './SheetPanel.js'
 import { chosenTheme, nextTheme } from './theme.js'
 
 /** Where one is, how it stands with saving, and what is done to the whole walk. */
@@ -13,7 +14,6 @@ export function TopBar() {
   const room = usePart((state) => state.room)
   const canUndo = usePart((state) => state.history.done.length > 0)
   const canRedo = usePart((state) => state.history.undone.length > 0)
-  const sheet = usePart((state) => state.sheet)
   const [theme, setTheme] = useState(chosenTheme())
   const tab = (name: PageState['room'], text: string) => (
     <button type="button" aria-pressed={room === name} onClick={() => store.put({ room: name })}>
@@ -45,14 +45,7 @@ export function TopBar() {
         </button>
         {walk === null ? null : <AddStills />}
         <MeasureButton />
-        <button type="button" disabled={sheet === 'writing'} onClick={() => void writeSheet(store)}>
-          {sheet === 'writing' ? 'Writing the sheet …' : 'Sheet'}
-        </button>
-        {sheet === 'none' || sheet === 'writing' ? null : (
-          <a href={sheet.address} target="_blank" rel="noopener">
-            Open {sheet.file}
-          </a>
-        )}
+        <SheetButton />
         <button type="button" class="quiet" onClick={() => setTheme(nextTheme())}>
           {theme === 'auto' ? 'Light or dark: as set' : theme === 'light' ? 'Light' : 'Dark'}
         </button>

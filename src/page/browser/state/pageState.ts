@@ -1,5 +1,13 @@
 import type { Point } from '../../../math/point.js'
-import type { MeasureAnswer, PagePick, ResultsView, SnapAnswer, StillView, WalkView } from '../../api.js'
+import type {
+  MeasureAnswer,
+  PagePick,
+  ResultsView,
+  SheetRequest,
+  SnapAnswer,
+  StillView,
+  WalkView,
+} from '../../api.js'
 import type { ChangeHistory } from './changeHistory.js'
 
 /** What walk.yaml shall say of a still; null: as its name says. */
@@ -100,6 +108,11 @@ interface Outline {
   readonly points: readonly Point[]
 }
 
+/** What is asked before a sheet is written: how it is set, or whether it may show what the one that is there hides. */
+export type SheetAsk =
+  | { readonly about: 'setting' }
+  | { readonly about: 'masked'; readonly setting: SheetRequest; readonly message: string }
+
 /** Stills being copied into the walk, or copied just now. */
 export interface Drop {
   /** Files of this copying. */
@@ -147,6 +160,7 @@ export interface PageState {
   readonly measuring: boolean
   /** Once written, its file in the walk, and where this page has it. */
   readonly sheet: 'none' | 'writing' | { readonly file: string; readonly address: string }
+  readonly sheetAsk: SheetAsk | null
   readonly notices: readonly Notice[]
   readonly keysShown: boolean
 }

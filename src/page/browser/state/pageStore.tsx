@@ -36,6 +36,7 @@ export function emptyStore(): PageStore {
     drop: null,
     measuring: false,
     sheet: 'none',
+    sheetAsk: null,
     notices: [],
     keysShown: false,
   }

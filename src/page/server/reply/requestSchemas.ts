@@ -47,7 +47,12 @@ export const requestSchemas = {
       .max(5000),
     addLights: z.boolean().optional(),
   }),
-  sheet: z.strictObject({ paper: z.enum(['A4', 'Letter']), maskPlates: z.boolean() }),
+  sheet: z.strictObject({
+    paper: z.enum(['A4', 'Letter']),
+    maskPlates: z.boolean(),
+    maskPeople: z.boolean().optional(),
+    overMasked: z.boolean().optional(),
+  }),
   takeBack: z.strictObject({ files: z.array(file).min(1).max(5000) }),
   unsaved: z.strictObject({ kept: z.string().max(900_000).nullable() }),
   nothing: z.strictObject({}),

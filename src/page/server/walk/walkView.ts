@@ -23,6 +23,7 @@ export function walkView(
     cameraName: walk.camera.name,
     simulated: walk.simulated,
     units: walk.units,
+    sheet: walk.sheet,
     judge: walk.judge,
     grading: walk.grading,
     references: walk.references.map(({ name, reference, preset }) => ({
