@@ -34,6 +34,8 @@ export interface NewPromise {
 /** Everything `new` was told. */
 export interface NewWalk {
   readonly site: string
+  /** Null where it was not said. */
+  readonly client: string | null
   readonly date: string
   readonly cameraName: string
   readonly feet: boolean
@@ -73,7 +75,9 @@ export function newWalkText(walk: NewWalk): string {
     '# "proofwalk schema walk" describes every key. Lines that begin with # are not read.',
     `site: ${scalar(walk.site)}`,
     `date: ${walk.date}                # of the walk; printed on the sheet`,
-    '# people: { client: Harbour office, walkedBy: the fitter, measuredBy: the fitter }',
+    walk.client === null
+      ? '# people: { client: Harbour office, walkedBy: the fitter, measuredBy: the fitter }'
+      : `people: { client: ${scalar(walk.client)} }   # also walkedBy, measuredBy`,
     '# issuer: { name: Slipway Security, logo: logo.png }    # the logo lies in this folder',
     `# conditions: [{ light: ${scalar(walk.lights[0] ?? 'day')}, note: "overcast, dry", illuminance: 800 lx }]`,
     '# notes: anything else for the sheet',
@@ -83,6 +87,7 @@ export function newWalkText(walk: NewWalk): string {
     '# units: imperial                # tables and sheet in feet, and px/ft beside px/m',
     `grading: ${walk.grading}       # "proofwalk list gradings", or the path of a grading file in this folder`,
     ...judgeLines(walk),
+    '# sheet: { paper: Letter, mask: plates }   # how the sheet is written: A4 or Letter; none, plates, people or both hidden',
     '',
     'references:                      # what is carried; "proofwalk list references"',
     ...walk.carried.map((one) => `  ${scalar(one.name)}: ${referenceText(one, walk.feet)}`),

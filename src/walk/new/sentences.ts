@@ -37,6 +37,41 @@ export const newSays = catalogue({
     say: 'a plate or a staff shows how many pixels fall on it, not how much of them is detail: a board or the chart carried beside it, from mark to mark in the same light, does',
   },
 
+  'carry-missing': {
+    code: 'option-missing',
+    topic: 'usage',
+    say: 'what is carried must be told',
+    mend: 'give --carry plate-eu, --carry 600x400mm, --carry 2m or --carry "chart A2", or run it on a terminal to be asked',
+  },
+  'no-length': { topic: 'usage', say: (text: string) => `"${text}" is no length`, mend: 'write one above 0' },
+  'bad-sensor': {
+    code: 'bad-value',
+    topic: 'usage',
+    say: (text: string) => `"${text}" is neither an inch type nor a size`,
+    mend: 'write 1/2.8 or "5.6 x 3.1 mm"',
+  },
+  'bad-date': {
+    code: 'bad-value',
+    topic: 'usage',
+    say: (text: string, _today: string) => `"${text}" is no date`,
+    mend: (_text: string, today: string) => `write it as YYYY-MM-DD, such as ${today}`,
+  },
+  'bad-field-of-view': {
+    topic: 'usage',
+    say: (text: string) => `"${text}" is no field of view; write 100 or "100 x 52", degrees`,
+  },
+  'unknown-grading': {
+    topic: 'usage',
+    say: (id: string, _known: readonly string[]) => `"${id}" is no built-in grading`,
+    mend: (id: string, known: readonly string[]) => mendByNearest(id, known),
+  },
+  'already-there': {
+    topic: 'files',
+    say: 'is there already and is not overwritten',
+    mend: 'edit it, or name another folder',
+  },
+  'not-a-folder': { topic: 'files', say: 'is no folder', mend: 'name another' },
+
   'bad-csv': {
     ...WALK,
     say: 'a quote opens there and never ends',
