@@ -87,7 +87,7 @@ const HOUSE = {
         },
         {
           name: 'browser',
-          rooms: ['state', 'answer', 'strip', 'desk', 'frame'],
+          rooms: ['state', 'begin', 'answer', 'strip', 'desk', 'frame'],
           entrances: ['main', 'bundle'],
         },
       ],

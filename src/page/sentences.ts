@@ -33,6 +33,8 @@ export const pageSays = catalogue({
   'wrong-rectangle': { ...BAD_REQUEST, say: 'names no rectangle of the walk with its four corners' },
   'body-too-large': { ...PAGE, say: (mostMB: number) => `the body has more than ${mostMB} MB` },
   'no-bytes': { ...BAD_REQUEST, say: 'the body must be application/octet-stream, and the address name it' },
+  'no-walk-yet': { ...PAGE, say: 'there is no walk here yet', mend: 'begin one on the page' },
+  'begin-first': { ...PAGE, say: 'Begin the walk first, then drop the stills' },
   'not-found': { ...PAGE, say: 'there is nothing here' },
   'too-many-pages': { ...PAGE, say: 'too many pages are open on this walk', mend: 'close some' },
 

@@ -6,7 +6,7 @@ import { type RunningPick, startBrowser, startPick } from './openPage.js'
 export interface BrowserForTests {
   readonly browser: Browser
   /** Starts `proofwalk pick` on a walk; it ends with the test. */
-  start(dir: string, port?: number): Promise<RunningPick>
+  start(dir: string | { readonly within: string }, port?: number): Promise<RunningPick>
 }
 
 /** Starts a browser before the tests of a file; after each its pages are closed and its commands ended. */

@@ -48,10 +48,12 @@ export interface RunningPick {
   kill(): Promise<void>
 }
 
-/** Starts `proofwalk pick` on a walk and waits for its address. */
-export async function startPick(dir: string, port = 0): Promise<RunningPick> {
-  const child = spawn(process.execPath, [BIN, 'pick', dir, '--no-open', '--port', String(port)], {
+/** Starts `proofwalk pick` on a walk, or without one within a folder, and waits for its address. */
+export async function startPick(dir: string | { readonly within: string }, port = 0): Promise<RunningPick> {
+  const [named, cwd] = typeof dir === 'string' ? [[dir], process.cwd()] : [[], dir.within]
+  const child = spawn(process.execPath, [BIN, 'pick', ...named, '--no-open', '--port', String(port)], {
     stdio: ['ignore', 'pipe', 'pipe'],
+    cwd,
   })
   const address = await firstLine(child)
   const ended = (signal: NodeJS.Signals) =>

@@ -1,9 +1,12 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http'
 import type { AddressInfo } from 'node:net'
+import { lstat, stat } from 'node:fs/promises'
+import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { fault } from '../../sentences.js'
 import { pageSays } from '../sentences.js'
-import { answerRequest } from './routes/answerRequest.js'
+import { walkAround } from '../../walk/read/readWalk.js'
+import { answerRequest, type ServedPage } from './routes/answerRequest.js'
 import { heldStills } from './pictures/heldStills.js'
 import type { PageContext } from './routes/pageContext.js'
 import { pageEvents } from './routes/pageEvents.js'
@@ -20,6 +23,8 @@ import { stillThumbs } from './pictures/stillThumbs.js'
 /** How the page's server is started. */
 export interface PageServerOptions {
   readonly dir: string
+  /** Where `dir` is a folder and no walk, one is begun on the page: in a folder of it of this name, as proposed, or in itself where it is null. */
+  readonly begin?: string | null
   /** 0, and where it is left out: any that is free. */
   readonly port?: number
   /** Where the page's own files lie; beside this program where it is left out. */
@@ -33,6 +38,8 @@ export interface PageServer {
   readonly address: string
   /** Resolves once it has ended, by `close` or because a page asked for it. */
   readonly ended: Promise<void>
+  /** The folder of its walk; null while none is begun. */
+  walkDir(): string | null
   close(): Promise<void>
 }
 
@@ -51,7 +58,6 @@ export async function startPageServer(options: PageServerOptions): Promise<PageS
   const files = await pageFiles(options.filesDir ?? fileURLToPath(new URL('./browser', import.meta.url)))
   const events = pageEvents()
   const quiet = quietTime()
-  const walk = await PageWalk.open(options.dir, events.tell, quiet)
   const gate = pageGate()
   let end: () => void = () => undefined
   const ended = new Promise<void>((resolve) => (end = resolve))
@@ -62,33 +68,41 @@ export async function startPageServer(options: PageServerOptions): Promise<PageS
       events.close()
       const closed = new Promise((resolve) => server.close(resolve))
       server.closeIdleConnections()
-      await walk.close()
+      if ('walk' in page) await page.walk.close()
       server.closeAllConnections()
       await closed
       end()
     })()
     return closing
   }
-  const context: PageContext = {
-    walk,
-    events,
-    held: heldStills(options.dir),
-    thumbs: stillThumbs(options.dir),
-    quit: () => setImmediate(() => void close()),
+  const quit = (): void => void setImmediate(() => void close())
+  const opened = async (dir: string): Promise<PageContext> => {
+    const walk = await PageWalk.open(dir, events.tell, quiet)
+    return { walk, events, held: heldStills(dir), thumbs: stillThumbs(dir), quit }
   }
+  const { dir, begin } = options
+  const open = async (begun: string): Promise<void> => {
+    page = await opened(begun)
+    events.tell({ kind: 'walk', revision: page.walk.revision(), by: null, message: null })
+  }
+  let page: ServedPage =
+    begin !== undefined && (await isNoWalk(dir))
+      ? { events, place: { dir, folder: begin }, open, quit }
+      : await opened(dir)
   const server = createServer(LIMITS, (request, response) => {
     quiet.asked()
-    respond(context, gate, files, request, response).catch((error: unknown) => {
+    respond(page, gate, files, request, response).catch((error: unknown) => {
       response.destroy(error instanceof Error ? error : undefined)
     })
   })
   server.maxConnections = MOST_CONNECTIONS
   try {
     const port = await listen(server, options.port ?? 0)
-    setImmediate(() => void lookAhead(context))
-    return { port, address: `http://${LOOPBACK}:${port}/#${gate.token}`, ended, close }
+    setImmediate(() => void ('walk' in page && lookAhead(page)))
+    const address = `http://${LOOPBACK}:${port}/#${gate.token}`
+    return { port, address, ended, walkDir: () => ('walk' in page ? page.walk.dir : null), close }
   } catch (error) {
-    await walk.close()
+    if ('walk' in page) await page.walk.close()
     events.close()
     throw error
   }
@@ -107,8 +121,15 @@ async function lookAhead({ walk, held }: PageContext): Promise<void> {
   await still.value.level(halvings).catch(() => null) // the page is told when it asks
 }
 
+/** A folder in which a walk can be begun: neither one itself nor a part of one. */
+async function isNoWalk(dir: string): Promise<boolean> {
+  const facts = await stat(dir).catch(() => null)
+  const yaml = await lstat(join(dir, 'walk.yaml')).catch(() => null)
+  return facts?.isDirectory() === true && yaml === null && (await walkAround(dir)) === null
+}
+
 async function respond(
-  context: PageContext,
+  page: ServedPage,
   gate: PageGate,
   files: ReadonlyMap<string, PageFile>,
   request: IncomingMessage,
@@ -129,7 +150,7 @@ async function respond(
     if (session !== null) return sendReply(response, jsonReply({ session }))
   }
   if (!gate.holds(request)) return refuse(401, pageSays['address-used']().message)
-  const reply = await answerRequest(context, request, response)
+  const reply = await answerRequest(page, request, response)
   // a body that was refused is not read to its end, so the next request cannot follow on this connection
   if (!request.complete) response.setHeader('Connection', 'close')
   sendReply(response, reply)

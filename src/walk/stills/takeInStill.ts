@@ -22,6 +22,8 @@ export interface TakenStill {
   readonly sha256: string
 }
 
+type InTurn = (work: () => Promise<Outcome<TakenStill>>) => Promise<Outcome<TakenStill>>
+
 /** So much tells what a file is, bytes. */
 const HEAD_BYTES = 512
 /** Unseen by who looks for stills, on the same disk. */
@@ -30,14 +32,14 @@ const BESIDE = '.proofwalk'
 /**
  * Copies a still that comes as bytes into a walk, whole or not at all, never over another file: below the folder of its light where its name tells mark and
  * light, else into `stills/`. Its name is cleaned, and gets a number where it is taken. Fails where it is no still by its ending or its bytes (told as soon as
- * they are seen: the rest is not read), too large, or in the walk already. `onPlace` is told its path just before it is there.
+ * they are seen: the rest is not read), too large, or in the walk already. `inTurn` gives it its name, when nothing else must happen.
  * @throws `ProofwalkError` `cannot-write`, `path-leaves-walk`, `walk-busy`, and what reading `bytes` throws
  */
 export async function takeInStill(
   walk: { readonly dir: string; readonly lights: readonly string[] },
   given: string,
   bytes: AsyncIterable<Buffer>,
-  onPlace: (file: string) => void = () => undefined,
+  inTurn: InTurn = (work) => work(),
 ): Promise<Outcome<TakenStill>> {
   const name = cleanName(given)
   const picture = pictureByEnding(name)
@@ -52,11 +54,13 @@ export async function takeInStill(
     const still = await openStill(part)
     if (!still.ok) return still
     const { sha256, sizeBytes } = still.value
-    return await lockFolder(walk.dir, async () => {
-      const twin = await sameFile(walk.dir, sha256, sizeBytes)
-      if (twin !== null) return failure(stillsSays['already-in-walk'](twin))
-      return success({ file: await placed(walk.dir, part, folder, name, onPlace), sha256 })
-    })
+    return await inTurn(() =>
+      lockFolder(walk.dir, async () => {
+        const twin = await sameFile(walk.dir, sha256, sizeBytes)
+        if (twin !== null) return failure(stillsSays['already-in-walk'](twin))
+        return success({ file: await placed(walk.dir, part, folder, name), sha256 })
+      }),
+    )
   } catch (error) {
     throw writeFault(error, join(walk.dir, folder, name))
   } finally {
@@ -105,13 +109,7 @@ async function sameFile(dir: string, sha256: string, sizeBytes: number): Promise
 }
 
 /** Gives a file its name in the walk, or the next that is free, and returns that: no case of letters parts two names. */
-async function placed(
-  dir: string,
-  part: string,
-  folder: string,
-  name: string,
-  onPlace: (file: string) => void,
-): Promise<string> {
+async function placed(dir: string, part: string, folder: string, name: string): Promise<string> {
   for (const step of new Set(['stills', folder])) {
     await mkdir(join(dir, step), { recursive: true })
     await expectInside(dir, step)
@@ -123,7 +121,6 @@ async function placed(
     const names = await readdir(join(dir, folder))
     if (names.some((one) => nameKey(one) === key)) continue
     const file = `${folder}/${free}`
-    onPlace(file)
     if (await tookName(part, join(dir, file))) return file
   }
 }
@@ -137,6 +134,7 @@ function nameKey(name: string): string {
 async function tookName(part: string, file: string): Promise<boolean> {
   try {
     await link(part, file)
+    await rm(part)
     return true
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException
@@ -158,12 +156,13 @@ async function tookName(part: string, file: string): Promise<boolean> {
  * Removes a still that was taken in; fails where it is another file by now.
  * @throws `ProofwalkError` `cannot-write`
  */
-export async function takeBackStill(dir: string, { file, sha256 }: TakenStill): Promise<Outcome<'gone'>> {
+export async function takeBackStill(dir: string, still: TakenStill): Promise<Outcome<TakenStill>> {
+  const { file, sha256 } = still
   const path = join(dir, file)
   if ((await fileSha256(path)) !== sha256) return failure(stillsSays['changed-since-taken']())
   try {
     await rm(path)
-    return success('gone')
+    return success(still)
   } catch (error) {
     throw writeFault(error, path)
   }

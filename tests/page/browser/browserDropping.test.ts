@@ -67,10 +67,10 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(await page.locator('.drop-veil').count()).toBe(0)
       const told = await panel.getByRole('listitem').allTextContents()
       expect(told).toEqual([
-        'a folder Is a folder; open it and drop the stills in it.',
-        expect.stringMatching(/^clip\.mp4 Is a video; export a still at full size from the recorder/),
-        'tool.jpg It is no picture, whatever its name says; export the still as JPEG or PNG.',
-        'long.tif Has 2000 MB, at most 1000 MB are taken; export a single still.',
+        'a folder: is a folder; open it and drop the stills in it',
+        expect.stringMatching(/^clip\.mp4: is a video; export a still at full size from the recorder/),
+        'tool.jpg: it is no picture, whatever its name says; export the still as JPEG or PNG',
+        'long.tif: has 2000 MB, at most 1000 MB are taken; export a single still',
       ])
       expect(await readFile(join(dir, 'stills/day/5m-day.jpg'))).toEqual(stills[0])
       expect(await readFile(join(dir, 'stills/export 2.jpg'))).toEqual(stills[2])
@@ -80,7 +80,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       }
       expect(await page.locator('.strip-item[aria-selected=true]').count()).toBe(2)
       expect(await page.locator('.notices .notice').count()).toBe(0)
-      await panel.getByRole('button', { name: 'Take back' }).click()
+      await panel.getByRole('button', { name: 'Take back all 3' }).click()
       await expect
         .poll(async () => (await readdir(join(dir, 'stills'), { recursive: true })).sort())
         .toEqual([...before])
@@ -156,7 +156,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.getByRole('button', { name: 'Stop' }).click()
       let1()
       await page.getByText('1 still copied: 1 waits for a mark and a light. 1 not.').waitFor()
-      await page.getByText('export 2.jpg Was not copied: the copying ended before it was whole.').waitFor()
+      await page.getByText('export 2.jpg: was not copied: the copying ended before it was whole').waitFor()
       expect(
         (await readdir(dir, { recursive: true })).filter((name) => /5m-day|export 2|\.part$/.test(name)),
       ).toEqual([])

@@ -27,7 +27,7 @@ function drop(
 /** All that lies below a walk's folder, but for its cache, whose begun files count. */
 async function filesOf({ dir }: ServedWalk): Promise<string[]> {
   const all = await readdir(dir, { recursive: true })
-  return all.filter((name) => !name.startsWith('.proofwalk') || name.endsWith('.part')).sort()
+  return all.filter((name) => !name.startsWith('.proofwalk') || /\.still\.\w+\.part$/.test(name)).sort()
 }
 
 describe('a still that is dropped', () => {

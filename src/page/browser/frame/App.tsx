@@ -1,5 +1,6 @@
 import { AnswerPanel } from '../answer/AnswerPanel.js'
 import { BulkPanel } from '../strip/BulkPanel.js'
+import { BeginWalk } from '../begin/BeginWalk.js'
 import { AssignBar } from '../strip/AssignBar.js'
 import type { Desk } from '../desk/desk.js'
 import { AddStills, DropPanel, DropTarget } from './DropPanel.js'
@@ -15,6 +16,7 @@ import { WalkRoom } from '../answer/WalkRoom.js'
 /** The whole page: a bar, then either the stills or the walk at a glance. */
 export function App({ desk }: { readonly desk: Desk }) {
   const room = usePart((state) => state.room)
+  const begin = usePart((state) => state.begin)
   const isRead = usePart((state) => state.walk !== null)
   const isEmpty = usePart((state) => state.walk !== null && state.walk.stills.length === 0)
   const bulk = usePart((state) => state.bulk)
@@ -25,7 +27,9 @@ export function App({ desk }: { readonly desk: Desk }) {
       <TopBar />
       <NoticeList />
       <DropPanel />
-      {!isRead ? (
+      {begin !== null ? (
+        <BeginWalk view={begin} />
+      ) : !isRead ? (
         <main class="waiting" id="main">
           <p>Reading the walk …</p>
         </main>

@@ -1,6 +1,8 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { asSentence } from '../../../sentences.js'
 import { dropStills, stopDropping, takeBackDropped } from '../state/dropStills.js'
+import { pageSays } from '../../sentences.js'
+import { tell } from '../state/tell.js'
 import type { Drop } from '../state/pageState.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { stillOf } from '../state/shownPick.js'
@@ -55,7 +57,7 @@ export function DropTarget() {
     on('dragleave', ({ relatedTarget }) => setOver(relatedTarget !== null))
     on('drop', ({ dataTransfer }) => {
       setOver(false)
-      if (store.state.walk === null) return
+      if (store.state.walk === null) return tell(store, asSentence(pageSays['begin-first']().message))
       const items = [...dataTransfer!.items].filter(({ kind }) => kind === 'file')
       const isFolder = (item: DataTransferItem) => item.webkitGetAsEntry()?.isDirectory === true
       const folders = items.filter(isFolder).map((item) => item.webkitGetAsEntry()!.name)
@@ -100,7 +102,7 @@ export function DropPanel() {
       )}
       {name !== null || files.length === 0 ? null : (
         <button type="button" onClick={() => void takeBackDropped(store, files)}>
-          Take back
+          {files.length === 1 ? 'Take it back' : `Take back all ${files.length}`}
         </button>
       )}
       {name !== null ? null : (
@@ -112,7 +114,7 @@ export function DropPanel() {
         <ul class="drop-refused" tabIndex={0} aria-label="Not copied">
           {refused.map((one, index) => (
             <li key={index}>
-              <strong>{one.name}</strong> {asSentence(one.why)}
+              <strong>{one.name}</strong>: {one.why}
             </li>
           ))}
         </ul>

@@ -12,8 +12,7 @@ export function TopBar() {
   const store = useStore()
   const walk = usePart((state) => state.walk)
   const room = usePart((state) => state.room)
-  const canUndo = usePart((state) => state.history.done.length > 0)
-  const canRedo = usePart((state) => state.history.undone.length > 0)
+  const isBegun = usePart((state) => state.begin === null)
   const [theme, setTheme] = useState(chosenTheme())
   const tab = (name: PageState['room'], text: string) => (
     <button type="button" aria-pressed={room === name} onClick={() => store.put({ room: name })}>
@@ -31,21 +30,17 @@ export function TopBar() {
           </span>
         )}
       </div>
-      <nav class="pair" aria-label="Rooms">
-        {tab('stills', 'Stills')}
-        {tab('walk', 'Walk')}
-      </nav>
-      <SaveWord />
+      {isBegun ? (
+        <>
+          <nav class="pair" aria-label="Rooms">
+            {tab('stills', 'Stills')}
+            {tab('walk', 'Walk')}
+          </nav>
+          <SaveWord />
+        </>
+      ) : null}
       <div class="bar-acts">
-        <button type="button" disabled={!canUndo} onClick={() => undo(store)}>
-          Undo
-        </button>
-        <button type="button" disabled={!canRedo} onClick={() => redo(store)}>
-          Redo
-        </button>
-        {walk === null ? null : <AddStills />}
-        <MeasureButton />
-        <SheetButton />
+        {isBegun ? <WalkActs /> : null}
         <button type="button" class="quiet" onClick={() => setTheme(nextTheme())}>
           {theme === 'auto' ? 'Light or dark: as set' : theme === 'light' ? 'Light' : 'Dark'}
         </button>
@@ -59,6 +54,27 @@ export function TopBar() {
         </button>
       </div>
     </header>
+  )
+}
+
+/** What is done to the whole walk. */
+function WalkActs() {
+  const store = useStore()
+  const isRead = usePart((state) => state.walk !== null)
+  const canUndo = usePart((state) => state.history.done.length > 0)
+  const canRedo = usePart((state) => state.history.undone.length > 0)
+  return (
+    <>
+      <button type="button" disabled={!canUndo} onClick={() => undo(store)}>
+        Undo
+      </button>
+      <button type="button" disabled={!canRedo} onClick={() => redo(store)}>
+        Redo
+      </button>
+      {isRead ? <AddStills /> : null}
+      <MeasureButton />
+      <SheetButton />
+    </>
   )
 }
 

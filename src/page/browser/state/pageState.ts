@@ -1,5 +1,6 @@
 import type { Point } from '../../../math/point.js'
 import type {
+  BeginView,
   MeasureAnswer,
   PagePick,
   ResultsView,
@@ -132,6 +133,8 @@ export type Bulk = 'suggested' | 'nearest' | 'farthest'
 /** All that the page knows. Never changed in place. */
 export interface PageState {
   readonly walk: WalkView | null
+  /** What is asked where there is no walk yet. */
+  readonly begin: BeginView | null
   readonly results: ResultsView | null
   readonly link: Link
   readonly room: 'stills' | 'walk'

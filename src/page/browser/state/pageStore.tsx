@@ -17,6 +17,7 @@ export function emptyStore(): PageStore {
   const listeners = new Set<() => void>()
   let state: PageState = {
     walk: null,
+    begin: null,
     results: null,
     link: 'up',
     room: 'stills',

@@ -1,11 +1,12 @@
 import type { IncomingMessage } from 'node:http'
 import type * as z from 'zod'
-import { failure } from '../../../math/outcome.js'
-import { takeBackStill, takeInStill } from '../../../walk/stills/takeInStill.js'
+import { failure, type Outcome } from '../../../math/outcome.js'
+import { takeBackStill, takeInStill, type TakenStill } from '../../../walk/stills/takeInStill.js'
 import { MOST_DROPPED_BYTES, type Refusal, type StillDropped, type TakenBack } from '../../api.js'
 import { pageSays } from '../../sentences.js'
 import { jsonReply, refusal, type Reply } from '../reply/reply.js'
 import type { requestSchemas } from '../reply/requestSchemas.js'
+import type { PageWalk } from '../walk/pageWalk.js'
 import type { PageContext } from './pageContext.js'
 
 /** No name in an address is longer, characters: a thousand letters of any script. */
@@ -25,7 +26,7 @@ export async function dropRoute(
   // what is left unread must not cut off the answer
   const bytes = request.iterator({ destroyOnReturn: false }) as AsyncIterable<Buffer>
   const { dir, lights } = walk.reading().walk
-  const taken = await takeInStill({ dir, lights }, name, bytes, (file) => walk.comesOrGoes(file))
+  const taken = await takeInStill({ dir, lights }, name, bytes, (work) => walk.ownChange(work))
   if (!taken.ok) {
     await readOn(request)
     return refusal(taken.code === 'still-too-large' ? 413 : 422, taken, name)
@@ -46,6 +47,14 @@ async function readOn(request: IncomingMessage): Promise<void> {
   }
 }
 
+async function takeBack(walk: PageWalk, file: string): Promise<Outcome<TakenStill>> {
+  const sha256 = walk.dropped.get(file)
+  if (sha256 === undefined) return failure(pageSays['not-dropped-here']())
+  const [view] = walk.stills([file])
+  if (view !== undefined && (view.pick !== null || view.entry !== null)) return failure(pageSays['in-use']())
+  return walk.ownChange(() => takeBackStill(walk.dir, { file, sha256 }))
+}
+
 /** POST which stills to take back: only what was dropped here, is the same file still, and nothing was done with. */
 export async function takeBackRoute(
   { walk }: PageContext,
@@ -53,16 +62,7 @@ export async function takeBackRoute(
 ): Promise<Reply> {
   const refused: Refusal[] = []
   for (const file of files) {
-    const sha256 = walk.dropped.get(file)
-    const [view] = walk.stills([file])
-    walk.comesOrGoes(file)
-    const isUsed = view !== undefined && (view.pick !== null || view.entry !== null)
-    const gone =
-      sha256 === undefined
-        ? failure(pageSays['not-dropped-here']())
-        : isUsed
-          ? failure(pageSays['in-use']())
-          : await takeBackStill(walk.dir, { file, sha256 })
+    const gone = await takeBack(walk, file)
     if (!gone.ok) refused.push({ code: gone.code, message: gone.message, file })
     else walk.dropped.delete(file)
   }

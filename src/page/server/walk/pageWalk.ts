@@ -4,6 +4,7 @@ import { readFile } from 'node:fs/promises'
 import { basename, join, resolve } from 'node:path'
 import { faultLine, ProofwalkError, ProofwalkErrors } from '../../../errors.js'
 import { folderState } from '../../../files/folderState.js'
+import type { Outcome } from '../../../math/outcome.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { resultsText } from '../../../walk/schemas/resultsText.js'
 import type { PageEvent, ResultsView, StillView, WalkView } from '../../api.js'
@@ -184,9 +185,15 @@ export class PageWalk {
     this.#readHeads()
   }
 
-  /** The page itself puts a still there, or takes it away: told without words once it is seen. */
-  comesOrGoes(file: string): void {
-    this.#own.add(file)
+  /** Puts a still there or takes it away, while nobody looks: told without words once it is seen. */
+  ownChange<Still extends { readonly file: string }>(
+    work: () => Promise<Outcome<Still>>,
+  ): Promise<Outcome<Still>> {
+    return this.#inTurn(async () => {
+      const done = await work()
+      if (done.ok) this.#own.add(done.value.file)
+      return done
+    })
   }
 
   /** Looks for what changed in the folder, and reads it anew. */
@@ -195,7 +202,12 @@ export class PageWalk {
       await this.#inTurn(async () => {
         const now = await folderState(this.dir)
         if (this.#closed || stateText(now) === this.#seen) return
-        const message = whatChanged(this.#seen, now, [...this.#own])
+        const changed = changedFiles(this.#seen, now)
+        // a folder changes with what comes into it
+        const own = [...this.#own]
+        const message = whatChanged(
+          changed.filter((file) => !own.some((one) => one === file || one.startsWith(`${file}/`))),
+        )
         this.#own.clear()
         this.#seen = stateText(now)
         await this.#read(null)
@@ -221,17 +233,14 @@ function stateText(state: ReadonlyMap<string, string>): string {
   return JSON.stringify([...state])
 }
 
-/** What came, went or changed by another hand, in words; null where all was the page's own. A folder changes with what lies in it. */
-function whatChanged(
-  before: string,
-  now: ReadonlyMap<string, string>,
-  own: readonly string[],
-): string | null {
+/** The files, folders among them, that came, went or changed. */
+function changedFiles(before: string, now: ReadonlyMap<string, string>): string[] {
   const then = new Map(JSON.parse(before) as [string, string][])
-  const files = [...new Set([...then.keys(), ...now.keys()])].filter(
-    (file) =>
-      then.get(file) !== now.get(file) && !own.some((one) => one === file || one.startsWith(`${file}/`)),
-  )
+  return [...new Set([...then.keys(), ...now.keys()])].filter((file) => then.get(file) !== now.get(file))
+}
+
+/** What another hand changed, in words; null where nothing. */
+function whatChanged(files: readonly string[]): string | null {
   const kept = files.filter((file) => !file.startsWith('stills/'))
   const others = files.length - kept.length
   const parts = kept.map((file) => pageSays['changed-by-another-hand'](file).message)
