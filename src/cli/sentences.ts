@@ -39,7 +39,7 @@ export const cliSays = catalogue({
     topic: 'usage',
     say: (dir: string, _typed: string) => `this still is of the walk ${dir}`,
     mend: (_dir: string, typed: string) =>
-      `proofwalk measure ${typed} measures it; alone it takes --reference`,
+      `proofwalk measure ${typed} measures it, or measure it alone with --reference`,
   },
   'points-of-other-kind': {
     code: 'option-out-of-place',
@@ -55,7 +55,7 @@ export const cliSays = catalogue({
   },
   'bad-sigma': {
     topic: 'usage',
-    say: (text: string) => `"${text}" is no number of pixels above 0 and up to 100`,
+    say: (text: string) => `"${text}" is not a number of pixels above 0 and up to 100`,
     mend: 'write --sigma 0.5',
   },
   'not-above-nought': {
@@ -78,9 +78,9 @@ export const cliSays = catalogue({
   'same-folder': {
     topic: 'usage',
     say: 'is named twice',
-    mend: 'name the folder of the later walk second; every walk has a folder of its own',
+    mend: 'name the folder of the later walk second. Every walk has its own folder',
   },
-  'nothing-measured': { topic: 'stills', say: 'no still was measured: this sheet shows nothing' },
+  'nothing-measured': { topic: 'stills', say: 'no still was measured: this sheet is empty' },
   stopped: { topic: 'usage', say: 'stopped; nothing was written' },
 
   'walk-gone': {
@@ -108,7 +108,7 @@ export const cliSays = catalogue({
   },
   'file-of-walk': {
     topic: 'files',
-    say: (_folder: string) => 'is a file of a walk and no still',
+    say: (_folder: string) => 'belongs to a walk and is not a still',
     mend: (folder: string) => `name its folder: proofwalk measure ${folder}`,
   },
   unreadable: {
@@ -120,8 +120,8 @@ export const cliSays = catalogue({
   'one-of-many-already-there': {
     code: 'already-there',
     topic: 'files',
-    say: 'is there already and is not overwritten',
-    mend: 'move it away, or name another folder; nothing was written',
+    say: 'exists and is not overwritten',
+    mend: 'nothing was written. Move it away, or name another folder',
   },
   'output-lost': {
     topic: 'files',
@@ -130,7 +130,7 @@ export const cliSays = catalogue({
   },
   'no-sheet-beside': {
     topic: 'files',
-    say: 'there is no sheet.pdf that holds it down; "proofwalk measure" makes the same again from the same files',
+    say: 'no sheet.pdf vouches for it. "proofwalk measure" makes the same again from the same files',
   },
   'on-neither': { topic: 'files', say: 'there is none, nor on the sheet' },
   attached: { topic: 'files', say: 'is the one attached to sheet.pdf' },
@@ -139,6 +139,6 @@ export const cliSays = catalogue({
   'read-through-lens': {
     topic: 'lens',
     say: (isOfWalk: boolean, p: string, perRadian: string) =>
-      `Corners were read through the lens, ${isOfWalk ? 'measured on this walk' : "the data sheet's, which the walk agrees with"}: p = ${p}, px per radian in the middle of the picture: ${perRadian}`,
+      `Corners were read through the lens ${isOfWalk ? 'measured on this walk' : 'of the data sheet, which the walk agrees with'}. Its p = ${p}; px per radian in the middle of the picture: ${perRadian}`,
   },
 })

@@ -84,7 +84,7 @@ export interface BeginView {
   readonly plates: readonly NewChoice[]
   readonly papers: readonly NewChoice[]
   readonly tools: Readonly<Record<'metres' | 'feet', readonly NewChoice[]>>
-  readonly tasks: readonly NewChoice[]
+  readonly tasks: Readonly<Record<'metres' | 'feet', readonly NewChoice[]>>
   readonly lights: readonly NewChoice[]
   /** What stands in the fields at first. */
   readonly first: Readonly<
@@ -120,7 +120,7 @@ export interface WalkView {
   /** Last step of the folder's path. */
   readonly folder: string
   readonly site: string
-  readonly date: string
+  readonly date: string | null
   readonly cameraName: string
   /** Whether its stills are simulated, which the page then says. */
   readonly simulated: boolean

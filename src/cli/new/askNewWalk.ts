@@ -1,7 +1,13 @@
 import { builtInGradings, type Task } from '../../grade/gradings/builtInGradings.js'
 import { parseLength } from '../../units/parseLength.js'
 import type { MeasuredWith } from '../../walk/new/measuredWith.js'
-import { gradeForTask, takesDetail } from '../../walk/new/newPromise.js'
+import {
+  gradeForTask,
+  parseNewPromise,
+  promisedBy,
+  promisedOnce,
+  takesDetail,
+} from '../../walk/new/newPromise.js'
 import { judgesByPixels } from '../../walk/new/newWalk.js'
 import {
   CARRIED_KINDS,
@@ -29,7 +35,6 @@ export async function askNewWalk(
   stillFault: (file: string) => Promise<string | null>,
 ): Promise<NewOptions> {
   const feet = given.feet === true || (given.metres !== true && (await asksFeet(questions)))
-  if (feet) questions.say('marks are planned in feet; tables and sheet are still in metres')
   const still = given.still ?? (await askStill(questions, stillFault))
   const sheet = await askDataSheet(questions, given)
   const carried = given.carry ?? (await askCarried(questions, feet))
@@ -77,7 +82,7 @@ async function askDataSheet(questions: Questions, given: NewOptions): Promise<Ne
     }))
   const focalLength =
     given.focalLength ??
-    (await questions.line('From the data sheet: focal length, such as 4 mm (Enter skips)', {
+    (await questions.line('From the data sheet: focal length, such as 6.6 mm (Enter skips)', {
       ifEmpty: '',
       fault: (text) => lengthFault(text, 'mm'),
     }))
@@ -153,10 +158,10 @@ async function askPromises(
   grading: string | undefined,
   feet: boolean,
 ): Promise<string[]> {
-  const gradingId = grading ?? builtInGradings[0]!.grading.id
+  const by = promisedBy(grading ?? builtInGradings[0]!.grading.id, feet ? 'imperial' : 'metric')
   const promises: string[] = []
   for (;;) {
-    const offered: readonly NewChoice<Task | 'nothing'>[] = taskChoices(gradingId)
+    const offered: readonly NewChoice<Task | 'nothing'>[] = taskChoices(by)
     const what = await questions.choose<Task | 'nothing'>(
       promises.length === 0 ? 'What must the camera do?' : 'What else must it do?',
       [...offered, { value: 'nothing', label: promises.length === 0 ? 'not said' : 'nothing else' }],
@@ -168,9 +173,13 @@ async function askPromises(
       fault: (text) => lengthFault(text),
     })
     const light = await questions.choose('In which light?', LIGHT_CHOICES)
-    questions.say(gradeForTask(what, gradingId).because)
+    questions.say(gradeForTask(what, by).because)
     const promise = `${what} at ${at} in ${light}`
-    if (promises.includes(promise)) questions.say('that is promised already')
+    const all = [...promises, promise].flatMap((one) => {
+      const read = parseNewPromise(one, by)
+      return read.ok ? [read.value] : []
+    })
+    if (promisedOnce(all).length < all.length) questions.say('that is promised already')
     else promises.push(promise)
   }
 }

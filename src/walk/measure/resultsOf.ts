@@ -22,7 +22,7 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
       grading: walk.gradingSha256,
       walkPlain: walk.walkPlainSha256,
     },
-    walk: measuredWalk(walk),
+    walk: { ...measuredWalk(walk), ...judged.dated },
     grading: {
       ...walk.grading,
       grades: walk.grading.grades.map((grade) => ({ ...grade })),

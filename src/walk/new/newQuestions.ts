@@ -1,8 +1,8 @@
 import { CHART_PAPERS } from '../../chart/printed/chartPapers.js'
-import { builtInGradings, type Task } from '../../grade/gradings/builtInGradings.js'
+import type { Task } from '../../grade/gradings/builtInGradings.js'
 import { referencePresets } from '../../measure/reference/referencePresets.js'
 import { type MeasuredWith, measuringTools } from './measuredWith.js'
-import { gradeForTask } from './newPromise.js'
+import { gradeForTask, type PromisedBy } from './newPromise.js'
 
 /** One choice of several, with what stands beside it. */
 export interface NewChoice<Value extends string = string> {
@@ -40,11 +40,11 @@ export function toolChoices(feet: boolean): readonly NewChoice<MeasuredWith>[] {
 }
 
 /** What a camera may have to do, each with the grade that a grading asks for it. */
-export function taskChoices(gradingId: string = builtInGradings[0]!.grading.id): readonly NewChoice<Task>[] {
+export function taskChoices(by: PromisedBy): readonly NewChoice<Task>[] {
   return (['read a plate', 'know a face', 'notice movement'] as const).map((task) => ({
     value: task,
     label: task,
-    hint: gradeForTask(task, gradingId).short,
+    hint: gradeForTask(task, by).short,
   }))
 }
 

@@ -11,7 +11,7 @@ import {
 } from '../schemas/fieldSchemas.js'
 import type { MeasuredWith } from './measuredWith.js'
 import { FIRST_ANSWERS } from './newQuestions.js'
-import { parseNewPromise, referenceForTask } from './newPromise.js'
+import { parseNewPromise, promisedBy, promisedOnce, referenceForTask } from './newPromise.js'
 import type { Carried, NewPromise, NewWalk } from './newWalk.js'
 import { parseCarried } from './parseCarried.js'
 import { newSays } from './sentences.js'
@@ -58,8 +58,9 @@ export function newWalkOf(dir: string, options: NewOptions, { today, image }: Ne
   checkFocalLength(options.focalLength, faults)
   checkGrading(grading, faults)
   const carried = carriedOf(options.carry, faults)
-  const promises = (options.promise ?? []).flatMap(
-    (text) => taken('--promise', parseNewPromise(text, grading), faults) ?? [],
+  const by = promisedBy(grading, feet ? 'imperial' : 'metric')
+  const promises = promisedOnce(
+    (options.promise ?? []).flatMap((text) => taken('--promise', parseNewPromise(text, by), faults) ?? []),
   )
   const lights = listed(options.lights ?? 'day, infrared').map(lightAsWritten)
   for (const { light } of promises) {
@@ -81,7 +82,7 @@ export function newWalkOf(dir: string, options: NewOptions, { today, image }: Ne
   return {
     site: options.site ?? folderName,
     client: options.client ?? null,
-    date: options.date ?? today,
+    date: options.date ?? null,
     cameraName: options.camera ?? folderName,
     feet,
     image,

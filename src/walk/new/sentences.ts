@@ -14,7 +14,7 @@ export const newSays = catalogue({
   },
   'promise-nowhere': {
     ...BAD_PROMISE,
-    say: (at: string) => `"${at}" is no distance`,
+    say: (at: string) => `"${at}" is not a distance`,
     mend: 'it must be above 0',
   },
   'unknown-task': {
@@ -34,57 +34,61 @@ export const newSays = catalogue({
   },
   'wish-takes-detail': {
     topic: 'detail',
-    say: 'a plate or a staff shows how many pixels fall on it, not how much of them is detail: a board or the chart carried beside it, from mark to mark in the same light, does',
+    say: 'a plate or a staff shows how many pixels fall on it, not how much of them is detail. Carry a board or the chart beside it at every mark in the same light',
   },
 
   'carry-missing': {
     code: 'option-missing',
     topic: 'usage',
-    say: 'what is carried must be told',
+    say: 'nothing says what is carried',
     mend: 'give --carry plate-eu, --carry 600x400mm, --carry 2m or --carry "chart A2", or run it on a terminal to be asked',
   },
-  'no-length': { topic: 'usage', say: (text: string) => `"${text}" is no length`, mend: 'write one above 0' },
+  'no-length': {
+    topic: 'usage',
+    say: (text: string) => `"${text}" is not a length`,
+    mend: 'write one above 0',
+  },
   'bad-sensor': {
     code: 'bad-value',
     topic: 'usage',
     say: (text: string) => `"${text}" is neither an inch type nor a size`,
-    mend: 'write 1/2.8 or "5.6 x 3.1 mm"',
+    mend: 'write 1/1.7 or "7.6 x 4.3 mm"',
   },
   'bad-date': {
     code: 'bad-value',
     topic: 'usage',
-    say: (text: string, _today: string) => `"${text}" is no date`,
+    say: (text: string, _today: string) => `"${text}" is not a date`,
     mend: (_text: string, today: string) => `write it as YYYY-MM-DD, such as ${today}`,
   },
   'bad-field-of-view': {
     topic: 'usage',
-    say: (text: string) => `"${text}" is no field of view; write 100 or "100 x 52", degrees`,
+    say: (text: string) => `"${text}" is not a field of view; write 100 or "100 x 52", degrees`,
   },
   'unknown-grading': {
     topic: 'usage',
-    say: (id: string, _known: readonly string[]) => `"${id}" is no built-in grading`,
+    say: (id: string, _known: readonly string[]) => `"${id}" is not a built-in grading`,
     mend: (id: string, known: readonly string[]) => mendByNearest(id, known),
   },
   'already-there': {
     topic: 'files',
-    say: 'is there already and is not overwritten',
+    say: 'exists and is not overwritten',
     mend: 'edit it, or name another folder',
   },
-  'not-a-folder': { topic: 'files', say: 'is no folder', mend: 'name another' },
+  'not-a-folder': { topic: 'files', say: 'is not a folder', mend: 'name another' },
 
   'bad-csv': {
     ...WALK,
     say: 'a quote opens there and never ends',
     mend: 'close it, or double it to mean itself',
   },
-  'no-camera': { ...WALK, say: 'there is no camera in the list', mend: 'write one a line' },
+  'no-camera': { ...WALK, say: 'there is no camera in the list', mend: 'write one on each line' },
   'too-many-fields': {
     ...WALK,
-    say: (fields: number, columns: number) => `has ${fields} fields, the first line ${columns}`,
-    mend: 'put what holds a comma in quotes',
+    say: (fields: number, columns: number) => `has ${fields} fields, the first line has ${columns}`,
+    mend: 'put fields with a comma in quotes',
   },
-  'unknown-column': { ...WALK, say: 'is no known column', mend: mendByNearest },
-  'duplicate-column': { ...WALK, say: 'stands there twice', mend: 'keep one of the two' },
+  'unknown-column': { ...WALK, say: 'is not a known column', mend: mendByNearest },
+  'duplicate-column': { ...WALK, say: 'is there twice', mend: 'keep one of the two' },
   'name-missing': {
     ...WALK,
     code: 'missing',
@@ -93,12 +97,12 @@ export const newSays = catalogue({
   },
   'bad-folder': {
     ...WALK,
-    say: (folder: string) => `"${folder}" is no name of a folder`,
+    say: (folder: string) => `"${folder}" is not a name of a folder`,
     mend: 'write a plain name, or give the camera a name',
   },
   'duplicate-folder': {
     ...WALK,
-    say: (folder: string) => `two cameras would lie in ${folder}`,
+    say: (folder: string) => `two cameras would share ${folder}`,
     mend: 'give them different names, ids or folders',
   },
 })

@@ -24,7 +24,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       })
       const form = page.getByRole('form', { name: 'Begin a walk' })
       const folder = form.getByLabel('Name of its folder')
-      await expect.poll(() => folder.inputValue()).toMatch(/^walk-\d{4}-\d\d-\d\d$/)
+      await expect.poll(() => folder.inputValue(), { timeout: 20_000 }).toMatch(/^walk-\d{4}-\d\d-\d\d$/)
       expect(await readdir(within)).toEqual([])
       for (const colorScheme of ['light', 'dark'] as const) {
         await page.emulateMedia({ colorScheme })
@@ -44,7 +44,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await form.getByLabel('It must', { exact: true }).selectOption('know a face')
       await form.getByLabel('at', { exact: true }).fill('5 metres away')
       await form.getByRole('button', { name: 'Begin the walk' }).click()
-      await form.getByText('"600x400" is no size; write it like 600x400mm.').waitFor()
+      await form.getByText('"600x400" is not a size; write it like 600x400mm.').waitFor()
       expect(await page.evaluate('document.activeElement.id')).toBe('begin-carry')
       expect(await axeViolations(page)).toEqual([])
       expect(await readdir(within)).toEqual([])
@@ -72,7 +72,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await clickPoints(page, boardCorners(5))
       await isSaved(page)
       await expect
-        .poll(() => readFile(join(dir, 'picks.json'), 'utf8').catch(() => ''))
+        .poll(() => readFile(join(dir, 'picks.json'), 'utf8').catch(() => ''), { timeout: 20_000 })
         .toContain('5m-day.jpg')
       expect(faults).toEqual([])
     })

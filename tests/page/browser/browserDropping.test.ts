@@ -69,7 +69,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(told).toEqual([
         'a folder: is a folder; open it and drop the stills in it',
         expect.stringMatching(/^clip\.mp4: is a video; export a still at full size from the recorder/),
-        'tool.jpg: it is no picture, whatever its name says; export the still as JPEG or PNG',
+        'tool.jpg: it is not a picture, whatever its name says; export the still as JPEG or PNG',
         'long.tif: has 2000 MB, at most 1000 MB are taken; export a single still',
       ])
       expect(await readFile(join(dir, 'stills/day/5m-day.jpg'))).toEqual(stills[0])
@@ -82,9 +82,11 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(await page.locator('.notices .notice').count()).toBe(0)
       await panel.getByRole('button', { name: 'Take back all 3' }).click()
       await expect
-        .poll(async () => (await readdir(join(dir, 'stills'), { recursive: true })).sort())
+        .poll(async () => (await readdir(join(dir, 'stills'), { recursive: true })).sort(), {
+          timeout: 20_000,
+        })
         .toEqual([...before])
-      await expect.poll(() => page.locator('.strip-item').count()).toBe(3)
+      await expect.poll(() => page.locator('.strip-item').count(), { timeout: 20_000 }).toBe(3)
       await isDrawn(page, 'stills/day/4m.jpg')
       expect(faults).toEqual([])
     })

@@ -84,7 +84,7 @@ test('faulty answers are told field by field, all at once, and nothing is made',
   ).toEqual([
     {
       field: 'folder',
-      message: '"../elsewhere" is no name of a folder; write a plain name, or give the camera a name',
+      message: '"../elsewhere" is not a name of a folder; write a plain name, or give the camera a name',
     },
   ])
   const { json, status } = await post('/api/begin', { ...ANSWERS, ...wrong, folder: 'sound' })

@@ -44,7 +44,7 @@ describe('a still that is dropped', () => {
     expect(byFile.get('stills/day/16m-day.jpg')?.mark?.distanceM).toBe(16)
     expect(byFile.get('stills/export 1.jpg')?.state).toBe('unassigned')
     const walks = () => told.filter((event) => event.kind === 'walk')
-    await expect.poll(() => walks().length).toBeGreaterThan(0)
+    await expect.poll(() => walks().length, { timeout: 10_000 }).toBeGreaterThan(0)
     expect(new Set(walks().map(({ message }) => message))).toEqual(new Set([null]))
   })
 
@@ -80,13 +80,13 @@ describe('a still that is dropped', () => {
     Buffer.alloc(2000),
   ])
   it.each([
-    ['an executable', '16m-day.jpg', ELF, /no picture, whatever its name says/],
-    ['a small script', '16m-day.jpg', Buffer.from('#!/bin/sh\necho\n'), /no picture/],
-    ['a page', '16m-day.png', Buffer.from('<!doctype html><script>1</script>'.repeat(40)), /no picture/],
+    ['an executable', '16m-day.jpg', ELF, /not a picture, whatever its name says/],
+    ['a small script', '16m-day.jpg', Buffer.from('#!/bin/sh\necho\n'), /not a picture/],
+    ['a page', '16m-day.png', Buffer.from('<!doctype html><script>1</script>'.repeat(40)), /not a picture/],
     ['a video', '16m-day.jpg', CLIP, /it is a video; export a still/],
     ['a video by its name', 'clip 16m.MP4', still, /is a video; export a still .+ffmpeg -i "clip 16m.MP4"/],
     ['a HEIC', '16m-day.jpg', HEIC, /HEIC/],
-    ['an ending that is no picture', 'still.exe', still, /ends in \.exe, which is no picture/],
+    ['an ending that is no picture', 'still.exe', still, /ends in \.exe, which is not a picture/],
     ['no ending', 'still', still, /has no ending/],
     ['nothing', '16m-day.jpg', Buffer.alloc(0), /the file is empty/],
     ['half a still', '16m-day.jpg', still.subarray(0, still.length >> 1), /cut short/],
@@ -148,9 +148,9 @@ describe('a still that is dropped', () => {
     socket.write(`${head.join('\r\n')}\r\n\r\n`)
     socket.write(still.subarray(0, still.length - 100))
     const begun = async (): Promise<boolean> => (await filesOf(served)).some((name) => name.endsWith('.part'))
-    await expect.poll(begun).toBe(true)
+    await expect.poll(begun, { timeout: 10_000 }).toBe(true)
     socket.destroy()
-    await expect.poll(begun).toBe(false)
+    await expect.poll(begun, { timeout: 10_000 }).toBe(false)
     expect(await filesOf(served)).toEqual(before)
   })
 

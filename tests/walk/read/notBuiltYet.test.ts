@@ -15,7 +15,7 @@ async function faultsOf(text: string): Promise<string[]> {
   }
 }
 
-describe('a key of the format that is not built yet', () => {
+describe('a key of the format that is not available yet', () => {
   test.each([
     ['references.plate.text', '{ preset: plate-eu }', '{ preset: plate-eu, text: AB12 CDE }'],
     ['references.staff.letters', '{ length: 2 m, tolerance: 2 mm }', '{ letters: cards.json }'],
@@ -28,7 +28,7 @@ describe('a key of the format that is not built yet', () => {
   test('is told with a mend', async () => {
     const text = FULL_WALK.replace('{ preset: plate-eu }', '{ preset: plate-eu, text: AB12 CDE }')
     await expect(parseWalk(text, about)).rejects.toThrow(
-      'walk.yaml: references.plate.text (line 23): is not built yet; leave it out until a release builds it',
+      'walk.yaml: references.plate.text (line 23): is not available yet; leave it out until a later release',
     )
   })
 

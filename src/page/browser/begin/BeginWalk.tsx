@@ -228,7 +228,7 @@ function Wishes({ view, answers, faults, put }: PartProps) {
             name={`task-${index}`}
             label={index === 0 ? 'It must' : 'It must also'}
             value={wish?.task ?? ''}
-            choices={[{ value: '', label: index === 0 ? 'not said' : 'nothing else' }, ...view.tasks]}
+            choices={[{ value: '', label: index === 0 ? 'not said' : 'nothing else' }, ...view.tasks[units]]}
             onChosen={(task) => change(index, { task })}
           />
           {wish === null ? null : (

@@ -2,6 +2,8 @@ import { join, resolve } from 'node:path'
 import type * as z from 'zod'
 import { ProofwalkErrors } from '../../../errors.js'
 import { problem, fault } from '../../../sentences.js'
+import { builtInGradings } from '../../../grade/gradings/builtInGradings.js'
+import { promisedBy } from '../../../walk/new/newPromise.js'
 import { isFolderName } from '../../../walk/new/camerasCsv.js'
 import { makeWalk, todayHere } from '../../../walk/new/makeWalk.js'
 import {
@@ -17,6 +19,8 @@ import { newWalkOf } from '../../../walk/new/newWalkOptions.js'
 import { newSays } from '../../../walk/new/sentences.js'
 import type { BeginView } from '../../api.js'
 import type { requestSchemas } from '../reply/requestSchemas.js'
+
+const DEFAULT = builtInGradings[0]!.grading.id
 
 /** Where a walk is begun that is not there yet. */
 export interface BeginPlace {
@@ -34,7 +38,10 @@ export function beginView({ dir, folder }: BeginPlace): BeginView {
     plates: plateChoices,
     papers: chartChoices,
     tools: { metres: toolChoices(false), feet: toolChoices(true) },
-    tasks: taskChoices(),
+    tasks: {
+      metres: taskChoices(promisedBy(DEFAULT, 'metric')),
+      feet: taskChoices(promisedBy(DEFAULT, 'imperial')),
+    },
     lights: LIGHT_CHOICES,
     first: FIRST_ANSWERS,
     takesDetail: problem(newSays['wish-takes-detail']()).message,
