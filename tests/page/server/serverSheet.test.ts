@@ -66,7 +66,7 @@ test('the command writes the sheet as walk.yaml says, adds what its options say,
   }
   const word = `${join(dir, 'sheet.pdf')}: the sheet that was there is masked, this one shows`
   await writeFile(join(dir, 'walk.yaml'), `${yaml}sheet: { paper: Letter, mask: people }\n`)
-  expect(await sheet()).toEqual(['', 'all but plates, boards and charts', true])
+  expect(await sheet()).toEqual(['', 'everything but plates, boards and charts', true])
   expect(await sheet('--mask-plates', '--paper', 'A4')).toEqual(['', 'all of them', false])
   expect(await sheet()).toEqual([
     `${word} plates, boards and charts\n`,
