@@ -58,19 +58,17 @@ test('the command writes the sheet as walk.yaml says, adds what its options say,
   const sheet = async (...options: string[]): Promise<[string, string, boolean]> => {
     const { err } = await runCommand('sheet', dir, ...options)
     const bytes = await readFile(join(dir, 'sheet.pdf'))
-    const masked = /The pictures are masked: (.*?) is? ?(are )?blurred/.exec(
-      (await readSheetPdf(bytes, '')).text,
-    )
+    const masked = /The pictures are masked: ([^.]+)\./.exec((await readSheetPdf(bytes, '')).text)
     const isLetter = bytes.toString('latin1').includes('[0 0 612 792]')
     return [err.replace(/^measuring first.*\n/, ''), masked?.[1] ?? 'nothing', isLetter]
   }
   const word = `${join(dir, 'sheet.pdf')}: the sheet that was there is masked, this one shows`
   await writeFile(join(dir, 'walk.yaml'), `${yaml}sheet: { paper: Letter, mask: people }\n`)
-  expect(await sheet()).toEqual(['', 'everything but plates, boards and charts', true])
-  expect(await sheet('--mask-plates', '--paper', 'A4')).toEqual(['', 'all of them', false])
+  expect(await sheet()).toEqual(['', 'everything but plates, boards and charts is blurred', true])
+  expect(await sheet('--mask-plates', '--paper', 'A4')).toEqual(['', 'they are blurred as a whole', false])
   expect(await sheet()).toEqual([
     `${word} plates, boards and charts\n`,
-    'all but plates, boards and charts',
+    'everything but plates, boards and charts is blurred',
     true,
   ])
   expect(await sheet('--mask', 'none')).toEqual([
