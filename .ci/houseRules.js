@@ -90,7 +90,7 @@ const HOUSE = {
         },
         {
           name: 'browser',
-          rooms: ['state', 'answer', 'strip', 'desk', 'frame', 'trial'],
+          rooms: ['state', 'begin', 'answer', 'strip', 'desk', 'frame', 'trial'],
           entrances: ['main', 'trialMain', 'bundle'],
         },
       ],

@@ -1,4 +1,3 @@
-import { mendByNearest } from '../files/suggestNearest.js'
 import { catalogue } from '../sentences.js'
 
 /** How the options that name what one still shows are written. */
@@ -76,12 +75,6 @@ export const cliSays = catalogue({
     say: (_option: StillOption) => 'it is needed to measure one still',
     mend: (option: StillOption) => STILL_OPTIONS[option],
   },
-  'carry-missing': {
-    code: 'option-missing',
-    topic: 'usage',
-    say: 'nothing says what is carried',
-    mend: 'give --carry plate-eu, --carry 600x400mm, --carry 2m or --carry "chart A2", or run it on a terminal to be asked',
-  },
   'bad-sigma': {
     topic: 'usage',
     say: (text: string) => `"${text}" is not a number of pixels above 0 and up to 100`,
@@ -92,32 +85,6 @@ export const cliSays = catalogue({
     topic: 'usage',
     say: (option: string, _example: string) => `a ${option.replace('-', ' ')} must be above 0`,
     mend: (option: string, example: string) => `write --${option} ${example}`,
-  },
-  'no-length': {
-    topic: 'usage',
-    say: (text: string) => `"${text}" is not a length`,
-    mend: 'write one above 0',
-  },
-  'bad-sensor': {
-    code: 'bad-value',
-    topic: 'usage',
-    say: (text: string) => `"${text}" is neither an inch type nor a size`,
-    mend: 'write 1/1.7 or "7.6 x 4.3 mm"',
-  },
-  'bad-date': {
-    code: 'bad-value',
-    topic: 'usage',
-    say: (text: string, _today: string) => `"${text}" is not a date`,
-    mend: (_text: string, today: string) => `write it as YYYY-MM-DD, such as ${today}`,
-  },
-  'bad-field-of-view': {
-    topic: 'usage',
-    say: (text: string) => `"${text}" is not a field of view; write 100 or "100 x 52", degrees`,
-  },
-  'unknown-grading': {
-    topic: 'usage',
-    say: (id: string, _known: readonly string[]) => `"${id}" is not a built-in grading`,
-    mend: (id: string, known: readonly string[]) => mendByNearest(id, known),
   },
   'unknown-topic': {
     topic: 'usage',
@@ -172,18 +139,12 @@ export const cliSays = catalogue({
     mend: 'allow reading it',
   },
   'not-a-csv': { topic: 'files', say: 'is not called a CSV', mend: 'give --csv a name that ends in .csv' },
-  'already-there': {
-    topic: 'files',
-    say: 'exists and is not overwritten',
-    mend: 'edit it, or name another folder',
-  },
   'one-of-many-already-there': {
     code: 'already-there',
     topic: 'files',
     say: 'exists and is not overwritten',
     mend: 'nothing was written. Move it away, or name another folder',
   },
-  'not-a-folder': { topic: 'files', say: 'is not a folder', mend: 'name another' },
   'output-lost': {
     topic: 'files',
     say: (reason: string) => `cannot be written (${reason})`,

@@ -130,6 +130,13 @@ export const sheetSays = catalogue({
     topic: 'files',
     say: 'The pictures are masked: they are blurred as a whole. This changes nothing that was measured',
   },
+  'sheet-was-masked': {
+    topic: 'files',
+    means:
+      'the sheet that is there hides what the new one shows; "sheet:" in walk.yaml keeps how a sheet is masked',
+    say: ({ plates, people }: { readonly plates: boolean; readonly people: boolean }) =>
+      `the sheet that was there is masked, this one shows ${plates ? (people ? 'all of its pictures' : 'plates, boards and charts') : 'all but plates, boards and charts'}`,
+  },
   'left-out': { ...VERIFY, say: 'was left out when the sheet was written' },
   'nothing-to-judge': {
     ...VERIFY,

@@ -6,7 +6,7 @@ import { referenceOfPreset, referencePresets } from '../../measure/reference/ref
 import type { FoundGrading } from './readGrading.js'
 import { nearestMark } from './sameMark.js'
 import { DEFAULT_SIZE_TOLERANCE_M } from './parseReference.js'
-import { LETTERS_PAPER, type Walk, type WalkCamera, type WalkReference } from './walk.js'
+import { LETTERS_PAPER, type SheetSetting, type Walk, type WalkCamera, type WalkReference } from './walk.js'
 import type { WalkFile } from '../schemas/walkSchema.js'
 import { gradeOfGrading, lightAsWritten, lightOfWalk } from './walkWords.js'
 
@@ -52,6 +52,7 @@ export function resolveWalk(
     notes: file.notes ?? null,
     simulated: file.simulated ?? false,
     camera: cameraOf(file.camera),
+    sheet: file.sheet === undefined ? null : sheetOf(file.sheet),
     units: file.units ?? 'metric',
     grading: found.grading,
     judge: file.judge ?? 'detail',
@@ -87,6 +88,14 @@ export function resolveWalk(
       ...(one.faceKnown === undefined ? {} : { faceKnown: one.faceKnown ? 'yes' : 'no' }),
       ...(one.note === undefined ? {} : { note: one.note }),
     })),
+  }
+}
+
+function sheetOf({ paper = 'A4', mask = 'none' }: NonNullable<WalkFile['sheet']>): SheetSetting {
+  return {
+    paper,
+    maskPlates: mask === 'plates' || mask === 'both',
+    maskPeople: mask === 'people' || mask === 'both',
   }
 }
 

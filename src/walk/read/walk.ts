@@ -51,6 +51,15 @@ export interface NamedStill {
   readonly distinct?: true
 }
 
+/** How a walk's sheet is set, and what its pictures hide. */
+export interface SheetSetting {
+  readonly paper: 'A4' | 'Letter'
+  /** Plates, boards and charts are blurred. */
+  readonly maskPlates: boolean
+  /** All but those is blurred. */
+  readonly maskPeople: boolean
+}
+
 /** A walk as it was written, resolved: lengths in metres, defaults filled in, presets and grading looked up. */
 export interface Walk {
   /** The walk's folder, as the user named it. */
@@ -79,6 +88,8 @@ export interface Walk {
   /** Whether its stills are simulated, which every page of its sheet then says. */
   readonly simulated: boolean
   readonly camera: WalkCamera
+  /** How its sheet is written; null where nobody said. */
+  readonly sheet: SheetSetting | null
   readonly units: UnitSystem
   readonly grading: Grading
   readonly judge: 'detail' | 'pixels'

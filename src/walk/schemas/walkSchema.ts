@@ -203,6 +203,26 @@ export const walkSchema = z.strictObject({
       description: "detail by default; pixels: by pixel count alone, as the standard's table does",
       examples: ['detail'],
     }),
+  sheet: z
+    .strictObject({
+      paper: z
+        .enum(['A4', 'Letter'])
+        .optional()
+        .meta({ description: 'what its sheet is set for; A4 by default', examples: ['Letter'] }),
+      mask: z
+        .enum(['none', 'plates', 'people', 'both'])
+        .optional()
+        .meta({
+          description:
+            'what its pictures hide: none (the default), plates, people (all but what was carried), or both',
+          examples: ['plates'],
+        }),
+    })
+    .optional()
+    .meta({
+      description: 'how its sheet is written unless the command says otherwise',
+      examples: [{ paper: 'Letter', mask: 'plates' }],
+    }),
   references: z
     .record(plainName('a name of your own', 'plate'), reference)
     .superRefine(faultless((references) => (Object.keys(references).length === 0 ? fieldSays.empty() : null)))

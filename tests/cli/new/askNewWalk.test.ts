@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { askNewWalk } from '../../../src/cli/new/askNewWalk.js'
-import { newWalkOf } from '../../../src/cli/new/newWalkOptions.js'
+import { newWalkOf } from '../../../src/walk/new/newWalkOptions.js'
 import type { Questions } from '../../../src/cli/new/questions.js'
 
 /** Answers in order; a line that is faulty is asked again, as on a terminal. */
