@@ -205,7 +205,7 @@ describe('a plan', () => {
     const small = await planned(
       ANGLES.replace('staff: { length: 2 m, tolerance: 2 mm }', 'chart: { chart: A4 }'),
     )
-    expect(paperWords(small.plan, 'metric')).toContain("the walk's own is smaller")
+    expect(paperWords(small.plan, 'metric')).toContain("The walk's own chart is smaller")
   })
 
   it('says where the view begins on the ground, and which marks lie outside it', async () => {
