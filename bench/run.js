@@ -19,6 +19,7 @@ const SMALLEST = {
   legibility: ['2', 'day'],
   measureAgainstDecode: ['1', 'fixtures/walks/one-angle-board'],
   measureByCommand: ['1', '2', '1500'],
+  plates: ['1'],
   memory: ['2,3', '800'],
   mutants: ['1000'],
   paintedWalks: ['1', 'found'],

@@ -90,7 +90,7 @@ for (let walk = 2; walk <= WALKS; walk += 1) {
   dirs.push(dir)
 }
 const megabytes = (STILLS * WALKS * statSync(join(first, 'stills/day/4m.jpg')).size) / 1e6
-const times = Array.from({ length: 5 }, () => run('summary', ...dirs, '--json'))
+const times = Array.from({ length: 5 }, () => run('summary', ...dirs, '--no-scene', '--json'))
 const { counts } = JSON.parse(times[0].stdout)
 console.log(JSON.stringify(counts))
 const seconds = times.map((one) => one.seconds).sort((a, b) => a - b)

@@ -319,11 +319,6 @@ export const measureSays = catalogue({
     say: (modules: number) =>
       `the chart is bent, by curling or by the lens, by up to ${printedValue(modules, 2)} modules at its corners. The density of its middle is reported, less certainly`,
   },
-  'chart-part-covered': {
-    ...CHART,
-    means: 'a hand or a shadow covers part of the chart: hold it by its edges, evenly lit',
-    say: 'something covers part of the chart, or a shadow falls on it, so its density is less certain',
-  },
   'chart-uneven-light': {
     ...CHART,
     means:

@@ -39,6 +39,8 @@ export const ROUTES = {
   pick: '/api/pick',
   /** POST `AssignRequest` -> `Saved`, or 409 `Conflict`; all of its changes or none. */
   assign: '/api/assign',
+  /** POST `BorderRequest` -> `Saved` without stills, or 409 `Conflict` where walk.yaml says it already. */
+  border: '/api/border',
   /** GET -> `ResultsView`: the walk judged by all that is measured so far. */
   results: '/api/results',
   /** POST {} -> 202; measures what is not measured yet and writes results.json; events tell how far it is. */
@@ -101,8 +103,8 @@ export interface ReferenceView {
 }
 
 /**
- * `unassigned`: its mark or light cannot be told. `failed`: it cannot be opened or measured. `chart`: a chart was found in it. `picked`: it has a pick
- * that holds. `assigned`: everything but its points is known, or only its reference is missing.
+ * `unassigned`: its mark or light cannot be told. `failed`: it cannot be opened or measured. `chart`: a chart was found in it and nothing is picked. `picked`: it has a
+ * pick that holds. `assigned`: everything but its points is known, or only its reference is missing.
  */
 export type StillState = 'unassigned' | 'assigned' | 'picked' | 'chart' | 'failed'
 
@@ -115,7 +117,7 @@ export interface StillView {
   /** Metres and as text; null where neither its name nor walk.yaml tells. */
   readonly mark: MarkView | null
   readonly light: string | null
-  /** By its pick, else walk.yaml, else the walk's only one. */
+  /** By its first pick, else the chart found in it, else walk.yaml, else the walk's only one. */
   readonly reference: string | null
   /** What walk.yaml says of it under `stills`; null where it says nothing. */
   readonly entry: AssignedEntry | null
@@ -123,11 +125,12 @@ export interface StillView {
   readonly byName: { readonly mark: MarkView | null; readonly light: string | null }
   /** What its head tells; null until it was read (an event of kind `stills` follows), or where it cannot be. */
   readonly head: StillHead | null
-  readonly pick: PickView | null
+  /** One a reference, in the order of picks.json. */
+  readonly picks: readonly PickView[]
   /** A chart being looked for in it, in the background. */
   readonly searching: boolean
-  /** The corners of the chart found in it. */
-  readonly chartCorners: Quad | null
+  /** The chart found in it, alone or beside what was picked. */
+  readonly chart: { readonly reference: string; readonly corners: Quad } | null
   /** Why it is unassigned or failed, with the mend, and whatever else there is to know. */
   readonly problems: readonly Problem[]
 }
@@ -217,7 +220,7 @@ export type SnapAnswer =
 
 export interface PickRequest {
   readonly file: string
-  /** `version` of the pick this one replaces; null where there was none. */
+  /** `version` of the pick this one replaces; null where there was none of its reference. */
   readonly was: string | null
   /** `head.sha256` of the still the points were taken on. */
   readonly sha256: string
@@ -242,6 +245,12 @@ interface AssignChange {
   readonly light: string | null
   /** Null: not told. A pick of the still goes with it where its points fit the new reference, else it is refused (`pick-other-kind`). */
   readonly reference: string | null
+}
+
+/** How the edge of a plate is made, as walk.yaml has it: "none", "rim 3 mm", "inset 4 mm". */
+export interface BorderRequest {
+  readonly reference: string
+  readonly border: string
 }
 
 /** What was saved: the stills as they are now, in the order asked. */

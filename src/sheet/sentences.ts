@@ -33,6 +33,7 @@ export const sheetSays = catalogue({
     say: (walks: number) => `${counted(walks, 'walk')} without current results`,
   },
   'site-shared': { topic: 'marks', say: 'Pictures of one walk stand in another' },
+  'site-scenes': { topic: 'marks', say: 'Walks of two cameras show one scene' },
   'nothing-measured': { topic: 'marks', say: 'No still could be measured' },
   verdicts: {
     topic: 'marks',

@@ -183,7 +183,8 @@ describe('findings over the marks', () => {
       { light: 'day', distanceM, f10: 0.42 },
       { light: 'infrared', distanceM, f10: distanceM === 9 ? 0.41 : 0.4 },
     ])
-    expect(judgeWalk(walkOf(parts)).findings).toEqual([
+    const { findings } = judgeWalk(walkOf(parts))
+    expect(findings.filter(({ code }) => code !== 'detail-bound')).toEqual([
       {
         code: 'infrared-focus',
         message:
@@ -217,7 +218,8 @@ describe('findings over the marks', () => {
       { light: 'infrared', distanceM: 12, f10: 0.3 },
       { light: 'infrared-walking', distanceM: 12, f10: 0.29 },
     ]
-    expect(judgeWalk(walkOf(parts)).findings).toEqual([
+    const { findings } = judgeWalk(walkOf(parts))
+    expect(findings.filter(({ code }) => code !== 'detail-bound')).toEqual([
       {
         code: 'infrared-focus',
         message:
@@ -229,5 +231,27 @@ describe('findings over the marks', () => {
           'board: fine detail (f10, the frequency at which contrast falls to 10 %) is 0.29 cycles per pixel in infrared-walking against 0.30 under infrared at the 12 m mark',
       },
     ])
+  })
+
+  it('tell once per light and cause that detail is an upper bound, and at which marks where not at all', () => {
+    const signs = [{ code: 'lifted', message: '' }]
+    const parts = [4, 6, 9].flatMap((distanceM) => [
+      { light: 'day', distanceM, problems: distanceM === 4 ? [] : signs },
+      { light: 'infrared', distanceM, problems: distanceM === 4 ? [] : signs },
+    ])
+    const bounds = (walk: ReturnType<typeof walkOf>) =>
+      judgeWalk(walk).findings.flatMap(({ code, light, message }) =>
+        code === 'detail-bound' ? [`${light} | ${message.split('; ')[0]}`] : [],
+      )
+    expect(bounds(walkOf(parts))).toEqual([
+      'day | day, at 6 m, 9 m: detail is an upper bound, as the still shows signs of processing',
+      'infrared | infrared: detail is an upper bound, as no strong edge shows what noise reduction takes away at night',
+    ])
+    expect(
+      judgeWalk(walkOf(parts))
+        .marks.map(({ why }) => why)
+        .join(''),
+    ).toBe('')
+    expect(bounds({ ...walkOf(parts), judge: 'pixels' })).toEqual([])
   })
 })

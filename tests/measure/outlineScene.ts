@@ -3,13 +3,14 @@ import type { Random } from '../../src/math/random.js'
 import type { Raster } from '../../src/still/raster.js'
 import { type BoardPart, type CameraRendering, phi, photograph, plateParts } from './renderedBoard.js'
 
-/** A light outline of 0.6 before an even ground, as a camera with a blur of 0.8 px sees it, with what is drawn on it and lies around it. */
+/** A light outline of 0.6 before an even ground, as a camera with a blur of 0.8 px (or as said) sees it, with what is drawn on it and lies around it. */
 export interface OutlineScene {
   readonly widthPx: number
   readonly heightPx: number
   readonly rollRad: number
   readonly surround: number
   readonly outline?: number
+  readonly blurPx?: number
   /** Centre against the middle of a pixel grid, px. */
   readonly shift: readonly [number, number]
   /** On the outline, in its own frame from its centre, px. */
@@ -21,8 +22,6 @@ export interface OutlineScene {
 const MARGIN_PX = 34
 /** Where the raster lies in its still of 4000 x 3000 px. */
 const [LEFT, TOP] = [1500, 1200]
-/** Blur and the pixel's square as one Gaussian: even about every edge, so no edge is moved by that. */
-const SIGMA_PX = Math.hypot(0.8, Math.sqrt(1 / 12))
 
 /** The scene's code values and its true corners, in the still. */
 export async function photographOutline(
@@ -36,10 +35,14 @@ export async function photographOutline(
   const width = Math.ceil(w * Math.abs(cos) + h * Math.abs(sin)) + 2 * MARGIN_PX
   const height = Math.ceil(w * Math.abs(sin) + h * Math.abs(cos)) + 2 * MARGIN_PX
   const [cx, cy] = [width / 2 + scene.shift[0], height / 2 + scene.shift[1]]
+  // Blur and the pixel's square as one Gaussian: even about every edge, so no edge is moved by that.
+  const sigmaPx = Math.hypot(scene.blurPx ?? 0.8, Math.sqrt(1 / 12))
+  const share = (at: number, from: number, to: number): number =>
+    phi((at - from) / sigmaPx) - phi((at - to) / sigmaPx)
   const linear = new Float64Array(width * height).fill(scene.surround)
   const at = (u: number, v: number): Point => [cx + u * cos - v * sin, cy + u * sin + v * cos]
   const paint = (part: Omit<BoardPart, 'level'>, step: number): void => {
-    const reach = 6 * SIGMA_PX
+    const reach = 6 * sigmaPx
     const around = [part.left - reach, part.right + reach].flatMap((u) =>
       [part.top - reach, part.bottom + reach].map((v) => at(u, v)),
     )
@@ -65,10 +68,6 @@ export async function photographOutline(
     raster: { ...raster, left: LEFT, top: TOP },
     corners: [corner(-w / 2, -h / 2), corner(w / 2, -h / 2), corner(w / 2, h / 2), corner(-w / 2, h / 2)],
   }
-}
-
-function share(at: number, from: number, to: number): number {
-  return phi((at - from) / SIGMA_PX) - phi((at - to) / SIGMA_PX)
 }
 
 /** A plate of 520 x 111 mm, drawn so wide and a little turned and shifted by chance, with characters. */

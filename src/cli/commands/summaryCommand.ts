@@ -9,9 +9,10 @@ export function addSummaryCommand(program: Command, terminal: Terminal): void {
     .summary('put the walks of a site together, the worst first')
     .description(
       'Puts the results of many walks together: every promise of every camera, the worst first. Nothing is measured; a walk whose results do not match its files\n' +
-        'is named. Ends with 0 when every promise is met, 1 when one is not met or not shown, or a walk has no current results.',
+        'is named. Ends with 0 when every promise is met, 1 when one is not met or not shown, a walk has no current results, or one picture or scene stands under two names.',
     )
     .argument('<dirs...>', "the walks' folders")
+    .option('--no-scene', 'do not look whether walks of two cameras show one scene')
     .option('--json', 'print one JSON document instead of the table')
     .option('--csv <file>', 'write a row for every promise as CSV')
     .option('--pdf <file>', 'write one PDF of all cameras and promises, with a place to sign')

@@ -12,6 +12,8 @@ import type { Terminal } from '../terminal/terminal.js'
 
 /** The options of `summary`, as typed. */
 export interface SummaryOptions {
+  /** False where `--no-scene` is given. */
+  readonly scene: boolean
   readonly json?: true
   readonly csv?: string
   readonly pdf?: string
@@ -25,7 +27,7 @@ export async function summaryFolders(
   terminal: Terminal,
 ): Promise<void> {
   const each = [...new Map(dirs.map((dir) => [resolve(dir), dir])).values()]
-  const summary = siteSummary(await readSite(each))
+  const summary = await siteSummary(await readSite(each), options.scene)
   const files = await writeFiles(summary, options)
   if (options.json === true) terminal.out(`${JSON.stringify(summaryJson(summary), null, 2)}\n`)
   else {
@@ -33,7 +35,8 @@ export async function summaryFolders(
     terminal.out(`Next: ${nextCommand(summary, options)}\n`)
   }
   const well = summary.promises.every(({ promise }) => promise.verdict === 'met')
-  terminal.setStatus(well && summary.notCurrent.length === 0 && summary.shared.length === 0 ? 0 : 1)
+  const isAmiss = [summary.notCurrent, summary.shared, summary.scenes].some(({ length }) => length > 0)
+  terminal.setStatus(well && !isAmiss ? 0 : 1)
 }
 
 async function writeFiles(summary: SiteSummary, { csv, pdf, paper }: SummaryOptions): Promise<string[]> {

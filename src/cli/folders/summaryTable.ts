@@ -1,13 +1,14 @@
 import { siteDensities, siteSentences, standingByPixels } from '../../sheet/site/siteWords.js'
 import type { SiteSummary } from '../../walk/site/siteSummary.js'
 import { sharedWords } from '../../walk/site/sharedPictures.js'
+import { sharedSceneWords } from '../../walk/site/sharedScenes.js'
 import { promisedName } from '../../grade/gradings/grading.js'
 import { figuresFor } from '../../units/figures.js'
 import { textTable } from '../terminal/textTable.js'
 
 /** What `summary` prints: the sentence, walks without current results, then every promise, the worst first. */
 export function summaryTable(summary: SiteSummary): string {
-  const { walks, notCurrent, promises, withoutPromise, shared } = summary
+  const { walks, notCurrent, promises, withoutPromise, shared, scenes } = summary
   const simulated = walks.some(({ walk }) => walk.simulated) ? 'SIMULATED\n' : ''
   return [
     `${simulated}${siteSentences(summary).join('\n')}\n`,
@@ -17,6 +18,9 @@ export function summaryTable(summary: SiteSummary): string {
     shared.length === 0
       ? ''
       : `One picture in two walks (same-picture)\n${shared.map((pair) => `  ${sharedWords(pair)}\n`).join('')}`,
+    scenes.length === 0
+      ? ''
+      : `One scene under two cameras\n${scenes.map((pair) => `  ${sharedSceneWords(pair)}\n`).join('')}`,
     promises.length === 0 ? '' : promiseTable(summary),
     withoutPromise.length === 0
       ? ''

@@ -40,7 +40,10 @@ export function notComparable(before: ComparableWalk, after: ComparableWalk): Co
 }
 
 /** In what two cameras differ; null where nothing says that they do. A serial number says most, then the id; the name alone may be reworded. */
-function otherCamera(before: ComparableWalk['camera'], after: ComparableWalk['camera']): string | null {
+export function otherCamera(
+  before: ComparableWalk['camera'],
+  after: ComparableWalk['camera'],
+): string | null {
   for (const key of ['serial', 'id'] as const) {
     const [one, other] = [before[key], after[key]]
     if (one === null || other === null) continue

@@ -85,8 +85,8 @@ export function sceneLines(
     if (light === null) return []
     const placed = (scene?.stills ?? []).filter(isPlaced).filter(({ file }) => lights.get(file) === light)
     const still = placed.filter(({ group }) => group === 0)
-    if (still.length < 2) return sceneSays['scene-not-told'](light).message
     const all = [...lights].filter(([, own]) => own === light).length
+    if (still.length < 2) return sceneSays['scene-not-told'](light, all, scene !== null).message
     return sceneSays['stood-still'](light, withinWords(still), still.length, all).message
   })
 }

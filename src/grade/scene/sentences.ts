@@ -85,6 +85,7 @@ export const sceneSays = catalogue({
     topic: 'stills',
     means:
       'too little of the scene was found in several stills to say whether the camera stayed still. Reasons are dark, fog, a bare wall, or a single still',
-    say: (light: string) => `${light}: it is not known whether the scene stood still`,
+    say: (light: string, count: number, isLooked: boolean) =>
+      `${light}: it is not known whether the scene stood still, ${count === 1 ? 'because there is only one still' : isLooked ? 'because too little of it is found again from still to still' : 'because nobody looked, or too little of it is found again from still to still'}`,
   },
 })

@@ -1,5 +1,6 @@
 import { median } from '../../math/median.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
+import { linearFromCode } from '../../math/srgb.js'
 import type { Quad } from '../../math/point.js'
 import type { StillPixels } from '../../still/raster.js'
 import { SNAP_BIAS_PX } from '../density/axisBudget.js'
@@ -50,7 +51,7 @@ const MOST_RESIDUAL_PX = 0.35
 /**
  * Fits the four sides of a rectangle's outline to the edges beside them and meets them in new corners. Corners in image coordinates, px, a few px from the
  * edges at most; any order that `orderCorners` takes. Fails, by name and side, where a side has no edge, a broken one, or several to choose from, and where
- * the four do not look like the rim of one thing: an outline is not moved to an edge that may be another's. `placed` says which corners a person placed (all where
+ * the four do not look like the rim of one thing: an outline is not moved to an edge that may be another's. An end of a plate that has no such edge stays as clicked. `placed` says which corners a person placed (all where
  * it is left out), `clickSigmaPx` how well.
  */
 export async function snapCorners(
@@ -65,6 +66,9 @@ export async function snapCorners(
   const ordered = orderCorners(given, still.width, still.height)
   if (!ordered.ok) return ordered
   const { corners: before, order } = ordered.value
+  const byHand = order.map((i) => placed?.[i] ?? true)
+  const mayStay = (side: number): boolean =>
+    side % 2 === 1 && reference.marking === 'characters' && byHand[side]! && byHand[(side + 1) % 4]!
   const small = tooSmall(before, reference)
   if (small !== null) return small
   const raster = await still.region(regionNeeded(before, still.width, still.height))
@@ -75,6 +79,10 @@ export async function snapCorners(
       fitted.ok && fitted.value.curve.residualPx > MOST_RESIDUAL_PX
         ? failure(measureSays['snap-not-straight']())
         : fitted
+    if (!straight.ok && mayStay(index)) {
+      sides.push(asClicked(side, clickSigmaPx))
+      continue
+    }
     if (!straight.ok) {
       const { message } = measureSays['snap-side'](SIDE_NAMES[index]!, reference.name, straight.message)
       return failure({ code: straight.code, message })
@@ -82,13 +90,14 @@ export async function snapCorners(
     sides.push(straight.value)
   }
   const unlike = unlikeSide(sides)
-  if (unlike !== null) return failure(measureSays['snap-unlike-sides'](SIDE_NAMES[unlike]!))
+  if (unlike !== null && mayStay(unlike)) sides[unlike] = asClicked(sideLines(before)[unlike]!, clickSigmaPx)
+  else if (unlike !== null) return failure(measureSays['snap-unlike-sides'](SIDE_NAMES[unlike]!))
   const [top, right, bottom, left] = sides as [SnappedSide, SnappedSide, SnappedSide, SnappedSide]
   const scale = birge(sides)
   const meeting = sideCorners(
     [top.line, right.line, bottom.line, left.line],
     sides.map((side) => covarianceOf(side, scale)),
-    Math.hypot(widerBias(sides), heldToRim(sides, reference) ? rimU(before, reference) : 0),
+    Math.hypot(widerBias(sides.filter(isFitted)), heldToRim(sides, reference) ? rimU(before, reference) : 0),
   )
   const stays = meeting === null ? null : orderCorners(meeting.corners, still.width, still.height)
   if (meeting === null || stays?.ok !== true) return failure(measureSays['snap-no-corners']())
@@ -104,12 +113,26 @@ export async function snapCorners(
     movedPx: Math.max(...moves),
     doubts: snapDoubts(
       corners,
-      { corners: before, placed: order.map((i) => placed?.[i] ?? true), clickSigmaPx },
+      { corners: before, placed: byHand, clickSigmaPx },
       reference,
-      roughDensity(corners, reference) * BORDER_M < 2 * RESOLVED_PX || !sides.every(isLightAround),
+      roughDensity(corners, reference) * BORDER_M < 2 * RESOLVED_PX ||
+        !sides.filter(isFitted).every(isLightAround),
     ),
   })
 }
+
+/** An end of a plate that stays as it was clicked, which costs its width little: a band down it may be as dark as what lies beyond. */
+function asClicked(line: SideLine, clickSigmaPx: number): SnappedSide {
+  const covariancePx2 = [
+    [clickSigmaPx ** 2 / 2, 0, 0],
+    [0, 2 * clickSigmaPx ** 2, 0],
+    [0, 0, 0],
+  ]
+  const curve = { offsetPx: 0, slopePx: 0, bowPx: 0, covariancePx2, chi2: 0, dof: 0, residualPx: 0 }
+  return { line, curve, insideCode: NaN, outsideCode: NaN, sigmaPx: 0, halo: 0 }
+}
+
+const isFitted = ({ curve }: SnappedSide): boolean => curve.dof > 0
 
 /** Density of the quadrilateral's shorter direction by the lengths of its sides, px/m. */
 function roughDensity(corners: Quad, { widthM, heightM }: RectangleReference): number {
@@ -133,18 +156,25 @@ const isLightAround = ({ outsideCode }: SnappedSide): boolean => outsideCode > D
 
 /** Whether a border is known to lie outside the edges that were fitted: the plate's light ground ends there before something dark. */
 function heldToRim(sides: readonly SnappedSide[], { border }: RectangleReference): boolean {
-  return border?.kind === 'rim' && sides.every(({ insideCode, outsideCode }) => insideCode > outsideCode)
+  return border?.kind === 'rim' && sides.filter(isFitted).every((side) => side.insideCode > side.outsideCode)
 }
 
-/** How far the rim lies outside each side, px; null where the rim itself was fitted. */
+/** What ink leaves of the ground's light. This project's convention. */
+const INK = 0.07
+
+/** How far the rim lies outside each side, px; null where the rim itself was fitted. A thin dark line pulls the edge beside it in by more than its width, as what lies beyond it is lighter than ink. */
 function rimPx(sides: readonly SnappedSide[], corners: Quad, reference: RectangleReference): number[] | null {
   const { border, widthM, heightM } = reference
   if (border?.kind !== 'rim' || !heldToRim(sides, reference)) return null
-  const [top, right, bottom, left] = sideLines(corners).map(({ lengthPx }) => lengthPx)
-  const inner = (sizeM: number): number => sizeM - 2 * border.widthM
-  const acrossPx = (border.widthM * (top! + bottom!)) / 2 / inner(widthM)
-  const downPx = (border.widthM * (right! + left!)) / 2 / inner(heightM)
-  return [downPx, acrossPx, downPx, acrossPx]
+  const lengths = sideLines(corners).map(({ lengthPx }) => lengthPx)
+  return sides.map((side, index) => {
+    if (!isFitted(side)) return 0
+    const [ground, beyond] = [linearFromCode(side.insideCode), linearFromCode(side.outsideCode)]
+    const pull = ((1 - INK) * ground) / Math.max(0.2 * ground, ground - Math.max(INK * ground, beyond))
+    const across = lengths[(index + 1) % 4]! + lengths[(index + 3) % 4]!
+    const inner = (index % 2 === 0 ? heightM : widthM) - 2 * border.widthM
+    return (pull * border.widthM * across) / 2 / inner
+  })
 }
 
 /** What a border that somebody stated leaves open, one standard deviation a side, px: its width to half a millimetre, and where an edge beside ink is seen. */
@@ -155,7 +185,7 @@ function rimU(corners: Quad, reference: RectangleReference): number {
 function natureOf(
   { lengthPx }: SideLine,
   index: number,
-  { marking, widthM, heightM }: RectangleReference,
+  { marking, border, widthM, heightM }: RectangleReference,
   stillWidth: number,
 ): SideNature {
   const bordered = marking === 'characters'
@@ -163,6 +193,7 @@ function natureOf(
     bowPriorPx: Math.max(0.02, (BOW_PRIOR * lengthPx ** 2) / stillWidth),
     leastMarginPx: bordered ? (BORDER_M * lengthPx) / (index % 2 === 0 ? widthM : heightM) : 0,
     bordered,
+    rimPx: border?.kind === 'rim' ? (border.widthM * lengthPx) / (index % 2 === 0 ? widthM : heightM) : 0,
   }
 }
 
@@ -187,7 +218,7 @@ function widerBias(sides: readonly SnappedSide[]): number {
 }
 
 function covarianceOf({ curve }: SnappedSide, scale: number): number[][] {
-  const own = Math.max(scale, curve.chi2 / curve.dof)
+  const own = curve.dof === 0 ? 1 : Math.max(scale, curve.chi2 / curve.dof)
   return curve.covariancePx2.map((row, i) =>
     row.map((value, j) => value * own + (i === 0 && j === 0 ? SIDE_FLOOR_PX ** 2 : 0)),
   )
@@ -195,10 +226,10 @@ function covarianceOf({ curve }: SnappedSide, scale: number): number[][] {
 
 /** What lies just inside must be alike on all sides, as far as their own steps: the one that is not, or null. */
 function unlikeSide(sides: readonly SnappedSide[]): number | null {
-  const inside = sides.map(({ insideCode }) => insideCode)
-  const middle = median(inside)
-  const step = median(sides.map(({ insideCode, outsideCode }) => Math.abs(outsideCode - insideCode)))
-  const away = inside.map((code) => Math.abs(code - middle))
+  const fitted = sides.filter(isFitted)
+  const middle = median(fitted.map(({ insideCode }) => insideCode))
+  const step = median(fitted.map(({ insideCode, outsideCode }) => Math.abs(outsideCode - insideCode)))
+  const away = sides.map((side) => (isFitted(side) ? Math.abs(side.insideCode - middle) : 0))
   const worst = away.indexOf(Math.max(...away))
   return away[worst]! > Math.max(15, 0.4 * step) ? worst : null
 }

@@ -64,6 +64,8 @@ export interface SideNature {
   readonly leastMarginPx: number
   /** Whether lines or characters may run close to the outline. */
   readonly bordered: boolean
+  /** How wide a dark border is said to be that ends at the rim, px; 0 where none is. */
+  readonly rimPx: number
 }
 
 /** Fits one side to the edge that is meant by it. */
@@ -78,7 +80,7 @@ export function snapSide(
   const reachPx = Math.max(4, Math.min(MOST_REACH_PX, Math.floor(0.45 * side.depthPx)))
   const first = stripShape(side, 1, reachPx, nature)
   const candidates = edgeCandidates(edgeProfiles(raster, side, first), reachPx, LEAST_STEP_CODE)
-  const chosen = chooseEdge(candidates)
+  const chosen = chooseEdge(candidates, nature)
   if (!chosen.ok) return chosen
   const { edge, others } = chosen.value
   return fitLine(raster, side, edge, others, nature)
@@ -89,14 +91,33 @@ function distanceOf({ offsetPx, slopePx }: EdgeCandidate): number {
   return Math.sqrt(offsetPx ** 2 + slopePx ** 2 / 12)
 }
 
+/** A border's own outer edge is found so far from where it is said to be, px: it runs into the inner one. */
+const RIM_REACH_PX = 2
+
+/** Whether an edge is where a dark border ends that begins at another one. */
+function endsRim(one: EdgeCandidate, begins: EdgeCandidate, rimPx: number): boolean {
+  const beyondPx = one.offsetPx - begins.offsetPx
+  return one.stepCode > 0 && beyondPx > 0 && beyondPx < rimPx + RIM_REACH_PX
+}
+
+/** Whether an edge is that of a plate's characters, dark on light: it lies inside one where the light ground ends. */
+function isCharacters(one: EdgeCandidate, other: EdgeCandidate): boolean {
+  return one.stepCode > 0 && other.stepCode < 0 && one.offsetPx < other.offsetPx
+}
+
 /** The only strong edge, else the one the side was clearly meant for. */
 function chooseEdge(
   candidates: readonly EdgeCandidate[],
+  { bordered, rimPx }: SideNature,
 ): Outcome<{ edge: EdgeCandidate; others: readonly EdgeCandidate[] }, SnapSideFailure> {
-  const strongest = candidates[0]
+  const strongest = rimPx > 0 ? candidates.find(({ stepCode }) => stepCode < 0) : candidates[0]
   if (strongest === undefined) return failure(measureSays['snap-no-edge']())
-  const strong = candidates
-    .filter((one) => candidateStrength(one) >= RIVAL_SHARE * candidateStrength(strongest))
+  const rivals = candidates.filter(
+    (one) => candidateStrength(one) >= RIVAL_SHARE * candidateStrength(strongest),
+  )
+  const strong = rivals
+    .filter((one) => rimPx === 0 || !endsRim(one, strongest, rimPx))
+    .filter((one) => !bordered || !rivals.some((other) => isCharacters(one, other)))
     .sort((a, b) => distanceOf(a) - distanceOf(b))
   const [near, next] = strong
   const isMeant =
@@ -158,7 +179,7 @@ function fitLine(
     }
     if (round < 2) continue
     const halo = nature.bordered && model.edgesPx.length > 1 ? null : haloOf(fit.value, pooled, aperture)
-    const fault = crowded(fit.value, halo, pooled)
+    const fault = crowded(fit.value, halo, pooled, nature)
     if (fault !== null) return fault
     const insideCode = codeFromLinear(model.levels[index]!)
     const outsideCode = codeFromLinear(model.levels[index + 1]!)
@@ -198,19 +219,26 @@ function haloOf(
   return isHalo && left < (edgesPx.length > 1 ? 1 : HALO_SHARE) * squares ? fit.value : null
 }
 
+/** A plate that is so much lighter farther in than along its edge has a line inside its rim that is not told apart from what lies outside it, by trial: its edge is seen too far out. */
+const MOST_LINED = 1.25
+
 /** Why an edge cannot be told from what runs beside it, or null: another one within the blur, or something that is no row of even grounds at all. */
 function crowded(
   { model, edge, bins, squares: plain }: FittedEdges,
   halo: ProfileFit | null,
   profile: EdgeProfile,
+  { bordered, rimPx }: SideNature,
 ): ReturnType<typeof failure<SnapSideFailure>> | null {
   const least = NEAREST_PER_SIGMA * Math.hypot(model.sigmaPx, PIXEL_SIGMA_PX) + NEAREST_PX
   const codes = model.levels.map(codeFromLinear)
   const stepOf = (i: number): number => Math.abs(codes[i + 1]! - codes[i]!)
+  const isLined = bordered && edge > 0 && model.levels[edge - 1]! > MOST_LINED * model.levels[edge]!
+  if (isLined) return failure(measureSays['snap-crowded']())
   const near = model.edgesPx.some(
     (place, i) =>
       halo === null &&
       i !== edge &&
+      !(rimPx > 0 && i === edge + 1 && model.levels[i + 1]! > model.levels[i]!) &&
       Math.abs(place - model.edgesPx[edge]!) < least &&
       stepOf(i) > FAINT_SHARE * stepOf(edge),
   )

@@ -20,7 +20,7 @@ export function whatToBring(walk: Walk, plan: WalkPlan): string[] {
       ? []
       : [hasChart ? `${paper}.` : `Better still, ${paper}.`]),
     'A tape measure or a laser, something to mark the ground with, and a slate to hold up each distance.',
-    'Someone at the recorder who exports the stills, full size and from the main stream, and a way to speak to them.',
+    'Someone at the recorder and a way to speak to them. They export the stills full size from the main stream, without captions where it can hide them.',
     'This page and a pencil, which writes in the rain.',
   ].map(asSentence)
 }
@@ -28,6 +28,7 @@ export function whatToBring(walk: Walk, plan: WalkPlan): string[] {
 /** What to do in every light. */
 export const IN_EACH_LIGHT: readonly string[] = [
   'Set the camera as it will be used. When the light has changed, let exposure settle: a minute, with nobody in view.',
+  'Keep something that never moves in view, such as a wall, a kerb or a roof. It shows whether the camera was turned or zoomed.',
   'At each mark hold the reference upright and square to the camera, clear of your clothes; hold up the distance on the slate first.',
   'Stand still for three seconds. Then call for the still, tick its box, and write down what the recorder’s clock says.',
   'Measure every mark from the same point. Where one had to move, write down where it really was.',

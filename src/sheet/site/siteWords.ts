@@ -8,7 +8,7 @@ import { sheetSays } from '../sentences.js'
 
 /** A site in sentences: how many cameras by which edition, how many promises are met by its pixel count and how many with detail, and what is amiss. */
 export function siteSentences(summary: SiteSummary): string[] {
-  const { walks, notCurrent, shared } = summary
+  const { walks, notCurrent, shared, scenes } = summary
   const least = summary.promises.filter(({ promise }) => promise.kind !== 'most')
   const most = summary.promises.filter(({ promise }) => promise.kind === 'most')
   const editions = [...new Map(walks.map(({ walk: { grading } }) => [grading.name, grading.id]))]
@@ -33,6 +33,7 @@ export function siteSentences(summary: SiteSummary): string[] {
     ...(most.length === 0 ? [] : [sheetSays['must-not-see'](most.length, met, open)]),
     ...(notCurrent.length === 0 ? [] : [sheetSays['site-not-current'](notCurrent.length)]),
     ...(shared.length === 0 ? [] : [sheetSays['site-shared']()]),
+    ...(scenes.length === 0 ? [] : [sheetSays['site-scenes']()]),
   ].map(({ message }) => `${message}.`)
 }
 

@@ -3,6 +3,7 @@ import type { Verdict } from '../../grade/judgement.js'
 import { figuresFor } from '../../units/figures.js'
 import { countStills } from '../../walk/schemas/resultsSchema.js'
 import { sharedWords } from '../../walk/site/sharedPictures.js'
+import { sharedSceneWords } from '../../walk/site/sharedScenes.js'
 import { dateOfSite } from '../../walk/site/siteWalk.js'
 import { countOf, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
 import { drawBlock, drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
@@ -125,6 +126,10 @@ function drawPromises(pen: Pen, summary: SiteSummary): void {
   if (summary.shared.length > 0) {
     drawSubhead(pen, 'One picture in two walks', 30)
     drawList(pen, summary.shared.map(sharedWords), SMALL)
+  }
+  if (summary.scenes.length > 0) {
+    drawSubhead(pen, 'One scene under two cameras', 30)
+    drawList(pen, summary.scenes.map(sharedSceneWords), SMALL)
   }
   if (summary.promises.length === 0) return
   drawSubhead(pen, 'Every promise, the worst first', 60)

@@ -10,7 +10,7 @@ import type { PickEntry, PicksFile } from '../schemas/picksSchema.js'
 export interface PickChange {
   /** The still's path from the walk's folder. */
   readonly file: string
-  /** {@link entryVersion} of the pick it replaces; null where there was none. */
+  /** {@link entryVersion} of the pick it replaces; null where there was none of its reference. */
   readonly was: string | null
   /** Null takes it out. */
   readonly entry: PickEntry | null
@@ -18,7 +18,7 @@ export interface PickChange {
 
 /**
  * Writes a still's pick of one reference into picks.json, whole or not at all; every other entry stays as it stands there, the still's picks of other references
- * and what came meanwhile included. Fails with `conflict` where the pick to be replaced is there no longer, or would be of another reference beside others.
+ * and what came meanwhile included. Fails with `conflict` where the pick to be replaced is there no longer, or another pick of the still is of the same reference.
  * @throws `ProofwalkErrors` where the file is at fault
  */
 export async function changePick(
@@ -44,13 +44,14 @@ export async function changePick(
   return outcome
 }
 
-/** Where the pick stands that is to be replaced, -1 for a still's first pick; null where it cannot be. Beside other picks it keeps its reference. */
+/** Where the pick stands that is to be replaced, -1 for one more; null where it cannot be: beside others a pick names a reference that none of them is of. */
 function placeOf(known: readonly StillPick[], { was, entry }: PickChange): number | null {
-  if (was === null) return known.length === 0 ? -1 : null
   const at = known.findIndex((pick) => entryVersion(pick) === was)
-  const before = known[at]
-  if (before === undefined) return null
-  return entry === null || known.length === 1 || entry.reference === before.reference ? at : null
+  if (was !== null && at < 0) return null
+  const others = known.filter((_, index) => index !== at).map(({ reference }) => reference)
+  if (entry === null || others.length === 0) return at
+  const { reference = null } = entry
+  return reference === null || others.includes(null) || others.includes(reference) ? null : at
 }
 
 function withEntry(text: string | null, name: string, at: number, { file, entry }: PickChange): string {

@@ -29,12 +29,8 @@ export async function changeWalkStills(
   newLights: readonly string[] = [],
 ): Promise<Outcome<'changed', 'conflict'>> {
   let outcome: Outcome<'changed', 'conflict'> = success('changed')
-  const expectSound = async (text: string): Promise<void> => {
-    const file = join(dir, 'walk.yaml')
-    await parseWalk(text, { file, dir, sha256: '', findGrading: (named) => readGrading(dir, named) })
-  }
   await changeFile(dir, 'walk.yaml', async (text) => {
-    await expectSound(text ?? '')
+    await expectSoundWalk(dir, text ?? '')
     const written = writtenStills(text ?? '')
     const collision = changes.find(({ file, was }) => versionIn(written, file) !== was)
     if (collision !== undefined) {
@@ -43,10 +39,19 @@ export async function changeWalkStills(
     }
     outcome = success('changed')
     const changed = editedWalk(text ?? '', changes, newLights)
-    await expectSound(changed)
+    await expectSoundWalk(dir, changed)
     return changed === text ? null : changed
   })
   return outcome
+}
+
+/**
+ * Expects the text of a walk.yaml to be sound.
+ * @throws `ProofwalkErrors` with every fault
+ */
+export async function expectSoundWalk(dir: string, text: string): Promise<void> {
+  const file = join(dir, 'walk.yaml')
+  await parseWalk(text, { file, dir, sha256: '', findGrading: (named) => readGrading(dir, named) })
 }
 
 function versionIn(written: ReadonlyMap<string, WrittenStill>, file: string): string | null {

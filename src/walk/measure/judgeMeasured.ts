@@ -27,7 +27,7 @@ import type { SceneWitness } from '../scene/sceneWitness.js'
 import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
 import { type DateOfWalk, dateOfWalk } from '../stills/walkDate.js'
-import { chartFindings, stripsMissing } from './chartFindings.js'
+import { chartFindings } from './chartFindings.js'
 import { exportFindings } from './exportFindings.js'
 import type { MeasuringPlan } from './planMeasuring.js'
 import { measuringSays } from './sentences.js'
@@ -124,7 +124,6 @@ export async function judgeMeasured(
       ...same.findings,
       ...exportFindings(measured, [...apart.keys(), ...elsewhere.keys()].sort()),
       ...chartFindings(walk, measured),
-      ...stripsMissing(walk, measured),
       ...judgement.findings,
     ],
   }

@@ -67,23 +67,14 @@ export const measuringSays = catalogue({
   'chart-part-covered': {
     ...CHART,
     means:
-      'something, such as a hand, covers part of the chart. The rest is measured, less certainly. Show all of it',
-    say: 'something covers part of the chart, or its margin was cut off. Its density comes from the rest, less certainly',
+      'something, such as a hand or a shadow, covers part of the chart. The rest is measured, less certainly. Show it whole and evenly lit',
+    say: 'something covers part of the chart, a shadow runs over it, or its margin was cut off. Its density comes from the rest, less certainly',
   },
   'chart-torn': {
     topic: 'stills',
     code: 'interlaced',
     say: 'odd and even rows show the chart in two places, because it moved between the two fields of the still',
     mend: 'set the camera to full frames, or stand still',
-  },
-  'strips-missing': {
-    ...CHART,
-    means:
-      'noise reduction keeps strong edges crisp and removes faint things. With the sheet of strips under the chart, low contrast is measured and decides',
-    say: (light: string, _paper: string) =>
-      `the chart in ${light} has no strips under it. So detail there is that of strong edges, after noise reduction at best an upper bound`,
-    mend: (_light: string, paper: string) =>
-      `print them with "proofwalk chart --strip --paper ${paper}", fix them under it and write strip: ${paper}`,
   },
   'chart-untaped': {
     ...CHART,

@@ -139,17 +139,20 @@ export function newWalkText(walk: NewWalk): string {
 /** What to do with a chart after printing; where none is carried, how one would be written. */
 function chartLines({ carried, lights, feet }: NewWalk): string[] {
   const charts = carried.map(({ reference }) => reference).filter(isChart)
+  const isDark = !lights.every(isByDay) && !judgesByPixels(carried)
+  const strips = isDark
+    ? [
+        '  # After dark carry the strips too: "proofwalk chart --strip" prints them, strip: A3 in the braces of the chart or the board has them read.',
+      ]
+    : []
   if (charts.length === 0)
     return [
       `  # chart: { ${EXAMPLES[feet ? 'feet' : 'metres'].chart} }       # found by itself; "proofwalk chart" prints it`,
+      ...strips,
     ]
   return [
     "  # Measure the outer width of the chart's black frame once it is printed, and write it as printedWidth.",
-    ...(lights.every(isByDay)
-      ? []
-      : [
-          '  # After dark carry its strips too: "proofwalk chart --strip" prints them, strip: A3 beside its paper has them read.',
-        ]),
+    ...strips,
   ]
 }
 

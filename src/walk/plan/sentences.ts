@@ -94,6 +94,13 @@ export const planSays = catalogue({
     say: (reference: string) =>
       `the height at which the ${reference} is carried, carriedAt: needed to compare the line of sight with the distance along the ground`,
   },
+  'strips-missing': {
+    ...WALK,
+    means:
+      'noise reduction keeps strong edges crisp and removes faint things. Edges alone cannot meet a promise by detail in a light whose name does not begin with "day": with the sheet of strips, low contrast is measured and decides',
+    say: (lights: readonly string[]) =>
+      `the sheet of strips, strip: A3 beside the chart or the board ("proofwalk chart --strip" prints it): without it no promise by detail can be met in ${lights.join(', ')}`,
+  },
   'promises-missing': {
     ...WALK,
     say: 'what the camera was sold to do, promises: marks are then chosen around them',

@@ -141,6 +141,12 @@ export const readSays = catalogue({
     code: 'conflict',
     say: (file: string) => `${file}: its entry was changed elsewhere in the meantime`,
   },
+  'border-told': {
+    topic: 'page',
+    code: 'conflict',
+    say: (reference: string) =>
+      `walk.yaml says by now how the edge of ${reference} is made, or no longer has it`,
+  },
 })
 
 /** The light likely meant by an unknown one, and whether it too is new to the walk. */

@@ -43,7 +43,7 @@ export async function sceneOfWalks(
     null,
     async (match) => {
       for (const pair of scenePairs(before.results, after.results)) {
-        const [one, other] = [placed(pair.before, before.dir), placed(pair.after, after.dir)]
+        const [one, other] = [placedStill(pair.before, before.dir), placedStill(pair.after, after.dir)]
         const lens = lensOf(before.results, pair.light)
         const own = lens === null ? null : centredLens(lens, one.width, one.height)
         const { motion } = await registerStills(
@@ -62,7 +62,7 @@ export async function sceneOfWalks(
 /** The pair of each light that is held against each other: at the farthest mark that both show, where the walker hides least, and of one size. */
 export function scenePairs(before: WalkResults, after: WalkResults): ScenePair[] {
   return before.walk.lights.flatMap((light) => {
-    const [ones, others] = [standing(before, light), standing(after, light)]
+    const [ones, others] = [standingStills(before, light), standingStills(after, light)]
     const pairs = ones.flatMap((one) =>
       others.filter((other) => isOneSize(one, other)).map((other) => ({ light, before: one, after: other })),
     )
@@ -72,7 +72,7 @@ export function scenePairs(before: WalkResults, after: WalkResults): ScenePair[]
 }
 
 /** The stills of a light that count and stand as most of them do, farthest first. */
-function standing({ stills, scene }: WalkResults, light: string): StandingStill[] {
+export function standingStills({ stills, scene }: WalkResults, light: string): StandingStill[] {
   const elsewhere = new Set(scene?.stills.filter(({ group }) => group > 0).map(({ file }) => file))
   return stills
     .filter((still): still is StandingStill => still.light === light && still.distance !== null)
@@ -84,7 +84,11 @@ function isOneSize(one: StillEntry, other: StillEntry): boolean {
   return one.width === other.width && one.height === other.height
 }
 
-function placed({ file, sha256, light, distance, width, height }: StandingStill, dir: string): StillOfScene {
+/** A still as it may be registered, by its path. */
+export function placedStill(
+  { file, sha256, light, distance, width, height }: StandingStill,
+  dir: string,
+): StillOfScene {
   return { file: join(dir, file), sha256, light, distanceM: distance, width, height }
 }
 

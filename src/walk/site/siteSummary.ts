@@ -2,6 +2,7 @@ import type { Verdict } from '../../grade/judgement.js'
 import { worstFirst } from '../../grade/promises/verdictOrder.js'
 import type { WalkResults } from '../schemas/resultsSchema.js'
 import { sharedPictures, type SharedPictures } from './sharedPictures.js'
+import { sharedScenes, type SharedScene } from './sharedScenes.js'
 import type { SiteWalk } from './siteWalk.js'
 
 type Promised = WalkResults['promises'][number]
@@ -22,10 +23,16 @@ export interface SiteSummary {
   readonly withoutPromise: readonly SiteWalk[]
   /** Pictures that stand in two of the walks. */
   readonly shared: readonly SharedPictures[]
+  /** Scenes that stand in walks of two cameras. */
+  readonly scenes: readonly SharedScene[]
 }
 
 /** Puts the walks of a site together. */
-export function siteSummary(walks: readonly SiteWalk[]): SiteSummary {
+export async function siteSummary(
+  walks: readonly SiteWalk[],
+  isSceneLookedAt: boolean,
+): Promise<SiteSummary> {
+  const shared = sharedPictures(walks.map(({ dir, results }) => ({ dir, stills: results?.stills ?? [] })))
   const promises = walks.flatMap((site) =>
     (site.results?.promises ?? []).map((promise): SitePromise => ({ site, promise })),
   )
@@ -34,7 +41,8 @@ export function siteSummary(walks: readonly SiteWalk[]): SiteSummary {
     promises: promises.sort((one, other) => worstFirst(one.promise, other.promise)),
     notCurrent: walks.filter(({ results }) => results === null),
     withoutPromise: walks.filter(({ results }) => results?.promises.length === 0),
-    shared: sharedPictures(walks.map(({ dir, results }) => ({ dir, stills: results?.stills ?? [] }))),
+    shared,
+    scenes: isSceneLookedAt ? await sharedScenes(walks, shared) : [],
   }
 }
 

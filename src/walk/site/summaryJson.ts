@@ -29,6 +29,7 @@ export function summaryJson(summary: SiteSummary): unknown {
       }
     }),
     samePictures: summary.shared,
+    sameScenes: summary.scenes,
     promises: summary.promises.map(({ site, promise }) => ({ dir: site.dir, ...promise })),
   }
 }

@@ -35,12 +35,17 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
   const unpicked: UnpickedStill[] = []
   const failed: FailedStill[] = []
   const picked = new Map([...picks.byFile].map(([file, one]) => [file.normalize('NFC'), one]))
-  // Where a light has stills of the chart alone, it was carried by itself there: looking for it in every other still would cost several decodes each.
+  // Where a light has stills of the chart alone, it was carried by itself there: looking for it in every other still would cost several decodes each. At a mark
+  // with one still alone, both may be in it.
   const chartLights = new Set(
     found.assigned
       .filter((still) => !picked.has(still.file.normalize('NFC')) && chartSearch(walk, still) !== null)
       .map(({ lightId }) => lightId),
   )
+  const placeOf = ({ lightId, distanceM }: AssignedStill): string => `${lightId} ${distanceM}`
+  const places = found.assigned.map(placeOf)
+  const isOneOfSeveral = (still: AssignedStill): boolean =>
+    places.indexOf(placeOf(still)) !== places.lastIndexOf(placeOf(still))
   for (const still of found.assigned) {
     const picksHere = picked.get(still.file.normalize('NFC')) ?? []
     const { file, problems } = still
@@ -49,7 +54,7 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
       const distanceM = lineOfSightM(walk, reference, still.distanceM)
       return { file, subject, distanceM, lens: null, promisedSize: walk.camera.image, ...needs }
     }
-    const isAlone = chartLights.has(still.lightId)
+    const isAlone = chartLights.has(still.lightId) && isOneOfSeveral(still)
     const beside = isAlone ? null : besideSearch(walk, picksHere)
     const search = picksHere.length === 0 ? chartSearch(walk, still) : beside
     // Which of several charts it is shows later; they are carried alike enough for what the distance is used for, the lens's bend.

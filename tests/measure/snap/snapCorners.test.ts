@@ -218,6 +218,51 @@ describe('snapping where the edge is not the one that is meant', () => {
     }
   }, 120_000)
 
+  it('leaves the end of a plate as clicked where a dark band runs down it before a dark ground, and states it no better than that', async () => {
+    const random = seededRandom(40)
+    const [widthPx, sigmaPx] = [160, 1]
+    let held = 0
+    for (let k = 0; k < 12; k += 1) {
+      const plain = plateScene(widthPx, random, 0.05)
+      const { heightPx } = plain
+      const [left, top] = [-widthPx / 2, -heightPx / 2]
+      const right = left + (44 * widthPx) / 520
+      const band = { left, top, right, bottom: -top, level: 0.05 }
+      const parts = [...plain.parts!.filter((part) => part.left > right), band]
+      const reference: RectangleReference = { ...PLATE, border: { kind: 'none' } }
+      const { raster, corners } = await photographOutline({ ...plain, parts }, CAMERA, random)
+      const given = clicked(corners, random, sigmaPx)
+      const half = await snapCorners(stillOf(raster), reference, given, {
+        placed: [true, false, true, false],
+        clickSigmaPx: sigmaPx,
+      })
+      expect(half.ok, 'an end that nobody clicked is not left as it was guessed').toBe(false)
+      const snap = await snapCorners(stillOf(raster), reference, given, { clickSigmaPx: sigmaPx })
+      if (!snap.ok) throw new Error(snap.message)
+      const { corners: fitted, covariancePx2, doubts } = snap.value
+      for (const corner of [0, 3]) {
+        expect(Math.abs(fitted[corner]![0] - given[corner]![0])).toBeLessThan(0.5)
+        expect(Math.sqrt(covariancePx2[2 * corner]![2 * corner]!)).toBeGreaterThan(0.9 * sigmaPx)
+      }
+      expect(Math.sqrt(covariancePx2[1]![1]!)).toBeLessThan(0.2)
+      const pick = {
+        kind: 'corners',
+        method: 'snapped',
+        corners: fitted,
+        covariancePx2,
+        sigmaPx,
+        doubts,
+      } as const
+      const density = measureDensity(reference, pick, { stillWidth: 4000, stillHeight: 3000, distanceM: 60 })
+      if (!density.ok) throw new Error(density.message)
+      const { horizontal, horizontalU, vertical, verticalU } = density.value.density
+      const truth = widthPx / 0.52
+      if (Math.abs(horizontal! - truth) <= horizontalU! && Math.abs(vertical! - truth) <= verticalU!)
+        held += 1
+    }
+    expect(held).toBeGreaterThanOrEqual(11)
+  })
+
   it('refuses a rim whose dark line runs closer than the still resolves, and is right where it takes one', async () => {
     const random = seededRandom(38)
     let refused = 0

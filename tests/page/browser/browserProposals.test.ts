@@ -39,6 +39,18 @@ describe.skipIf(!HAS_CHROMIUM)(
       return { dir, ...opened }
     }
 
+    /** The page of a walk with a plate in one still, of whose border nobody said anything. */
+    async function platePage(name: string, bytes: Buffer): Promise<OpenPage & { dir: string }> {
+      const dir = home.path(name)
+      await rm(dir, { recursive: true, force: true })
+      await put(dir, NEAR, bytes)
+      await put(dir, 'walk.yaml', PLATE_WALK)
+      const pick = await chromium.start(dir)
+      const opened = await openPage(chromium.browser, pick.address, WIDE)
+      await isDrawn(opened.page, NEAR)
+      return { dir, ...opened }
+    }
+
     test('two corners are a proposal without a figure: neither Next nor leaving it takes anything, and the strip and the walk say so', async () => {
       const { dir, page, faults } = await freshPage('next')
       const [a, b, c, d] = boardCorners(4)
@@ -89,6 +101,45 @@ describe.skipIf(!HAS_CHROMIUM)(
       const pick = (await picksIn(dir))[NEAR]!
       expect([pick.method, pick.doubts]).toEqual(['snapped', undefined])
       await page.getByRole('option', { name: /^4 m day picked, fitted/ }).waitFor()
+    })
+
+    test('a finger that rests holds a loupe above it, before anything is placed, and places as well as a mouse', async () => {
+      const { dir, page } = await freshPage('loupe', TABLET)
+      const scale = Number((await page.locator('.desk-box').getAttribute('data-window'))!.split(' ')[0])
+      const inLoupe = Math.min(11, (5 / 0.6) * scale)
+      const session = await page.context().newCDPSession(page)
+      const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', places: { x: number; y: number }[]) =>
+        session.send('Input.dispatchTouchEvent', { type, touchPoints: places })
+      const loupe = page.locator('.loupe')
+      for (const [index, corner] of boardCorners(4).entries()) {
+        const [x, y] = await onScreen(page, corner)
+        // It lies beside the corner, and goes to it in the loupe.
+        const [offX, offY] = [6, -5]
+        await touch('touchStart', [{ x: x + offX, y: y + offY }])
+        await page.locator('.loupe[data-side=finger]').waitFor()
+        expect(await page.locator('.handle').count()).toBe(index)
+        const over = (await loupe.boundingBox())!
+        const isOver = x >= over.x && x <= over.x + over.width && y >= over.y && y <= over.y + over.height
+        expect(isOver, 'the loupe hides the corner').toBe(false)
+        const to = { x: x + offX - (offX / scale) * inLoupe, y: y + offY - (offY / scale) * inLoupe }
+        await touch('touchMove', [to])
+        await touch('touchEnd', [])
+        await page.locator('.handle').nth(index).waitFor({ state: 'attached' })
+      }
+      await page.locator('.density-value').waitFor()
+      await isSaved(page)
+      const pick = (await picksIn(dir))[NEAR]!
+      expect(pick.sigma).toBeCloseTo(Math.max(0.5, 5 / inLoupe), 6)
+      boardCorners(4).forEach(([x, y], i) => {
+        expect(Math.hypot(pick.corners[i]![0] - x, pick.corners[i]![1] - y), `corner ${i + 1}`).toBeLessThan(
+          0.5,
+        )
+      })
+      // Held and let go without a pick to make, or taken away by a second finger, it places nothing.
+      await touch('touchStart', [{ x: 300, y: 400 }])
+      await page.waitForTimeout(600)
+      await touch('touchEnd', [])
+      expect((await picksIn(dir))[NEAR]).toEqual(pick)
     })
 
     test('a finger places four corners without a loupe only as well as it can, on a tablet', async () => {
@@ -157,26 +208,41 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect((await picksIn(dir))['stills/day/4m-board.jpg']!.reference).toBe('board')
     })
 
-    test('a plate whose dark rim runs into a dark car is taken with its doubt: its other outline is kept, and the interval holds the truth', async () => {
-      const dir = home.path('plate')
-      await rm(dir, { recursive: true, force: true })
+    test('how the edge of a plate is made is asked once with a drawing, kept in walk.yaml, and holds the fit', async () => {
       const { bytes, corners } = await rimmedPlate()
-      await put(dir, NEAR, bytes)
-      await put(
-        dir,
-        'walk.yaml',
-        `site: Reed pond
-date: 2026-05-02
-camera: { name: Pond camera, image: { width: 1280, height: 720 } }
-references:
-  plate: { width: 520 mm, height: 111 mm, marking: characters }
-marks: [4 m]
-lights: [day]
-`,
-      )
-      const pick = await chromium.start(dir)
-      const { page } = await openPage(chromium.browser, pick.address, WIDE)
+      const { dir, page, faults } = await platePage('border', bytes)
+      const asked = page.getByRole('dialog', { name: 'How is the edge of the plate made?' })
+      await asked.waitFor()
+      expect(await asked.locator('svg').count()).toBe(3)
+      await asked.getByRole('radio', { name: 'A dark border that ends at the rim' }).check()
+      await asked.getByLabel('How wide').fill('3')
+      await asked.getByRole('button', { name: 'It is so' }).click()
+      await asked.getByRole('alert').waitFor()
+      expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe(PLATE_WALK)
+      await asked.getByLabel('How wide').fill('3 mm')
+      await asked.getByRole('button', { name: 'It is so' }).click()
+      await asked.waitFor({ state: 'detached' })
+      const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+      expect(yaml).toBe(PLATE_WALK.replace('characters }', 'characters, border: rim 3 mm }'))
+      await clickPoints(page, [corners[0], corners[2]])
+      await page.getByText(/^Dashed: fitted to the edges, [\d.]+ px\. Enter/).waitFor()
+      await page.keyboard.press('Enter')
+      await isSaved(page)
+      const saved = (await picksIn(dir))[NEAR]!
+      expect([saved.method, saved.doubts]).toEqual(['snapped', undefined])
+      const shown = Number(await page.locator('.density-value').getAttribute('data-value'))
+      expect(Math.abs(shown / (PLATE_PX / 0.52) - 1)).toBeLessThan(0.02)
+      await page.reload()
       await isDrawn(page, NEAR)
+      expect(await asked.count()).toBe(0)
+      expect(faults).toEqual([])
+    })
+
+    test('a plate whose dark rim runs into a dark car is taken with its doubt: its other outline is kept, and the interval holds the truth', async () => {
+      const { bytes, corners } = await rimmedPlate()
+      const { dir, page } = await platePage('plate', bytes)
+      await page.getByRole('button', { name: 'I do not know' }).click()
+      await page.getByRole('button', { name: 'Edge of the plate …' }).waitFor()
       await clickPoints(page, [corners[0], corners[2]])
       await page.getByText(/Dashed: fitted .* doubted: .*border along the rim/).waitFor()
       await page.keyboard.press('Enter')
@@ -203,6 +269,14 @@ lights: [day]
 )
 
 const PLATE_PX = 160
+const PLATE_WALK = `site: Reed pond
+date: 2026-05-02
+camera: { name: Pond camera, image: { width: 1280, height: 720 } }
+references:
+  plate: { width: 520 mm, height: 111 mm, marking: characters }
+marks: [4 m]
+lights: [day]
+`
 
 /** A plate of 307 px/m with a dark rim of 3 mm before a dark ground, as JPEG. */
 async function rimmedPlate(): Promise<{ bytes: Buffer; corners: Quad }> {

@@ -62,7 +62,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(await page.locator('.strip-item').getAttribute('data-state')).toBe('chart')
       expect(await page.locator('.handle').count()).toBe(0)
       const corners = await page.evaluate<[number, number][]>(
-        `fetch('/api/walk', { headers: { 'X-Session': sessionStorage.getItem('proofwalk-session') } }).then((answer) => answer.json()).then(({ stills }) => stills[0].chartCorners)`,
+        `fetch('/api/walk', { headers: { 'X-Session': sessionStorage.getItem('proofwalk-session') } }).then((answer) => answer.json()).then(({ stills }) => stills[0].chart?.corners ?? null)`,
       )
       corners.forEach(([x, y], i) => {
         expectNear(x, scene.truth.corners[i]![0], { abs: 0.2 }, `corner ${i + 1} across`)

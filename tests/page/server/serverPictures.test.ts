@@ -103,7 +103,7 @@ describe('measuring on the page', () => {
   it('measures a pick as the command does, to the last digit, and saves nothing', async () => {
     const { dir, still, post } = await serveWalk()
     const before = await readFile(join(dir, 'picks.json'), 'utf8')
-    const { pick } = await still(FILE)
+    const [pick] = (await still(FILE)).picks
     const { reference, corners, method, sigma } = pick!
     const answer = (await post('/api/measure', { file: FILE, pick: { reference, corners, method, sigma } }))
       .json as MeasureAnswer

@@ -19,7 +19,7 @@ const CORNERS = [
 const PICK: PagePick = { reference: 'board', corners: CORNERS, method: 'hand', sigma: 0.3 }
 
 function savePick(page: ServedWalk, still: StillView, pick: PagePick | null): Promise<Answer> {
-  const was = still.pick?.version ?? null
+  const was = still.picks[0]?.version ?? null
   return page.post('/api/pick', { file: still.file, was, sha256: still.head!.sha256, pick })
 }
 
@@ -61,10 +61,10 @@ describe('saving picks', () => {
     expect(after.get(OTHER)).toEqual(before.get(OTHER))
     expect([...after.keys()]).toEqual([...before.keys()])
     const [view] = (answer.json as Saved).stills
-    expect(view).toMatchObject({ state: 'picked', pick: { corners: CORNERS, sigma: 0.3, stale: false } })
+    expect(view).toMatchObject({ state: 'picked', picks: [{ corners: CORNERS, sigma: 0.3, stale: false }] })
     // what the answer names as its version is what the next change is based on
     const cleared = await savePick(page, view!, null)
-    expect((cleared.json as Saved).stills[0]).toMatchObject({ state: 'assigned', pick: null })
+    expect((cleared.json as Saved).stills[0]).toMatchObject({ state: 'assigned', picks: [] })
     expect((await readPicks(page.dir)).byFile.has(FILE)).toBe(false)
   })
 
@@ -95,11 +95,11 @@ describe('saving picks', () => {
     const late = await savePick(other, seenThere, { ...PICK, sigma: 0.9 })
     expect(late.status).toBe(409)
     const conflict = late.json as Conflict
-    expect(conflict).toMatchObject({ code: 'conflict', stills: [{ file: FILE, pick: { sigma: 0.3 } }] })
+    expect(conflict).toMatchObject({ code: 'conflict', stills: [{ file: FILE, picks: [{ sigma: 0.3 }] }] })
     expect((await readPicks(page.dir)).byFile.get(FILE)![0]!.pick.sigmaPx).toBe(0.3)
     // and once it has seen that, it may
     expect((await savePick(other, conflict.stills[0]!, { ...PICK, sigma: 0.9 })).status).toBe(200)
-    await until(async () => (await page.still(FILE)).pick?.sigma === 0.9)
+    await until(async () => (await page.still(FILE)).picks[0]?.sigma === 0.9)
   })
 
   it('joins what many pages change on different stills at the same time', async () => {
@@ -175,7 +175,7 @@ describe('what pages are told', () => {
       await new Promise((resolve) => setTimeout(resolve, 250)) // the folder is looked at meanwhile
     }
     const own = here.filter((event) => event.kind === 'stills' && event.by === 'test')
-    expect(own.map((event) => event.kind === 'stills' && event.stills[0]?.pick?.sigma)).toEqual([
+    expect(own.map((event) => event.kind === 'stills' && event.stills[0]?.picks[0]?.sigma)).toEqual([
       0.3, 0.31, 0.32, 0.33, 0.34, 0.35,
     ])
     expect(here.filter(({ kind }) => kind === 'walk' || kind === 'fault')).toEqual([])
@@ -195,7 +195,7 @@ describe('what pages are told', () => {
     await writeFile(file, JSON.stringify(picks))
     expect((await savePick(page, still, PICK)).status).toBe(200)
     await until(() => Promise.resolve(told.some((event) => event.kind === 'walk' && event.message !== null)))
-    expect((await page.still(OTHER)).pick?.sigma).toBe(0.8)
+    expect((await page.still(OTHER)).picks[0]?.sigma).toBe(0.8)
   })
 })
 
@@ -291,7 +291,7 @@ describe('saving where stills belong', () => {
     const [moved] = ((await move('panel')).json as Saved).stills
     expect(moved).toMatchObject({
       reference: 'panel',
-      pick: { reference: 'panel' },
+      picks: [{ reference: 'panel' }],
       entry: { reference: 'panel' },
     })
     expect((await readPicks(page.dir)).byFile.get(FILE)![0]!.reference).toBe('panel')
@@ -317,12 +317,24 @@ describe('saving where stills belong', () => {
     expect(await entryOf()).toMatchObject([{ reference: 'board', sigma: 0.3, corners: CORNERS }, panel])
 
     const shown = await page.still(OTHER)
+    expect(shown.picks.map(({ reference }) => reference)).toEqual(['board', 'panel'])
     const onPanel = await savePick(page, shown, { ...PICK, reference: 'panel' })
     expect([onPanel.status, await entryOf()]).toMatchObject([409, [{ reference: 'board' }, panel]])
 
     expect((await savePick(page, shown, null)).status).toBe(200)
     expect(await entryOf()).toEqual(panel)
-    expect((await page.still(OTHER)).pick).toMatchObject({ reference: 'panel', sigma: 0.4 })
+    expect((await page.still(OTHER)).picks).toMatchObject([{ reference: 'panel', sigma: 0.4 }])
+
+    // One more beside it, once: a second page that did not see it is told.
+    const onceMore = async (reference: string): Promise<number> => {
+      const { head } = await page.still(OTHER)
+      const pick = { ...PICK, reference }
+      return (await page.post('/api/pick', { file: OTHER, was: null, sha256: head!.sha256, pick })).status
+    }
+    expect([await onceMore('panel'), await onceMore('board'), await onceMore('board')]).toEqual([
+      409, 200, 409,
+    ])
+    expect(await entryOf()).toMatchObject([panel, { reference: 'board' }])
   })
 
   it('tells a walk.yaml that was broken by hand, goes on with the sound one, and saves nothing over it', async () => {
@@ -346,7 +358,7 @@ describe('saving where stills belong', () => {
     await until(async () => (await page.walk()).stills.length === 4)
     await cp(join(page.dir, OTHER), join(page.dir, `${FILE}.new`))
     await rename(join(page.dir, `${FILE}.new`), join(page.dir, FILE))
-    await until(async () => (await page.still(FILE)).pick?.stale === true)
+    await until(async () => (await page.still(FILE)).picks[0]?.stale === true)
     expect((await page.still(FILE)).problems.map(({ code }) => code)).toContain('pick-stale')
     await rm(join(page.dir, 'stills/day/11m.jpg'))
     await until(async () => (await page.walk()).stills.length === 3)

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { entryVersion } from '../../../src/files/changeFile.js'
 import { editedWalk, type StillChange } from '../../../src/walk/change/changeWalkStills.js'
+import { withBorder } from '../../../src/walk/change/changeBorder.js'
 import { parseWalk } from '../../../src/walk/read/parseWalk.js'
 import { writtenStills } from '../../../src/walk/change/writtenStills.js'
 import { FULL_WALK, SHORT_WALK } from '../walkText.js'
@@ -119,5 +120,28 @@ lights: [ day,infrared ]   # both
     expect(editedWalk(SHORT_WALK.trimEnd(), [added('stills/a.jpg', '16 m')])).toBe(
       `${SHORT_WALK}stills:\n  - { file: stills/a.jpg, mark: 16 m, light: day }\n`,
     )
+  })
+})
+
+describe('writing how the edge of a plate is made', () => {
+  const walk = `references:   # what is carried
+  plate: {preset: plate-eu}     # the small one
+  "old plate":
+    width: 520 mm   # taped
+    height: 110 mm
+    marking: characters
+    border: none
+marks: [4 m]
+`
+
+  it('adds the key alone, comments kept', () => {
+    const text = withBorder(walk, 'plate', 'rim 3 mm')!
+    expect(text).toMatch(/plate: \{ ?preset: plate-eu, border: rim 3 mm ?\} +# the small one\n/)
+    for (const kept of ['# what is carried', 'width: 520 mm # taped', 'marks: [4 m]\n'])
+      expect(text.replace(/ +#/g, ' #')).toContain(kept)
+  })
+
+  it('leaves a plate that tells it, and one that is not there', () => {
+    expect(['old plate', 'board'].map((name) => withBorder(walk, name, 'none'))).toEqual([null, null])
   })
 })

@@ -149,7 +149,13 @@ describe('a plan', () => {
       /camera\.image.*camera\.fieldOfView.*camera\.mountHeight.*camera\.tilt.*promises/,
     )
     expect(lensWords(plan)).toBeNull()
-    expect((await planned(ANGLES)).plan.missing).toEqual([])
+    expect((await planned(ANGLES)).plan.missing).toEqual([
+      expect.stringMatching(/^the sheet of strips, .* no promise by detail can be met in infrared$/),
+    ])
+    const carried = ANGLES.replace(/^( {2}board: \{)/m, '$1 strip: A3,')
+    expect((await planned(carried)).plan.missing).toEqual([])
+    const byPixels = ANGLES.replace(/^judge: .*\n/m, '').replace(/^site:/m, 'judge: pixels\nsite:')
+    expect((await planned(byPixels)).plan.missing).toEqual([])
     const oneAngle = ANGLES.replace(', vertical: 52', '')
     expect((await planned(oneAngle)).plan.missing.join(' ')).toContain('second angle')
   })

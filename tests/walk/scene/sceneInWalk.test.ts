@@ -3,6 +3,7 @@ import { expect, test } from 'vitest'
 import { seededRandom } from '../../../src/math/random.js'
 import { sceneLines } from '../../../src/grade/scene/sceneFindings.js'
 import { measureWalk, readWalk, type WalkResults } from '../../../src/index.js'
+import { sceneWordOf } from '../../../src/page/browser/strip/sceneWord.js'
 import { differingFields } from '../../../src/walk/measure/differingFields.js'
 import { judgeAgain } from '../../../src/walk/measure/judgeAgain.js'
 import { planMeasuring } from '../../../src/walk/measure/planMeasuring.js'
@@ -150,6 +151,23 @@ test('a light that was zoomed is found by its scene, however few its marks', asy
   const found = results.findings.find(({ code }) => code === 'zoomed-between-lights')!
   expect(found.light).toBe('infrared')
   expect(Math.abs(found.value! - 0.02)).toBeLessThan(0.003)
+})
+
+test('a light of one still is not told, and why', async () => {
+  const results = await measured({}, { infrared: [{}] })
+  expect(sceneLines(results.scene, results.stills)[1]).toBe(
+    'infrared: whether the scene stood still is not told, there is one still only',
+  )
+})
+
+test('the strip of the page says which stills lie elsewhere', async () => {
+  const results = await measured({ 4: { site: elsewhere }, 6: { pan: 0.4 }, 12: {} })
+  expect(DAY.map((distanceM) => sceneWordOf(results, `stills/day/${distanceM}m.png`))).toEqual([
+    'another view',
+    'camera turned',
+    null,
+    null,
+  ])
 })
 
 test('where nobody is to look, nothing is told and no still is left out for its scene', async () => {

@@ -91,6 +91,20 @@ test('beside what was picked the chart is looked for as well, unless it was pick
   expect(subjects(walk, 'plate')).toEqual([['picked', false]])
 })
 
+test('where the chart was carried by itself in the light, it is looked for beside a pick only at a mark that has one still', async () => {
+  const text = SHORT_WALK.replace('plate-eu }', 'plate-eu }, chart: { chart: A2 }')
+  const mixed = await parseWalk(text, { file: 'walk.yaml', dir: '.', sha256: '' })
+  const [file, beside, alone] = ['stills/day/6m.jpg', 'stills/day/6m-b.jpg', 'stills/day/9m.jpg']
+  const isSought = (assigned: readonly string[]): boolean => {
+    const stills = found([...assigned]).assigned.map((still) =>
+      still.file === alone ? { ...still, distanceM: 9 } : still,
+    )
+    const { planned } = planStills(mixed, { assigned: stills, unassigned: [] }, picksOf(file))
+    return planned.some(({ task }) => task.file === file && task.subject.kind === 'chart')
+  }
+  expect([isSought([file, alone]), isSought([file, beside, alone])]).toEqual([true, false])
+})
+
 test('a still with a pick on each of two references is planned for both, and what walk.yaml names of them is no disagreement', async () => {
   const text = SHORT_WALK.replace('plate-eu } }', 'plate-eu }, board: { width: 600 mm, height: 400 mm } }')
   const two = await parseWalk(text, { file: 'walk.yaml', dir: '.', sha256: '' })

@@ -10,7 +10,16 @@ import { LimitRule } from './LimitRule.js'
 import { liveAnswer } from './liveDensity.js'
 import { measureDetail } from '../state/measureAndWrite.js'
 import { usePart, useStore } from '../state/pageStore.js'
-import { clicksOf, draftOf, handPick, pickOf, pointsOf, referenceOf, stillOf } from '../state/shownPick.js'
+import {
+  chartAtHand,
+  clicksOf,
+  draftOf,
+  handPick,
+  pickOf,
+  pointsOf,
+  referenceOf,
+  stillOf,
+} from '../state/shownPick.js'
 import { promisedHere, verdictMeasured } from './promisedHere.js'
 import { VerdictFrame } from './VerdictFrame.js'
 import { walkFigures } from '../state/walkFigures.js'
@@ -24,6 +33,10 @@ export function AnswerPanel() {
   const walk = usePart((state) => state.walk)!
   const still = usePart((state) => stillOf(state, state.current))
   const { reference, held, isMoving, live } = useLive(walk, still)
+  const chart = usePart((state) => {
+    const shown = stillOf(state, state.current)
+    return shown === null || pickOf(state, shown) !== null ? null : chartAtHand(state, shown)
+  })
   const isBegun = usePart((state) => {
     const shown = stillOf(state, state.current)
     return shown !== null && (draftOf(state, shown)?.clicks.length ?? 0) > 0
@@ -32,16 +45,16 @@ export function AnswerPanel() {
   const proposed = usePart(({ snap, current }) =>
     snap?.file === current && snap?.answer?.ok === true ? snap.answer.pick.corners : null,
   )
-  const { measured, failure } = useMeasured(still, held, isMoving)
+  const { measured, failure } = useMeasured(still, chart?.reference ?? null, held, isMoving)
   if (still === null) return <aside class="answer" aria-label="What it gives" />
-  const isChart = still.state === 'chart'
+  const isChart = chart !== null
   const density = live?.density.ok === true ? live.density.value.density : (measured?.density ?? null)
   const gradeName = (id: string | null): string =>
     id === null
       ? 'Grade not known'
       : (walk.grading.grades.find((grade) => grade.id === id)?.name ?? 'No grade')
   const fault = live !== null && !live.density.ok ? live.density.message : null
-  const points = isChart ? still.chartCorners : held === null ? proposed : pointsOf(held)
+  const points = chart !== null ? chart.corners : held === null ? proposed : pointsOf(held)
   return (
     <aside class="answer" aria-label="What it gives">
       {density !== null ? (
@@ -80,7 +93,7 @@ export function AnswerPanel() {
         <Straightened still={still} reference={reference} points={points} />
       )}
       {still.problems.map(({ code, message }) => (
-        <p class="problem" key={code}>
+        <p class="problem" key={`${code} ${message}`}>
           {message}
         </p>
       ))}
@@ -115,9 +128,10 @@ function useLive(walk: WalkView, still: StillView | null) {
   return { reference, held, isMoving, live }
 }
 
-/** What is measured of the pick that is held, asked for once its hand rests; why it could not be. */
+/** What is measured of the found chart, or of the pick that is held, asked for once its hand rests; why it could not be. */
 function useMeasured(
   still: StillView | null,
+  foundChart: string | null,
   held: PagePick | null,
   isMoving: boolean,
 ): { readonly measured: StillEntry | null; readonly failure: string | null } {
@@ -132,10 +146,10 @@ function useMeasured(
   }, [still?.file, still?.stamp, held, isMoving])
   const answer = detail?.of === held ? detail?.answer : null
   const failure = answer?.ok === false ? answer.message : null
-  if (still?.state === 'chart')
+  if (still !== null && foundChart !== null)
     return {
       measured:
-        results?.stills.find((one) => one.file === still.file && one.reference === still.reference) ?? null,
+        results?.stills.find((one) => one.file === still.file && one.reference === foundChart) ?? null,
       failure,
     }
   return { measured: answer?.ok === true && !isMoving ? answer.entry : null, failure }

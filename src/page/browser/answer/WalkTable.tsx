@@ -78,7 +78,7 @@ function OpenStills({ stills }: { readonly stills: readonly StillView[] }) {
   const store = useStore()
   const drafts = usePart((state) => state.drafts)
   const [first] = stills
-  const begun = stills.filter(({ file }) => (drafts.get(file)?.clicks.length ?? 0) > 0).length
+  const begun = stills.filter(({ file }) => drafts.some((draft) => draft.file === file)).length
   if (first === undefined) return null
   return (
     <button type="button" class="to-pick" onClick={() => showStill(store, first.file)}>

@@ -1,6 +1,7 @@
+import { borderlessPlate, knowBorder } from '../state/plateBorder.js'
 import { nextToDo } from '../state/walkThrough.js'
 import { ReferenceChoice } from './ReferenceChoice.js'
-import { proposedOutline, shownPoints } from './shownPoints.js'
+import { isFoundChart, isPlacing, proposedOutline, shownPoints } from './shownPoints.js'
 import type { ReferenceView, StillView } from '../../api.js'
 import type { PageState } from '../state/pageState.js'
 import { printedUncertainty } from '../../../units/printedEstimate.js'
@@ -20,10 +21,18 @@ export function HintLine() {
     if (still === null || state.snap !== null) return false
     return pickOf(state, still)?.corners !== undefined || proposedOutline(state) !== null
   })
-  const isBegun = usePart((state) => shownPoints(state).length > 0)
+  const isFinger = usePart((state) => isPlacing(state)) && matchMedia('(pointer: coarse)').matches
+  const unknown = usePart((state) => {
+    const plate = borderlessPlate(state)
+    return plate !== null && state.borderUnknown.includes(plate.name) ? plate.name : null
+  })
+  const isBegun = usePart((state) => shownPoints(state).length > 0 && !isFoundChart(state))
   return (
     <div class="hint">
-      <p role="status">{words}</p>
+      <p role="status">
+        {words}
+        {isFinger ? ' Press and hold for a loupe over the finger.' : ''}
+      </p>
       <ReferenceChoice />
       {isShown ? (
         <>
@@ -45,6 +54,11 @@ export function HintLine() {
           Clear
         </button>
       ) : null}
+      {unknown === null ? null : (
+        <button type="button" onClick={() => knowBorder(store, unknown, false)}>
+          Edge of the {unknown} …
+        </button>
+      )}
       <button type="button" onClick={() => nextToDo(store)}>
         Next
       </button>
@@ -65,8 +79,10 @@ function hintWords(state: PageState): string {
   if (still === null) return 'Choose a still.'
   if (still.state === 'failed') return still.problems[0]?.message ?? 'This still cannot be used.'
   if (still.head === null) return 'Opening the still …'
-  if (still.state === 'chart') return 'The chart was found here: nothing to do.'
   const pick = pickOf(state, still)
+  if (isFoundChart(state)) return 'The chart was found here: nothing to do.'
+  if (pick !== null && referenceOf(state, still) === null)
+    return `Picked on ${pick.reference ?? 'a reference'}, which walk.yaml no longer has: nothing is measured. Which reference is it now?`
   if (pick === null && still.searching && draftOf(state, still) === null) return 'Looking for the chart …'
   const { snap } = state
   if (snap !== null && snap.file === still.file) {
@@ -76,7 +92,6 @@ function hintWords(state: PageState): string {
     return `${pageSays['outline-fitted'](printedUncertainty(snap.answer.sigmaPx), remark).message}.`
   }
   if (pick === null) return placingWords(state, still)
-  if (still.pick?.stale === true && pick !== still.pick) return 'The still has changed since it was picked.'
   if (state.point !== null) return NUDGE
   return pick.method === 'snapped'
     ? 'Fitted to the edges and confirmed. Enter goes on.'
@@ -91,6 +106,8 @@ function placingWords(state: PageState, still: StillView): string {
   if (reference === null) return `Which reference is it? Nobody said, and nothing is measured until then.`
   if (state.point !== null) return NUDGE
   const count = draftOf(state, still)?.clicks.length ?? 0
+  if (count === 0 && still.picks.some(({ stale }) => stale))
+    return `The still has changed since it was picked: click a corner of ${outlineWords(reference)} anew.`
   if (reference.reference.kind === 'length')
     return count === 0
       ? `Click one end of the ${reference.name}.`

@@ -1,10 +1,9 @@
 import { useLayoutEffect, useRef } from 'preact/hooks'
 import { deskGestures } from './deskGestures.js'
 import type { Desk } from './desk.js'
-import { isPlacing, shownPoints } from './shownPoints.js'
+import { isFoundChart, isPlacing, shownPoints } from './shownPoints.js'
 import { HintLine } from './HintLine.js'
 import { usePart, useStore } from '../state/pageStore.js'
-import { stillOf } from '../state/shownPick.js'
 
 const CORNER_NAMES = ['top left', 'top right', 'bottom right', 'bottom left'] as const
 
@@ -69,7 +68,7 @@ export function StillDesk({ desk }: { readonly desk: Desk }) {
 
 function PointButtons() {
   const store = useStore()
-  const isChart = usePart((state) => stillOf(state, state.current)?.state === 'chart')
+  const isChart = usePart(isFoundChart)
   const placing = usePart(isPlacing)
   const points = usePart((state) => JSON.stringify(shownPoints(state)))
   const chosen = usePart((state) => state.point)

@@ -1,7 +1,7 @@
 import type { Point } from '../../../math/point.js'
 import { clickPoint } from './editPoints.js'
-import { clickSigmaPx, type Hand } from './clickSigma.js'
-import { shownPoints } from './shownPoints.js'
+import { clickSigmaPx, loupeScale, type Hand } from './clickSigma.js'
+import { isFoundChart, shownPoints } from './shownPoints.js'
 import { openingWindow } from './openingWindow.js'
 import { paintDesk, type DeskElements, type ShownStill } from './paintDesk.js'
 import type { PageStore } from '../state/pageStore.js'
@@ -31,6 +31,8 @@ export class Desk {
   /** The file that is up and its version; empty: none. */
   #key = ''
   #cursor: Point | null = null
+  /** Where the finger is that holds the loupe; null: none does. */
+  #finger: Point | null = null
   #asked = false
 
   constructor(store: PageStore) {
@@ -80,7 +82,20 @@ export class Desk {
   /** Where the pointer is over the box; null: nowhere. */
   hover(at: Point | null): void {
     this.#cursor = at === null ? null : this.stillAt(at)
+    this.#finger = null
     this.#redraw()
+  }
+
+  /** Holds the loupe over a finger, on a place of the still (px). */
+  aim(finger: Point, at: Point): void {
+    this.#cursor = at
+    this.#finger = finger
+    this.#redraw()
+  }
+
+  /** CSS px that a px of the still has in a loupe over a finger just now. */
+  loupeScale(): number {
+    return loupeScale(this.#shown?.window.scale ?? 1)
   }
 
   /** Moves the cursor by keyboard and keeps it in view. */
@@ -119,7 +134,7 @@ export class Desk {
   pointNear(at: Point, within: number): { readonly index: number; readonly at: Point } | null {
     const { state } = this.#store
     const still = stillOf(state, state.current)
-    if (this.#shown === null || still === null) return null
+    if (this.#shown === null || still === null || isFoundChart(state)) return null
     let best: { index: number; at: Point; far: number } | null = null
     for (const [index, point] of shownPoints(state).entries()) {
       const place = toScreen(this.#shown.window, point)
@@ -158,7 +173,7 @@ export class Desk {
   #paint(): void {
     if (this.#elements === null) return
     this.#follow()
-    paintDesk(this.#store, this.#elements, this.#box, this.#shown, this.#cursor)
+    paintDesk(this.#store, this.#elements, this.#box, this.#shown, { at: this.#cursor, finger: this.#finger })
   }
 
   /** Takes the current still up where it is another one, or another version of it. */
@@ -169,6 +184,7 @@ export class Desk {
     if (key === this.#key) return
     this.#key = key
     this.#cursor = null
+    this.#finger = null
     this.#shown = null
     if (still === null || still.head === null) return
     const size: Size = { width: still.head.width, height: still.head.height }

@@ -9,7 +9,7 @@ import type { PageStore } from '../state/pageStore.js'
 import { clicksOf, draftOf, handPick, pickOf, referenceOf, stillOf } from '../state/shownPick.js'
 import { tell } from '../state/tell.js'
 import { roundOutline } from './draftOutline.js'
-import { heldInside, proposedOutline, shownPoints } from './shownPoints.js'
+import { heldInside, isPlacing, proposedOutline, shownPoints } from './shownPoints.js'
 import { askSnap } from './snapOutline.js'
 
 /**
@@ -18,27 +18,27 @@ import { askSnap } from './snapOutline.js'
  */
 export function clickPoint(store: PageStore, click: Click): void {
   const still = stillOf(store.state, store.state.current)
-  if (still === null || still.head === null || pickOf(store.state, still) !== null) return
+  if (still === null || still.head === null || !isPlacing(store.state)) return
   const reference = referenceOf(store.state, still)
   if (reference === null) return
-  const draft = draftOf(store.state, still) ?? { reference: reference.name, clicks: [] }
+  const draft = draftOf(store.state, still) ?? { file: still.file, reference: reference.name, clicks: [] }
   const next = { ...click, point: heldInside(click.point, still.head) }
   const isDouble = draft.clicks.some(
     ({ point: [x, y] }) => Math.hypot(x - next.point[0], y - next.point[1]) < 1,
   )
   if (isDouble) return
-  placeAll(store, still.file, reference, { ...draft, clicks: [...draft.clicks, next] })
+  placeAll(store, reference, { ...draft, clicks: [...draft.clicks, next] })
 }
 
 /** Takes points as placed: a pick where they are all, else a proposal. */
-function placeAll(store: PageStore, file: string, { name, reference }: ReferenceView, draft: Draft): void {
-  const { clicks } = draft
+function placeAll(store: PageStore, { name, reference }: ReferenceView, draft: Draft): void {
+  const { file, clicks } = draft
   if (reference.kind === 'length') {
-    if (clicks.length < 2) return setDraft(store, file, draft)
+    if (clicks.length < 2) return setDraft(store, draft)
     return setPick(store, file, handPick(name, clicks))
   }
   if (clicks.length < 4) {
-    setDraft(store, file, draft)
+    setDraft(store, draft)
     if (proposedOutline(store.state) !== null) void askSnap(store)
     return
   }
@@ -70,7 +70,7 @@ export function dropPoint(store: PageStore, sigmaPx: number): void {
   const reference = referenceOf(store.state, still)
   if (pick !== null)
     setPick(store, still.file, handPick(reference?.name ?? pick.reference, clicks, pick.doubts))
-  else if (draft !== null && reference !== null) placeAll(store, still.file, reference, { ...draft, clicks })
+  else if (draft !== null && reference !== null) placeAll(store, reference, { ...draft, clicks })
   store.put({ point: index })
 }
 
@@ -89,8 +89,10 @@ export function nudgePoint(store: PageStore, [dx, dy]: Point): void {
 export function clearPoints(store: PageStore): void {
   const still = stillOf(store.state, store.state.current)
   if (still === null) return
-  if (pickOf(store.state, still) !== null) setPick(store, still.file, null)
-  setDraft(store, still.file, null)
+  const draft = draftOf(store.state, still)
+  setPick(store, still.file, null)
+  if (draft !== null) setDraft(store, { ...draft, clicks: [] })
+  store.put({ moving: null, point: null, snap: null })
 }
 
 /** The next corner becomes the reference's own top left: for one held on its side. */

@@ -2,7 +2,7 @@ import type { Point } from '../../../math/point.js'
 import type { StillView } from '../../api.js'
 import { likelyPlace, type LikelyPlace, type PickedPlace } from './likelyPlace.js'
 import type { PageState } from '../state/pageState.js'
-import { pickOf, pointsOf, referenceOf } from '../state/shownPick.js'
+import { chartAtHand, isSameReference, pickOf, picksOf, pointsOf, referenceOf } from '../state/shownPick.js'
 import { type Size, type StillWindow, wholeScale, wholeWindow, windowAround } from './stillWindow.js'
 
 /** A reference this wide on the screen, CSS px, can be clicked with the whole still in view. */
@@ -22,15 +22,15 @@ export function openingWindow(state: PageState, still: StillView, size: Size, bo
 
 /** Where its own points are; else where those of the other stills say it likely is. */
 function placeOn(state: PageState, still: StillView, size: Size): LikelyPlace | null {
-  const own = still.chartCorners ?? pointsOf(pickOf(state, still) ?? { reference: null, method: 'hand' })
+  const pick = pickOf(state, still)
+  const own = pick === null ? (chartAtHand(state, still)?.corners ?? []) : pointsOf(pick)
   if (own.length > 0) return { ...spanOf(own), withinPx: 0 }
   if (still.mark === null || state.walk === null) return null
-  const reference = referenceOf(state, still)?.name
+  const reference = referenceOf(state, still)?.name ?? null
   const places = state.walk.stills.flatMap((other): PickedPlace[] => {
-    const pick = pickOf(state, other)
-    if (pick === null || other.mark === null || other.file === still.file) return []
-    if ((pick.reference ?? other.reference ?? reference) !== reference) return []
-    return [{ distanceM: other.mark.distanceM, ...spanOf(pointsOf(pick)) }]
+    const there = picksOf(state, other).find((one) => isSameReference(state, one.reference, reference))
+    if (there === undefined || other.mark === null || other.file === still.file) return []
+    return [{ distanceM: other.mark.distanceM, ...spanOf(pointsOf(there)) }]
   })
   return likelyPlace(still.mark.distanceM, places, size)
 }

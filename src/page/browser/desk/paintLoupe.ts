@@ -2,20 +2,21 @@ import type { Point } from '../../../math/point.js'
 import type { TilePyramid } from './tilePyramid.js'
 import type { StillWindow } from './stillWindow.js'
 
-/** The loupe's side and how large a pixel of the still is in it, CSS px. */
+/** The loupe's side, CSS px. */
 export const LOUPE_SIDE = 176
-const PIXEL = 11
+/** The cross's open middle, CSS px. */
+const GAP = 8
 
-/** Draws the pixels around a point, each a square, with the outline and a cross that leaves the pixel in the middle open. */
+/** Draws the pixels around a point, each a square, with the outline and a cross that leaves the pixel in the middle open; `pixel`: its side there, CSS px. */
 export function paintLoupe(
   context: CanvasRenderingContext2D,
   pyramid: TilePyramid,
   at: Point,
   points: readonly Point[],
-  density: number,
+  { density, pixel }: { readonly density: number; readonly pixel: number },
 ): void {
   const half = LOUPE_SIDE / 2
-  const window: StillWindow = { scale: PIXEL, left: at[0] - half / PIXEL, top: at[1] - half / PIXEL }
+  const window: StillWindow = { scale: pixel, left: at[0] - half / pixel, top: at[1] - half / pixel }
   context.setTransform(density, 0, 0, density, 0, 0)
   context.fillStyle = '#777'
   context.fillRect(0, 0, LOUPE_SIDE, LOUPE_SIDE)
@@ -23,7 +24,7 @@ export function paintLoupe(
   if (points.length > 1) {
     context.beginPath()
     points.forEach(([x, y], index) => {
-      const [u, v] = [(x - window.left) * PIXEL, (y - window.top) * PIXEL]
+      const [u, v] = [(x - window.left) * pixel, (y - window.top) * pixel]
       if (index === 0) context.moveTo(u, v)
       else context.lineTo(u, v)
     })
@@ -37,7 +38,7 @@ export function paintLoupe(
     [0, 1],
     [0, -1],
   ] as const) {
-    context.moveTo(half + dx * PIXEL * 0.75, half + dy * PIXEL * 0.75)
+    context.moveTo(half + dx * GAP, half + dy * GAP)
     context.lineTo(half + dx * half, half + dy * half)
   }
   twice(context, 1)

@@ -8,6 +8,8 @@ export interface Overlay {
   readonly chosen: number | null
   /** The outline fitted to the edges, before it is taken. */
   readonly fitted: readonly Point[] | null
+  /** What else is picked or found on the still. */
+  readonly others: readonly (readonly Point[])[]
   /** A found chart: shown, not to be moved. */
   readonly found: boolean
   /** Whether the points are a pick; else they are some of its corners. */
@@ -33,6 +35,7 @@ export function paintPoints(
   context.lineJoin = 'round'
   const at = (points: readonly Point[]): Point[] => points.map((point) => toScreen(window, point))
   const points = at(overlay.points)
+  for (const other of overlay.others) stroke(context, outlinePath(at(other)), [1, 5], 1, 0.8)
   if (points.length > 1 && overlay.isPick)
     stroke(context, outlinePath(points), overlay.found ? [2, 4] : [], 1.25)
   if (overlay.proposed !== null) stroke(context, outlinePath(at(overlay.proposed)), [3, 6], 1)

@@ -1,4 +1,5 @@
 import { AnswerPanel } from '../answer/AnswerPanel.js'
+import { BorderPanel } from '../desk/BorderPanel.js'
 import { BulkPanel } from '../strip/BulkPanel.js'
 import { AssignBar } from '../strip/AssignBar.js'
 import type { Desk } from '../desk/desk.js'
@@ -45,6 +46,7 @@ export function App({ desk }: { readonly desk: Desk }) {
           describes picture detail, never identity.
         </p>
       </footer>
+      <BorderPanel />
       {keysShown ? <KeysPanel /> : null}
       {bulk === null ? null : <BulkPanel bulk={bulk} />}
     </>

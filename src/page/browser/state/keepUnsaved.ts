@@ -13,9 +13,10 @@ const MOST_STEPS = 100
 /** What outlives the page: what is begun, what is not saved, and what can be undone. */
 interface Doing {
   readonly format: typeof FORMAT
-  readonly drafts: readonly (readonly [string, NonNullable<ReturnType<PageState['drafts']['get']>>])[]
+  readonly drafts: PageState['drafts']
   readonly unsaved: PageState['unsaved']
   readonly history: PageState['history']
+  readonly assignedSo: PageState['assignedSo']
 }
 
 /** Takes up what a page was doing on this walk when it ended, then keeps what this one does beside the walk. */
@@ -23,8 +24,10 @@ export async function keepUnsaved(store: PageStore): Promise<void> {
   const reply = await getFrom<Kept>(ROUTES.unsaved)
   const text = reply.kind === 'ok' ? reply.value.kept : null
   const before = text === null ? null : doingOf(text)
-  if (before !== null && isIdle(store.state))
-    store.put({ drafts: new Map(before.drafts), unsaved: before.unsaved, history: before.history })
+  if (before !== null && isIdle(store.state)) {
+    const { drafts, unsaved, history, assignedSo } = before
+    store.put({ drafts, unsaved, history, assignedSo })
+  }
   let last = doingText(store.state)
   let timer: ReturnType<typeof setTimeout> | undefined
   store.listen(() => {
@@ -38,17 +41,18 @@ export async function keepUnsaved(store: PageStore): Promise<void> {
   })
 }
 
-function isIdle({ drafts, unsaved, history }: PageState): boolean {
-  return drafts.size === 0 && unsaved.length === 0 && history.done.length === 0 && history.undone.length === 0
+function isIdle({ drafts, unsaved, history, assignedSo }: PageState): boolean {
+  return [drafts, unsaved, history.done, history.undone, assignedSo].every(({ length }) => length === 0)
 }
 
-function doingText({ drafts, unsaved, history }: PageState): string {
+function doingText({ drafts, unsaved, history, assignedSo }: PageState): string {
   const doing: Doing = {
     format: FORMAT,
-    drafts: [...drafts],
+    drafts,
     // A word of the person's is asked for anew.
     unsaved: unsaved.map((change) => ({ ...change, held: null })),
     history: { done: history.done.slice(-MOST_STEPS), undone: history.undone.slice(-MOST_STEPS) },
+    assignedSo,
   }
   return JSON.stringify(doing)
 }
@@ -56,20 +60,22 @@ function doingText({ drafts, unsaved, history }: PageState): string {
 /** What the text says; null where it is none of ours, which is then as if nothing had been kept. */
 function doingOf(text: string): Doing | null {
   try {
-    const { format, drafts, unsaved, history = NO_CHANGES } = JSON.parse(text) as Partial<Doing>
+    const kept = JSON.parse(text) as Partial<Doing>
+    const { format, drafts, unsaved, history = NO_CHANGES, assignedSo = [] } = kept
     const isOurs =
       format === FORMAT &&
       Array.isArray(drafts) &&
       drafts.every(
-        ([file, draft]) =>
+        ({ file, clicks }) =>
           typeof file === 'string' &&
-          draft.clicks.every(({ point, sigmaPx }: Click) => point.every(Number.isFinite) && sigmaPx > 0),
+          clicks.every(({ point, sigmaPx }: Click) => point.every(Number.isFinite) && sigmaPx > 0),
       ) &&
       Array.isArray(unsaved) &&
       unsaved.every(({ kind }) => kind === 'pick' || kind === 'assign') &&
       Array.isArray(history.done) &&
-      Array.isArray(history.undone)
-    return isOurs ? { format, drafts, unsaved, history } : null
+      Array.isArray(history.undone) &&
+      Array.isArray(assignedSo)
+    return isOurs ? { format, drafts, unsaved, history, assignedSo } : null
   } catch {
     return null
   }

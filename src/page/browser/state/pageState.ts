@@ -15,9 +15,10 @@ export interface Click {
   readonly sigmaPx: number
 }
 
-/** What was begun on a still and is no pick yet: which reference, and the points placed so far. */
+/** What was begun of a reference on a still and is no pick yet: the points placed so far. */
 export interface Draft {
-  readonly reference: string | null
+  readonly file: string
+  readonly reference: string
   readonly clicks: readonly Click[]
 }
 
@@ -42,6 +43,8 @@ export type Change =
 export interface UnsavedPick {
   readonly kind: 'pick'
   readonly file: string
+  /** The reference of the pick it replaces, or of its own where there was none. */
+  readonly reference: string | null
   readonly pick: PagePick | null
   /** Of the file the points were taken on; null where it was not read then. */
   readonly sha256: string | null
@@ -103,6 +106,13 @@ interface Outline {
 /** How stills are to be assigned all at once: by the stills before, or by the planned marks in order. */
 export type Bulk = 'suggested' | 'nearest' | 'farthest'
 
+/** A still that was assigned as proposed, what it had before, and in which act, counted. */
+interface AssignedSo {
+  readonly file: string
+  readonly before: Assignment
+  readonly act: number
+}
+
 /** All that the page knows. Never changed in place. */
 export interface PageState {
   readonly walk: WalkView | null
@@ -116,8 +126,10 @@ export interface PageState {
   readonly unsaved: readonly Unsaved[]
   readonly saving: boolean
   readonly history: ChangeHistory<Change>
-  /** By file: begun, no picks yet. None of them is measured. */
-  readonly drafts: ReadonlyMap<string, Draft>
+  /** Begun, no picks yet. None of them is measured. */
+  readonly drafts: readonly Draft[]
+  /** By file: the reference that a person turned to, of several in one still. */
+  readonly atHand: ReadonlyMap<string, string>
   /** What a hand is moving. */
   readonly moving: Outline | null
   /** Index of the point that arrow keys nudge. */
@@ -128,8 +140,10 @@ export interface PageState {
   readonly lastReference: string | null
   /** What is about to be assigned to the chosen stills, shown and not done yet. */
   readonly bulk: Bulk | null
-  /** What was assigned so last, and what each had before: it looks different, and goes back as one. */
-  readonly assignedSo: readonly { readonly file: string; readonly before: Assignment }[]
+  /** What was assigned as the machine proposed, until a person assigns it otherwise: it looks different, and what was assigned in one act goes back as one. */
+  readonly assignedSo: readonly AssignedSo[]
+  /** Plates of which the person was asked how their edge is made, and does not know. */
+  readonly borderUnknown: readonly string[]
   readonly measuring: boolean
   /** Once written, its file in the walk, and where this page has it. */
   readonly sheet: 'none' | 'writing' | { readonly file: string; readonly address: string }

@@ -4,6 +4,7 @@ import {
   ROUTES,
   type AssignRequest,
   type PickRequest,
+  type PickView,
   type Refusal,
   type Saved,
   type StillView,
@@ -11,7 +12,7 @@ import {
 import { postTo, type Reply } from './callServer.js'
 import type { PageState, Unsaved, UnsavedAssignment, UnsavedPick } from './pageState.js'
 import type { PageStore } from './pageStore.js'
-import { bare, stillOf } from './shownPick.js'
+import { bare, isSameReference, stillOf } from './shownPick.js'
 import { noteLink, readWalk, takeStills } from './takeNews.js'
 import { pageSays } from '../../sentences.js'
 
@@ -74,16 +75,17 @@ function settle(store: PageStore, sent: Unsaved, reply: Reply<Saved>): void {
   } else if (reply.kind === 'conflict') {
     takeStills(store, reply.conflict.stills, reply.conflict.revision)
     const saved = reply.conflict
-    if (isThere(sent, saved.stills)) return store.put({ unsaved: withoutSaved(store.state, sent, saved) })
+    if (isThere(store.state, sent, saved.stills))
+      return store.put({ unsaved: withoutSaved(store.state, sent, saved) })
     hold(store, sent, 'conflict', reply.conflict.message, reply.conflict.stills)
   } else if (reply.kind === 'refused') hold(store, sent, 'refused', refusalWords(sent, reply.refusal), [])
 }
 
 /** Whether the others have it just so: it was saved, and the answer did not come, or two hands did the same. */
-function isThere(sent: Unsaved, theirs: readonly StillView[]): boolean {
+function isThere(state: PageState, sent: Unsaved, theirs: readonly StillView[]): boolean {
   const of = (file: string) => theirs.find((still) => still.file === file)
   if (sent.kind === 'pick') {
-    const there = of(sent.file)?.pick ?? null
+    const there = savedPick(state, of(sent.file), sent.pick?.reference ?? sent.reference) ?? null
     const mine = sent.pick === null ? null : bare({ ...sent.pick, sigma: sent.pick.sigma ?? HAND_SIGMA_PX })
     return JSON.stringify(there === null ? null : bare(there)) === JSON.stringify(mine)
   }
@@ -104,14 +106,17 @@ function refusalWords(sent: Unsaved, { file, message }: Refusal): string {
 function withoutSaved(state: PageState, sent: Unsaved, saved: Pick<Saved, 'stills'>): readonly Unsaved[] {
   return state.unsaved.flatMap((change): Unsaved[] => {
     if (change === sent) return []
-    const versionOf = (file: string, of: 'pick' | 'entry', was: string | null): string | null => {
-      const still = saved.stills.find((one) => one.file === file)
-      return still === undefined ? was : (still[of]?.version ?? null)
+    const savedOf = (file: string): StillView | undefined => saved.stills.find((one) => one.file === file)
+    if (sent.kind === 'pick' && isSamePick(change, sent)) {
+      const { reference } = sent.pick ?? sent
+      const was = savedPick(state, savedOf(change.file), reference)?.version ?? null
+      return [{ ...change, reference, was }]
     }
-    if (sent.kind === 'pick' && change.kind === 'pick')
-      return [{ ...change, was: versionOf(change.file, 'pick', change.was) }]
     if (sent.kind === 'assign' && change.kind === 'assign') {
-      const stills = change.stills.map((one) => ({ ...one, was: versionOf(one.file, 'entry', one.was) }))
+      const stills = change.stills.map((one) => {
+        const still = savedOf(one.file)
+        return still === undefined ? one : { ...one, was: still.entry?.version ?? null }
+      })
       return [{ ...change, stills }]
     }
     return [change]
@@ -134,8 +139,23 @@ function hold(
 
 type UnsavedTheirs = NonNullable<Unsaved['held']>['theirs']
 
-function isSamePick(a: Unsaved, b: Unsaved): boolean {
-  return a.kind === 'pick' && b.kind === 'pick' && a.file === b.file
+/** Whether two changes are of one pick. */
+function isSamePick(a: Unsaved, b: Unsaved): a is UnsavedPick {
+  return a.kind === 'pick' && b.kind === 'pick' && a.file === b.file && a.reference === b.reference
+}
+
+/** The pick of a reference that the server has on a still. */
+function savedPick(
+  state: PageState,
+  still: StillView | null | undefined,
+  reference: string | null,
+): PickView | undefined {
+  return still?.picks.find((pick) => isSameReference(state, pick.reference, reference))
+}
+
+/** Version of the pick of a reference that the server has on a still; null where there is none. */
+export function pickVersion(state: PageState, file: string, reference: string | null): string | null {
+  return savedPick(state, stillOf(state, file), reference)?.version ?? null
 }
 
 /** The person keeps what they did: it is saved over what there is now. */
@@ -144,7 +164,7 @@ export function keepMine(store: PageStore, kept: Unsaved): void {
     unsaved: store.state.unsaved.map((change): Unsaved => {
       if (change !== kept) return change
       if (change.kind === 'pick') {
-        const was = stillOf(store.state, change.file)?.pick?.version ?? null
+        const was = pickVersion(store.state, change.file, change.reference)
         return { ...change, was, held: null }
       }
       const stills = change.stills.map((one) => ({

@@ -3,7 +3,7 @@ import { getFrom, PAGE_NAME, type Reply } from './callServer.js'
 import type { PageStore } from './pageStore.js'
 import { ownHeaders } from './session.js'
 import { stillsInOrder, wantsWork } from './stillsInOrder.js'
-import { pickOf } from './shownPick.js'
+import { isPicked } from './shownPick.js'
 import { tell } from './tell.js'
 import { pageSays } from '../../sentences.js'
 
@@ -28,7 +28,7 @@ export async function readWalk(store: PageStore): Promise<void> {
   for (const { stills, revision } of news) if (revision > walk.revision) takeStills(store, stills, revision)
   if (current !== null && walk.stills.some(({ file }) => file === current)) return
   const order = stillsInOrder(walk)
-  const first = order.find((still) => wantsWork(still, pickOf(store.state, still) !== null)) ?? order[0]
+  const first = order.find((still) => wantsWork(still, isPicked(store.state, still))) ?? order[0]
   store.put({ current: first?.file ?? null, chosen: first === undefined ? [] : [first.file] })
 }
 

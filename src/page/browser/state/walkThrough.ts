@@ -1,5 +1,5 @@
 import type { PageStore } from './pageStore.js'
-import { pickOf } from './shownPick.js'
+import { isPicked } from './shownPick.js'
 import { stillsInOrder, wantsWork } from './stillsInOrder.js'
 
 /** Shows a still; what was begun on the one before stays there, no pick yet. */
@@ -30,7 +30,7 @@ export function nextToDo(store: PageStore): void {
   const order = stillsInOrder(walk)
   const at = order.findIndex(({ file }) => file === current)
   const round = [...order.slice(at + 1), ...order.slice(0, at)]
-  const next = round.find((still) => wantsWork(still, pickOf(store.state, still) !== null))
+  const next = round.find((still) => wantsWork(still, isPicked(store.state, still)))
   if (next !== undefined) showStill(store, next.file)
 }
 

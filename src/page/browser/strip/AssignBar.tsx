@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { ReferenceView, StillView } from '../../api.js'
-import { assign, takeBackSo } from '../state/changeWalk.js'
+import { assign, assignedWith, takeBackSo } from '../state/changeWalk.js'
 import type { Assignment } from '../state/pageState.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { stillOf } from '../state/shownPick.js'
@@ -46,7 +46,7 @@ export function AssignBar() {
     assign(store, wanted)
     document.querySelector<HTMLElement>('.desk-box')?.focus()
   }
-  const assignedSo = usePart((state) => state.assignedSo)
+  const assignedSo = usePart((state) => assignedWith(state, state.chosen).length)
   return (
     <form class="assign" aria-label="Mark, light and reference" onSubmit={give}>
       <h1 class="assign-name">
@@ -85,9 +85,9 @@ export function AssignBar() {
           </button>
         </span>
       ) : null}
-      {assignedSo.some(({ file }) => chosen.includes(file)) ? (
+      {assignedSo > 0 ? (
         <button type="button" class="suggested" onClick={() => takeBackSo(store)}>
-          Take back {assignedSo.length} as suggested
+          Take back {assignedSo} as suggested
         </button>
       ) : null}
       {first === undefined ? null : (

@@ -4,8 +4,10 @@ import { escaped } from '../../../files/oneLine.js'
 import { ROUTES, type PagePick, type StillView } from '../../api.js'
 import { StillPicture } from '../state/StillPicture.js'
 import { usePart, useStore } from '../state/pageStore.js'
-import { pickOf } from '../state/shownPick.js'
+import type { PageState } from '../state/pageState.js'
+import { isPicked, picksOf } from '../state/shownPick.js'
 import { stillGroups } from '../state/stillsInOrder.js'
+import { sceneWordOf } from './sceneWord.js'
 import { chooseAlso, chooseGroup, chooseTo, showStill, stepStill } from '../state/walkThrough.js'
 
 /** Every still of the walk with how it stands, under the heads of its light; what is unassigned stands first. */
@@ -14,7 +16,7 @@ export function StillStrip() {
   const walk = usePart((state) => state.walk)!
   const current = usePart((state) => state.current)
   const chosen = usePart((state) => state.chosen)
-  const unsaved = usePart((state) => state.unsaved)
+  usePart((state) => state.unsaved)
   const drafts = usePart((state) => state.drafts)
   const groups = useMemo(() => stillGroups(walk), [walk])
   const chosenSet = useMemo(() => new Set(chosen), [chosen])
@@ -46,7 +48,7 @@ export function StillStrip() {
     if (next !== undefined) chooseTo(store, next)
   }
   const toDo = walk.stills.filter(({ state }) => state === 'unassigned' || state === 'assigned').length
-  const begun = [...drafts.values()].filter(({ clicks }) => clicks.length > 0).length
+  const begun = new Set(drafts.map(({ file }) => file)).size
   return (
     <nav class="strip-side" aria-label="Stills">
       <p class="strip-count">
@@ -76,12 +78,7 @@ export function StillStrip() {
                 isCurrent={still.file === current}
                 isChosen={chosenSet.has(still.file)}
                 isSuggested={suggested.has(still.file)}
-                word={stateWord(
-                  still,
-                  pickOf(store.state, still),
-                  drafts.get(still.file)?.clicks.length ?? 0,
-                  unsaved.some((change) => change.kind === 'pick' && change.file === still.file),
-                )}
+                word={stateWord(store.state, still)}
               />
             ))}
           </div>
@@ -101,6 +98,7 @@ interface ItemProps {
 }
 
 const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSuggested, word }: ItemProps) {
+  const sceneWord = usePart(({ results }) => sceneWordOf(results?.results ?? null, still.file))
   const store = useStore()
   const name = escaped(still.file.replace(/^stills\//, ''))
   const pick = (event: MouseEvent): void => {
@@ -117,6 +115,7 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSugges
       data-current={isCurrent}
       data-state={still.state}
       data-suggested={isSuggested}
+      data-elsewhere={sceneWord !== null}
       onClick={pick}
     >
       <StillPicture
@@ -132,34 +131,37 @@ const StripItem = memo(function StripItem({ still, isCurrent, isChosen, isSugges
       <span class="strip-word">
         <StateSign
           state={still.state}
-          isPicked={word.startsWith('picked') || word === 'not saved yet'}
+          isPicked={word.includes('picked') || word === 'not saved yet'}
           isBegun={word.startsWith('begun')}
         />
         {word}
+        {sceneWord === null ? null : <strong>, {sceneWord}</strong>}
       </span>
       <span class="strip-file">{name}</span>
     </div>
   )
 })
 
-function stateWord(still: StillView, pick: PagePick | null, placed: number, isUnsaved: boolean): string {
-  const isPicked = pick !== null
-  if (isUnsaved) return 'not saved yet'
+function stateWord(state: PageState, still: StillView): string {
+  const picks = picksOf(state, still)
+  const isAny = picks.length > 0
+  if (state.unsaved.some((change) => change.kind === 'pick' && change.file === still.file))
+    return 'not saved yet'
   if (still.state === 'failed') return 'not usable'
+  if (still.state === 'unassigned') return isAny ? 'picked, no place' : 'no place'
+  const draft = state.drafts.findLast(({ file }) => file === still.file)
+  if (draft !== undefined) return `begun, ${draft.clicks.length} placed`
   if (still.state === 'chart') return 'chart found'
-  if (still.state === 'unassigned') return isPicked ? 'picked, no place' : 'no place'
-  if (isPicked)
-    return pick.doubts !== undefined
-      ? 'picked, doubted'
-      : pick.method === 'snapped'
-        ? 'picked, fitted'
-        : 'picked by hand'
-  if (placed > 0) return `begun, ${placed} placed`
-  return still.searching
-    ? 'looking for the chart'
-    : still.pick?.stale === true
-      ? 'changed, pick again'
-      : 'to pick'
+  if (isAny) return isPicked(state, still) ? pickedWord(still, picks) : 'of no reference'
+  if (still.searching) return 'looking for the chart'
+  return still.picks.some(({ stale }) => stale) ? 'changed, pick again' : 'to pick'
+}
+
+function pickedWord({ chart }: StillView, picks: readonly PagePick[]): string {
+  const count = picks.length + (chart === null ? 0 : 1)
+  const picked = count > 1 ? `${count} picked` : 'picked'
+  if (picks.some(({ doubts }) => doubts !== undefined)) return `${picked}, doubted`
+  return picks.every(({ method }) => method === 'snapped') ? `${picked}, fitted` : `${picked} by hand`
 }
 
 /** A frame that is dashed, open, solid or crossed, as verdicts are on the sheet. */

@@ -47,6 +47,7 @@ export const requestSchemas = {
       .max(5000),
     addLights: z.boolean().optional(),
   }),
+  border: z.strictObject({ reference: name, border: z.string().min(1).max(100) }),
   sheet: z.strictObject({ paper: z.enum(['A4', 'Letter']), maskPlates: z.boolean() }),
   unsaved: z.strictObject({ kept: z.string().max(900_000).nullable() }),
   nothing: z.strictObject({}),

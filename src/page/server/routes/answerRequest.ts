@@ -9,7 +9,7 @@ import { readBody } from '../reply/readBody.js'
 import { jsonReply, refusal, type Reply } from '../reply/reply.js'
 import { requestSchemas } from '../reply/requestSchemas.js'
 import { measureAllRoute, readSheetRoute, resultsRoute, writeSheetRoute } from './resultRoutes.js'
-import { assignRoute, pickRoute } from './saveRoutes.js'
+import { assignRoute, borderRoute, pickRoute } from './saveRoutes.js'
 import { keepUnsavedRoute, readUnsavedRoute } from './unsavedRoutes.js'
 import { pageSays } from '../../sentences.js'
 
@@ -31,6 +31,7 @@ const POSTERS: Readonly<Record<string, Poster>> = {
   [ROUTES.snap]: taking(requestSchemas.snap, snapRoute),
   [ROUTES.pick]: taking(requestSchemas.pick, pickRoute),
   [ROUTES.assign]: taking(requestSchemas.assign, assignRoute),
+  [ROUTES.border]: taking(requestSchemas.border, borderRoute),
   [ROUTES.measureAll]: taking(requestSchemas.nothing, measureAllRoute),
   [ROUTES.sheet]: taking(requestSchemas.sheet, writeSheetRoute),
   [ROUTES.unsaved]: taking(requestSchemas.unsaved, keepUnsavedRoute),

@@ -2,13 +2,14 @@ import type * as z from 'zod'
 import { failure, success, type Outcome } from '../../../math/outcome.js'
 import type { Reference } from '../../../measure/reference/reference.js'
 import { parseLength } from '../../../units/parseLength.js'
+import { changeBorder } from '../../../walk/change/changeBorder.js'
 import { changePick } from '../../../walk/change/changePick.js'
 import { changeWalkStills, type StillChange } from '../../../walk/change/changeWalkStills.js'
 import { isSameMark } from '../../../walk/read/sameMark.js'
 import { toldByPath } from '../../../walk/stills/toldByPath.js'
 import { lightAsWritten, lightOfWalk } from '../../../walk/read/walkWords.js'
 import type { Walk } from '../../../walk/read/walk.js'
-import type { StillView } from '../../api.js'
+import type { PickView } from '../../api.js'
 import { listedStill, type PageContext } from './pageContext.js'
 import { pickEntryOf } from '../walk/pickEntryOf.js'
 import { jsonReply, refusal, type Reply } from '../reply/reply.js'
@@ -57,18 +58,20 @@ export async function assignRoute(context: PageContext, body: AssignBody, by: st
   const { walk } = context.walk.reading()
   const newLights = new Map<string, string>()
   const changes: StillChange[] = []
-  const picks: { readonly view: StillView; readonly reference: string }[] = []
+  const picks: PickMove[] = []
   for (const change of body.changes) {
     const view = views.get(change.file)!
     if (change.reference !== null) {
       const reference = referenceOf(context, change.reference)
       if (reference === null)
         return refusal(422, pageSays['reference-unknown'](change.reference), change.file)
-      if (view.pick !== null && view.pick.reference !== change.reference) {
-        if (!fits(reference, view.pick.corners === undefined ? 'ends' : 'corners'))
+      const [pick, ...more] = view.picks
+      // One of several is of what it is of.
+      if (pick !== undefined && more.length === 0 && pick.reference !== change.reference) {
+        if (!fits(reference, pick.corners === undefined ? 'ends' : 'corners'))
           return refusal(422, pageSays['points-do-not-fit'](change.reference), change.file)
-        if (view.pick.reference !== null || view.reference !== change.reference)
-          picks.push({ view, reference: change.reference })
+        if (pick.reference !== null || view.reference !== change.reference)
+          picks.push({ file: change.file, pick, reference: change.reference })
       }
     }
     const entry = entryFor(change, walk, newLights)
@@ -82,20 +85,39 @@ export async function assignRoute(context: PageContext, body: AssignBody, by: st
   const saved = await context.walk.change<Outcome<'changed', 'conflict'>>(async () => {
     const value = await changeWalkStills(context.walk.dir, changes, [...newLights.values()])
     if (!value.ok) return { value, by: null, stills: files }
-    for (const { view, reference } of picks) await moveTo(context, view, reference)
+    for (const move of picks) await moveTo(context, move)
     return { value, by, stills: newLights.size > 0 ? null : files }
   })
   return saved.ok ? savedReply(context, files) : conflict(context, files, saved.message)
 }
 
+/** POST how the edge of a plate is made: written into walk.yaml, where it says nothing of it. */
+export async function borderRoute(
+  context: PageContext,
+  { reference, border }: z.output<typeof requestSchemas.border>,
+  by: string | null,
+): Promise<Reply> {
+  const saved = await context.walk.change(async () => {
+    const value = await changeBorder(context.walk.dir, reference, border)
+    return { value, by: value.ok ? by : null, stills: null }
+  })
+  return saved.ok ? savedReply(context, []) : conflict(context, [], saved.message)
+}
+
+/** The pick of a still that becomes one of another reference. */
+interface PickMove {
+  readonly file: string
+  readonly pick: PickView
+  readonly reference: string
+}
+
 /** A pick that was changed meanwhile is left: the page is told of it as it is. */
-async function moveTo(context: PageContext, view: StillView, reference: string): Promise<void> {
-  const [known] = context.walk.reading().picks.get(view.file.normalize('NFC')) ?? []
-  if (known === undefined || view.pick === null) return
-  const { corners, ends, method, sigma, covariance, doubts } = view.pick
+async function moveTo(context: PageContext, { file, pick, reference }: PickMove): Promise<void> {
+  const [known] = context.walk.reading().picks.get(file.normalize('NFC')) ?? []
+  if (known === undefined) return
+  const { corners, ends, method, sigma, covariance, doubts, version } = pick
   const entry = pickEntryOf({ reference, method, sigma, corners, ends, covariance, doubts }, known.sha256)
-  if (!entry.ok) return
-  await changePick(context.walk.dir, { file: view.file, was: view.pick.version, entry: entry.value })
+  if (entry.ok) await changePick(context.walk.dir, { file, was: version, entry: entry.value })
 }
 
 /** The words for walk.yaml; none where they tell no more than the still's own path. Lights the walk does not have are gathered by how they compare. */

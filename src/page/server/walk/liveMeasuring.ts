@@ -1,13 +1,14 @@
 import { judgeMeasured } from '../../../walk/measure/judgeMeasured.js'
 import { resultsOf } from '../../../walk/measure/resultsOf.js'
 import { noWitness, sceneWitness } from '../../../walk/scene/sceneWitness.js'
-import { entryKey } from '../../../walk/schemas/resultsSchema.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { workerCount } from '../../../walk/measure/stillPool.js'
 import { stillRunner, type StillRunner } from '../../../walk/measure/stillRunner.js'
 import { type LookAgain, lookingAgain } from '../../../walk/stills/lookAgain.js'
 import type { StillStore } from '../../../walk/store/stillStore.js'
 import type { StillTask, StillTaskResult } from '../../../walk/stills/stillTask.js'
+import { chartsBeside } from '../../../walk/stills/chartsBeside.js'
+import { groupBy } from '../../../math/groupBy.js'
 import type { QuietTime } from '../reply/quietTime.js'
 import type { FolderReading } from './readFolder.js'
 
@@ -20,9 +21,10 @@ interface Progress {
 /** Measuring in the background is put off while somebody waits for something else, but no longer than this: this project's convention. */
 const MOST_PUT_OFF_MS = 1500
 
-/** A task by its still and the reference it was picked on, null where a chart is looked for. */
-function entryOf({ file, subject }: StillTask): string {
-  return entryKey({ file, reference: subject.kind === 'picked' ? subject.reference.name : null })
+/** Something to be measured of a still, and what came of it: null while it is not measured, or where there was nothing to tell. */
+export interface TaskSoFar {
+  readonly task: StillTask
+  readonly result: StillTaskResult | null
 }
 
 /** Measures a walk's stills in the background as they are picked, and keeps what it measured. */
@@ -37,6 +39,8 @@ export class LiveMeasuring {
   readonly #look: LookAgain
   /** What each task of the reading is known by: the same key, the same still, points and reference. */
   #keys: readonly string[] = []
+  /** Where the tasks of a still stand among them. */
+  #byFile: ReadonlyMap<string, readonly number[]> = new Map()
   #atOnce = 1
   #closed = false
   #version = 0
@@ -58,18 +62,18 @@ export class LiveMeasuring {
   follow(reading: FolderReading): void {
     this.#reading = reading
     this.#version++
-    this.#keys = reading.plan.tasks.map((task) => JSON.stringify([reading.stamps.get(task.file), task]))
+    const { tasks } = reading.plan
+    this.#keys = tasks.map((task) => JSON.stringify([reading.stamps.get(task.file), task]))
+    this.#byFile = groupBy([...tasks.keys()], (index) => tasks[index]!.file)
     setImmediate(() => this.#pump())
   }
 
-  /**
-   * What came of a still's pick of a reference, or of looking for a chart where `reference` is null: null while it is not measured; undefined where nothing
-   * is to be measured.
-   */
-  resultOf(file: string, reference: string | null): StillTaskResult | null | undefined {
-    const entry = entryKey({ file, reference })
-    const index = this.#reading.plan.tasks.findLastIndex((task) => entryOf(task) === entry)
-    return index < 0 ? undefined : (this.#known.get(this.#keys[index]!) ?? null)
+  /** All that is to be measured of a still: its picks, and the chart where it is looked for. */
+  tasksOf(file: string): readonly TaskSoFar[] {
+    const at = this.#byFile.get(file) ?? []
+    const tasks = at.map((index) => this.#reading.plan.tasks[index]!)
+    const so = at.map((index) => this.#known.get(this.#keys[index]!) ?? null)
+    return chartsBeside(tasks, so).map((result, index) => ({ task: tasks[index]!, result }))
   }
 
   progress(): Progress {

@@ -1,17 +1,16 @@
 import type { Problem } from '../../../measure/stillMeasurement.js'
-import type { Quad } from '../../../math/point.js'
 import { entryVersion } from '../../../files/changeFile.js'
 import { figuresFor } from '../../../units/figures.js'
 import { resolveReference } from '../../../walk/stills/resolveReference.js'
 import type { StillPick } from '../../../walk/read/readPicks.js'
 import type { StillTaskResult } from '../../../walk/stills/stillTask.js'
 import { toldByPath } from '../../../walk/stills/toldByPath.js'
-import type { Walk } from '../../../walk/read/walk.js'
+import type { NamedStill, Walk } from '../../../walk/read/walk.js'
 import { lineOfSightM } from '../../../walk/read/walkHeights.js'
 import type { WrittenStill } from '../../../walk/change/writtenStills.js'
 import { plainPath } from '../../../walk/schemas/fieldSchemas.js'
 import type { AssignedEntry, MarkView, PickView, StillState, StillView } from '../../api.js'
-import type { LiveMeasuring } from './liveMeasuring.js'
+import type { LiveMeasuring, TaskSoFar } from './liveMeasuring.js'
 import type { FolderReading } from './readFolder.js'
 import type { ReadHead, StillHeads } from '../pictures/stillHeads.js'
 import { problem } from '../../../sentences.js'
@@ -63,16 +62,16 @@ export function stillView(
   const named = reading.named.get(name) ?? null
   const written = reading.written.get(plainPath(file)) ?? null
   const head = heads.of({ file, stamp })
-  // Of several picks the first is shown; saving it keeps the others.
-  const pick = reading.picks.get(name)?.[0] ?? null
-  const reference = resolveReference(walk, { referenceName: named?.reference ?? null }, pick)
-  const resolved = reference.ok ? reference.value.reference.name : null
-  const result = here === null ? undefined : measuring.resultOf(file, pick === null ? null : resolved)
+  const tasks = measuring.tasksOf(file)
+  const picks = picksSoFar(reading.picks.get(name) ?? [], { walk, named, head, tasks })
+  const untold = resolveReference(walk, { referenceName: named?.reference ?? null }, null)
+  const search = tasks.find(({ task }) => task.subject.kind === 'chart')
+  const chart = search?.result?.ok === true ? foundChart(search.result) : null
+  const state = stateOf({ left, head, picks, chart })
+  const [first] = picks
+  const reference = first === undefined ? untold : first.reference
+  const shown = state === 'chart' ? chart!.reference : reference.ok ? reference.value.reference.name : null
   const distanceM = here?.distanceM ?? named?.distanceM ?? toldM
-  const isStale = pick !== null && head?.ok === true && head.head.sha256 !== pick.sha256
-  const searched = pick === null && result !== undefined
-  const state = stateOf({ left, head, pick, isStale, result, searched })
-  const shown = state === 'chart' && result?.ok === true ? result.reference.name : resolved
   return {
     file,
     stamp,
@@ -86,47 +85,96 @@ export function stillView(
       light: told.light,
     },
     head: head?.ok === true ? head.head : null,
-    pick: pick === null ? null : pickView(pick, isStale),
-    searching: searched && result === null,
-    chartCorners: state === 'chart' && result?.ok === true ? chartCorners(result) : null,
-    problems: problemsOf({ left, head, here: here?.problems ?? [], result, reference, pick, isStale }),
+    picks: picks.map(({ one, isStale }) => pickView(one, isStale)),
+    searching: picks.length === 0 && search?.result === null,
+    chart,
+    problems: problemsOf({
+      left,
+      head,
+      here: here?.problems ?? [],
+      picks,
+      searched: search?.result ?? null,
+      untold: picks.length > 0 || search !== undefined || left !== null || untold.ok ? null : untold,
+    }),
   }
 }
 
-interface Facts {
-  readonly left: { readonly code: string; readonly message: string } | null
-  readonly head: ReadHead | null
-  readonly pick: StillPick | null
+/** A pick, the reference it is of, and what came of measuring it: null where it is not measured yet, or cannot be. */
+interface PickSoFar {
+  readonly one: StillPick
+  readonly reference: ReturnType<typeof resolveReference>
   readonly isStale: boolean
-  readonly result: StillTaskResult | null | undefined
+  readonly result: StillTaskResult | null
 }
 
-function stateOf({ left, head, pick, isStale, result, searched }: Facts & { searched: boolean }): StillState {
+interface PickedOn {
+  readonly walk: Walk
+  readonly named: NamedStill | null
+  readonly head: ReadHead | null
+  readonly tasks: readonly TaskSoFar[]
+}
+
+function picksSoFar(picks: readonly StillPick[], { walk, named, head, tasks }: PickedOn): PickSoFar[] {
+  // As measuring has it: where one of several picks is of what walk.yaml names, nothing disagrees.
+  const isOfOne = picks.length > 1 && picks.some(({ reference }) => reference === named?.reference)
+  const referenceName = isOfOne ? null : (named?.reference ?? null)
+  return picks.map((one) => {
+    const reference = resolveReference(walk, { referenceName }, one)
+    const ownTask = tasks.find(
+      ({ task: { subject } }) =>
+        reference.ok &&
+        subject.kind === 'picked' &&
+        subject.reference.name === reference.value.reference.name,
+    )
+    const isStale = head?.ok === true && head.head.sha256 !== one.sha256
+    return { one, reference, isStale, result: ownTask?.result ?? null }
+  })
+}
+
+interface Facts {
+  readonly left: Problem | null
+  readonly head: ReadHead | null
+  readonly picks: readonly PickSoFar[]
+}
+
+function stateOf({ left, head, picks, chart }: Facts & Pick<StillView, 'chart'>): StillState {
   if (head?.ok === false || (left !== null && FILE_FAULTS.includes(left.code))) return 'failed'
   if (left !== null) return 'unassigned'
-  if (searched && result?.ok === true) return 'chart'
-  if (pick === null || isStale || (result?.ok === false && result.code === 'pick-stale')) return 'assigned'
-  return result?.ok === false ? 'failed' : 'picked'
+  if (picks.length === 0) return chart === null ? 'assigned' : 'chart'
+  const held = picks.filter(
+    ({ isStale, reference, result }) =>
+      !isStale && reference.ok && !(result?.ok === false && result.code === 'pick-stale'),
+  )
+  if (held.length === 0) return 'assigned'
+  return held.every(({ result }) => result?.ok === false) ? 'failed' : 'picked'
 }
 
-function problemsOf(
-  facts: Facts & {
-    readonly here: readonly Problem[]
-    readonly reference: ReturnType<typeof resolveReference>
-  },
-): Problem[] {
-  const { left, head, here, result, reference, isStale } = facts
-  const problems: Problem[] = [...here]
-  if (left !== null) problems.push({ code: left.code, message: left.message })
-  if (head?.ok === false) return [...problems, { code: head.code, message: head.message }]
-  if (head?.ok === true) problems.push(...head.remarks)
-  if (isStale && result?.ok !== false) problems.push(problem(pageSays['pick-stale']()))
-  if (result?.ok === false) problems.push({ code: result.code, message: result.message })
-  if (reference.ok) problems.push(...reference.value.problems)
-  else if (result === undefined && left === null)
-    problems.push({ code: reference.code, message: reference.message })
-  return problems.map(({ code, message }) => ({ code, message }))
+interface ProblemFacts extends Facts {
+  readonly here: readonly Problem[]
+  /** What came of looking for a chart. */
+  readonly searched: StillTaskResult | null
+  /** Told where nothing else is. */
+  readonly untold: Problem | null
 }
+
+function problemsOf({ left, head, here, picks, searched, untold }: ProblemFacts): Problem[] {
+  const problems: Problem[] = [...here]
+  if (left !== null) problems.push(left)
+  if (head?.ok === false) return [...problems, head].map(bareProblem)
+  if (head?.ok === true) problems.push(...head.remarks)
+  for (const { reference, isStale, result } of picks) {
+    if (isStale && result?.ok !== false) problems.push(problem(pageSays['pick-stale']()))
+    if (result?.ok === false) problems.push(result)
+    if (reference.ok) problems.push(...reference.value.problems)
+    else if (left === null) problems.push(reference)
+  }
+  if (searched?.ok === false) problems.push(searched)
+  if (untold !== null) problems.push(untold)
+  const told = new Map(problems.map((one) => [one.message, bareProblem(one)]))
+  return [...told.values()]
+}
+
+const bareProblem = ({ code, message }: Problem): Problem => ({ code, message })
 
 function entryOf(written: WrittenStill): AssignedEntry {
   const { mark, light, reference } = written
@@ -147,6 +195,6 @@ function pickView(one: StillPick, stale: boolean): PickView {
   }
 }
 
-function chartCorners(result: Extract<StillTaskResult, { ok: true }>): Quad | null {
-  return result.pick.kind === 'corners' ? result.pick.corners : null
+function foundChart({ pick, reference }: Extract<StillTaskResult, { ok: true }>): StillView['chart'] {
+  return pick.kind === 'corners' ? { reference: reference.name, corners: pick.corners } : null
 }
