@@ -39,7 +39,8 @@ export async function askNewWalk(
   const sheet = await askDataSheet(questions, given)
   const carried = given.carry ?? (await askCarried(questions, feet))
   const measuredWith = given.measuredWith ?? (await askMeasuredWith(questions, feet))
-  const promise = given.promise ?? (await askPromises(questions, given.grading, feet))
+  const grading = given.grading ?? (await askEdition(questions))
+  const promise = given.promise ?? (await askPromises(questions, grading, feet))
   const carry = [...carried, ...(await askForDetail(questions, carried, promise, feet))]
   return {
     ...given,
@@ -48,6 +49,7 @@ export async function askNewWalk(
     ...sheet,
     carry,
     measuredWith,
+    grading,
     promise,
   }
 }
@@ -58,6 +60,18 @@ async function asksFeet(questions: Questions): Promise<boolean> {
     { value: 'feet', label: 'feet' },
   ])
   return unit === 'feet'
+}
+
+/** The edition of the standard that buyer and seller agreed on: its table judges. */
+function askEdition(questions: Questions): Promise<string> {
+  return questions.choose(
+    'Which edition was agreed?',
+    builtInGradings.map(({ grading: { id, name }, withdrawn }) => ({
+      value: id,
+      label: name,
+      hint: withdrawn === null ? 'in force' : `withdrawn on ${withdrawn}`,
+    })),
+  )
 }
 
 async function askStill(
