@@ -11,6 +11,7 @@ import { type Random, seededRandom } from '../src/math/random.js'
 import type { StillMeasurement } from '../src/measure/stillMeasurement.js'
 import { runStillTask } from '../src/walk/measure/runStillTask.js'
 import { listedWalks } from '../src/walk/new/camerasCsv.js'
+import { promisedBy } from '../src/walk/new/newPromise.js'
 import { namedGrading, readGrading } from '../src/walk/read/readGrading.js'
 import { parseWalk } from '../src/walk/read/parseWalk.js'
 import { parsePicks } from '../src/walk/read/readPicks.js'
@@ -241,6 +242,8 @@ const TEXTS: Readonly<Record<string, { readonly bytes: Bytes; read(text: Bytes):
       listedWalks(textOf(bytes, 'cameras.csv'), {
         walkText: WALK.toString('utf8'),
         file: 'cameras.csv',
+        promisedBy: promisedBy('iec-62676-4-2014', 'metric'),
+        carried: [],
         findGrading: namedGrading,
       }),
   },

@@ -29,6 +29,8 @@ const LENSES = [
 const CODINGS = [0, 0, 2, 0, 1] as const
 /** Of a clip, so many frames show one exposure. */
 const FRAMES = 12
+/** The coder looks so many frames ahead at most. */
+const LOOKED_AHEAD = 4
 
 /** A still as it was exported, with what is true of it. */
 interface BenchStill {
@@ -207,8 +209,14 @@ async function throughClip(pictures: readonly GreyPicture[], mbit: number): Prom
   const frames = pictures.flatMap(({ data }) => Array.from({ length: FRAMES }, () => data))
   const grain = ['-vf', 'noise=alls=4:allf=t:all_seed=1,format=yuv420p']
   const clip = await ffmpeg([...raw, '-i', '-', ...grain, ...coder, '-f', 'matroska', '-'], frames)
-  const lasts = ['-vf', `select='not(mod(n+1\\,${FRAMES}))',format=gray`, '-fps_mode', 'passthrough']
-  const out = await ffmpeg(['-i', '-', ...lasts, '-f', 'rawvideo', '-'], [clip])
+  // Not the last ones of an exposure: a frame that is coded from both sides shows some of the next.
+  const late = [
+    '-vf',
+    `select='not(mod(n+${LOOKED_AHEAD}\\,${FRAMES}))',format=gray`,
+    '-fps_mode',
+    'passthrough',
+  ]
+  const out = await ffmpeg(['-i', '-', ...late, '-f', 'rawvideo', '-'], [clip])
   const size = width * height
   return pictures.map((_, i) => ({ width, height, data: out.subarray(i * size, (i + 1) * size) }))
 }

@@ -109,6 +109,11 @@ export function problem<Code extends string>({
 export function asSentence(text: string): string {
   const trimmed = text.trim()
   if (trimmed === '') return ''
-  const sentence = trimmed.charAt(0).toUpperCase() + trimmed.slice(1)
+  const sentence = capital(trimmed)
   return /[.!?…]$/.test(sentence) ? sentence : `${sentence}.`
+}
+
+/** A phrase with a capital first. */
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
 }

@@ -9,7 +9,7 @@ import type { Setting } from './settings.js'
 import { FRAME_PX, once, type Walker } from './walker.js'
 
 /** Goes up where stills of the same name would come out otherwise. */
-const EDITION = 3
+const EDITION = 4
 const JPEG_QUALITY = 85
 const GROUP = FRAMES - 1
 const NO_FRAME = new Uint8Array(FRAME_PX.width * FRAME_PX.height)
@@ -47,16 +47,15 @@ export function clipsOf(walker: Walker) {
   return { shifts: (setting: Setting) => motion(setting).shifts, frames }
 }
 
-/** Both stills of a walker behind a setting, from the folder of earlier runs where they lie there. `scene` names what is held, beside the walker's number. */
+/** Both stills of a walker behind a setting, from the folder of earlier runs where they lie there. */
 export async function codedStills(
   walker: Walker,
   setting: Setting,
   clips: ReturnType<typeof clipsOf>,
-  scene = '',
 ): Promise<readonly CodedStill[]> {
   const done = { ...setting, keptAside: undefined, family: undefined, name: undefined }
   const key = createHash('sha256')
-    .update(JSON.stringify([EDITION, walker.seed, scene, done]))
+    .update(JSON.stringify([EDITION, walker.seed, done]))
     .digest('hex')
   const folder = join(tmpdir(), 'proofwalk-video')
   mkdirSync(folder, { recursive: true })

@@ -5,6 +5,10 @@ import type { ReferenceRow, StillRow } from './measureVideo.js'
 const UNREAD = 0.5
 const LEGIBLE = 0.9
 const LEAST_K = 5
+/** From here on strips of this size decide: below, not shown may stand. */
+const LEAST_DENSITY = 140
+/** A promise is so much under what is there, to see whether it is met. */
+const ROOM = 1.1
 
 const percent = (part: number, all: number): string => (all === 0 ? '-' : ((100 * part) / all).toFixed(0))
 const mean = (all: readonly number[]): number => all.reduce((sum, one) => sum + one, 0) / all.length
@@ -47,6 +51,7 @@ export function videoTable(
         'U/clean',
         'f10/optics',
         'low over truth',
+        '10 % over, met',
       ],
       ...[...groups].map(([name, all]) => densityLine(name, all, clean, which)),
     ])
@@ -64,12 +69,32 @@ export function videoTable(
     ],
     ...[...groups].map(([name, all]) => legibilityLine(name, all)),
   ])
+  const strips = aligned([
+    [
+      '',
+      'read',
+      'U of A %',
+      'A 10 % over, met',
+      ...[8, 16].flatMap((mm) => [
+        `${mm} mm at 24 %: passed unread`,
+        'failed legible over 140 px/m',
+        'not shown there',
+        'failed legible under',
+        'not shown there',
+      ]),
+    ],
+    ...[...groups].map(([name, all]) => stripsLine(name, all)),
+    stripsLine('all', rows),
+  ])
   return [
     `chart, found`,
     byReference('chart'),
     '',
     'board, snapped',
     byReference('board'),
+    '',
+    'strips under the chart against what a matched filter reads',
+    strips,
     '',
     'k of the board against what a matched filter reads',
     k,
@@ -112,8 +137,13 @@ function densityLine(
     shown(widths, 2),
     `${shown(f10, 2)} of ${f10.length}`,
     `${lows.filter((low) => low > 1).length} of ${lows.length}`,
+    `${all.filter((row) => meets(row[which])).length} of ${all.length}`,
   ]
 }
+
+/** Whether a promise by pixels that the truth exceeds by a tenth would be met. */
+const meets = ({ refused, axes }: ReferenceRow): boolean =>
+  refused === null && axes.every(({ error, U }) => (1 + error) * (1 - U) >= 1 / ROOM)
 
 function counted(references: readonly Pick<ReferenceRow, 'refused' | 'codes'>[]): string {
   const counts = new Map<string, number>()
@@ -126,6 +156,36 @@ function counted(references: readonly Pick<ReferenceRow, 'refused' | 'codes'>[])
       .map(([code, n]) => `${code} ${n}`)
       .join(', ') || 'nothing told'
   )
+}
+
+function stripsLine(name: string, all: readonly StillRow[]): string[] {
+  const read = all.filter(({ chart }) => chart.strips !== null)
+  const rels = read.map(({ chart }) => 100 * chart.strips!.rel)
+  return [
+    name,
+    `${read.length}`,
+    shown(rels, 0),
+    // Its low end against a limit that the figure itself exceeds by a tenth.
+    `${read.filter(({ chart }) => 1 - chart.strips!.rel >= 1 / ROOM).length} of ${read.length}`,
+    ...[8, 16].flatMap((mm) => {
+      const [card, stroke] = mm === 8 ? [0, 1] : [1, 0]
+      // Where strips are not read, nothing is shown.
+      const said = all.map((row) => ({
+        read: row.read[card]!,
+        isNear: row.densityPxPerM >= LEAST_DENSITY,
+        verdict: row.chart.strips?.verdicts[stroke] ?? 'not shown',
+      }))
+      const unread = said.filter((one) => one.read < UNREAD)
+      const legible = said.filter((one) => one.read >= LEGIBLE)
+      const failed = [true, false].flatMap((near) => {
+        const here = legible.filter(({ isNear }) => isNear === near)
+        return (['not met', 'not shown'] as const).map(
+          (wanted) => `${here.filter(({ verdict }) => verdict === wanted).length} of ${here.length}`,
+        )
+      })
+      return [`${unread.filter(({ verdict }) => verdict === 'met').length} of ${unread.length}`, ...failed]
+    }),
+  ]
 }
 
 function legibilityLine(name: string, all: readonly StillRow[]): string[] {

@@ -1,5 +1,6 @@
 import { FRAME_HEIGHT_MODULES, FRAME_WIDTH_MODULES, moduleM } from '../../src/chart/printed/chartGeometry.js'
 import { chartPaper } from '../../src/chart/printed/chartPapers.js'
+import { INK } from '../../src/measure/strip/stripFigures.js'
 import { boxTo, type Homography } from '../../src/math/homography.js'
 import { seededRandom, type Random } from '../../src/math/random.js'
 import { blurImage } from '../../src/simulate/camera/blurImage.js'
@@ -12,6 +13,7 @@ import { targetTruth, type TargetTruth } from '../../src/simulate/camera/targetT
 import { along } from '../../src/simulate/camera/worldVector.js'
 import { carriedBoard } from '../../src/simulate/walker/demoReferences.js'
 import { chartTarget, clutter } from '../../tests/support/chartStill.js'
+import { stripSurface } from '../../tests/support/stripSurface.js'
 import { cardLight, cardSize, drawCard, type CharacterCard } from './characters.js'
 
 /** Of all stills as the camera gives them, px. */
@@ -20,8 +22,10 @@ export const FRAME_PX = { width: 480, height: 352 } as const
 export const FINE = 4
 const PIXELS_PER_RADIAN = 1400
 const PAPER = chartPaper('A2')!
+/** Of the simulated chart, of its light. */
+const CHART_PAPER_LIGHT = 0.85
 
-/** A flat thing on the plane the walker holds, its middle in metres from the plane's. `drawWalker` takes more of them. */
+/** A flat thing on the plane the walker holds, its middle in metres from the plane's. */
 interface HeldThing {
   readonly name: string
   readonly uM: number
@@ -59,20 +63,21 @@ export interface Walker {
   readonly truthOf: (thing: Pick<HeldThing, 'uM' | 'vM'>, widthM: number, heightM: number) => TargetTruth
 }
 
-// The place under the chart, 594 x 160 mm about (-0.42, -0.01), is left free for what else is to be held.
-const CHART_AT = { uM: -0.42, vM: -0.33 } as const
-const BOARD_AT = { uM: 0.33, vM: -0.24 } as const
+const CHART_AT = { uM: -0.42, vM: -0.36 } as const
+/** The sheet of strips, taped flush under the chart but for some millimetres. */
+const STRIPS_AT = { uM: -0.417, vM: 0.063 } as const
+const BOARD_AT = { uM: 0.33, vM: -0.36 } as const
 const CARDS = [
-  { strokeM: 0.008, contrast: 0.24, columns: 12, rows: 2, leftM: -0.74, topM: 0.1 },
-  { strokeM: 0.016, contrast: 0.24, columns: 6, rows: 2, leftM: -0.74, topM: 0.245 },
-  { strokeM: 0.008, contrast: 1, columns: 12, rows: 1, leftM: 0.01, topM: 0.1 },
-  { strokeM: 0.016, contrast: 1, columns: 6, rows: 1, leftM: 0.01, topM: 0.175 },
+  { strokeM: 0.008, contrast: 0.24, columns: 12, rows: 2, leftM: -0.74, topM: 0.3 },
+  { strokeM: 0.016, contrast: 0.24, columns: 6, rows: 2, leftM: 0.01, topM: 0.2 },
+  { strokeM: 0.008, contrast: 1, columns: 12, rows: 1, leftM: 0.01, topM: -0.04 },
+  { strokeM: 0.016, contrast: 1, columns: 6, rows: 1, leftM: 0.01, topM: 0.045 },
 ] as const
 
 const rad = Math.PI / 180
 
-/** Draws walker number `seed` of a walk with chart, board, cards of characters, and `more`. Densities go from 60 to 270 px/m. */
-export function drawWalker(seed: number, more: readonly HeldThing[] = []): Walker {
+/** Draws walker number `seed` of a walk with chart, strips, board and cards of characters. Densities go from 60 to 270 px/m. */
+export function drawWalker(seed: number): Walker {
   const random = seededRandom(7919 * seed + 11)
   // Evenly over densities and by turns sharp and soft, whatever the number of walkers.
   const densityPxPerM = 60 * (270 / 60) ** ((0.37 + 0.618034 * seed) % 1)
@@ -102,7 +107,7 @@ export function drawWalker(seed: number, more: readonly HeldThing[] = []): Walke
     centre: along(along(pose.centre, pose.right, uM), pose.down, vM),
   })
   const cards = CARDS.map(({ leftM, topM, ...asked }) => ({ leftM, topM, card: drawCard(asked, random) }))
-  const things = [...walkerThings(at), ...cards.map(cardThing), ...more]
+  const things = [...walkerThings(at), ...cards.map(cardThing)]
   const truthOf: Walker['truthOf'] = (thing, widthM, heightM) =>
     targetTruth(station, at(thing), widthM, heightM)
   const module = moduleM(PAPER)
@@ -130,10 +135,13 @@ export function drawWalker(seed: number, more: readonly HeldThing[] = []): Walke
 }
 
 function walkerThings(
-  at: (thing: typeof CHART_AT | typeof BOARD_AT) => Pick<PlanarTarget, 'centre' | 'right' | 'down'>,
+  at: (thing: Pick<HeldThing, 'uM' | 'vM'>) => Pick<PlanarTarget, 'centre' | 'right' | 'down'>,
 ): HeldThing[] {
+  const [halfWidthM, halfHeightM] = [PAPER.widthM / 2, PAPER.heightM / 2]
+  const surface = stripSurface(PAPER, CHART_PAPER_LIGHT, CHART_PAPER_LIGHT * INK)
   return [
     { name: 'chart', ...CHART_AT, ...chartTarget(PAPER, at(CHART_AT)) },
+    { name: 'strips', ...STRIPS_AT, halfWidthM, halfHeightM, surface },
     { name: 'board', ...BOARD_AT, ...carriedBoard() },
   ]
 }

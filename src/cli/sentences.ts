@@ -42,7 +42,7 @@ export const cliSays = catalogue({
   'letters-too-large': {
     topic: 'usage',
     say: (paper: string) =>
-      `seven letters of this size have no room on ${paper}, or their stroke is over a quarter of their height`,
+      `seven letters of this size do not fit on ${paper}, or their stroke is too wide`,
     mend: 'print on --paper A2 or larger, or give a smaller --height and --stroke',
   },
   'pack-there': {
@@ -54,7 +54,7 @@ export const cliSays = catalogue({
   'cards-there': {
     code: 'already-there',
     topic: 'files',
-    say: 'is there already: it has what printed cards say, and is not overwritten',
+    say: 'has what printed cards say, and is not overwritten',
     mend: 'move it to its walk, or write the new cards into another folder',
   },
   'still-of-walk': {
@@ -62,7 +62,7 @@ export const cliSays = catalogue({
     topic: 'usage',
     say: (dir: string, _typed: string) => `this still is of the walk ${dir}`,
     mend: (_dir: string, typed: string) =>
-      `proofwalk measure ${typed} measures it; alone it takes --reference`,
+      `proofwalk measure ${typed} measures it, or measure it alone with --reference`,
   },
   'points-of-other-kind': {
     code: 'option-out-of-place',
@@ -79,12 +79,12 @@ export const cliSays = catalogue({
   'carry-missing': {
     code: 'option-missing',
     topic: 'usage',
-    say: 'what is carried must be told',
+    say: 'nothing says what is carried',
     mend: 'give --carry plate-eu, --carry 600x400mm, --carry 2m or --carry "chart A2", or run it on a terminal to be asked',
   },
   'bad-sigma': {
     topic: 'usage',
-    say: (text: string) => `"${text}" is no number of pixels above 0 and up to 100`,
+    say: (text: string) => `"${text}" is not a number of pixels above 0 and up to 100`,
     mend: 'write --sigma 0.5',
   },
   'not-above-nought': {
@@ -93,26 +93,30 @@ export const cliSays = catalogue({
     say: (option: string, _example: string) => `a ${option.replace('-', ' ')} must be above 0`,
     mend: (option: string, example: string) => `write --${option} ${example}`,
   },
-  'no-length': { topic: 'usage', say: (text: string) => `"${text}" is no length`, mend: 'write one above 0' },
+  'no-length': {
+    topic: 'usage',
+    say: (text: string) => `"${text}" is not a length`,
+    mend: 'write one above 0',
+  },
   'bad-sensor': {
     code: 'bad-value',
     topic: 'usage',
     say: (text: string) => `"${text}" is neither an inch type nor a size`,
-    mend: 'write 1/2.8 or "5.6 x 3.1 mm"',
+    mend: 'write 1/1.7 or "7.6 x 4.3 mm"',
   },
   'bad-date': {
     code: 'bad-value',
     topic: 'usage',
-    say: (text: string, _today: string) => `"${text}" is no date`,
+    say: (text: string, _today: string) => `"${text}" is not a date`,
     mend: (_text: string, today: string) => `write it as YYYY-MM-DD, such as ${today}`,
   },
   'bad-field-of-view': {
     topic: 'usage',
-    say: (text: string) => `"${text}" is no field of view; write 100 or "100 x 52", degrees`,
+    say: (text: string) => `"${text}" is not a field of view; write 100 or "100 x 52", degrees`,
   },
   'unknown-grading': {
     topic: 'usage',
-    say: (id: string, _known: readonly string[]) => `"${id}" is no built-in grading`,
+    say: (id: string, _known: readonly string[]) => `"${id}" is not a built-in grading`,
     mend: (id: string, known: readonly string[]) => mendByNearest(id, known),
   },
   'unknown-topic': {
@@ -129,9 +133,9 @@ export const cliSays = catalogue({
   'same-folder': {
     topic: 'usage',
     say: 'is named twice',
-    mend: 'name the folder of the later walk second; every walk has a folder of its own',
+    mend: 'name the folder of the later walk second. Every walk has its own folder',
   },
-  'nothing-measured': { topic: 'stills', say: 'no still was measured: this sheet shows nothing' },
+  'nothing-measured': { topic: 'stills', say: 'no still was measured: this sheet is empty' },
   stopped: { topic: 'usage', say: 'stopped; nothing was written' },
 
   'walk-gone': {
@@ -159,7 +163,7 @@ export const cliSays = catalogue({
   },
   'file-of-walk': {
     topic: 'files',
-    say: (_folder: string) => 'is a file of a walk and no still',
+    say: (_folder: string) => 'belongs to a walk and is not a still',
     mend: (folder: string) => `name its folder: proofwalk measure ${folder}`,
   },
   unreadable: {
@@ -170,16 +174,16 @@ export const cliSays = catalogue({
   'not-a-csv': { topic: 'files', say: 'is not called a CSV', mend: 'give --csv a name that ends in .csv' },
   'already-there': {
     topic: 'files',
-    say: 'is there already and is not overwritten',
+    say: 'exists and is not overwritten',
     mend: 'edit it, or name another folder',
   },
   'one-of-many-already-there': {
     code: 'already-there',
     topic: 'files',
-    say: 'is there already and is not overwritten',
-    mend: 'move it away, or name another folder; nothing was written',
+    say: 'exists and is not overwritten',
+    mend: 'nothing was written. Move it away, or name another folder',
   },
-  'not-a-folder': { topic: 'files', say: 'is no folder', mend: 'name another' },
+  'not-a-folder': { topic: 'files', say: 'is not a folder', mend: 'name another' },
   'output-lost': {
     topic: 'files',
     say: (reason: string) => `cannot be written (${reason})`,
@@ -187,7 +191,7 @@ export const cliSays = catalogue({
   },
   'no-sheet-beside': {
     topic: 'files',
-    say: 'there is no sheet.pdf that holds it down; "proofwalk measure" makes the same again from the same files',
+    say: 'no sheet.pdf vouches for it. "proofwalk measure" makes the same again from the same files',
   },
   'on-neither': { topic: 'files', say: 'there is none, nor on the sheet' },
   attached: { topic: 'files', say: 'is the one attached to sheet.pdf' },
@@ -196,6 +200,6 @@ export const cliSays = catalogue({
   'read-through-lens': {
     topic: 'lens',
     say: (isOfWalk: boolean, p: string, perRadian: string) =>
-      `Corners were read through the lens, ${isOfWalk ? 'measured on this walk' : "the data sheet's, which the walk agrees with"}: p = ${p}, px per radian in the middle of the picture: ${perRadian}`,
+      `Corners were read through the lens ${isOfWalk ? 'measured on this walk' : 'of the data sheet, which the walk agrees with'}. Its p = ${p}; px per radian in the middle of the picture: ${perRadian}`,
   },
 })

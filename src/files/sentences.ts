@@ -9,19 +9,19 @@ const OUT_OF_BOUNDS = { ...WALK, code: 'out-of-bounds' } as const
 export const filesSays = catalogue({
   'walk-busy': {
     ...FILES,
-    say: 'is being changed by another program all the time',
+    say: 'another program keeps changing it',
     mend: 'let the other program finish and try again',
   },
   'folder-busy': {
     ...FILES,
     code: 'walk-busy',
-    say: 'is being changed by another program all the time',
+    say: 'another program keeps changing it',
     mend: 'end other pages that are open on it and try again',
   },
   'not-a-pdf': {
     ...FILES,
-    means: 'what is no PDF is never written over, so that no slip of the pen costs a still or walk.yaml',
-    say: (_option: string) => 'is there already, is no PDF, and is not overwritten',
+    means: 'only a PDF is ever overwritten, so a typing slip cannot cost a still or walk.yaml',
+    say: (_option: string) => 'exists, is not a PDF, and is not overwritten',
     mend: (option: string) => `name another file with ${option}, or move it away`,
   },
   'cannot-write': {
@@ -34,7 +34,7 @@ export const filesSays = catalogue({
     say: (reason: string, _mend: string) => `cannot be read or written: ${reason}`,
     mend: (_reason: string, mend: string) => mend,
   },
-  'not-a-file': { ...FILES, say: 'is no ordinary file', mend: 'put a file there' },
+  'not-a-file': { ...FILES, say: 'is not an ordinary file', mend: 'put a file there' },
   'path-leaves-walk': {
     ...FILES,
     say: "is a link out of the walk's folder",
@@ -52,11 +52,11 @@ export const filesSays = catalogue({
     say: 'is a link that leads round in a circle',
     mend: 'copy the file there',
   },
-  'not-utf8': { ...FILES, say: 'is no UTF-8 text', mend: 'save it as UTF-8' },
+  'not-utf8': { ...FILES, say: 'is not UTF-8 text', mend: 'save it as UTF-8' },
   'empty-file': {
     ...FILES,
     say: 'is empty',
-    mend: 'put a copy of it back, or delete it and make it anew',
+    mend: 'put a copy of it back, or delete it and make it again',
   },
 
   'yaml-aliases': {
@@ -64,11 +64,11 @@ export const filesSays = catalogue({
     say: 'repeats its anchors so often that it would explode',
     mend: 'write the repeated parts out',
   },
-  'yaml-depth': { ...WALK, say: 'is nested too deep to be read', mend: 'flatten it' },
-  'duplicate-key': { ...WALK, say: 'stands there twice', mend: 'keep one of the two' },
+  'yaml-depth': { ...WALK, say: 'is nested too deeply to be read', mend: 'flatten it' },
+  'duplicate-key': { ...WALK, say: 'is there twice', mend: 'keep one of the two' },
   'yaml-syntax': {
     ...WALK,
-    say: (why: string) => `is no valid YAML here: ${why}`,
+    say: (why: string) => `is not valid YAML here: ${why}`,
     mend: 'mind the indentation, the brackets and the quotes',
   },
 
@@ -82,13 +82,13 @@ export const filesSays = catalogue({
   'wrong-kind': { ...WALK, say: (expected: string) => `must be ${KIND_NAMES[expected] ?? expected}` },
   'bad-name': {
     ...BAD_VALUE,
-    means: 'a name holds what no name may hold',
-    say: (why: string | undefined) => why ?? 'is no name',
+    means: 'a name has characters that names cannot have',
+    say: (why: string | undefined) => why ?? 'is not a name',
     mend: 'rename it',
   },
   'not-understood': {
     ...BAD_VALUE,
-    means: 'the value is none of those that may stand there',
+    means: 'the value is not one of those allowed',
     say: (value: unknown) => `${JSON.stringify(value)} is not understood`,
   },
   'empty-list': { ...OUT_OF_BOUNDS, say: 'is an empty list' },
@@ -122,7 +122,10 @@ interface SystemReason {
 }
 
 const FOLDER_IN_THE_WAY = { reason: 'a folder has this name', mend: 'move it or choose another name' }
-const NOT_ALLOWED = { reason: 'it is not allowed', mend: 'allow writing there or choose another place' }
+const NOT_ALLOWED = {
+  reason: 'writing there is not allowed',
+  mend: 'allow writing there or choose another place',
+}
 const DISK_FULL = { reason: 'the disk is full', mend: 'make room on the disk' }
 const DISK_GONE = {
   reason: 'its disk or stick is gone',
@@ -135,7 +138,7 @@ const TOO_MANY_OPEN = {
 
 /** Why the system would neither read nor write, whatever the file, by its code. */
 export const DISK_REASONS: Readonly<Record<string, SystemReason>> = {
-  EIO: { reason: 'its disk or stick gives errors', mend: 'copy what is on it to another' },
+  EIO: { reason: 'its disk or stick reports errors', mend: 'copy its files to another one' },
   ENODEV: DISK_GONE,
   ENXIO: DISK_GONE,
   ESTALE: DISK_GONE,
@@ -143,8 +146,8 @@ export const DISK_REASONS: Readonly<Record<string, SystemReason>> = {
   EBUSY: { reason: 'another program holds it', mend: 'close that program' },
   EMFILE: TOO_MANY_OPEN,
   ENFILE: TOO_MANY_OPEN,
-  EFBIG: { reason: 'it is larger than the disk or the system takes', mend: 'choose another place' },
-  EROFS: { reason: 'the disk takes no writing', mend: 'choose a place that can be written to' },
+  EFBIG: { reason: 'it is too large for the disk or the system', mend: 'choose another place' },
+  EROFS: { reason: 'the disk is read-only', mend: 'choose a place that can be written to' },
   ENOSPC: DISK_FULL,
   EDQUOT: DISK_FULL,
 }
@@ -153,7 +156,7 @@ export const DISK_REASONS: Readonly<Record<string, SystemReason>> = {
 export const WRITE_REASONS: Readonly<Record<string, SystemReason>> = {
   ...DISK_REASONS,
   ENOENT: { reason: 'its folder is not there', mend: 'make the folder first' },
-  ENOTDIR: { reason: 'its folder is no folder but a file', mend: 'name a folder that is one' },
+  ENOTDIR: { reason: 'its folder is a file', mend: 'name a real folder' },
   EISDIR: FOLDER_IN_THE_WAY,
   EEXIST: FOLDER_IN_THE_WAY,
   EACCES: NOT_ALLOWED,
@@ -162,7 +165,7 @@ export const WRITE_REASONS: Readonly<Record<string, SystemReason>> = {
 }
 
 /** What follows where a store cannot be written, instead of a mend: nothing has to be done. */
-export const STORE_GOES_ON = 'nothing is kept there for the next time, and the results are the same'
+export const STORE_GOES_ON = 'nothing is kept there for next time; the results are the same'
 
 /** What to do about a field. */
 export const FIELD_MENDS = {
@@ -180,8 +183,8 @@ export const JSON_SLIPS = {
   'key or }': 'a key in double quotes or } is missing here',
   ':': 'a colon is missing here',
   unclosed: 'this text is not closed, or holds what JSON does not take',
-  'no JSON': 'this is no JSON',
-  'no value': 'this is no value of JSON',
+  'no JSON': 'this is not JSON',
+  'no value': 'this is not a value of JSON',
   'comma too many': 'there is a comma too many',
   'more after the end': 'there is more after the end',
   ends: (closing: string) => `the file ends before its ${closing} is there`,

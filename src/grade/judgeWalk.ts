@@ -16,6 +16,7 @@ import type {
 } from './judgement.js'
 import { lensResult } from './lensResult.js'
 import { apartResult, markResult } from './markResult.js'
+import { boundFindings } from './marks/boundFindings.js'
 import { type MarkMeasurement, ONE_MARK_M } from './marks/markMeasurement.js'
 import { whyApart } from './marks/seriesSize.js'
 import { judgePromise } from './promises/promises.js'
@@ -79,6 +80,13 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
   const ofScene = sceneFindings(registered, (file) => lights.get(file)).filter(
     ({ code, light }) => !causes.some((cause) => cause.code === code && cause.light === light),
   )
+  const bounds =
+    judge === 'pixels'
+      ? []
+      : boundFindings(
+          all.flatMap((series) => series.marks),
+          figures,
+        )
 
   return {
     marks: apart.length === 0 ? marks : inOrder(marks, walk),
@@ -88,7 +96,7 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
       judgePromise(promise, ranged, grading, judge, figures, apart, walk.projection),
     ),
     triggers: triggers(walk.observations, walk.lights),
-    findings: [...ofScene, ...causes, ...compareLights(all, figures)],
+    findings: [...ofScene, ...causes, ...compareLights(all, figures), ...bounds],
   }
 }
 

@@ -98,9 +98,7 @@ function whyOf(
     judge === 'detail' && mark.effectiveDensity === null
       ? [noDetailWords(mark) + elsewhereWords(mark, figures)]
       : []
-  const bound =
-    judge === 'detail' && mark.boundBy !== null ? [gradeSays['detail-bound'](mark.boundBy).message] : []
-  return [...noDetail, ...bound, ...heightWords(mark, grading), ...lentWords(mark)].join('; ')
+  return [...noDetail, ...heightWords(mark, grading), ...lentWords(mark)].join('; ')
 }
 
 /** Where a mark's detail was taken from, where it is not its own. */

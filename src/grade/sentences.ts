@@ -1,16 +1,16 @@
-import { catalogue } from '../sentences.js'
+import { capital, catalogue } from '../sentences.js'
 
 /** f10 in words, for sentences that go on behind it. */
 export const F10 = 'f10, the frequency at which contrast falls to 10 %'
 
 /** Why the detail that strong edges show is an upper bound: signs of a recorder's processing, noise under which it may hide, a light that is not daylight. */
 const BOUND_BY = {
-  signs: 'as the still shows signs of processing',
-  noise: 'as noise reduction may hide in so much noise',
-  night: 'as no strong edge shows what noise reduction takes away at night',
+  signs: 'because the still shows signs of processing',
+  noise: 'because so much noise may hide noise reduction',
+  night: 'because strong edges do not show what noise reduction removes at night',
 } as const
 export type BoundCause = keyof typeof BOUND_BY
-const STRIPS = 'walk it with the strips beside the chart (proofwalk chart --strip)'
+const STRIPS = 'walk it with the strips under the chart (proofwalk chart --strip)'
 
 /** What an interval may mostly come from, as it is told, and what to do about it. */
 const PARTS = {
@@ -20,21 +20,21 @@ const PARTS = {
   },
   clicks: {
     is: (reference: string) => `how exactly ${reference} was clicked`,
-    mend: () => 'click closer, on the enlarged still, or carry a larger board',
+    mend: () => 'zoom in and click more exactly, or carry a larger board',
   },
   tapes: {
-    is: () => 'the tape at each mark',
-    mend: () => 'tape closer and write distance.tolerance, or walk more marks',
+    is: () => 'the measured distance of each mark',
+    mend: () => 'measure distances more exactly and write distance.tolerance, or walk more marks',
   },
-  start: { is: () => 'where the tape begins', mend: () => 'walk more marks, near and far' },
+  start: { is: () => 'where the tape measure starts', mend: () => 'walk more marks, near and far' },
   size: {
     is: (reference: string) => `the size of ${reference}`,
-    mend: () => 'measure it closer and write its tolerance',
+    mend: () => 'measure it more exactly and write its tolerance',
   },
   bend: { is: () => 'the bend of the lens', mend: () => 'walk more marks, farther out' },
   lens: { is: () => 'the lens', mend: () => 'walk more marks, across the whole picture' },
   tone: {
-    is: (teller: string) => `the detail of ${teller}, read by an assumed tone curve`,
+    is: (teller: string) => `the detail of ${teller}, read with an assumed tone curve`,
     mend: () => 'carry the chart in that light, which measures the curve',
   },
   detail: {
@@ -42,8 +42,8 @@ const PARTS = {
     mend: (teller: string) => `carry a larger ${teller}, or walk more marks with it`,
   },
   causes: {
-    is: (names: string) => `what the marks leave open (${names})`,
-    mend: () => 'settle first what was found on the walk as a whole',
+    is: (names: string) => `what the marks cannot settle (${names})`,
+    mend: () => 'first settle what was found on the walk as a whole',
   },
 } as const
 export type DecidingPart = keyof typeof PARTS
@@ -52,11 +52,12 @@ export type DecidingPart = keyof typeof PARTS
 export const gradeSays = catalogue({
   'washed-out': {
     topic: 'contrast',
-    say: (white: string, contrast: string) => `washed out: ${white} of it is at white, contrast ${contrast}`,
+    say: (white: string, contrast: string) =>
+      `washed out: ${white} of it is pure white, contrast ${contrast}`,
   },
   'too-noisy': {
     topic: 'contrast',
-    say: (k: string, least: number) => `too noisy: a stroke stands out ${k} times, ${least} is needed`,
+    say: (k: string, least: number) => `too noisy: a stroke stands out only ${k} times, ${least} needed`,
   },
   'nothing-stands-out': { topic: 'contrast', say: 'too noisy: a stroke of that size does not stand out' },
   'no-detail': {
@@ -67,43 +68,44 @@ export const gradeSays = catalogue({
   'detail-bound': {
     topic: 'detail',
     means:
-      'noise reduction and sharpening in camera and recorder leave strong edges sharp and take faint fine strokes away, which neither board nor chart shows: what detail they tell is the most there can be. In every light whose name does not begin with "day" nothing but the strips rules it out',
-    say: (cause: BoundCause) => `detail is an upper bound, ${BOUND_BY[cause]}`,
+      'noise reduction and sharpening keep strong edges sharp but remove faint fine strokes. Board and chart do not show that, so their detail is the most there can be. Only the strips rule it out in a light whose name does not begin with "day"',
+    say: (light: string, at: readonly string[], cause: BoundCause) =>
+      `${light}${at.length === 0 ? '' : `, at ${at.join(', ')}`}: detail is an upper bound, ${BOUND_BY[cause]}`,
     mend: STRIPS,
   },
   'rests-on-bound': {
     code: 'detail-bound',
     topic: 'detail',
     say: (counted: string, limit: string, cause: BoundCause) =>
-      `${counted}, an upper bound, ${BOUND_BY[cause]}; ${limit} needed: ${STRIPS}`,
+      `${counted}, ${limit} needed. Detail is an upper bound here, ${BOUND_BY[cause]}: ${STRIPS}`,
   },
   'detail-from': { topic: 'detail', say: (lender: string) => `detail taken from ${lender}` },
   'detail-elsewhere': {
     topic: 'detail',
     means:
-      'detail is taken from another reference only where its marks stand on both sides, and no more than 5 degrees nearer the middle of the picture: towards its edge a lens is softer',
+      'another reference lends its detail only where its marks lie on both sides. It may be at most 5 degrees nearer the middle of the picture, because a lens is softer towards its edge',
     say: (lender: string, from: string, to: string, isNearerMiddle: boolean) =>
-      `${lender} tells it ${isNearerMiddle ? 'nearer the middle of the picture' : from === to ? `at ${from}` : `from ${from} to ${to}`} only`,
+      `${lender} shows it only ${isNearerMiddle ? 'nearer the middle of the picture' : from === to ? `at ${from}` : `from ${from} to ${to}`}`,
   },
 
   'left-out': {
     topic: 'marks',
     say: (fits: string, _turned: string) => `left out: judging by the other marks it was taken at ${fits}`,
-    mend: (_fits: string, turned: string) => `check the tape and the still${turned}`,
+    mend: (_fits: string, turned: string) => `check the distance and the still${turned}`,
   },
   'other-size': {
     topic: 'marks',
     means:
-      'a still of another size than the others of its light is shown at its mark and counts nowhere: another stream, or scaled or cropped',
+      'a still of another size than the others of its light is shown, but it does not count. It is of another stream, or scaled or cropped',
     say: (size: string, light: string, others: string) =>
-      `left out: ${size}, and the series of ${light} has ${others}`,
+      `left out: it has ${size}, the series of ${light} has ${others}`,
     mend: 'export it at full size from the main stream',
   },
   'sizes-tie': {
     code: 'other-size',
     topic: 'marks',
     say: (sizes: readonly string[], light: string) =>
-      `left out: as many stills of ${light} have ${sizes.join(' as ')}, and nothing says which are scaled`,
+      `left out: as many stills of ${light} have ${sizes.join(' as ')}, so nothing shows which are scaled`,
     mend: 'write the size of the export in walk.yaml (camera.image), or export all alike',
   },
   'held-turned': {
@@ -113,7 +115,7 @@ export const gradeSays = catalogue({
   'mark-left-out': {
     topic: 'marks',
     say: (mark: string, fits: string, turned: string) =>
-      `the ${mark} mark is left out, judging by the others it was taken at ${fits}: check the tape and the still${turned}, and walk it again`,
+      `the ${mark} mark is left out: judging by the others it was taken at ${fits}. Check the distance and the still${turned}, and walk it again`,
   },
   'nothing-stands-out-there': { topic: 'marks', say: (why: string, at: string) => `${why} ${at}` },
   'no-detail-there': {
@@ -123,28 +125,28 @@ export const gradeSays = catalogue({
   'turned-there': {
     topic: 'marks',
     means:
-      'as it was held the reference stays under the limit, held square it would reach it: only a still of it held square shows that',
+      'held turned, the reference stays under the limit; held square it would reach it. Only a still of it held square can show that',
     say: (reference: string, turn: string | null, at: string, promised: string) =>
       `${reference} ${turn ?? 'looks shortened'} ${at}: walk ${promised} with it held square to the camera`,
   },
   'stroke-uncertain': {
     topic: 'marks',
-    say: (counted: string) => `${counted}, but whether a stroke stands out from the noise is not certain`,
+    say: (counted: string) => `${counted}, but a stroke may not stand out from the noise`,
   },
   undecided: {
     topic: 'marks',
     means:
-      'the largest part of the uncertainty decides what helps: points and clicks, tapes, where the tape begins, the size of the reference, the bend of the lens, detail, or causes that the marks cannot tell apart; its percentage is of the squared width of the interval',
+      'the largest part of the uncertainty shows what would help. Parts are points and clicks, distances, the start of the tape measure, sizes, the lens, detail, and open causes. Their percentages are of the squared width of the interval',
     say: (counted: string, limit: string, part: DecidingPart, percent: number, of: string) =>
-      `undecided: ${counted}; the limit, ${limit}, lies inside that interval, whose largest part (${percent} %) is ${PARTS[part].is(of)}: ${PARTS[part].mend(of)}`,
+      `undecided: ${counted}. The limit, ${limit}, lies inside that interval. Its largest part (${percent} %) is ${PARTS[part].is(of)}: ${PARTS[part].mend(of)}`,
   },
   decided: { topic: 'marks', say: (counted: string, limit: string) => `${counted}, ${limit} needed` },
   'between-marks': {
     topic: 'marks',
     means:
-      'no still was measured at the promised distance: what all marks together measure decides, where stills stand on both sides of it',
+      'no still was measured at the promised distance. All marks together decide, if stills were taken on both sides of it',
     say: (promised: string, isApart: boolean, why: string, walkIt: boolean) =>
-      `${isApart ? 'no still that counts' : 'no measured still'} at ${promised}; ${why}${walkIt ? `: walk ${promised}` : ''}`,
+      `${isApart ? 'no still that counts' : 'no measured still'} at ${promised}. ${capital(why)}${walkIt ? `: walk ${promised}` : ''}`,
   },
   'stroke-not-shown': {
     topic: 'marks',
@@ -153,24 +155,24 @@ export const gradeSays = catalogue({
   'no-mark-holds': { topic: 'marks', say: 'no mark shows it to hold' },
   'beyond-usable': {
     topic: 'marks',
-    say: (farthest: string) => `the farthest usable mark is ${farthest}, beyond it nothing is shown to hold`,
+    say: (farthest: string) => `nothing is shown to hold beyond the farthest usable mark, ${farthest}`,
   },
   'nearer-than-usable': {
     topic: 'marks',
-    means: 'a lamp near the camera may glare nearer by than any still shows',
-    say: (nearest: string) => `the nearest usable mark is ${nearest}, nearer by nothing is shown to hold`,
+    means: 'a lamp near the camera may glare at distances nearer than any still shows',
+    say: (nearest: string) => `nothing is shown to hold nearer than the nearest usable mark, ${nearest}`,
   },
-  'holds-from': { topic: 'marks', say: (from: string) => `it is shown to hold from ${from} on only` },
+  'holds-from': { topic: 'marks', say: (from: string) => `it is shown to hold only from ${from} on` },
   'holds-at': {
     topic: 'marks',
     say: (holds: string, fails: string | null, isDecided: boolean) =>
-      `it holds at the ${holds} mark${fails === null ? '' : ` and it fails at the ${fails} mark`}${decidesNeither(isDecided)}`,
+      `it holds at the ${holds} mark${fails === null ? '' : ` and fails at the ${fails} mark`}${decidesNeither(isDecided)}`,
   },
   'fails-at': { topic: 'marks', say: (fails: string) => `it fails at the ${fails} mark` },
   'most-anywhere': {
     topic: 'marks',
     means:
-      'what must not be seen is judged by the greatest density anywhere in the picture; where the lens is not known, that of a lens that keeps straight lines straight, in the corner',
+      'what must not be seen is judged by the greatest density anywhere in the picture. Where the lens is unknown, one that keeps straight lines straight is assumed, in the corner',
     say: (counted: string, limit: string, isKnown: boolean, verdict: 'met' | 'not met' | 'not shown') =>
       `${counted} where the picture is densest${isKnown ? '' : ', whatever the lens'}: ${verdict === 'met' ? `below ${limit}` : verdict === 'not met' ? `not below ${limit}` : `whether it is below ${limit} is undecided`}`,
   },
@@ -185,7 +187,7 @@ export const gradeSays = catalogue({
   },
   'none-counts': {
     topic: 'marks',
-    say: (why: string) => `no still of it counts; ${why}`,
+    say: (why: string) => `no still of it counts: ${why}`,
   },
   'mark-not-finite': {
     code: 'bad-argument',
@@ -200,20 +202,19 @@ export const gradeSays = catalogue({
 
   'infrared-focus': {
     topic: 'marks',
-    means:
-      'a lens that is focused by day may focus elsewhere under infrared: focus it in the light that was promised',
+    means: 'a lens that is focused by day may focus elsewhere under infrared: focus it in the promised light',
     say: (reference: string, figures: string, mostLower: boolean) =>
-      `${reference}: fine detail (${F10}) is ${figures}${mostLower ? ': the lens may focus elsewhere under infrared' : ''}`,
+      `${reference}: fine detail (${F10}) is ${figures}${mostLower ? '. The lens may focus elsewhere under infrared' : ''}`,
   },
   'walking-blur': {
     topic: 'marks',
     means:
-      'what moves is blurred by a long exposure, or by noise reduction over several pictures: shorten the one, lower the other',
+      'what moves is blurred by a long exposure, or by noise reduction over several pictures: reduce either',
     say: (reference: string, figures: string, mostLower: boolean) =>
-      `${reference}: fine detail (${F10}) is ${figures}${mostLower ? ': what walks is drawn blurred' : ''}`,
+      `${reference}: fine detail (${F10}) is ${figures}${mostLower ? '. A walking person is blurred' : ''}`,
   },
 })
 
 function decidesNeither(isDecided: boolean): string {
-  return isDecided ? '' : ', which decides neither'
+  return isDecided ? '' : ', which does not decide it'
 }

@@ -28,7 +28,7 @@ export const mathSays = catalogue({
   'no-point-of-a-line': {
     ...NOT_FINITE,
     say: (x: number, y: number, weight: number) =>
-      `the point (${x}, ${y}) of weight ${weight} is no point of a line`,
+      `the point (${x}, ${y}) of weight ${weight} is not a point of a line`,
   },
   'points-not-finite': { ...NOT_FINITE, say: 'the points are not finite or lie in one place' },
   'start-not-finite': { ...NOT_FINITE, say: 'the fit cannot start: its residuals are not finite' },

@@ -66,7 +66,7 @@ export interface WalkView {
   /** Last step of the folder's path. */
   readonly folder: string
   readonly site: string
-  readonly date: string
+  readonly date: string | null
   readonly cameraName: string
   /** Whether its stills are simulated, which the page then says. */
   readonly simulated: boolean

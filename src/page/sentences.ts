@@ -22,13 +22,13 @@ export const pageSays = catalogue({
   'address-used': {
     ...PAGE,
     say: (command: string) =>
-      `This page opens with the address that proofwalk ${command} printed, once and in one browser. To open it elsewhere, end it with Ctrl-C and start it again`,
+      `This page opens once, in one browser, with the address that proofwalk ${command} printed. To open it elsewhere, end proofwalk with Ctrl-C and start it again`,
   },
 
   'not-json': { ...BAD_REQUEST, say: 'the body must be application/json' },
-  'no-json': { ...BAD_REQUEST, say: 'the body is no JSON' },
+  'no-json': { ...BAD_REQUEST, say: 'the body is not JSON' },
   'wrong-body': { ...BAD_REQUEST, say: (field: string, fault: string) => `${field}: ${fault}` },
-  'wrong-size': { ...BAD_REQUEST, say: 'size is no number from 16 to 1024' },
+  'wrong-size': { ...BAD_REQUEST, say: 'size is not a number from 16 to 1024' },
   'wrong-tile': { ...BAD_REQUEST, say: 'level, x and y are whole numbers' },
   'wrong-rectangle': { ...BAD_REQUEST, say: 'names no rectangle of the walk with its four corners' },
   'body-too-large': { ...PAGE, say: (mostMB: number) => `the body has more than ${mostMB} MB` },
@@ -38,7 +38,7 @@ export const pageSays = catalogue({
   'showing-over': {
     ...PAGE,
     say: 'this one was answered already, here or in another window',
-    mend: 'go on with the next',
+    mend: 'answer the next',
   },
   'answer-length': {
     ...PAGE,
@@ -55,7 +55,7 @@ export const pageSays = catalogue({
   'no-picture': { ...PAGE, say: 'the still cannot be shown' },
   'no-such-tile': { ...PAGE, say: 'the still ends before it' },
   'no-sheet': { ...PAGE, say: 'there is no sheet yet' },
-  'corners-not-convex': { ...PAGE, say: 'the corners are no view of a flat rectangle' },
+  'corners-not-convex': { ...PAGE, say: 'the corners cannot be those of a flat rectangle' },
   'snap-no-outline': { ...PAGE, say: 'a length has no outline to be snapped to' },
 
   'still-changed': {
@@ -83,14 +83,14 @@ export const pageSays = catalogue({
     mend: 'add it or choose another',
   },
   'no-length': { ...PAGE, say: 'a mark lies above 0' },
-  'no-mark': { ...PAGE, say: 'its mark is not told yet' },
-  'no-light': { ...PAGE, say: 'its light is not told yet' },
+  'no-mark': { ...PAGE, say: 'its mark is not known yet' },
+  'no-light': { ...PAGE, say: 'its light is not known yet' },
   'no-head': {
     ...PAGE,
-    say: 'the still has not been read yet, or cannot be; its points are kept here',
+    say: 'the still has not been read yet, or cannot be. Its points are kept here',
   },
 
-  'changed-by-another-hand': { ...PAGE, say: (file: string) => `${file} was changed by another hand` },
+  'changed-by-another-hand': { ...PAGE, say: (file: string) => `${file} was changed elsewhere` },
   'stills-changed': {
     ...PAGE,
     say: (count: number) => (count === 1 ? 'a still came, went or changed' : 'stills came, went or changed'),
@@ -102,7 +102,7 @@ export const pageSays = catalogue({
   'changed-elsewhere': {
     ...PAGE,
     say: (what: string) =>
-      `${what} were changed elsewhere at the same time. Nothing is lost: yours is shown here, the other is saved`,
+      `${what} were changed elsewhere at the same time. Nothing is lost: your version is shown here, the other is saved`,
   },
   'not-saved': { ...PAGE, say: (what: string, why: string) => `${what} could not be saved: ${why}` },
   'kept-here': {
@@ -115,14 +115,14 @@ export const pageSays = catalogue({
   },
   'address-of-before': {
     ...PAGE,
-    say: 'This address is no longer valid: proofwalk was started anew. Open the new address in this browser. This page will then continue',
+    say: 'This address is no longer valid: proofwalk was started again. Open the new address in this browser. This page will then continue',
   },
   ended: { ...PAGE, say: 'proofwalk has ended. Start it again in the terminal to go on' },
 
   'outline-fitted': {
     ...PAGE,
     say: (sigmaPx: string, doubts: string) =>
-      `Dashed: fitted to the edges, ${sigmaPx} px${doubts === '' ? '' : `; doubted: ${doubts}`}. Enter takes it and goes on`,
+      `Dashed: fitted to the edges, ${sigmaPx} px${doubts === '' ? '' : `. Doubtful: ${doubts}`}. Enter accepts it and continues`,
   },
   'no-fit': {
     ...PAGE,

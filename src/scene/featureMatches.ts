@@ -27,9 +27,10 @@ export function featureMatches(one: ScenePicture, other: ScenePicture): SceneMat
   return withOpenCv((cv, keep) => {
     const pictures = [one, other].map((picture) => keep(matOf(cv, picture)))
     const isOneSize = one.width === other.width && one.height === other.height
-    const [a, b] = pictures.map((picture, i) => {
-      const against = isOneSize ? pictures[1 - i]! : picture
-      return featuresOf(cv, picture, isOneSize ? sceneMask(cv, picture, against, keep, 0) : null)
+    const [a, b] = [one, other].map((still, i) => {
+      const picture = pictures[i]!
+      const free = isOneSize ? sceneMask(cv, picture, pictures[1 - i]!, keep, 0) : null
+      return featuresOf(detect(cv, still, picture), still, free)
     })
     const [there, back] = [nearest(a!, b!), nearest(b!, a!)]
     const points = there.flatMap((to, from) =>
@@ -39,36 +40,65 @@ export function featureMatches(one: ScenePicture, other: ScenePicture): SceneMat
   })
 }
 
-function featuresOf(cv: OpenCv, picture: CvMat, free: CvMat | null): Features {
+interface Detected {
+  readonly places: readonly (readonly [number, number])[]
+  /** Strongest first: their indices. */
+  readonly ranked: readonly number[]
+  readonly descriptors: Uint8Array
+  readonly descriptorBytes: number
+}
+
+/** What was found in pictures that are still held: one still of a light is held against all others. */
+const detected = new WeakMap<ScenePicture, Detected>()
+
+function detect(cv: OpenCv, of: ScenePicture, picture: CvMat): Detected {
+  const known = detected.get(of)
+  if (known !== undefined) return known
   const [found, descriptors, all] = [new cv.KeyPointVector(), new cv.Mat(), new cv.Mat()]
   const detector = new cv.AKAZE()
   try {
     detector.detectAndCompute(picture, all, found, descriptors)
-    const { cols, rows } = picture
-    const isFree = (x: number, y: number): boolean =>
-      free === null || free.data[Math.round(y) * cols + Math.round(x)] !== 0
-    const ranked = Array.from({ length: found.size() }, (_, index) => ({ index, ...found.get(index) }))
-      .filter(({ pt }) => isFree(pt.x, pt.y))
-      .sort((a, b) => b.response - a.response || a.index - b.index)
-    const inCell = new Map<number, number>()
-    const kept = ranked
-      .filter(({ pt }) => {
-        const cell = cellOf(pt.x, pt.y, cols, rows)
-        const before = inCell.get(cell) ?? 0
-        inCell.set(cell, before + 1)
-        return before < MOST_A_CELL
-      })
-      .slice(0, MOST)
-    const words = Math.ceil(descriptors.cols / 4)
-    const bytes = new Uint8Array(4 * words * kept.length)
-    kept.forEach(({ index }, i) => {
-      const from = index * descriptors.cols
-      bytes.set(descriptors.data.subarray(from, from + descriptors.cols), 4 * words * i)
-    })
-    const places = kept.map(({ pt }) => [pt.x, pt.y] as const)
-    return { places, bits: new Int32Array(bytes.buffer), words, cells: inCell.size }
+    const points = Array.from({ length: found.size() }, (_, index) => found.get(index))
+    const made = {
+      places: points.map(({ pt }) => [pt.x, pt.y] as const),
+      ranked: [...points.keys()].sort((a, b) => points[b]!.response - points[a]!.response || a - b),
+      descriptors: descriptors.data.slice(),
+      descriptorBytes: descriptors.cols,
+    }
+    detected.set(of, made)
+    return made
   } finally {
     for (const one of [found, descriptors, all, detector]) one.delete()
+  }
+}
+
+function featuresOf(
+  { places, ranked, descriptors, descriptorBytes }: Detected,
+  { width, height }: ScenePicture,
+  free: CvMat | null,
+): Features {
+  const inCell = new Map<number, number>()
+  const kept = ranked
+    .filter((index) => {
+      const [x, y] = places[index]!
+      if (free !== null && free.data[Math.round(y) * width + Math.round(x)] === 0) return false
+      const cell = cellOf(x, y, width, height)
+      const before = inCell.get(cell) ?? 0
+      inCell.set(cell, before + 1)
+      return before < MOST_A_CELL
+    })
+    .slice(0, MOST)
+  const words = Math.ceil(descriptorBytes / 4)
+  const bytes = new Uint8Array(4 * words * kept.length)
+  kept.forEach((index, i) => {
+    const from = index * descriptorBytes
+    bytes.set(descriptors.subarray(from, from + descriptorBytes), 4 * words * i)
+  })
+  return {
+    places: kept.map((index) => places[index]!),
+    bits: new Int32Array(bytes.buffer),
+    words,
+    cells: inCell.size,
   }
 }
 

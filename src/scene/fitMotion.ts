@@ -11,13 +11,17 @@ export interface StillSize {
 }
 
 /** What matches agree on. */
-export interface FittedMotion {
+export interface AgreedMotion {
   readonly parameters: readonly number[]
+  /** Which matches agree. */
+  readonly agreeing: readonly number[]
+}
+
+/** The same with how well it is known. */
+export interface FittedMotion extends AgreedMotion {
   /** Row by row, as it comes out of the matches, cells being drawn together; with `cells` of them. */
   readonly covariance: Float64Array
   readonly cells: number
-  /** Which matches agree. */
-  readonly agreeing: readonly number[]
 }
 
 /** Two matches to start from lie so far apart at least, as a share of the width. */
@@ -50,9 +54,49 @@ export function fitMotion(
 ): FittedMotion | null {
   const count = points.length / 4
   if (count < LEAST_MATCHES) return null
-  const cells = Array.from({ length: count }, (_, i) =>
-    cellOf(points[4 * i]!, points[4 * i + 1]!, size.width, size.height),
+  const cells = cellsOf(points, size)
+  const agreed = weighted(points, model, size, reducedPx, cells)
+  if (agreed === null) return null
+  const { parameters, weights } = agreed
+  const covariance = clusteredCovariance(points, model, parameters, capped(weights, cells), cells)
+  if (covariance === null) return null
+  const agreeing = agreeingOf(weights)
+  return {
+    parameters: [...parameters],
+    covariance,
+    cells: new Set(agreeing.map((i) => cells[i])).size,
+    agreeing,
+  }
+}
+
+/** The same without how well it is known, of however few matches: a hint, to be looked after. */
+export function agreedMotion(
+  points: readonly number[],
+  model: MotionModel,
+  size: StillSize,
+  reducedPx: number,
+): AgreedMotion | null {
+  const agreed = weighted(points, model, size, reducedPx, cellsOf(points, size))
+  return agreed === null ? null : { parameters: [...agreed.parameters], agreeing: agreeingOf(agreed.weights) }
+}
+
+function cellsOf(points: readonly number[], { width, height }: StillSize): number[] {
+  return Array.from({ length: points.length / 4 }, (_, i) =>
+    cellOf(points[4 * i]!, points[4 * i + 1]!, width, height),
   )
+}
+
+function agreeingOf(weights: Float64Array): number[] {
+  return [...weights.keys()].filter((i) => weights[i]! > 0)
+}
+
+function weighted(
+  points: readonly number[],
+  model: MotionModel,
+  size: StillSize,
+  reducedPx: number,
+  cells: readonly number[],
+): { readonly parameters: Float64Array; readonly weights: Float64Array } | null {
   const all = [...cells.keys()]
   const agreePx = Math.max(LEAST_AGREE_PX, AGREE_REDUCED_PX * reducedPx)
   const off = (index: number, parameters: ArrayLike<number>): number => {
@@ -84,16 +128,7 @@ export function fitMotion(
     const end = TUKEY * Math.max(sigma, LEAST_SIGMA_REDUCED_PX * reducedPx)
     weights = Float64Array.from(offs, (each) => (each < end ? (1 - (each / end) ** 2) ** 2 : 0))
   }
-  const own = capped(weights, cells)
-  const covariance = clusteredCovariance(points, model, parameters, own, cells)
-  if (covariance === null) return null
-  const agreeing = all.filter((i) => weights[i]! > 0)
-  return {
-    parameters: [...parameters],
-    covariance,
-    cells: new Set(agreeing.map((i) => cells[i])).size,
-    agreeing,
-  }
+  return { parameters, weights }
 }
 
 /** Parameters that two matches tell, far enough apart, drawn in an order of their own. */

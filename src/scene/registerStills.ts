@@ -1,7 +1,7 @@
 import type { CameraLens } from '../lens/cameraLens.js'
 import type { Point } from '../math/point.js'
 import type { PixelRegion } from '../still/raster.js'
-import { fitMotion, type StillSize } from './fitMotion.js'
+import { agreedMotion, type StillSize } from './fitMotion.js'
 import { shiftModel } from './motionModel.js'
 import type { SceneMatches } from './sceneMatches.js'
 import { type SceneWay, type ShownParts, WAY_WIDTH } from './sceneWays.js'
@@ -20,8 +20,12 @@ export type FindMatches = (way: SceneWay, parts: ShownParts) => Promise<SceneMat
 
 /** With features in so many of the 84 cells of either still, some of them are found again wherever it is the same view. This project's convention. */
 const PLENTY_CELLS = 30
-/** So many features that agree are followed up by corners, where they tell another scale than this, as a logarithm. */
-const LEAST_FEATURES = 10
+/**
+ * So many features that agree, within so many times what else agrees (those of an enlarged picture are as much less sure), are followed up by corners, where they tell another
+ * scale than this, as a logarithm.
+ */
+const LEAST_FEATURES = 5
+const LOOSER = 1.7
 const OTHER_SCALE = 0.04
 const WHOLE: ShownParts = [null, null]
 
@@ -54,7 +58,7 @@ function reducedPx(way: SceneWay, { width }: StillSize): number {
 /** The part of the one still that the other shows, or the other way round, where features say that one is enlarged; null where not. */
 function partsShown({ points }: SceneMatches, size: StillSize): ShownParts | null {
   const middle: Point = [size.width / 2, size.height / 2]
-  const fit = fitMotion(points, shiftModel(points, middle), size, reducedPx('features', size))
+  const fit = agreedMotion(points, shiftModel(points, middle), size, LOOSER * reducedPx('features', size))
   if (fit === null || fit.agreeing.length < LEAST_FEATURES) return null
   const [dx, dy, , log] = fit.parameters as [number, number, number, number]
   if (Math.abs(log) < OTHER_SCALE) return null

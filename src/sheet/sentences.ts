@@ -12,22 +12,32 @@ export const sheetSays = catalogue({
   'nothing-promised': {
     topic: 'marks',
     say: (marks: number, stills: number) =>
-      `No grade was promised; ${counted(marks, 'mark')} measured on ${counted(stills, 'still')}`,
+      `No grade was promised. ${counted(marks, 'mark')} measured on ${counted(stills, 'still')}`,
   },
   'judged-anywhere': {
     topic: 'marks',
-    say: 'judged by pixels alone, by the greatest density anywhere in the exported picture; another stream or a zoom may see more, and a mask that is set in the camera was not looked at',
+    say: 'judged by pixels alone, at the greatest density anywhere in the exported picture. Another stream or a zoom may see more. A mask set in the camera was not checked',
   },
   'must-not-see': {
     topic: 'marks',
     say: (limits: number, met: number, undecided: number) =>
       `${met} of ${limits} ${limits === 1 ? 'limit' : 'limits'} on what it may see kept${undecided > 0 ? `, ${undecided} undecided` : ''}`,
   },
+  'site-cameras': {
+    topic: 'marks',
+    say: (cameras: number, editions: string) => `${counted(cameras, 'camera')}, held to ${editions}`,
+  },
+  'site-nothing-promised': { topic: 'marks', say: 'No grade was promised' },
+  'site-not-current': {
+    topic: 'marks',
+    say: (walks: number) => `${counted(walks, 'walk')} without current results`,
+  },
+  'site-shared': { topic: 'marks', say: 'Pictures of one walk stand in another' },
   'nothing-measured': { topic: 'marks', say: 'No still could be measured' },
   verdicts: {
     topic: 'marks',
     means:
-      'a promise whose stills have enough pixels and show nothing (washed out, lost in noise) is met by neither rule',
+      'a promise whose stills have enough pixels but show nothing (washed out, lost in noise) is met by neither rule',
     say: (of: {
       readonly rule: 'pixels' | 'detail'
       readonly grading: string
@@ -53,7 +63,7 @@ export const sheetSays = catalogue({
   'camera-changed': { topic: 'compare', say: 'The camera has changed' },
   'reference-changed': {
     topic: 'compare',
-    say: 'A reference has changed, or the hand that clicked it; nothing shows that the camera has',
+    say: 'A reference has changed, or how it was clicked. Nothing shows that the camera has',
   },
   'nothing-changed': {
     topic: 'compare',
@@ -79,13 +89,13 @@ export const sheetSays = catalogue({
       perLight: string,
       leftOut: string | null,
     ) =>
-      `Corners were read through the lens: projection p ${p}, where 1 draws straight lines straight and 0 spreads angles evenly, ${
+      `Corners were read through the lens. It was ${
         source.isWalk
           ? `measured from ${source.stills} stills of this walk`
-          : `the data sheet’s fields of view, with which the ${source.stills} stills of this walk agree`
-      }; px per radian in the middle of the picture: ${perLight}.${
-        leftOut === null ? '' : ` One mark’s tape does not fit and was left out (${leftOut}).`
-      } What is left unknown of it stands in every uncertainty`,
+          : `taken from the data sheet’s fields of view, with which the ${source.stills} stills of this walk agree`
+      }. Projection p ${p}, where 1 draws straight lines straight and 0 spreads angles evenly. Px per radian in the middle of the picture: ${perLight}.${
+        leftOut === null ? '' : ` One mark’s distance does not fit and was left out (${leftOut}).`
+      } Every uncertainty includes what is still unknown about the lens`,
   },
   'tape-does-not-fit': {
     topic: 'lens',
@@ -104,30 +114,30 @@ export const sheetSays = catalogue({
   },
   'plan-no-lens': {
     topic: 'lens',
-    say: (why: string) => `${why}. Nothing can be foretold; the marks have to tell`,
+    say: (why: string) => `${why}. Nothing can be predicted, so the marks must show it`,
   },
 
   'masked-plates': {
     topic: 'files',
-    say: 'The pictures are masked: plates, boards and charts are blurred. Nothing that was measured is changed by it',
+    say: 'The pictures are masked: plates, boards and charts are blurred. This changes nothing that was measured',
   },
   'masked-people': {
     topic: 'files',
-    say: 'The pictures are masked: all but plates, boards and charts is blurred. Nothing that was measured is changed by it',
+    say: 'The pictures are masked: everything but plates, boards and charts is blurred. This changes nothing that was measured',
   },
   'masked-all': {
     topic: 'files',
-    say: 'The pictures are masked: all of them is blurred. Nothing that was measured is changed by it',
+    say: 'The pictures are masked: they are blurred as a whole. This changes nothing that was measured',
   },
   'left-out': { ...VERIFY, say: 'was left out when the sheet was written' },
   'nothing-to-judge': {
     ...VERIFY,
-    say: 'was left out when the sheet was written: what is printed cannot be held against it',
+    say: 'was left out when the sheet was written, so what is printed cannot be compared with it',
   },
   'still-changed': { topic: 'stills', say: 'the still has changed since it was measured' },
   'logo-unreadable': {
     topic: 'walk',
-    say: 'the logo is no picture that can be read',
+    say: 'the logo is not a picture that can be read',
     mend: 'give a PNG or JPEG file',
   },
   'no-logo': {
@@ -143,11 +153,14 @@ export const sheetSays = catalogue({
   },
   'seal-holds': { ...VERIFY, say: 'every byte is as it was written, by its own hash' },
   'seal-broken': { ...VERIFY, say: 'has changed since it was written, by its own hash' },
-  'no-seal': { ...VERIFY, say: 'carries no hash of its own: no sheet of ours, or of an older version' },
+  'no-seal': {
+    ...VERIFY,
+    say: 'has no hash of its own: it is not our sheet, or it is from an older version',
+  },
   'signed-by': {
     ...VERIFY,
     say: (subject: string, issuer: string, isOwnIssuer: boolean) =>
-      `signed by ${subject}, and nothing has changed since; ${isOwnIssuer ? 'the certificate is of its own making, so ask its holder for its fingerprint' : `the certificate is from ${issuer}, which was not asked`}`,
+      `signed by ${subject}, and nothing has changed since. ${isOwnIssuer ? 'The signer made the certificate, so ask for its fingerprint' : `The certificate is from ${issuer}, which was not asked`}`,
   },
   'signed-and-changed': {
     ...VERIFY,
@@ -156,24 +169,24 @@ export const sheetSays = catalogue({
   'signature-unreadable': { ...VERIFY, say: 'carries a signature that cannot be read' },
   'key-unusable': {
     ...VERIFY,
-    means: 'the file is no PKCS#12 with an RSA key and its certificate, or its passphrase is another',
+    means: 'the file is not a PKCS#12 with an RSA key and its certificate, or its passphrase is another',
     say: (why: string) => `cannot be signed with (${oneLine(why)})`,
-    mend: 'name a PKCS#12 file (.p12, .pfx) with an RSA key, its passphrase in PROOFWALK_PASSPHRASE or in a file named with --passphrase-file',
+    mend: 'name a PKCS#12 file (.p12, .pfx) with an RSA key, with its passphrase in PROOFWALK_PASSPHRASE or --passphrase-file',
   },
-  'no-results-attached': { ...VERIFY, say: 'is not attached to the sheet as a results.json of ours' },
+  'no-results-attached': { ...VERIFY, say: 'is not attached to the sheet as our own results.json' },
   'results-of-another-release': { ...VERIFY, say: 'cannot be read as results of this release' },
-  'none-to-attach': { ...VERIFY, say: 'none was measured with, and none is attached' },
-  'not-attached': { ...VERIFY, say: 'was measured with and is not attached' },
-  attached: { ...VERIFY, say: 'attached as it was measured with' },
-  'another-attached': { ...VERIFY, say: 'the one attached is not the one that was measured with' },
+  'none-to-attach': { ...VERIFY, say: 'none was used, and none is attached' },
+  'not-attached': { ...VERIFY, say: 'was used for measuring and is not attached' },
+  attached: { ...VERIFY, say: 'attached, and the same as used for measuring' },
+  'another-attached': { ...VERIFY, say: 'the one attached is not the one used for measuring' },
   'picks-unreadable': { ...VERIFY, say: 'cannot be read' },
-  'picked-on-another': { ...VERIFY, say: 'its corners were taken on another still than was measured' },
+  'picked-on-another': { ...VERIFY, say: 'its corners belong to another still than the one measured' },
   'figures-printed': {
     ...VERIFY,
-    say: (count: number) => `${count} printed figures are those of the results attached`,
+    say: (count: number) => `${count} printed figures agree with the attached results`,
   },
   'not-judged-again': { ...VERIFY, say: (why: string) => `cannot be judged again: ${why}` },
-  'figure-not-printed': { ...VERIFY, say: 'is not printed as the results attached have it' },
+  'figure-not-printed': { ...VERIFY, say: 'is not printed as in the attached results' },
 })
 
 function counted(count: number, word: string): string {

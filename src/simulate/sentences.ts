@@ -8,11 +8,11 @@ const IN_USE = {
 
 /** All that the simulator says. */
 export const simulateSays = catalogue({
-  'out-of-view': { topic: 'program', say: 'the target has no image on this lens' },
-  'folder-unreadable': { ...IN_USE, say: 'is no folder that can be read' },
-  'folder-of-others': { ...IN_USE, say: 'is not empty and holds no demonstration' },
+  'out-of-view': { topic: 'program', say: 'this lens does not show the target' },
+  'folder-unreadable': { ...IN_USE, say: 'is not a folder that can be read' },
+  'folder-of-others': { ...IN_USE, say: 'is not empty and does not hold a demonstration' },
   'folder-with-more': {
     ...IN_USE,
-    say: (file: string) => `holds an earlier demonstration, and "${file}", which is not of it`,
+    say: (file: string) => `holds an earlier demonstration and also "${file}", which is not part of it`,
   },
 })

@@ -9,7 +9,7 @@ const WRONG_FORMAT = { ...STILLS, code: 'still-wrong-format' } as const
 const TOO_LARGE = {
   ...STILLS,
   code: 'still-too-large',
-  means: 'the picture has more pixels, or the file more bytes, than are read',
+  means: 'the picture has too many pixels, or the file too many bytes, to be read',
   mend: 'export a single still',
 } as const
 const DAMAGED = { ...STILLS, code: 'still-damaged' } as const
@@ -23,7 +23,7 @@ export const stillSays = catalogue({
     means: 'a folder, a pipe or a device stands where a still should',
     say: (kind: string) => `it is a ${kind}`,
   },
-  'still-not-regular': { ...NOT_A_FILE, say: 'it is no regular file' },
+  'still-not-regular': { ...NOT_A_FILE, say: 'it is not a regular file' },
   'still-not-allowed': {
     ...UNREADABLE,
     say: 'it may not be read',
@@ -37,7 +37,7 @@ export const stillSays = catalogue({
   'still-empty': { ...AGAIN, say: 'the file is empty' },
   'still-not-a-picture': {
     ...STILLS,
-    say: 'it is no picture, whatever its name says',
+    say: 'it is not a picture, whatever its name says',
     mend: 'export the still as JPEG or PNG',
   },
   'still-other-format': {
@@ -63,18 +63,18 @@ export const stillSays = catalogue({
   },
   'still-cut-short': {
     ...STILLS,
-    say: 'the file is cut short, its end is missing',
+    say: 'the file is cut short: its end is missing',
     mend: 'copy or export the still again',
   },
   'still-too-large': {
     ...TOO_LARGE,
     say: (width: number, height: number, longestSidePx: number, mostPixels: number) =>
-      `it has ${width} x ${height} px, at most ${longestSidePx} px a side and ${mostPixels / 1e6} million px are read`,
+      `it has ${width} x ${height} px; at most ${longestSidePx} px a side and ${mostPixels / 1e6} million px are read`,
   },
   'still-too-long': {
     ...TOO_LARGE,
     say: (bytes: number, mostBytes: number) =>
-      `the file has ${Math.round(bytes / 1e6)} MB, at most ${mostBytes / 1e6} MB are read`,
+      `the file has ${Math.round(bytes / 1e6)} MB; at most ${mostBytes / 1e6} MB are read`,
   },
   'still-head-damaged': {
     ...AGAIN,
@@ -84,12 +84,12 @@ export const stillSays = catalogue({
   'still-damaged': {
     ...DAMAGED,
     means:
-      'the file is whole, but its picture cannot be decoded to the end: export the still again, and copy it by another way if it happens again',
-    say: (reason: string) => `the picture is damaged inside (${reason}); export the still again`,
+      'the file is complete, but its picture cannot be decoded to the end. Export the still again, and copy it another way if this happens again',
+    say: (reason: string) => `the picture is damaged inside (${reason}): export the still again`,
   },
   'still-undecodable': {
     ...DAMAGED,
-    say: (reason: string) => `the picture cannot be decoded (${reason}); export it again`,
+    say: (reason: string) => `the picture cannot be decoded (${reason}): export it again`,
   },
   'region-outside': {
     topic: 'program',
@@ -99,23 +99,23 @@ export const stillSays = catalogue({
 
   'still-first-of-several': {
     ...STILLS,
-    means: 'a file with several pictures is read by its first: export a single still',
-    say: (pages: number | undefined) => `the file holds ${pages} pictures; the first is measured`,
+    means: 'only the first picture of a file is measured: export a single still',
+    say: (pages: number | undefined) => `the file holds ${pages} pictures, and the first is measured`,
   },
   'still-not-opaque': {
     ...STILLS,
     means:
-      'a camera writes no opacity: the still went through a program that edits pictures; use the export itself',
-    say: 'the picture carries opacity, so it was edited; what is not opaque is laid over white',
+      'cameras do not write transparency, so the still went through a picture editor: use the export itself',
+    say: 'the picture has transparency, so it was edited. Transparent parts are laid over white',
   },
   'still-converted': {
     ...STILLS,
-    means: 'a camera writes no print colours: the still was converted on its way; use the export itself',
-    say: 'the colours are those of print (CMYK), so it was edited; they are converted to sRGB, which shifts its tones',
+    means: 'cameras do not write print colours, so the still was converted: use the export itself',
+    say: 'the colours are those of print (CMYK), so it was edited. They are converted to sRGB, which shifts its tones',
   },
   'still-palette': {
     ...STILLS,
-    say: 'the file keeps a palette of at most 256 colours, so shades may stand in steps and edges look sharper than they were',
+    say: 'the file has at most 256 colours, so shades may come in steps and edges may look sharper than they were',
     mend: 'export the still at full colour',
   },
 })

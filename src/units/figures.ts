@@ -17,6 +17,8 @@ export interface Figures {
   interval(density: MaybeBound): string
   /** A density that has no interval, no unit: whole from 100 on, one decimal below. */
   plainDensity(densityPxPerM: number): string
+  /** A density that is needed, no unit, rounded so that it is enough: up, or "under" it where more would be too much. */
+  needed(densityPxPerM: number, isMost: boolean): string
   /** An expanded uncertainty of a density, no unit. */
   uncertainty(UPxPerM: number): string
   /** A limit in the walk's own unit, no unit: "125", "38.1"; whole, as what reaches it may be close to it. */
@@ -35,6 +37,8 @@ export interface Figures {
   reach(distance: Estimate): PrintedEstimate
   /** A length of a thing: "485 mm", "24 in". */
   size(lengthM: number): string
+  /** A length read off a ruler to a tenth of a millimetre: "487.2 mm", "19.18 in (487.2 mm)". */
+  ruled(lengthM: number): string
   readonly strokeUnit: 'mm' | 'in'
   /** The finest stroke told apart where detail goes to so many cycles per metre: half a cycle, no unit; "over 9.3" where that is an upper bound. */
   stroke(resolvedPerM: MaybeBound): string
@@ -101,6 +105,13 @@ export function figuresFor(
     },
     plainDensity: (densityPxPerM) =>
       printedValue(densityPxPerM * perM, densityPxPerM * perM >= 100 ? 0 : 1, limits),
+    needed: (densityPxPerM, isMost) => {
+      const own = densityPxPerM * perM
+      const [steps, decimals] = own >= 100 ? [1, 0] : [10, 1]
+      return isMost
+        ? `under ${(Math.floor(own * steps) / steps).toFixed(decimals)}`
+        : (Math.ceil(own * steps) / steps).toFixed(decimals)
+    },
     uncertainty: (UPxPerM) => printedUncertainty(UPxPerM * perM),
     ownLimit,
     limit: (limitPxPerM) => `${trimmed(limitPxPerM, 3)} px/m${besideIt(limitPxPerM)}`,
@@ -116,6 +127,10 @@ export function figuresFor(
       return low === null ? `over ${text}` : text
     },
     size: (lengthM) => formatLength(lengthM, units),
+    ruled: (lengthM) => {
+      const inMm = `${(lengthM * 1000).toFixed(1)} mm`
+      return isMetric ? inMm : `${(lengthM / INCH_M).toFixed(2)} in (${inMm})`
+    },
     inDensityUnit: (densityPxPerM) => densityPxPerM * perM,
     inLengthUnit: (lengthM) => lengthM / perM,
   }

@@ -9,11 +9,11 @@ export const unitsSays = catalogue({
   'no-finite-length': {
     topic: 'program',
     code: 'bad-argument',
-    say: (lengthM: number) => `${lengthM} is no length`,
+    say: (lengthM: number) => `${lengthM} is not a length`,
   },
   'no-number': {
     ...BAD_NUMBER,
-    say: (text: string) => `"${text}" is no number`,
+    say: (text: string) => `"${text}" is not a number`,
     mend: 'write it with one decimal point',
   },
   'thousands-or-decimals': {
@@ -22,22 +22,27 @@ export const unitsSays = catalogue({
       `"${text}" could be ${whole || '0'}.${fraction} or ${whole}${fraction}`,
     mend: 'write it with a point or without the comma',
   },
+  'no-fraction': {
+    ...BAD_NUMBER,
+    say: (text: string) => `"${text}" is not a fraction of an inch or foot`,
+    mend: 'write it like 12 3/4',
+  },
   'too-many-digits': { ...BAD_NUMBER, say: (text: string) => `"${text}" has more than 15 digits` },
   'units-disagree': {
     ...WALK,
     means: 'a length written in both systems must be the same length in both',
     say: (one: string, oneM: number, other: string, otherM: number) =>
       `"${one}" is ${sixDigits(oneM)} m and "${other}" is ${sixDigits(otherM)} m, which disagree`,
-    mend: 'keep the one that was taped',
+    mend: 'keep the one that was measured',
   },
   'no-length': {
     ...BAD_LENGTH,
-    say: (text: string) => `"${text}" is no length`,
+    say: (text: string) => `"${text}" is not a length`,
     mend: 'write one like 16 m or 52 ft',
   },
   'length-of-no-number': {
     ...BAD_LENGTH,
-    say: (text: string, why: string) => `"${text}" is no length: ${why}`,
+    say: (text: string, why: string) => `"${text}" is not a length: ${why}`,
   },
   'two-lengths': {
     ...BAD_LENGTH,

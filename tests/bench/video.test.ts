@@ -27,8 +27,19 @@ describe.skipIf(!hasFfmpeg())('a walker behind what recorders do (needs ffmpeg)'
     expect(axes.length).toBe(12)
     expect(axes.filter(({ error, U }) => Math.abs(error) <= U).length).toBeGreaterThanOrEqual(11)
     const codes = rows.flatMap(({ chart }) => chart.codes)
-    expect(codes.filter((code) => /^chart-(bent|uneven-light)$/.test(code))).toEqual([])
+    expect(codes.filter((code) => /^chart-(bent|uneven-light|part-covered)$/.test(code))).toEqual([])
     for (const { U } of axes) expect(U).toBeLessThan(0.01)
+  })
+
+  it('judges strokes by the strips as they are read', async () => {
+    const rows = await measured('day', 'night h.264 4', 'night h.265 4', 'night h.265 1')
+    const said = rows.flatMap(({ chart, read }) =>
+      // Strokes of 8 and of 16 mm.
+      [0, 1].map((card) => ({ read: read[card]!, verdict: chart.strips!.verdicts[1 - card]! })),
+    )
+    expect(said.filter(({ read, verdict }) => verdict === 'met' && read < 0.5)).toEqual([])
+    expect(said.filter(({ read, verdict }) => verdict !== 'met' && read >= 0.9)).toEqual([])
+    expect(new Set(said.map(({ verdict }) => verdict)).size).toBeGreaterThanOrEqual(2)
   })
 
   it('reads characters by day, and at night those that show', async () => {

@@ -16,7 +16,7 @@ test.each(['measure', 'sheet'])(
     expect(err.trimEnd().split('\n')).toEqual([
       `proofwalk: ${file}: site: is missing; write for example site: North slipway`,
       `proofwalk: ${file}: sit (line 1): is not a known key; did you mean site?`,
-      `proofwalk: ${file}: references.plate.preset (line 4): "plate-ue" is no preset; did you mean plate-eu?`,
+      `proofwalk: ${file}: references.plate.preset (line 4): "plate-ue" is not a preset; did you mean plate-eu?`,
     ])
     expect((await readdir(dir)).sort()).toEqual(['results.json', 'sheet.pdf', 'walk.yaml'])
     expect(await readFile(join(dir, 'results.json'), 'utf8')).toBe('old')
@@ -29,6 +29,6 @@ test('measure tells a faulty picks.json and leaves the old results', async () =>
   const dir = await temporaryWalk({ 'walk.yaml': SHORT_WALK, 'picks.json': picks, 'results.json': 'old' })
   const { err, status } = await runCommand('measure', dir)
   expect(status).toBe(2)
-  expect(err).toContain('stills["stills/day/4m.jpg"].sha256: is no SHA-256')
+  expect(err).toContain('stills["stills/day/4m.jpg"].sha256: is not a SHA-256')
   expect(await readFile(join(dir, 'results.json'), 'utf8')).toBe('old')
 })

@@ -3,6 +3,8 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { parseWalk } from '../../src/walk/read/parseWalk.js'
+import { CHART_PAPERS } from '../../src/chart/printed/chartPapers.js'
+import { INCH_M } from '../../src/units/formatLength.js'
 import { SHORT_WALK } from '../walk/walkText.js'
 import { runCommand } from './recordingTerminal.js'
 
@@ -49,3 +51,19 @@ test('a new walk asks for it in the same words, with no width to uncomment', asy
   expect(yaml).toMatch(/^ *chart: \{ chart: A2 \} +# add printedWidth: <the width you measure>; 487\.2 mm/m)
   expect(yaml).not.toMatch(/printedWidth: 487/)
 })
+
+test.each(CHART_PAPERS)(
+  '$name: the order names a sheet in inches on which the chart is whole',
+  async (paper) => {
+    const out = join(home, `${paper.id}.pdf`)
+    const run = await runCommand('chart', '--paper', paper.id, '--out', out)
+    const [, order] = /^(Order one print of .*)$/m.exec(run.out)!
+    expect(order).toContain(paper.name)
+    const [short, long] = /([\d.]+) x ([\d.]+) in\b/
+      .exec(order!)!
+      .slice(1)
+      .map((side) => Number(side) * INCH_M)
+    expect(short! - paper.heightM).toBeGreaterThan(-1e-9)
+    expect(long! - paper.widthM).toBeGreaterThan(-1e-9)
+  },
+)

@@ -14,7 +14,7 @@ test.each(['toString', 'constructor', '__proto__', 'hasOwnProperty'])(
     const source = await home.freshWalk(`source-${name}`)
     await writeFile(list, `name,${name}\nGate,x\n`)
     const made = await runCommand(...['new', home.path(`made-${name}`), '--from', source, '--cameras', list])
-    expect(made.err).toMatch(new RegExp(`^proofwalk: .*: ${name}: is no known column`))
+    expect(made.err).toMatch(new RegExp(`^proofwalk: .*: ${name}: is not a known column`))
     expect(made.status).toBe(2)
 
     const walk = await home.freshWalk(`walk-${name}`)
@@ -22,7 +22,7 @@ test.each(['toString', 'constructor', '__proto__', 'hasOwnProperty'])(
     const bad = [
       [text.replace('lights:', `${name}: 1\nlights:`), `walk.yaml: ${name} (line`],
       [text.replace('grade: observe', `grade: ${name}`), `"${name}" is no grade`],
-      [`${text}grading: ${name}\n`, `"${name}" is no built-in grading`],
+      [`${text}grading: ${name}\n`, `"${name}" is not a built-in grading`],
       [text.replace('board:', `${name}:`), ''],
       [text.replace('{ width: 600 mm, height: 400 mm }', name), ''],
     ] as const

@@ -51,6 +51,8 @@ test.each([
   ['recognise at 9,5 m under infrared', 'infrared', 9.5],
   ['recognise at 9.5 m, by day', 'day', 9.5],
   ['recognise at 9 m at dark', 'dark', 9],
+  ['recognise at 31 ft 6 1/2 in in day', 'day', 9.6139],
+  ['recognise at 20 feet in day', 'day', 6.096],
 ])('%s: the light stands behind in, by, at, under or a comma', async (promise, light, distanceM) => {
   const dir = await temporaryWalk({})
   await runCommand('new', join(dir, 'w'), '--carry', '2m', '--promise', promise)
@@ -85,6 +87,26 @@ test('what is carried in feet stays in feet', async () => {
   expect(text).toContain('staff: { length: 2 ft, ')
   expect(text).toContain('board: { width: 24 in, height: 16 in, ')
   expect(text).toContain('tolerance: 2 in }')
+  expect(text).toContain('board: { width: 24 in, height: 16 in, tolerance: 1/16 in }')
+  expect(text).toMatch(/^units: imperial/m)
+  expect((await readWalk(dir)).units).toBe('imperial')
+})
+
+test("what is promised at 50' and at 50ft is promised once", async () => {
+  const dir = await temporaryWalk({})
+  const promises = ["50'", '50ft', '50 feet'].flatMap((at) => ['--promise', `recognise at ${at} in day`])
+  await runCommand('new', join(dir, 'w'), '--feet', '--carry', '6 ft', ...promises, '--marks', '20 ft')
+  const { promises: made, marksM } = await readWalk(join(dir, 'w'))
+  expect(made.map(({ distanceM }) => distanceM)).toEqual([15.24])
+  expect(marksM).toEqual([6.096, 15.24])
+})
+
+test('the date is left to the stills where none is given', async () => {
+  const dir = await temporaryWalk({})
+  await runCommand('new', join(dir, 'open'), '--carry', '6 ft')
+  expect((await readWalk(join(dir, 'open'))).date).toBeNull()
+  await runCommand('new', join(dir, 'told'), '--carry', '6 ft', '--date', '2026-03-14')
+  expect((await readWalk(join(dir, 'told'))).date).toBe('2026-03-14')
 })
 
 test('a plate alone is judged by pixels, and both the file and the terminal say why', async () => {
@@ -138,25 +160,28 @@ test('awkward names come back from the file as they were typed', async () => {
   }
 })
 
-test('every optional key that stands there as a comment is sound once its mark is taken off', async () => {
-  const dir = await temporaryWalk({})
-  await runCommand('new', dir, '--carry', 'plate-eu', '--camera', 'c')
-  const file = join(dir, 'walk.yaml')
-  const text = await readFile(file, 'utf8')
-  const keys =
-    'people|issuer|conditions|notes|id|serial|settings|image|fieldOfView|focalLength|sensor|pixelPitch|mountHeight|tilt|board|staff|promises|stills|observations'
-  const opened = text
-    .replace(new RegExp(`^( *)# ((?:${keys}):)`, 'gm'), '$1$2')
-    .replace(/^# {3}- \{/gm, '  - {')
-  await writeFile(file, opened)
-  const walk = await readWalk(dir)
-  expect(walk.stills).toHaveLength(1)
-  expect(walk.observations).toHaveLength(1)
-  expect(walk.promises).toHaveLength(1)
-  expect(walk.conditions).toHaveLength(1)
-  expect(walk.references.map(({ name }) => name)).toEqual(['plate', 'board', 'staff'])
-  expect(Object.values(walk.camera).filter((value) => value === null)).toEqual([])
-})
+test.each([[], ['--feet']])(
+  'every optional key that stands there as a comment is sound once its mark is taken off %j',
+  async (...feet) => {
+    const dir = await temporaryWalk({})
+    await runCommand('new', dir, '--carry', 'plate-eu', '--camera', 'c', ...feet)
+    const file = join(dir, 'walk.yaml')
+    const text = await readFile(file, 'utf8')
+    const keys =
+      'date|people|issuer|conditions|notes|id|serial|settings|image|fieldOfView|focalLength|sensor|pixelPitch|mountHeight|tilt|board|staff|promises|stills|observations'
+    const opened = text
+      .replace(new RegExp(`^( *)# ((?:${keys}):)`, 'gm'), '$1$2')
+      .replace(/^# {3}- \{/gm, '  - {')
+    await writeFile(file, opened)
+    const walk = await readWalk(dir)
+    expect(walk.stills).toHaveLength(1)
+    expect(walk.observations).toHaveLength(1)
+    expect(walk.promises).toHaveLength(1)
+    expect(walk.conditions).toHaveLength(1)
+    expect(walk.references.map(({ name }) => name)).toEqual(['plate', 'board', 'staff'])
+    expect(Object.values(walk.camera).filter((value) => value === null)).toEqual([])
+  },
+)
 
 describe('what cannot be made is told and nothing is written', () => {
   test('a walk.yaml that is there is not overwritten', async () => {
@@ -164,7 +189,7 @@ describe('what cannot be made is told and nothing is written', () => {
     const { err, status } = await runCommand('new', dir, '--carry', 'plate-eu')
     expect(status).toBe(2)
     expect(err).toBe(
-      `proofwalk: ${join(dir, 'walk.yaml')}: is there already and is not overwritten; edit it, or name another folder\n`,
+      `proofwalk: ${join(dir, 'walk.yaml')}: exists and is not overwritten; edit it, or name another folder\n`,
     )
     expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe('mine')
     expect(await readdir(dir)).toEqual(['walk.yaml'])
@@ -205,29 +230,32 @@ describe('what cannot be made is told and nothing is written', () => {
   })
 
   test.each([
-    [['--date', '2026-02-30'], 'is no date'],
-    [['--date', '3/4/2026'], 'proofwalk: --date: "3/4/2026" is no date; write it as YYYY-MM-DD'],
+    [['--date', '2026-02-30'], 'is not a date'],
+    [['--date', '3/4/2026'], 'proofwalk: --date: "3/4/2026" is not a date; write it as YYYY-MM-DD'],
     [['--promise', 'read a plate at 5 m'], '"read a plate at 5 m" names no light; write'],
     [['--promise', 'read a plate in day'], 'names no distance; write'],
     [
       ['--promise', 'recognise at 9 m by nite'],
-      '"nite" is none of the lights; add it to lights, or use day or',
+      '"nite" is not one of the lights; add it to lights, or use day or',
     ],
     [
       ['--lights', 'day, dusk', '--promise', 'recognise at 9 m, dsuk'],
-      '--promise: "dsuk" is none of the lights; did you mean dusk?',
+      '--promise: "dsuk" is not one of the lights; did you mean dusk?',
     ],
     [
       ['--lights', 'day', '--promise', 'recognise at 9 m in dark'],
-      '"dark" is none of the lights; add it to lights',
+      '"dark" is not one of the lights; add it to lights',
     ],
     [['--promise', ' at 9 m by day'], 'names no task; write'],
     [['--carry', 'board'], '"board" is neither a preset nor a size; write its size, such as 600x400mm, or a'],
     [['--marks', '5-10 m'], '--marks: "5-10 m" is two lengths in one; write each by itself: 5 m, 10 m'],
-    [['--focal-length', '4 m'], '--focal-length: "4 m" is far too long to be meant; write for example 4 mm'],
+    [
+      ['--focal-length', '4 m'],
+      '--focal-length: "4 m" is far too long to be meant; write for example 6.6 mm',
+    ],
     [['--lights', 'day, ../out'], 'lights[1]'],
     [['--site', ' '], 'site'],
-    [['--lights', 'day, Day'], 'stands there twice'],
+    [['--lights', 'day, Day'], 'is there twice'],
     [['--feet', '--metres'], 'cannot be used with'],
     [['--measured-with', 'string'], 'Allowed choices'],
   ])('%j', async (options, says) => {
@@ -244,7 +272,7 @@ describe('what cannot be made is told and nothing is written', () => {
     const inFile = await runCommand('new', join(dir, 'file'), '--carry', '2m')
     expect([inFile.status, inFile.err]).toEqual([
       2,
-      `proofwalk: ${join(dir, 'file')}: is no folder; name another\n`,
+      `proofwalk: ${join(dir, 'file')}: is not a folder; name another\n`,
     ])
     const noStill = await runCommand(
       'new',

@@ -5,7 +5,7 @@ import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { openerFile } from '../../src/cli/terminal/openerFile.js'
 import { openInBrowser } from '../../src/cli/terminal/openCommand.js'
 
-const ADDRESS = 'http://127.0.0.1:4711/#a-b_c'
+const ADDRESS = 'http://127.0.0.1:49213/#a-b_c'
 
 let dir = ''
 beforeEach(async () => {

@@ -4,13 +4,13 @@ import { diskFault, writeFault } from '../../src/files/writeWhole.js'
 import { faultOfReading } from '../../src/still/readStillBytes.js'
 
 const REASONS = {
-  EIO: 'its disk or stick gives errors',
+  EIO: 'its disk or stick reports errors',
   ENODEV: 'its disk or stick is gone',
   EBUSY: 'another program holds it',
-  EFBIG: 'it is larger than the disk or the system takes',
+  EFBIG: 'it is too large for the disk or the system',
   EMFILE: 'too many files are open',
   ENOSPC: 'the disk is full',
-  EROFS: 'the disk takes no writing',
+  EROFS: 'the disk is read-only',
 }
 
 function systemError(code: string): Error {

@@ -56,7 +56,7 @@ test('a pipe, a folder and a link in the place of an entry are neither waited fo
   for (const name of ['pipe', 'folder', 'real']) expect(await store.get(name), name).toBeUndefined()
 })
 
-test('where it is no folder, or a link to one, nothing is kept or read there, which is told once', async () => {
+test('where it is not a folder, or a link to one, nothing is kept or read there, which is told once', async () => {
   const elsewhere = await mkdtemp(join(home, 'elsewhere-'))
   await mkdir(join(dir, '..'))
   await symlink(elsewhere, dir)
@@ -64,7 +64,7 @@ test('where it is no folder, or a link to one, nothing is kept or read there, wh
   await store.put('one', 1)
   await store.put('two', 2)
   expect(await readdir(elsewhere)).toEqual([])
-  expect(said).toEqual(['cannot be written: its folder is no folder but a file'])
+  expect(said).toEqual(['cannot be written: its folder is a file'])
   await rm(join(dir, '..'), { recursive: true })
   await writeFile(join(dir, '..'), 'a file')
   await (await open()).put('one', 1)

@@ -69,7 +69,7 @@ describe('judgeWalk', () => {
     const { marks, lens } = judgeWalk(walkOf(wrong))
     expect(marks.filter(({ leftOut }) => leftOut).map(({ distance }) => distance)).toEqual([16])
     expect(marks[4]!.why).toBe(
-      'left out: judging by the other marks it was taken at 19.20 m; check the tape and the still',
+      'left out: judging by the other marks it was taken at 19.20 m; check the distance and the still',
     )
     expect(marks[4]!.gradeByPixels).toBe('observe')
     expect(lens[0]!.suspect!.distance).toBe(16)
@@ -96,7 +96,7 @@ describe('judgeWalk', () => {
     )
     expect(marks.map(({ why }) => why)).toEqual([
       'detail could not be measured',
-      'too noisy: a stroke stands out 2.0 times, 5 is needed',
+      'too noisy: a stroke stands out only 2.0 times, 5 needed',
       'turned 20 degrees: held square to the camera it would reach Identify',
       '',
     ])
@@ -155,7 +155,7 @@ describe('findings over the marks', () => {
       light: null,
       reference: null,
       message:
-        'density across is 9.95 (9.19 to 10.71) % more than upright at every mark; the exported pixels are not square, the sides of the reference are not as entered, or it was held turned alike everywhere',
+        'density across is 9.95 (9.19 to 10.71) % more than upright at every mark. The exported pixels are not square, the sides of the reference are not as entered, or it was always held turned alike',
     })
     expectNear(value, 2100 / 1910 - 1, { rel: 1e-3 })
     expect([low < value, value < high]).toEqual([true, true])
@@ -183,7 +183,8 @@ describe('findings over the marks', () => {
       { light: 'day', distanceM, f10: 0.42 },
       { light: 'infrared', distanceM, f10: distanceM === 9 ? 0.41 : 0.4 },
     ])
-    expect(judgeWalk(walkOf(parts)).findings).toEqual([
+    const { findings } = judgeWalk(walkOf(parts))
+    expect(findings.filter(({ code }) => code !== 'detail-bound')).toEqual([
       {
         code: 'infrared-focus',
         message:
@@ -198,7 +199,7 @@ describe('findings over the marks', () => {
       { light: 'infrared', distanceM, f10: 0.38 },
     ])
     expect(judgeWalk(walkOf(parts)).findings[0]!.message).toMatch(
-      / is 0\.38 cycles per pixel under infrared against 0\.51 by day at the 4, 6 and 9 m marks: the lens may/,
+      / is 0\.38 cycles per pixel under infrared against 0\.51 by day at the 4, 6 and 9 m marks. The lens may/,
     )
   })
 
@@ -217,11 +218,12 @@ describe('findings over the marks', () => {
       { light: 'infrared', distanceM: 12, f10: 0.3 },
       { light: 'infrared-walking', distanceM: 12, f10: 0.29 },
     ]
-    expect(judgeWalk(walkOf(parts)).findings).toEqual([
+    const { findings } = judgeWalk(walkOf(parts))
+    expect(findings.filter(({ code }) => code !== 'detail-bound')).toEqual([
       {
         code: 'infrared-focus',
         message:
-          'board: fine detail (f10, the frequency at which contrast falls to 10 %) is 0.30 cycles per pixel under infrared against 0.42 by day at the 12 m mark: the lens may focus elsewhere under infrared',
+          'board: fine detail (f10, the frequency at which contrast falls to 10 %) is 0.30 cycles per pixel under infrared against 0.42 by day at the 12 m mark. The lens may focus elsewhere under infrared',
       },
       {
         code: 'walking-blur',
@@ -229,5 +231,27 @@ describe('findings over the marks', () => {
           'board: fine detail (f10, the frequency at which contrast falls to 10 %) is 0.29 cycles per pixel in infrared-walking against 0.30 under infrared at the 12 m mark',
       },
     ])
+  })
+
+  it('tell once per light and cause that detail is an upper bound, and at which marks where not at all', () => {
+    const signs = [{ code: 'lifted', message: '' }]
+    const parts = [4, 6, 9].flatMap((distanceM) => [
+      { light: 'day', distanceM, problems: distanceM === 4 ? [] : signs },
+      { light: 'infrared', distanceM, problems: distanceM === 4 ? [] : signs },
+    ])
+    const bounds = (walk: ReturnType<typeof walkOf>) =>
+      judgeWalk(walk).findings.flatMap(({ code, light, message }) =>
+        code === 'detail-bound' ? [`${light} | ${message.split('; ')[0]}`] : [],
+      )
+    expect(bounds(walkOf(parts))).toEqual([
+      'day | day, at 6 m, 9 m: detail is an upper bound, as the still shows signs of processing',
+      'infrared | infrared: detail is an upper bound, as no strong edge shows what noise reduction takes away at night',
+    ])
+    expect(
+      judgeWalk(walkOf(parts))
+        .marks.map(({ why }) => why)
+        .join(''),
+    ).toBe('')
+    expect(bounds({ ...walkOf(parts), judge: 'pixels' })).toEqual([])
   })
 })

@@ -136,9 +136,9 @@ describe('the measured lens of a walk across a wide frame', () => {
 
   // Believed to 0.03 m, F would be within 2 % in 99.75 of 100 walks that begin so near, and be covered in 60, 34 and 27 of 100 that begin 0.10, 0.15 and 0.20 m off. It is
   // the F of promises and ranges too (F/D), so a sheet has one of them.
-  it.each([0.15])('is covered as often where the tape begins %d m off', (startM) => {
+  it.each([0.15])('is covered as often where the tape measure starts %d m off', (startM) => {
     const { covered } = shares({ startM })
-    console.info(`F where the tape begins ${startM} m off: covered ${(100 * covered).toFixed(1)} %`)
+    console.info(`F where the tape measure starts ${startM} m off: covered ${(100 * covered).toFixed(1)} %`)
     expect(covered).toBeGreaterThanOrEqual(0.93)
     expect(covered).toBeLessThanOrEqual(0.98)
   })

@@ -14,7 +14,7 @@ export interface WalkScene {
   readonly tapeToleranceM: number
   /** Metres the lens hangs above the reference's middle; the reference is held upright. 0: square to the ray. */
   readonly dropM?: number
-  /** Half-width of where the tape begins (rectangular), metres; 0.03 m, normal, unless said. */
+  /** Half-width of where the tape measure starts (rectangular), metres; 0.03 m, normal, unless said. */
   readonly startM?: number
   /** Index of a mark whose tape is wrong, and the true distance over the taped one. */
   readonly wrong?: { readonly index: number; readonly ratio: number }

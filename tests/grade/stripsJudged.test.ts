@@ -38,7 +38,7 @@ describe('a still whose strips were read', () => {
       strip: { ...still.strip, k: lost },
     })
     expect(usable).toBe(false)
-    expect(problems[0]!.message).toBe('too noisy: a stroke stands out 1.5 times, 2.2 is needed')
+    expect(problems[0]!.message).toBe('too noisy: a stroke stands out only 1.5 times, 2.2 needed')
   })
 
   it('never stands above its grade by pixels', () => {

@@ -33,12 +33,15 @@ const TOLD: Readonly<Record<string, Told>> = {
   'stills/day/0m.jpg': [null, /no (length|distance)/],
   'stills/day/9m.mp4': [null, /is a video; export a still at full size.*ffmpeg/],
   'stills/day/9m.heic': [null, /is HEIC.*export it as JPEG/],
-  'stills/day/9m.txt': [null, /which is no picture/],
+  'stills/day/9m.txt': [null, /which is not a picture/],
   'stills/day/15m.jpg': [null, /pipe, socket or device; put the still itself there/],
   'stills/day/17m.jpg': [null, /link out of the walk's folder; copy the file itself there/],
-  'stills/day/18m.jpg': [null, /leads nowhere.*copy the file itself there/],
+  'stills/day/18m.jpg': [
+    null,
+    /is a link that is a link that is a link that leads nowhere.*copy the file itself there/,
+  ],
   'stills/dya/4m.jpg': [null, /its folder says dya, the walk's light is day; did you mean day\?/],
-  'stills/5m.jpg': [null, /lies in no light's folder; move it to stills\/day\//],
+  'stills/5m.jpg': [null, /is not in the folder of a light; move it to stills\/day\//],
 }
 
 test('every still that cannot be measured is told with its reason and mend, the rest is measured, and no input is touched', async () => {
@@ -171,12 +174,7 @@ test('where no still can be measured results are written and the status is 1; a 
   const sheet = await runProofwalk(['sheet', dir])
   expect([sheet.status, sheet.out.split('\n')]).toEqual([
     0,
-    [
-      join(dir, 'sheet.pdf'),
-      'no still was measured: this sheet shows nothing',
-      `Next: proofwalk pick ${dir}`,
-      '',
-    ],
+    [join(dir, 'sheet.pdf'), 'no still was measured: this sheet is empty', `Next: proofwalk pick ${dir}`, ''],
   ])
   const before = await folderState(dir)
   await put(dir, 'walk.yaml', 'site: Net loft\nlihgts: [day]\n')

@@ -75,16 +75,20 @@ const CASES: readonly BadWalk[] = [
   },
   { about: 'a mark of no length', spoil: yaml('[4 m', '[0 m'), told: /^marks\[0\] \(line 8\): .*0 m/ },
   { about: 'a mark behind the camera', spoil: yaml('[4 m', '[-4 m'), told: /^marks\[0\] \(line 8\): / },
-  { about: 'a mark that is no length', spoil: yaml('[4 m', '[near'), told: /^marks\[0\] \(line 8\): .*near/ },
+  {
+    about: 'a mark that is not a length',
+    spoil: yaml('[4 m', '[near'),
+    told: /^marks\[0\] \(line 8\): .*near/,
+  },
   {
     about: 'a promise of an unknown grade',
     spoil: yaml('grade: observe', 'grade: obsrve'),
-    told: /^promises\[0\]\.grade \(line 11\): "obsrve" is no grade of IEC 62676-4:2014.*did you mean observe\?$/,
+    told: /^promises\[0\]\.grade \(line 11\): "obsrve" is not a grade of IEC 62676-4:2014.*did you mean observe\?$/,
   },
   {
     about: 'a promise in an unknown light',
     spoil: yaml('light: day', 'light: dya'),
-    told: /^promises\[0\]\.light \(line 11\): "dya" is none of the lights; did you mean day\?$/,
+    told: /^promises\[0\]\.light \(line 11\): "dya" is not one of the lights; did you mean day\?$/,
   },
   {
     about: 'a promise on a reference that is not defined',
@@ -129,18 +133,18 @@ const CASES: readonly BadWalk[] = [
   {
     about: 'broken YAML',
     spoil: yaml('[4 m, 6 m', '[4 m, 6 m]]'),
-    told: /^line 8, column \d+: is no valid YAML here/,
+    told: /^line 8, column \d+: is not valid YAML here/,
   },
   { about: 'an empty walk.yaml', spoil: (dir) => put(dir, 'walk.yaml', ' \n'), told: /^is empty/ },
   {
     about: 'a walk.yaml that is no text',
     spoil: (dir) => put(dir, 'walk.yaml', Uint8Array.of(0xff, 0xfe, 0x41)),
-    told: /^is no UTF-8 text; save it as UTF-8$/,
+    told: /^is not UTF-8 text; save it as UTF-8$/,
   },
   {
     about: 'a walk.yaml that is a pipe',
     spoil: insteadOf('walk.yaml', pipe),
-    told: /^is no ordinary file; /,
+    told: /^is not an ordinary file; /,
   },
   {
     about: 'a walk.yaml that is a link out of the walk',
@@ -150,19 +154,19 @@ const CASES: readonly BadWalk[] = [
   {
     about: 'a walk.yaml that is a folder',
     spoil: insteadOf('walk.yaml', (path) => mkdir(path)),
-    told: /^is no ordinary file; /,
+    told: /^is not an ordinary file; /,
   },
   {
-    about: 'a picks.json that is no JSON',
+    about: 'a picks.json that is not JSON',
     file: 'picks.json',
     spoil: (dir) => put(dir, 'picks.json', '{ "format": '),
-    told: /^line 1, column 13: is no valid JSON: the file ends before .*; mind the commas, the brackets and the quotes$/,
+    told: /^line 1, column 13: is not valid JSON: the file ends before .*; mind the commas, the brackets and the quotes$/,
   },
   {
     about: 'a picks.json that is a pipe',
     file: 'picks.json',
     spoil: insteadOf('picks.json', pipe),
-    told: /^is no ordinary file; /,
+    told: /^is not an ordinary file; /,
   },
   {
     about: 'a misspelled key in picks.json',

@@ -92,16 +92,16 @@ describe('one still with no walk', () => {
   test.each([
     [
       [],
-      /^(.*pattern)\/stills\/day\/6m\.jpg: this still is of the walk \1; proofwalk measure \1 measures it; alone it takes --reference$/,
+      /^(.*pattern)\/stills\/day\/6m\.jpg: this still is of the walk \1; proofwalk measure \1 measures it, or measure it alone with --reference$/,
     ],
     [['--reference', 'board'], /^--reference: "board" is neither.*; write its size, such as 600x400mm, or/],
     [['--reference', 'plate-ue'], /^--reference: "plate-ue" .*did you mean plate-eu\?/],
-    [['--reference', '600x400'], /^--reference: "600x400" is no size; write it like 600x400mm/],
+    [['--reference', '600x400'], /^--reference: "600x400" is not a size; write it like 600x400mm/],
     [['--reference', '600x400mm'], /^--corners: it is needed.*--corners "x,y x,y x,y x,y"/],
     [['--reference', '600x400mm', '--corners', '1,1 2,2'], /^--corners: 2 points came, 4 are needed; give/],
     [
       ['--reference', '600x400mm', '--corners', '1,1 2,2 3,3 4;4'],
-      /^--corners: "4;4" is no point of the form x,y; give/,
+      /^--corners: "4;4" is not a point of the form x,y; give/,
     ],
     [
       ['--reference', '600x400mm', '--corners', `1,1 9,1 9,9 ${'9'.repeat(400)},9`],
@@ -117,12 +117,12 @@ describe('one still with no walk', () => {
     ],
     [
       ['--reference', '600x400mm', '--corners', CORNERS, '--sigma', '0'],
-      /^--sigma: "0" is no number of pixels/,
+      /^--sigma: "0" is not a number of pixels/,
     ],
     [['--reference', '600x400mm', '--corners', CORNERS, '--distance', '6'], /^--distance: "6" has no unit/],
     [
       ['--reference', '600x400mm', '--corners', CORNERS, '--grading', 'iec'],
-      /^--grading: "iec" is no built-in grading; /,
+      /^--grading: "iec" is not a built-in grading; /,
     ],
     [
       ['--reference', '600x400mm', '--corners', CORNERS, '--grading', './no.yaml'],
@@ -161,7 +161,7 @@ describe('one still with no walk', () => {
     expect([link.status, link.err]).toEqual([2, expect.stringMatching(/link\.jpg: it is a link; put/)])
     const yaml = await runProofwalk(['measure', `${dir}/walk.yaml`])
     expect(yaml.err).toBe(
-      `proofwalk: ${dir}/walk.yaml: is a file of a walk and no still; name its folder: proofwalk measure ${dir}\n`,
+      `proofwalk: ${dir}/walk.yaml: belongs to a walk and is not a still; name its folder: proofwalk measure ${dir}\n`,
     )
   })
 
@@ -195,14 +195,14 @@ test('options of one still are refused for a folder, and nothing is measured', a
   expect((await folderState(dir))['results.json']).toBeUndefined()
 })
 
-test('the sheet never takes the place of a file that is no PDF, however --out is mistyped', async () => {
+test('the sheet never takes the place of a file that is not a PDF, however --out is mistyped', async () => {
   const dir = await home.freshWalk('out')
   const before = await folderState(dir)
   for (const out of ['walk.yaml', 'picks.json', 'stills/day/4m.jpg']) {
     const run = await runProofwalk(['sheet', dir, '--out', join(dir, out)])
     expect([run.status, run.out]).toEqual([2, ''])
     expect(run.err).toBe(
-      `proofwalk: ${join(dir, out)}: is there already, is no PDF, and is not overwritten; name another file with --out, or move it away\n`,
+      `proofwalk: ${join(dir, out)}: exists, is not a PDF, and is not overwritten; name another file with --out, or move it away\n`,
     )
   }
   expect(await folderState(dir)).toEqual(before)

@@ -108,6 +108,53 @@ describe('the demonstration before and after', () => {
   )
 })
 
+describe('with the yard behind', () => {
+  const size = { divideBy: 3, marksM: [3, 4.5, 6], yard: true }
+  const [stood, knocked] = ['stood', 'knocked'].map((name) => () => join(home, 'yard', name)) as [Path, Path]
+  type Path = () => string
+  beforeAll(async () => {
+    await writeChangedWalk(join(home, 'yard', 'before'), 1, {}, size)
+    await writeChangedWalk(stood(), 2, {}, size)
+    await writeChangedWalk(knocked(), 3, { rightDeg: -0.4, lowerDeg: 0.1 }, size)
+  }, 180_000)
+
+  test('a camera that stood still is said to have', async () => {
+    const run = await runCommand('compare', join(home, 'yard', 'before'), stood())
+    expect(run.status).toBe(0)
+    expect(run.out).toMatch(
+      /Seen (by day|under infrared), the scene lies where it lay, within 0\.0\d+ degrees, and is as large, within 0\.\d+ %/,
+    )
+  }, 60_000)
+
+  test('a knock is told by its angle, sideways too', async () => {
+    const run = await runCommand('compare', join(home, 'yard', 'before'), knocked(), '--json')
+    const { findings } = JSON.parse(run.out) as Comparison
+    expect(findings.map(({ code }) => code)).toEqual(['points-elsewhere'])
+    const told = /looks ([\d.]+) degrees to the left and ([\d.]+) down \(within ([\d.]+)\)/.exec(
+      findings[0]!.message,
+    )!
+    const [left, down, within] = told.slice(1).map(Number) as [number, number, number]
+    expect(within).toBeLessThan(0.06)
+    expect(Math.hypot(left - 0.4, down - 0.1)).toBeLessThan(within)
+    expect(run.status).toBe(1)
+  }, 60_000)
+
+  test.skipIf(!hasPoppler())(
+    'the PDF shows both pictures, and both about a seam (skipped only without poppler)',
+    async () => {
+      const file = join(home, 'yard', 'compared.pdf')
+      await runCommand('compare', join(home, 'yard', 'before'), knocked(), '--pdf', file)
+      const bytes = await readFile(file)
+      const pictures = poppler('pdfimages', ['-list', 'FILE'], bytes).match(/ jpeg /g)
+      expect(pictures).toHaveLength(4)
+      const text = poppler('pdftotext', ['-layout', 'FILE', '-'], bytes).replace(/\s+/g, ' ')
+      expect(text).toContain('before, 2026-03-14, the 6 m mark, SIMULATED')
+      expect(text).toContain('Left of the seam before, right of it after')
+    },
+    60_000,
+  )
+})
+
 describe('walks that do not compare', () => {
   const changed = async (name: string, from: string, to: string): Promise<string> => {
     const dir = join(home, name)

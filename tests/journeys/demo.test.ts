@@ -48,20 +48,20 @@ const promiseAt = (role: DemoRole): WalkResults['promises'][number] => {
 
 /** What is exactly so of a still's reference, by the scene it was taken of: nothing is measured for it. */
 function truthOf(still: DemoStill): TargetTruth {
-  const station = demoStation(still.blownUp)
+  const station = demoStation(still.blownUp, still.knock)
   const { pose, carried } = demoScene(station, demoLight(still.light), still, seededRandom(stillSeed(still)))
-  return targetTruth(demoStation(1), pose, carried.widthM, carried.heightM)
+  return targetTruth(demoStation(1, still.knock), pose, carried.widthM, carried.heightM)
 }
 
 describe('the demonstration', () => {
-  test('ends with 0, says first that it is simulated, then tells six things, its sheet, and what comes next', () => {
+  test('ends with 0, says first that it is simulated, then tells seven things, its sheet, and what comes next', () => {
     expect([run.status, run.err]).toEqual([0, ''])
     expect(lines[0]).toMatch(/^SIMULATED: \d+ stills of an invented place in /)
     expect(lines.at(-1)).toBe('Next: proofwalk new my-camera')
     expect(lines.at(-2)).toBe(join(dir, 'sheet.pdf'))
-    const from = lines.indexOf('SIMULATED. Six things the eye missed:')
+    const from = lines.indexOf('SIMULATED. Seven things the eye missed:')
     const story = lines.slice(from + 1, -3)
-    expect(story.map((line) => /^ {2}(\d)\. /.exec(line)?.[1])).toEqual(['1', '2', '3', '4', '5', '6'])
+    expect(story.map((line) => /^ {2}(\d)\. /.exec(line)?.[1])).toEqual(['1', '2', '3', '4', '5', '6', '7'])
     expect(story[0]).toMatch(/data sheet: .*degrees.*; the walk measures \d+ \(\d+ to \d+\) px per radian/)
     expect(story[1]).toMatch(/17\.5 m: Recognise is undecided: /)
     expect(story[2]).toMatch(
@@ -71,9 +71,12 @@ describe('the demonstration', () => {
       /lamp, 12 m: a blown-up export: Recognise by its .*, of which .* at most carry detail/,
     )
     expect(story[4]).toMatch(
-      /day, 12 m: the tape was wrong: the 12 m mark fits 13\.\d+ m, so it was left out/,
+      /day, 12 m: the distance was measured wrongly: the 12 m mark fits 13\.\d+ m, so it was left out/,
     )
     expect(story[5]).toMatch(/infrared, 9 m: .* the lens focuses elsewhere under infrared/)
+    expect(story[6]).toMatch(
+      /lamp: in stills\/lamp\/20m-board\.jpg what does not move lies 4\d.* px to the right and 1\d.* up .*: the camera was turned/,
+    )
   })
 
   test('measures every still, so none is in failed or unassigned', () => {
@@ -128,6 +131,26 @@ describe('the demonstration', () => {
     expect(new Set(results.promises.map(({ verdict }) => verdict))).toEqual(
       new Set(['met', 'not met', 'not shown']),
     )
+  })
+
+  test('the knock is told with its angle, of that still alone, and the sheet names it', async () => {
+    const { knock, light } = DEMO_STILLS.find(({ role }) => role === 'knocked')!
+    const turned = results.scene!.stills.filter(({ group }) => group > 0)
+    expect(turned.map(({ file }) => file)).toEqual([stillOf('knocked').file])
+    const [{ turn, shift, u }] = turned as [(typeof turned)[0]]
+    // Its data sheet contradicts itself, so there is no lens to tell degrees by. Every degree of its true one is as many px, and what is seen goes the other way.
+    expect(turn).toBeNull()
+    const perDegree = (demoStation(1).lens.pixelsPerRadian * Math.PI) / 180
+    const [x, y] = [0 - knock.rightDeg * perDegree, 0 - knock.lowerDeg * perDegree]
+    // A mean over the picture: such a lens draws the sides closer.
+    expect(Math.hypot(shift!.x - x, shift!.y - y)).toBeLessThan(0.06 * Math.hypot(x, y))
+    expect(u!.shift).toBeLessThan(1.5)
+    const codes = results.findings.filter((finding) => finding.code === 'camera-turned')
+    expect(codes.map((finding) => finding.light)).toEqual([light])
+    if (!hasPoppler()) return
+    const pdf = await readFile(join(dir, 'sheet.pdf'))
+    const text = poppler('pdftotext', ['-layout', 'FILE', '-'], pdf).replace(/\s+/g, ' ')
+    expect(text).toContain(`in ${stillOf('knocked').file} what does not move lies`)
   })
 
   test('the one wrong tape is named with the distance it fits, and no other mark is left out', () => {

@@ -48,7 +48,7 @@ describe.skipIf(!canMount())('disks (skipped only where none may be mounted)', (
     const walk = await home.freshWalk('for-read-only')
     const lines = `cp -r ${walk} $disk/walk; mount -o remount,ro $disk; proofwalk measure $disk/walk; echo "status $?"`
     const run = await besideDisk(home.path('read-only'), '4m', lines)
-    expect(run.err).toContain('results.json: cannot be written: the disk takes no writing; ')
+    expect(run.err).toContain('results.json: cannot be written: the disk is read-only; ')
     expect(run.out).toBe('status 2\n')
   }, 120_000)
 
@@ -67,9 +67,7 @@ describe.skipIf(!canMount())('disks (skipped only where none may be mounted)', (
 test('a file larger than the system takes is told, and so are too many open ones', async () => {
   const walk = await home.freshWalk('for-limits')
   const large = await runThroughShell('trap "" XFSZ; ulimit -f 2; exec "$@"', ['measure', walk])
-  expect(large.err).toContain(
-    'results.json: cannot be written: it is larger than the disk or the system takes; ',
-  )
+  expect(large.err).toContain('results.json: cannot be written: it is too large for the disk or the system; ')
   expect(large.status).toBe(2)
   const few = await runThroughShell('ulimit -n 21; exec "$@"', ['measure', walk])
   expect(few.err).not.toContain('a fault of our own')

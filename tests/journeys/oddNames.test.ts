@@ -62,7 +62,7 @@ test('no name of a file reaches the terminal as it is, and JSON says the same', 
   expect(runs[3]!.out.split('\n')[0]).toBe(`${dir}: everything belongs together`)
 }, 120_000)
 
-test('a pipe, a socket, a folder link and a name that is no UTF-8 are told alike, whether measured or verified', async () => {
+test('a pipe, a socket, a folder link and a name that is not UTF-8 are told alike, whether measured or verified', async () => {
   const dir = await home.freshWalk('odd-kinds')
   const day = join(dir, 'stills/day')
   execFileSync('mkfifo', [join(day, '5m.jpg')])
@@ -80,8 +80,8 @@ test('a pipe, a socket, a folder link and a name that is no UTF-8 are told alike
       'stills/day/5m.jpg: is a pipe, socket or device',
       'stills/day/7m.jpg: is a pipe, socket or device',
       'stills/day/8m.jpg: is a folder or leads to one',
-      'stills/day/3m\\xe9.jpg: has a name that is no UTF-8; rename it',
-      'stills/day/3m\\xff.jpg: has a name that is no UTF-8; rename it',
+      'stills/day/3m\\xe9.jpg: has a name that is not UTF-8; rename it',
+      'stills/day/3m\\xff.jpg: has a name that is not UTF-8; rename it',
     ])
       expect(measured.out).toContain(told)
     const verified = await runProofwalk(['verify', dir])
@@ -114,7 +114,7 @@ test('3,000 faults of one kind are one line and a count', async () => {
   const unnamed = await home.freshWalk('many-files')
   for (let index = 0; index < 3000; index++) await put(unnamed, `stills/day/IMG_${index}.jpg`, '')
   const measured = await runProofwalk(['measure', unnamed])
-  expect(measured.out).toContain('stills/day/IMG_0.jpg: tells no distance')
+  expect(measured.out).toContain('stills/day/IMG_0.jpg: does not give a distance')
   expect(measured.out).toContain('(and 2999 more of this kind)')
   expect(measured.out.split('\n').length).toBeLessThan(60)
 }, 60_000)

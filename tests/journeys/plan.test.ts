@@ -41,12 +41,12 @@ test('a new user plans a walk before going outside: flags, table, JSON, and a pa
   await expect(access(join(folder, 'results.json'))).rejects.toThrow()
 })
 
-test('a plan never writes over what is no PDF, and tells a folder that is no walk', async () => {
+test('a plan never writes over what is not a PDF, and tells a folder that is no walk', async () => {
   const folder = await home.freshWalk('careful')
   const before = await readFile(join(folder, 'walk.yaml'), 'utf8')
   const run = await runProofwalk(['plan', folder, '--pdf', join(folder, 'walk.yaml')])
   expect(run.status).toBe(2)
-  expect(run.err).toMatch(/walk\.yaml: is there already, is no PDF.*name another file with --pdf/)
+  expect(run.err).toMatch(/walk\.yaml: is there already, is not a PDF.*name another file with --pdf/)
   expect(await readFile(join(folder, 'walk.yaml'), 'utf8')).toBe(before)
   const none = await runProofwalk(['plan', home.path('nowhere')])
   expect(none.status).toBe(2)

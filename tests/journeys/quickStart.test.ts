@@ -81,7 +81,7 @@ test('new never overwrites a walk, and tells all that is wrong with its options 
   const again = await runProofwalk(['new', dir, '--carry', 'plate-eu'])
   expect([again.status, again.err]).toEqual([
     2,
-    expect.stringMatching(/walk\.yaml: is there already and is not overwritten; /),
+    expect.stringMatching(/walk\.yaml: exists and is not overwritten; /),
   ])
   const bad = await runProofwalk(['new', home.path('bad-new'), '--carry', 'plate-ue', '--marks', '4, 6 m'])
   expect(bad.status).toBe(2)

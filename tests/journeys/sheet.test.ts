@@ -101,7 +101,7 @@ describe.skipIf(!hasPoppler())('the sheet of a walk (skipped only where poppler 
 
 test.each([
   ['is not there', ''],
-  ['is no picture', 'printf logo > "$LOGO"; '],
+  ['is not a picture', 'printf logo > "$LOGO"; '],
   ['is a pipe', 'mkfifo "$LOGO"; '],
   ['is a link out of the walk', 'ln -s /etc/hostname "$LOGO"; '],
 ])('a logo that %s is told in one line, and the last sheet stays', async (_, make) => {

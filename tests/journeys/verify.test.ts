@@ -62,7 +62,7 @@ describe('a walk as it was measured', () => {
     )
     const sheet = await runCommand('verify', join(pattern, 'sheet.pdf'))
     expect([sheet.status, sheet.err]).toEqual([0, ''])
-    expect(sheet.out).toMatch(/what is printed: \d\d printed figures are those of the results attached/)
+    expect(sheet.out).toMatch(/what is printed: \d\d printed figures agree with the attached results/)
   })
 
   test('without a sheet nothing holds results.json down, which is said', async () => {
@@ -233,12 +233,12 @@ test('a sheet written anew around forged results, every figure as attached, is t
   const file = await forgedSheet('forged-whole.pdf', JSON.parse(text) as WalkResults, text)
   const { out, status } = await runCommand('verify', file)
   expect(status).toBe(1)
-  expect(out).toMatch(/printed figures are those of the results attached/)
+  expect(out).toMatch(/printed figures agree with the attached results/)
   expect(out).toContain('promises[0].grade says "recognise"; judged again, it is "observe"')
 })
 
 test.each([
-  ['a file that is no PDF', 'walk.yaml', /cannot be read as a PDF .*; name a sheet/],
+  ['a file that is not a PDF', 'walk.yaml', /cannot be read as a PDF .*; name a sheet/],
   ['a folder without results', 'stills', /has no results\.json to hold its files against; proofwalk measure/],
   ['nothing', 'nowhere', /there is no such folder or sheet; name/],
 ])('%s is refused in one line', async (_, name, told) => {

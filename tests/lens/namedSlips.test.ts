@@ -48,7 +48,7 @@ describe('the slips a data sheet is copied with (first build, 4.6)', () => {
     const exchanged = { ...SIZE, horizontalDeg: 59, verticalDeg: 90 }
     expect(codesOf(exchanged)).toEqual(['angles-exchanged', 'picture-turned', 'angles-fit-no-lens'])
     expect(readDataSheet(exchanged).contradictions[0]!.message).toContain(
-      '90 across and 59 up and down agree',
+      '90 across and 59 up and down would agree',
     )
     expect(readDataSheet(exchanged).inDoubt).toBe(true)
   })

@@ -171,7 +171,7 @@ describe('reading a data sheet', () => {
     expect(flat.contradictions.map(({ code }) => code)).toEqual(['angles-fit-no-lens'])
     expect(flat.lens!.p).toBe(-1)
     const exchanged = readDataSheet({ widthPx: 1920, heightPx: 1080, horizontalDeg: 52, verticalDeg: 84 })
-    expect(exchanged.contradictions[0]!.message).toContain('exchanged')
+    expect(exchanged.contradictions[0]!.message).toContain('swapped')
   })
 
   it('takes angles rounded to whole degrees for a plain lens where they may be', () => {
@@ -263,7 +263,7 @@ describe('reading a data sheet', () => {
     expect(fits.contradictions).toEqual([])
   })
 
-  it('never ends in a NaN, whatever angles are given, and refuses what is no number', () => {
+  it('never ends in a NaN, whatever angles are given, and refuses what is not a number', () => {
     const random = seededRandom(5)
     for (let round = 0; round < 2000; round++) {
       const reading = readDataSheet({

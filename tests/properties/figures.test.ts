@@ -154,7 +154,7 @@ test('a reference s times as large has 1/s of the density, and a still s times a
 
 const ORDER: readonly Verdict[] = ['not met', 'not shown', 'met']
 
-test('a verdict never rises with its limit nor falls with the density, and nothing that is no number decides', () => {
+test('a verdict never rises with its limit nor falls with the density, and nothing that is not a number decides', () => {
   fc.assert(
     fc.property(
       numbers(0, 500),

@@ -83,7 +83,7 @@ test('any picks.json is read or told as a fault', async () => {
   await fc.assert(fc.asyncProperty(picks, (text) => isToldOrRead(() => parsePicks(text, 'picks.json'))))
 })
 
-test('a text slips exactly where it is no JSON', () => {
+test('a text slips exactly where it is not JSON', () => {
   const isJson = (text: string): boolean => {
     try {
       JSON.parse(text)

@@ -21,7 +21,7 @@ it('says what became of the promises, by the rule they are judged by and by the 
     'By the pixel count of IEC 62676-4:2014: 4 of 5 promises met, 1 with enough pixels but unusable.',
   ])
   expect(verdictSentences(inventedResults({ promises: false }))).toEqual([
-    'No grade was promised; 18 marks measured on 18 stills.',
+    'No grade was promised. 18 marks measured on 18 stills.',
   ])
   expect(verdictSentences(inventedResults({ failAll: true }))).toEqual([
     'With detail, by our stricter rule: 0 of 1 promise met, 1 not shown.',

@@ -12,12 +12,15 @@ import { encodeJpeg } from '../../src/simulate/camera/encodeJpeg.js'
 import { evenImage } from '../../src/simulate/camera/linearImage.js'
 import { simulateClicks } from '../../src/simulate/camera/simulateClicks.js'
 import { targetTruth } from '../../src/simulate/camera/targetTruth.js'
+import { renderBackground } from '../../src/simulate/yard/renderBackground.js'
 import { takeStill } from '../../src/simulate/camera/virtualCamera.js'
 
 /** What happened to the demonstration's camera before a walk; nothing where left out. */
 export interface CameraChange {
   /** Tilted down by so much more, degrees: a knock. */
   readonly lowerDeg?: number
+  /** Turned to the right by so much, degrees. */
+  readonly rightDeg?: number
   /** Pixels of a radian times this: a zoom. */
   readonly zoom?: number
   /** Blur of the optics times this: a focus that drifted. */
@@ -31,6 +34,8 @@ export interface ChangedWalkSize {
   /** The demonstration's export size is divided by this. */
   readonly divideBy: number
   readonly marksM: readonly number[]
+  /** Whether the demonstration's yard stands behind, and not even ground. */
+  readonly yard?: boolean
 }
 
 const SMALL_SIZE: ChangedWalkSize = { divideBy: 3, marksM: [3, 4.5, 6] }
@@ -45,28 +50,37 @@ export async function writeChangedWalk(
   dir: string,
   seed: number,
   change: CameraChange = {},
-  { divideBy, marksM }: ChangedWalkSize = SMALL_SIZE,
+  { divideBy, marksM, yard = false }: ChangedWalkSize = SMALL_SIZE,
 ): Promise<void> {
-  const still = demoStation(divideBy)
+  const knock = { rightDeg: change.rightDeg ?? 0, lowerDeg: change.lowerDeg ?? 0 }
+  const still = demoStation(divideBy, knock)
   const station: CameraStation = {
     ...still,
     lens: { ...still.lens, pixelsPerRadian: still.lens.pixelsPerRadian * (change.zoom ?? 1) },
-    tiltRad: still.tiltRad + ((change.lowerDeg ?? 0) * Math.PI) / 180,
   }
   const picks: Record<string, unknown> = {}
   for (const [index, name] of LIGHTS.entries()) {
     const light = demoLight(name)
+    const backdrop = yard ? renderBackground(station, light) : null
     for (const markM of marksM) {
       const random = seededRandom(seed * 1000 + index * 100 + markM * 2)
       const trueM = markM + 0.05 * (2 * random.uniform() - 1)
-      const asked = { light: name, reference: 'board', tapedM: markM, trueM, blownUp: 1, role: null } as const
+      const asked = {
+        light: name,
+        reference: 'board',
+        tapedM: markM,
+        trueM,
+        blownUp: 1,
+        knock,
+        role: null,
+      } as const
       const { targets, pose, carried, referenceLight } = demoScene(station, light, asked, random)
       const lit = name === 'infrared' ? (change.infrared ?? 1) : 1
       const { width, height } = station
       const { image } = takeStill(
         {
           station,
-          background: evenImage({ left: 0, top: 0, width, height }, light.channels, 0.02 * lit),
+          background: backdrop ?? evenImage({ left: 0, top: 0, width, height }, light.channels, 0.02 * lit),
           targets: targets.map((each) => ({
             ...each,
             light:
@@ -90,14 +104,18 @@ export async function writeChangedWalk(
     }
   }
   await put(dir, 'picks.json', JSON.stringify({ format: 'proofwalk-picks/1', stills: picks }, null, 2))
-  await put(dir, 'walk.yaml', walkText(station, marksM, seed))
+  await put(dir, 'walk.yaml', walkText(station, { divideBy, marksM, yard }, seed))
 }
 
-function walkText({ width, height }: CameraStation, marksM: readonly number[], seed: number): string {
+function walkText(
+  { width, height }: CameraStation,
+  { marksM, yard = false }: ChangedWalkSize,
+  seed: number,
+): string {
   return `site: North slipway
 date: ${2025 + seed}-03-14
 simulated: true
-camera: { name: Slipway camera, id: C-07, image: { width: ${width}, height: ${height} }, mountHeight: 2.6 m, tilt: 12 }
+camera: { name: Slipway camera, id: C-07, image: { width: ${width}, height: ${height} }, mountHeight: 2.6 m, tilt: 12${yard ? ', fieldOfView: { horizontal: 100, vertical: 56.3 }' : ''} }
 references:
   board: { width: 600 mm, height: 400 mm, tolerance: 1 mm, carriedAt: 1.1 m }
 distance: { from: camera, tolerance: 0.05 m }

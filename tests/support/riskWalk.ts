@@ -65,7 +65,7 @@ export interface StillFault {
   readonly dropM?: number
 }
 
-/** What is drawn otherwise: lights beside day, where the tape begins (standard deviation 0.03 m), faults by place. */
+/** What is drawn otherwise: lights beside day, where the tape measure starts (standard deviation 0.03 m), faults by place. */
 export interface WrongWalk {
   readonly lights: readonly string[]
   readonly fault: (light: string, reference: string, index: number) => StillFault
@@ -83,7 +83,7 @@ export interface DrawnStill {
 }
 
 /**
- * One walk by the hand's and the tape's stated habits. Drawn once: the projection (unless its index is given), where the tape begins (up to 0.2 m nearer or farther,
+ * One walk by the hand's and the tape's stated habits. Drawn once: the projection (unless its index is given), where the tape measure starts (up to 0.2 m nearer or farther,
  * rectangular), the sizes and the habit; per mark the tape (0.05 m, rectangular), how the reference was held (2 degrees) and every corner.
  */
 export function drawWalk(

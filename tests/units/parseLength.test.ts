@@ -33,6 +33,22 @@ describe('lengths as people write them', () => {
     ['45 ft(14 m)', 13.716],
     ['13.72 m (45 ft)', 13.72],
     ['5\'6" (1.68 m)', 1.6764],
+    ['5\' 6 1/2"', 1.6891],
+    ['5\'-6 1/2"', 1.6891],
+    ['5 ft 6 1/2 in', 1.6891],
+    ['5 feet 6 inches', 1.6764],
+    ['1 foot 1 inch', 0.3302],
+    ['12 3/4 in', 0.32385],
+    ['3/4 in', 0.01905],
+    ['12 3/4"', 0.32385],
+    ['24 inches', 0.6096],
+    ['24 Inches', 0.6096],
+    ['20 feet', 6.096],
+    ['20 feet (6.1 m)', 6.096],
+    ['12 3/4 in (324 mm)', 0.32385],
+    ['16 metres', 16],
+    ['16 meters', 16],
+    ['485 millimetres', 0.485],
   ])('%s is %d m', (text, lengthM) => {
     const outcome = parseLength(text)
     expectNear(
@@ -49,6 +65,11 @@ describe('lengths as people write them', () => {
     ['', 'bad-length', '16 m'],
     ['far', 'bad-length', '"far"'],
     ['m', 'bad-length', '"m"'],
+    ['12 4/4 in', 'bad-length', 'fraction'],
+    ['12 3/0 in', 'bad-length', 'fraction'],
+    ['12 3/4', 'bare-number', '12 3/4 m'],
+    ['5\' 12 1/2"', 'bad-length', '12 inches'],
+    ['12 3/4 in (325 mm)', 'units-disagree', '0.32385 m'],
     ['16 yd', 'unknown-unit', 'ft or in'],
     ['16 m b', 'unknown-unit', '"16 m b"'],
     ['16 constructor', 'unknown-unit', 'not known'],
@@ -92,7 +113,7 @@ describe('lengths as the tables print them', () => {
     expect(parseLength(text).ok).toBe(true)
   })
 
-  test('a length that is no number is refused', () => {
-    expect(() => formatLength(Number.NaN)).toThrow('no length')
+  test('a length that is not a number is refused', () => {
+    expect(() => formatLength(Number.NaN)).toThrow('not a length')
   })
 })

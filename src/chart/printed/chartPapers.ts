@@ -3,6 +3,8 @@ export interface ChartPaper {
   readonly id: string
   /** As printed on the chart and shown to people. */
   readonly name: string
+  /** What to order it on where A sizes are not sold: it is printed whole on that at true scale. */
+  readonly inches: string
   readonly widthM: number
   readonly heightM: number
   /** Which of the chart's eight faces the sheet carries, 0..7: see `chartFace`. */
@@ -15,14 +17,14 @@ export interface ChartPaper {
  * A3 and Tabloid, neighbours in the A series) differ in two features at least.
  */
 export const CHART_PAPERS: readonly ChartPaper[] = [
-  { id: 'A5', name: 'A5', widthM: 0.21, heightM: 0.148, face: 3 },
-  { id: 'A4', name: 'A4', widthM: 0.297, heightM: 0.21, face: 6 },
-  { id: 'A3', name: 'A3', widthM: 0.42, heightM: 0.297, face: 0 },
-  { id: 'A2', name: 'A2', widthM: 0.594, heightM: 0.42, face: 5 },
-  { id: 'A1', name: 'A1', widthM: 0.841, heightM: 0.594, face: 2 },
-  { id: 'A0', name: 'A0', widthM: 1.189, heightM: 0.841, face: 4 },
-  { id: 'Letter', name: 'Letter', widthM: 0.2794, heightM: 0.2159, face: 1 },
-  { id: 'Tabloid', name: 'Tabloid', widthM: 0.4318, heightM: 0.2794, face: 7 },
+  { id: 'A5', name: 'A5', inches: '8.5 x 11 in', widthM: 0.21, heightM: 0.148, face: 3 },
+  { id: 'A4', name: 'A4', inches: '11 x 17 in', widthM: 0.297, heightM: 0.21, face: 6 },
+  { id: 'A3', name: 'A3', inches: '12 x 18 in', widthM: 0.42, heightM: 0.297, face: 0 },
+  { id: 'A2', name: 'A2', inches: '18 x 24 in', widthM: 0.594, heightM: 0.42, face: 5 },
+  { id: 'A1', name: 'A1', inches: '24 x 36 in', widthM: 0.841, heightM: 0.594, face: 2 },
+  { id: 'A0', name: 'A0', inches: '36 x 48 in', widthM: 1.189, heightM: 0.841, face: 4 },
+  { id: 'Letter', name: 'Letter', inches: '8.5 x 11 in', widthM: 0.2794, heightM: 0.2159, face: 1 },
+  { id: 'Tabloid', name: 'Tabloid', inches: '11 x 17 in', widthM: 0.4318, heightM: 0.2794, face: 7 },
 ]
 
 /** The paper of that id, whatever its case; undefined where there is none. */

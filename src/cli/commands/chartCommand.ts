@@ -9,7 +9,7 @@ export function addChartCommand(program: Command, terminal: Terminal): void {
     .command('chart')
     .summary('write the test chart at true scale as PDF')
     .description(
-      'Writes the test chart that is found in stills by itself. Print it at 100 % on matte paper, mount it on a flat board and tape the ' +
+      'Writes the test chart that is found in stills by itself. Print it at 100 % on matte paper, mount it on a flat board and measure the ' +
         "black frame's outer width.",
     )
     .option(

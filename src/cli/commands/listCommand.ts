@@ -107,7 +107,7 @@ function chartsText(): string {
   const heads = ['chart', 'sheet, mm', 'black frame, mm', 'module, mm', 'found from']
   const note =
     '  proofwalk chart --paper A2 --out chart.pdf prints one; found from: by day, in focus. Sheets: ISO 216:2007 and ANSI/ASME Y14.1;\n' +
-    "  frame and module: this project's convention. Each paper's chart has a face of its own, by which it is told from the others.\n"
+    "  frame and module: this project's convention. Each paper's chart has a face of its own, which distinguishes it from the others.\n"
   return `${textTable(heads, rows)}\n${note}`
 }
 

@@ -43,7 +43,10 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
       '--chart <paper>',
       'for one still: the printed chart that is in view, by its paper; it is found by itself',
     )
-    .option('--printed-width <length>', "for one still: outer width of the chart's black frame as taped")
+    .option(
+      '--printed-width <length>',
+      "for one still: outer width of the chart's black frame, measured on the print",
+    )
     .option('--strip <paper>', 'for one still: the sheet of strips under the chart or board, by its paper')
     .option('--sigma <px>', 'for one still: how well each point was clicked (0.5 px by default)')
     .option(

@@ -19,13 +19,13 @@ export function addNewCommand(program: Command, terminal: Terminal): void {
     .argument('<dir>', 'the folder, made where it is not there')
     .option('--site <text>', 'where the camera stands (the name of the folder by default)')
     .option('--camera <text>', 'what the camera is called (the name of the folder by default)')
-    .option('--date <yyyy-mm-dd>', 'of the walk (today by default)')
+    .option('--date <yyyy-mm-dd>', 'of the walk (by default the one its stills agree on)')
     .addOption(new Option('--metres', 'plan the marks in metres (the default)').conflicts('feet'))
-    .option('--feet', 'plan the marks in feet')
+    .option('--feet', 'plan the marks in feet, and print tables and sheet in feet')
     .option('--still <file>', 'an exported still, to read its size from')
     .option('--field-of-view <degrees>', 'from the data sheet, such as "100 x 52"')
-    .option('--focal-length <length>', 'from the data sheet, such as "4 mm"')
-    .option('--sensor <size>', 'from the data sheet, such as 1/2.8 or "5.6 x 3.1 mm"')
+    .option('--focal-length <length>', 'from the data sheet, such as "6.6 mm"')
+    .option('--sensor <size>', 'from the data sheet, such as 1/1.7 or "7.6 x 4.3 mm"')
     .option('--mount-height <length>', 'height of the camera over the ground')
     .option(
       '--carry <what>',
@@ -51,7 +51,7 @@ export function addNewCommand(program: Command, terminal: Terminal): void {
     .option('--from <walk>', "with --cameras: the walk's folder that all are made alike")
     .option(
       '--cameras <list.csv>',
-      'with --from: a folder in DIR for every line; columns name, id, serial, mountHeight, tilt, image, fieldOfView, focalLength, sensor, pixelPitch, settings, site, date, notes, folder',
+      'with --from: a folder in DIR for every line; columns name, id, serial, mountHeight, tilt, image, fieldOfView, focalLength, sensor, pixelPitch, settings, site, date, notes, folder, marks, lights, promises',
     )
     .addHelpText(
       'after',

@@ -9,7 +9,7 @@ export function addPlanCommand(program: Command, terminal: Terminal): void {
     .summary('predict from the data sheet, and choose the marks')
     .description(
       "Reads a walk's data sheet: what it implies at each mark, how far out each grade should hold, where the sheet contradicts itself, " +
-        'which marks to tape and which chart to print. Nothing is measured, no still is opened.',
+        'which marks to measure and which chart to print. Nothing is measured, no still is opened.',
     )
     .argument('<dir>', "the walk's folder")
     .option('--pdf <file>', 'write a walk plan to take outside, as PDF')

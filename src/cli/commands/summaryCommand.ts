@@ -9,7 +9,7 @@ export function addSummaryCommand(program: Command, terminal: Terminal): void {
     .summary('put the walks of a site together, the worst first')
     .description(
       'Puts the results of many walks together: every promise of every camera, the worst first. Nothing is measured; a walk whose results do not match its files\n' +
-        'is told. Ends with 0 when every promise is met, 1 when one is not met or not shown, or a walk has no current results.',
+        'is named. Ends with 0 when every promise is met, 1 when one is not met or not shown, or a walk has no current results.',
     )
     .argument('<dirs...>', "the walks' folders")
     .option('--json', 'print one JSON document instead of the table')

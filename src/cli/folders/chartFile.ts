@@ -1,6 +1,8 @@
 import { chartPaper, type ChartPaper } from '../../chart/printed/chartPapers.js'
-import { FRAME_WIDTH_MODULES, moduleM } from '../../chart/printed/chartGeometry.js'
-import { fault } from '../../sentences.js'
+import { FRAME_WIDTH_MODULES } from '../../chart/printed/chartGeometry.js'
+import { asSentence, fault } from '../../sentences.js'
+import { chartSays } from '../../chart/sentences.js'
+import { printedSize } from '../../sheet/chart/drawChartWords.js'
 import { cliSays } from '../sentences.js'
 import { readSays } from '../../walk/read/sentences.js'
 import { chartPdf } from '../../sheet/chart/chartPdf.js'
@@ -36,12 +38,13 @@ export async function chartFile(options: ChartOptions, terminal: Terminal): Prom
   if (strip && options.dim === true)
     throw fault(cliSays['option-out-of-place']('dim-strips'), { field: '--dim' })
   await writeWhole(options.out, await chartPdf({ paper, tile, dim: options.dim === true, strip }))
-  const frameMm = (FRAME_WIDTH_MODULES * moduleM(paper) * 1000).toFixed(1)
+  const frame = printedSize(paper, FRAME_WIDTH_MODULES)
+  const order = tile === null ? `${asSentence(chartSays['order-print'](options.out, paper).message)}\n` : ''
   const told = strip
-    ? `${options.out}: ${paper.name}, two strips ${frameMm} mm wide at true scale\n` +
-      `Next: print it at 100 % with the chart's printer, fix it flush under the chart or 100 mm under the board, and add to that in walk.yaml: strip: ${paper.id}\n`
-    : `${options.out}: ${paper.name}, black frame ${frameMm} mm wide at true scale\n` +
-      `Next: print it at 100 %, tape the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: <the width you measure> }\n`
+    ? `${options.out}: ${paper.name}, two strips ${frame} wide at true scale\n${order}` +
+      `Next: print it at 100 % with the chart's printer, fix it flush under the chart or 100 mm (4 in) under the board, and add to that in walk.yaml: strip: ${paper.id}\n`
+    : `${options.out}: ${paper.name}, black frame ${frame} wide at true scale\n${order}` +
+      `Next: print it at 100 %, measure the frame, and write into walk.yaml: chart: { chart: ${paper.id}, printedWidth: <the width you measure> }\n`
   terminal.out(told)
   terminal.setStatus(0)
 }

@@ -5,6 +5,7 @@ import { compareWalks } from '../../grade/compare/compareWalks.js'
 import type { WalkComparison } from '../../grade/compare/comparison.js'
 import { isWorse } from '../../grade/promises/verdictOrder.js'
 import { comparableWalk, tellsBudgets } from '../../walk/site/comparableWalk.js'
+import { sceneOfWalks } from '../../walk/site/sceneOfWalks.js'
 import { readWalk } from '../../walk/read/readWalk.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
@@ -44,13 +45,20 @@ export async function compareFolders(
     )
   }
   const [before, after] = results as [WalkResults, WalkResults]
-  const comparison = compareWalks(comparableWalk(before), comparableWalk(after))
+  const sides = [
+    { dir: beforeDir, results: before },
+    { dir: afterDir, results: after },
+  ] as const
+  const comparison = compareWalks(comparableWalk(before), comparableWalk(after), await sceneOfWalks(...sides))
   if (options.pdf !== undefined) {
-    const [{ comparisonPdf }, { writeWhole }] = await Promise.all([
+    const [{ comparisonPdf }, { comparedPictures }, { writeWhole }] = await Promise.all([
       import('../../sheet/site/comparisonPdf.js'),
+      import('../../sheet/site/comparedPictures.js'),
       import('../../files/writeWhole.js'),
     ])
-    await writeWhole(options.pdf, await comparisonPdf({ before, after, comparison, paper: 'A4' }))
+    const { scene, marks } = comparison
+    const pictures = marks.length === 0 ? null : await comparedPictures(...sides, scene[0]?.light ?? null)
+    await writeWhole(options.pdf, await comparisonPdf({ before, after, comparison, pictures, paper: 'A4' }))
   }
   if (options.json === true) terminal.out(comparisonJson(comparison))
   else {

@@ -1,4 +1,5 @@
 import type { ComparedFigure, ComparedMark, WalkComparison } from '../../grade/compare/comparison.js'
+import { sceneLine } from '../../grade/compare/sceneChange.js'
 import { groupBy } from '../../math/groupBy.js'
 import { promisedName } from '../../grade/gradings/grading.js'
 import { figuresOf } from '../../units/figures.js'
@@ -11,12 +12,13 @@ import { textTable } from '../terminal/textTable.js'
 export function compareTable(before: WalkResults, after: WalkResults, comparison: WalkComparison): string {
   const head = [before, after].map(({ walk }, index) => {
     const word = index === 0 ? 'before' : 'after '
-    return `${word}  ${walk.date}  ${walk.site}, ${walk.camera.name}${walk.simulated ? '  SIMULATED' : ''}\n`
+    return `${word}  ${walk.date ?? 'no date'}  ${walk.site}, ${walk.camera.name}${walk.simulated ? '  SIMULATED' : ''}\n`
   })
   const meaning = comparison.findings.map(({ message, code }) => `  ${message} (${code})\n`)
+  const line = comparison.marks.length === 0 ? null : sceneLine(comparison.scene)
   const groups = groupBy(comparison.marks, ({ light, reference }) => `${light}, ${reference}`)
   return [
-    `${head.join('')}\n${comparisonSentence(comparison)}\n${meaning.join('')}`,
+    `${head.join('')}\n${comparisonSentence(comparison)}\n${meaning.join('')}${line === null ? '' : `  ${line}\n`}`,
     ...[...groups].map(([title, marks]) => `${title}\n${markTable(marks, comparison, [before, after])}`),
     promiseTable(comparison, after),
     comparison.marks.length === 0

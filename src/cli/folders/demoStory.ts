@@ -8,7 +8,7 @@ import { figuresOf } from '../../units/figures.js'
 export type DemoRoles = Readonly<Record<DemoRole, string>>
 
 /**
- * The six things of the demonstration that squinting at its stills would have missed, a sentence each, every figure and verdict read from the
+ * The seven things of the demonstration that squinting at its stills would have missed, a sentence each, every figure and verdict read from the
  * results: where the measuring says otherwise, so does the sentence.
  */
 export function demoStory(results: WalkResults, roles: DemoRoles): string[] {
@@ -19,6 +19,7 @@ export function demoStory(results: WalkResults, roles: DemoRoles): string[] {
     blownUp(results, entryOf(results, roles['blown-up'])),
     tape(results, entryOf(results, roles['wrong-tape'])),
     focus(results, entryOf(results, roles['sharp-by-day']), entryOf(results, roles['soft-under-infrared'])),
+    knock(results, entryOf(results, roles.knocked)),
   ]
 }
 
@@ -69,9 +70,10 @@ function tape(results: WalkResults, still: StillEntry): string {
   const suspect = results.lens.find(
     (lens) => lens.light === still.light && lens.reference === still.reference,
   )?.suspect
-  if (suspect === null || suspect === undefined) return `${place(results, still)}: its tape fits the others`
+  if (suspect === null || suspect === undefined)
+    return `${place(results, still)}: its distance fits the others`
   const { distance } = figuresOf(results)
-  return `${place(results, still)}: the tape was wrong: the ${distance(suspect.distance)} mark fits ${distance(suspect.fits)}, so it was left out`
+  return `${place(results, still)}: the distance was measured wrongly: the ${distance(suspect.distance)} mark fits ${distance(suspect.fits)}, so it was left out`
 }
 
 function focus(results: WalkResults, day: StillEntry, infrared: StillEntry): string {
@@ -79,9 +81,14 @@ function focus(results: WalkResults, day: StillEntry, infrared: StillEntry): str
     sharpness === null ? null : Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)
   const [byDay, under] = [f10(day), f10(infrared)]
   if (byDay === null || under === null)
-    return `${place(results, infrared)}: the chart's detail could not be told`
+    return `${place(results, infrared)}: the chart's detail could not be measured`
   const said = `contrast of the chart's edges falls to 10 % at ${under.toFixed(2)} cycles per pixel, by day at ${byDay.toFixed(2)}`
   return `${place(results, infrared)}: ${said}: the lens ${under < 0.9 * byDay ? 'focuses elsewhere under infrared' : 'holds its focus'}`
+}
+
+function knock(results: WalkResults, still: StillEntry): string {
+  const told = results.findings.find(({ code, light }) => code === 'camera-turned' && light === still.light)
+  return told?.message ?? `${place(results, still)}: nothing shows that the camera was knocked`
 }
 
 function place(results: WalkResults, still: StillEntry): string {

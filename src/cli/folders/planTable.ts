@@ -1,10 +1,13 @@
 import { askedDetail, type Grading, limitsOf, promisedName } from '../../grade/gradings/grading.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
-import type { Span } from '../../lens/dataSheet.js'
 import type { MarkPrediction } from '../../lens/predictMark.js'
 import type { Estimate } from '../../math/interval.js'
 import { type Figures, figuresFor } from '../../units/figures.js'
-import type { WalkPlan } from '../../walk/plan/planWalk.js'
+import { groupBy } from '../../math/groupBy.js'
+import { asSentence } from '../../sentences.js'
+import type { PlannedPromise, WalkPlan } from '../../walk/plan/planWalk.js'
+import { planSays } from '../../walk/plan/sentences.js'
+import { stillOf, stillsToTake } from '../../walk/plan/stillsToTake.js'
 import {
   groundWords,
   lensWords,
@@ -23,7 +26,8 @@ export function planTable(walk: Walk, plan: WalkPlan): string {
     sheetLines(plan),
     markTable(walk, plan, figures),
     rangeTable(plan, walk.grading, figures),
-    promiseTable(plan, figures),
+    promiseTable(walk, plan, figures),
+    orderTable(walk, plan, figures),
     paragraph('On the ground', groundWords(plan, walk)),
     paragraph('To print', [paperWords(plan, walk.units)]),
     paragraph('Missing in walk.yaml', plan.missing),
@@ -67,7 +71,7 @@ function markTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
     ...(hasLens
       ? [figures.densityUnit, 'low to high', 'at the edge', 'if rectilinear', 'width of view']
       : []),
-    'taped for',
+    'purpose',
   ]
   const rows = plan.marks.map((mark) => ({
     cells: [
@@ -118,26 +122,71 @@ function rangeTable(plan: WalkPlan, grading: Grading, figures: Figures): string 
   return `How far each grade should hold in the middle of the picture, by pixels\n${textTable(head, rows, ['left', 'right', 'right', 'right', 'right', 'right'])}`
 }
 
-function promiseTable(plan: WalkPlan, figures: Figures): string {
+function promiseTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
   const { promises } = plan
   if (promises.length === 0 || lensOf(plan) === null) return ''
+  const stills = stillsToTake(walk, plan)
   const density = (value: number | null): string => (value === null ? '-' : figures.plainDensity(value))
-  const rows = promises.map(({ promise, grade, rectilinearDensityPxPerM, ...foretoldThere }) => ({
+  const rows = promises.map((planned) => {
+    const { promise, grade, rectilinearDensityPxPerM, neededPxPerM } = planned
+    return {
+      cells: [
+        String(stillOf(planned, stills) ?? '-'),
+        promisedName({ grade: grade.name, kind: promise.kind }, { grades: [] }),
+        figures.distance(promise.distanceM),
+        promise.light,
+        promise.reference ?? 'every',
+        density(planned.densityPxPerM),
+        foretold(planned, figures),
+        density(rectilinearDensityPxPerM),
+        figures.bareLimit(grade.limit),
+        neededPxPerM === null ? '-' : figures.needed(neededPxPerM, promise.kind === 'most'),
+        expected(planned),
+      ],
+    }
+  })
+  const head = [
+    ...[
+      'still',
+      'promised',
+      'at',
+      'light',
+      'reference',
+      figures.densityUnit,
+      'low to high',
+      'if rectilinear',
+    ],
+    ...['limit, px/m', `needs, ${figures.densityUnit}`, 'by the data sheet'],
+  ]
+  const ahead = [
+    'right',
+    'left',
+    'right',
+    'left',
+    'left',
+    'right',
+    'right',
+    'right',
+    'right',
+    'right',
+  ] as const
+  const needs = `  ${asSentence(planSays.needs(walk.judge === 'detail').message)}\n`
+  return `What to expect of the promises, by pixels\n${textTable(head, rows, [...ahead, 'left'])}${needs}`
+}
+
+/** The stills to take, light by light, by their numbers, which the promises and the printed plan name. */
+function orderTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
+  const rows = [...groupBy(stillsToTake(walk, plan), ({ light }) => light)].map(([light, stills]) => ({
     cells: [
-      promisedName({ grade: grade.name, kind: promise.kind }, { grades: [] }),
-      figures.distance(promise.distanceM),
-      promise.light,
-      promise.reference ?? 'every',
-      density(foretoldThere.densityPxPerM),
-      foretold(foretoldThere, figures),
-      density(rectilinearDensityPxPerM),
-      figures.bareLimit(grade.limit),
-      expected(foretoldThere.boundsPxPerM, rectilinearDensityPxPerM, grade.limit, promise.kind === 'most'),
+      light,
+      stills
+        .map(
+          ({ number, mark }) => `${number}: ${mark === null ? 'walking' : figures.distance(mark.distanceM)}`,
+        )
+        .join(', '),
     ],
   }))
-  const head = ['promised', 'at', 'light', 'reference', figures.densityUnit, 'low to high', 'if rectilinear']
-  const aligns = ['left', 'right', 'left', 'left', 'right', 'right', 'right', 'right', 'left'] as const
-  return `What to expect of the promises, by pixels\n${textTable([...head, 'limit, px/m', 'by the data sheet'], rows, aligns)}`
+  return `Stills to take, in this order\n${textTable(['light', 'still: mark'], rows, ['left', 'left'])}`
 }
 
 function reachWords(distance: Estimate, figures: Figures): string {
@@ -154,13 +203,26 @@ function foretold(
 }
 
 /** Whether a promise should be kept, in a word; where the two readings part, or the written digits leave both, that is what is said. */
-function expected(asRead: Span | null, rectilinear: number | null, limit: number, isMost: boolean): string {
-  if (asRead === null) return '-'
-  const [reads, straight] = [asRead.low >= limit, (rectilinear ?? asRead.high) >= limit]
-  if (!reads && asRead.high >= limit) return 'too close to say'
+function expected({
+  boundsPxPerM,
+  rectilinearDensityPxPerM,
+  grade,
+  promise,
+  ...planned
+}: PlannedPromise): string {
+  if (boundsPxPerM === null) return '-'
+  const { limit } = grade
+  const [reads, straight] = [
+    boundsPxPerM.low >= limit,
+    (rectilinearDensityPxPerM ?? boundsPxPerM.high) >= limit,
+  ]
+  if (!reads && boundsPxPerM.high >= limit) return 'too close to say'
   if (reads !== straight) return 'depends on the lens'
-  if (isMost) return reads ? 'sees too much' : 'should hold'
-  return reads ? 'should hold' : 'falls short'
+  if (promise.kind === 'most') return reads ? 'sees too much' : 'should hold'
+  if (!reads) return 'falls short'
+  return (planned.densityPxPerM ?? limit) < (planned.neededPxPerM ?? limit)
+    ? 'too close to show'
+    : 'should hold'
 }
 
 function paragraph(title: string, lines: readonly (string | null)[]): string {

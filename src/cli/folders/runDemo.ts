@@ -37,7 +37,7 @@ export async function runDemo(dir: string, workers: number | null, terminal: Ter
   const sheet = join(dir, 'sheet.pdf')
   await writeWhole(sheet, await walkSheet(walk, results, { paper: 'A4', maskPlates: false }))
 
-  terminal.out('SIMULATED. Six things the eye missed:\n')
+  terminal.out('SIMULATED. Seven things the eye missed:\n')
   demoStory(results, made.roles).forEach((line, index) => terminal.out(`  ${index + 1}. ${line}\n`))
   terminal.out(`\n${sheet}\nNext: proofwalk new my-camera\n`)
   terminal.setStatus(0)

@@ -1,15 +1,16 @@
-import { siteSentence, type SiteSummary } from '../../walk/site/siteSummary.js'
+import { siteDensities, siteSentences, standingByPixels } from '../../sheet/site/siteWords.js'
+import type { SiteSummary } from '../../walk/site/siteSummary.js'
 import { sharedWords } from '../../walk/site/sharedPictures.js'
-import { limitsOf, promisedName } from '../../grade/gradings/grading.js'
+import { promisedName } from '../../grade/gradings/grading.js'
 import { figuresFor } from '../../units/figures.js'
 import { textTable } from '../terminal/textTable.js'
 
-/** What `summary` prints: the sentence, walks without current results, then every promise, the worst first, in px/m as its limit is. */
+/** What `summary` prints: the sentence, walks without current results, then every promise, the worst first. */
 export function summaryTable(summary: SiteSummary): string {
   const { walks, notCurrent, promises, withoutPromise, shared } = summary
   const simulated = walks.some(({ walk }) => walk.simulated) ? 'SIMULATED\n' : ''
   return [
-    `${simulated}${siteSentence(summary)}\n`,
+    `${simulated}${siteSentences(summary).join('\n')}\n`,
     notCurrent.length === 0
       ? ''
       : `Without current results\n${notCurrent.map(({ dir, why }) => `  ${dir}: ${why}\n`).join('')}`,
@@ -25,42 +26,33 @@ export function summaryTable(summary: SiteSummary): string {
     .join('\n')
 }
 
-function promiseTable({ promises }: SiteSummary): string {
-  const rows = promises.map(({ site, promise }) => {
+function promiseTable(summary: SiteSummary): string {
+  const densities = siteDensities(summary)
+  const rows = summary.promises.map((one) => {
+    const { site, promise } = one
     const { walk } = site
-    const inMetres = figuresFor('metric', limitsOf(walk.grading))
-    const { value, low, high } = promise
-    const density = value === null || high === null ? null : { value, low, high }
     return {
       cells: [
         promise.verdict,
+        standingByPixels(one),
         walk.camera.id ?? '',
         walk.camera.name,
         promisedName(promise, walk.grading),
         figuresFor(walk.units).distance(promise.distance),
         promise.light,
         promise.reference ?? 'every',
-        density === null ? '-' : inMetres.density(density).value,
-        density === null ? '' : inMetres.interval(density),
-        inMetres.bareLimit(promise.limit),
+        ...densities.cells(one, '-'),
         site.dir,
       ],
       note: promise.verdict === 'met' ? '' : promise.why,
     }
   })
-  const head = [
-    'verdict',
-    'id',
-    'camera',
-    'promised',
-    'at',
-    'light',
-    'reference',
-    'px/m',
-    '95 %',
-    'limit',
-    'folder',
-  ]
-  const aligns = ['left', 'left', 'left', 'left', 'right', 'left', 'left', 'right', 'left', 'right'] as const
-  return textTable(head, rows, [...aligns])
+  const head = ['verdict', 'by pixels', 'id', 'camera', 'promised', 'at', 'light', 'reference']
+  const aligns = ['left', 'left', 'left', 'left', 'left', 'right', 'left', 'left'] as const
+  return textTable([...head, densities.head, '95 %', 'limit', 'folder'], rows, [
+    ...aligns,
+    'right',
+    'left',
+    'right',
+  ])
 }

@@ -161,7 +161,7 @@ function report(
           : `proofwalk sheet ${shellWord(target)}`
         : 'keep the file as it is; a copy that was printed and scanned cannot be verified'
       : isFolder
-        ? `put back what was changed, or proofwalk sheet ${shellWord(target)} to measure and print anew`
+        ? `put back what was changed, or proofwalk sheet ${shellWord(target)} to measure and print it again`
         : 'ask for the file as it was handed over'
   const limits = `What this does not show\n${doesNotShow.map((limit) => `  ${limit}\n`).join('')}`
   return `${head}${many}${lines.map((one) => `${one}\n`).join('')}\n${limits}Next: ${next}\n`

@@ -24,7 +24,7 @@ export function stillTable(still: StillEntry, grading: Grading): string {
   }
   rows.push(['with detail', ...(effective === null ? ['-', ''] : estimate(effective))])
   if (still.resolved !== null)
-    rows.push(['finest stroke', `${figures.stroke(still.resolved)} mm`, '', 'told apart by strong edges'])
+    rows.push(['finest stroke', `${figures.stroke(still.resolved)} mm`, '', 'by strong edges'])
   if (sharpness !== null) {
     const f10 = Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)
     rows.push([

@@ -3,7 +3,13 @@ import { builtInGradings, type Task } from '../../grade/gradings/builtInGradings
 import { referencePresets } from '../../measure/reference/referencePresets.js'
 import { parseLength } from '../../units/parseLength.js'
 import { measuringTools, type MeasuredWith } from '../../walk/new/measuredWith.js'
-import { gradeForTask, takesDetail } from '../../walk/new/newPromise.js'
+import {
+  gradeForTask,
+  parseNewPromise,
+  promisedBy,
+  promisedOnce,
+  takesDetail,
+} from '../../walk/new/newPromise.js'
 import { judgesByPixels } from '../../walk/new/newWalk.js'
 import { parseCarried } from '../../walk/new/parseCarried.js'
 import { newSays } from '../../walk/new/sentences.js'
@@ -21,7 +27,6 @@ export async function askNewWalk(
   stillFault: (file: string) => Promise<string | null>,
 ): Promise<NewOptions> {
   const feet = given.feet === true || (given.metres !== true && (await asksFeet(questions)))
-  if (feet) questions.say('marks are planned in feet; tables and sheet are still in metres')
   const still = given.still ?? (await askStill(questions, stillFault))
   const sheet = await askDataSheet(questions, given)
   const carried = given.carry ?? (await askCarried(questions, feet))
@@ -69,7 +74,7 @@ async function askDataSheet(questions: Questions, given: NewOptions): Promise<Ne
     }))
   const focalLength =
     given.focalLength ??
-    (await questions.line('From the data sheet: focal length, such as 4 mm (Enter skips)', {
+    (await questions.line('From the data sheet: focal length, such as 6.6 mm (Enter skips)', {
       ifEmpty: '',
       fault: (text) => lengthFault(text, 'mm'),
     }))
@@ -164,13 +169,13 @@ async function askPromises(
   grading: string | undefined,
   feet: boolean,
 ): Promise<string[]> {
-  const gradingId = grading ?? builtInGradings[0]!.grading.id
+  const by = promisedBy(grading ?? builtInGradings[0]!.grading.id, feet ? 'imperial' : 'metric')
   const promises: string[] = []
   for (;;) {
     const offered = (['read a plate', 'know a face', 'notice movement'] as const).map((task) => ({
       value: task as Task | 'nothing',
       label: task,
-      hint: gradeForTask(task, gradingId).short,
+      hint: gradeForTask(task, by).short,
     }))
     const what = await questions.choose<Task | 'nothing'>(
       promises.length === 0 ? 'What must the camera do?' : 'What else must it do?',
@@ -188,9 +193,13 @@ async function askPromises(
       { value: 'infrared', label: 'infrared' },
       { value: 'lamp', label: 'lamp' },
     ])
-    questions.say(gradeForTask(what, gradingId).because)
+    questions.say(gradeForTask(what, by).because)
     const promise = `${what} at ${at} in ${light}`
-    if (promises.includes(promise)) questions.say('that is promised already')
+    const all = [...promises, promise].flatMap((one) => {
+      const read = parseNewPromise(one, by)
+      return read.ok ? [read.value] : []
+    })
+    if (promisedOnce(all).length < all.length) questions.say('that is promised already')
     else promises.push(promise)
   }
 }

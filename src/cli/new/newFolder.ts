@@ -51,7 +51,7 @@ function pickingLines(dir: string, carried: NewWalk['carried']): readonly string
   const charts = carried.flatMap(({ reference }) => (isChart(reference) ? [reference.chart.paper] : []))
   const print = charts.map(
     (paper) =>
-      `print the ${paper} chart and tape its frame: proofwalk chart --paper ${paper} --out chart-${paper}.pdf; it is found in the stills by itself`,
+      `print the ${paper} chart and measure its frame: proofwalk chart --paper ${paper} --out chart-${paper}.pdf. It is found in the stills by itself`,
   )
   if (charts.length === carried.length) return [...print, `then measure: proofwalk measure ${shellWord(dir)}`]
   const what = charts.length === 0 ? 'of what is carried' : 'of what else is carried'

@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { fault } from '../../sentences.js'
 import { cliSays } from '../sentences.js'
 import { listedWalks, type ListedWalk } from '../../walk/new/camerasCsv.js'
+import { promisedBy } from '../../walk/new/newPromise.js'
 import { readGrading } from '../../walk/read/readGrading.js'
 import { textOf } from '../../files/readInnerFile.js'
 import { readWalk } from '../../walk/read/readWalk.js'
@@ -23,6 +24,11 @@ export async function newFromList(
   const walks = await listedWalks(await listText(list), {
     walkText,
     file: list,
+    promisedBy:
+      source.gradingSha256 === null
+        ? promisedBy(source.grading.id, source.units)
+        : { grading: source.grading, tasks: [], units: source.units },
+    carried: source.references,
     findGrading: (named) => readGrading(from, named),
   })
   const carried = [source.issuer.logo, source.gradingSha256 === null ? null : gradingPath(walkText)]

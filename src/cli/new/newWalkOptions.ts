@@ -11,7 +11,7 @@ import {
   sensor as sensorSchema,
 } from '../../walk/schemas/fieldSchemas.js'
 import type { MeasuredWith } from '../../walk/new/measuredWith.js'
-import { parseNewPromise, referenceForTask } from '../../walk/new/newPromise.js'
+import { parseNewPromise, promisedBy, promisedOnce, referenceForTask } from '../../walk/new/newPromise.js'
 import type { Carried, NewPromise, NewWalk } from '../../walk/new/newWalk.js'
 import { parseCarried } from '../../walk/new/parseCarried.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
@@ -59,8 +59,9 @@ export function newWalkOf(dir: string, options: NewOptions, { today, image }: Ne
   checkFocalLength(options.focalLength, faults)
   checkGrading(grading, faults)
   const carried = carriedOf(options.carry, faults)
-  const promises = (options.promise ?? []).flatMap(
-    (text) => taken('--promise', parseNewPromise(text, grading), faults) ?? [],
+  const by = promisedBy(grading, feet ? 'imperial' : 'metric')
+  const promises = promisedOnce(
+    (options.promise ?? []).flatMap((text) => taken('--promise', parseNewPromise(text, by), faults) ?? []),
   )
   const lights = listed(options.lights ?? 'day, infrared').map(lightAsWritten)
   for (const { light } of promises) {
@@ -81,7 +82,7 @@ export function newWalkOf(dir: string, options: NewOptions, { today, image }: Ne
   if (faults.length > 0) throw new ProofwalkErrors(faults)
   return {
     site: options.site ?? folderName,
-    date: options.date ?? today,
+    date: options.date ?? null,
     cameraName: options.camera ?? folderName,
     feet,
     image,

@@ -5,6 +5,7 @@ import type {
   ComparedFigure,
   ComparedMark,
   ComparedPromise,
+  ComparedScene,
   ComparedSeries,
   PooledChange,
   WalkComparison,
@@ -19,6 +20,7 @@ import { allowedLog, expandedLog, type LogChange, pooledLog } from './logChange.
 import { ONE_MARK_M } from '../marks/markMeasurement.js'
 import { notComparable } from './notComparable.js'
 import { pointing } from './pointing.js'
+import { bestFirst } from './sceneChange.js'
 
 /**
  * Chances that anything at all is called changed where nothing did, shared out evenly (Bonferroni): over the series' pooled figures, over the
@@ -28,14 +30,20 @@ const CHANCE = { series: 0.02, marks: 0.02, pointing: 0.01 }
 
 /**
  * Holds two walks of the same camera against each other, mark by mark and over each light and reference together. Every change carries its
- * own 95 % interval; what is called significant is judged over all figures together, so that nothing is in 95 of 100 unchanged pairs.
+ * own 95 % interval; what is called significant is judged over all figures together, so that nothing is in 95 of 100 unchanged pairs. Where the camera points is told by
+ * what does not move in its stills (`scene`, a light's after against before) where that is told of any light, else by what is carried.
  */
-export function compareWalks(before: ComparableWalk, after: ComparableWalk): WalkComparison {
+export function compareWalks(
+  before: ComparableWalk,
+  after: ComparableWalk,
+  scene: readonly ComparedScene[] = [],
+): WalkComparison {
   const promises = comparedPromises(before.promises, after.promises)
   const hindrances = notComparable(before, after)
   if (hindrances.some(({ weight }) => weight === 'not comparable')) {
-    return { marks: [], series: [], findings: hindrances, promises }
+    return { scene: [], marks: [], series: [], findings: hindrances, promises }
   }
+  const told = bestFirst(scene)
   const shared = sharedMarks(before, after)
   const groups = [...new Set(shared.map((mark) => seriesKey(mark.before)))].map((key) =>
     shared.filter((mark) => seriesKey(mark.before) === key),
@@ -44,9 +52,9 @@ export function compareWalks(before: ComparableWalk, after: ComparableWalk): Wal
   const pooled = groups.reduce((count, group) => count + (group.some(({ f10 }) => f10 !== null) ? 2 : 1), 0)
   const marks = shared.map((mark) => comparedMark(mark, before, after, CHANCE.marks / figures))
   const series = groups.map((group) => comparedSeries(group, CHANCE.series / pooled))
-  const aim = pointing(shared, CHANCE.pointing)
-  const findings = comparisonFindings({ before, after, shared, marks, series, pointing: aim })
-  return { marks, series, findings: [...hindrances, ...findings], promises }
+  const aim = told.length > 0 ? null : pointing(shared, CHANCE.pointing)
+  const findings = comparisonFindings({ before, after, shared, marks, series, pointing: aim, scene: told })
+  return { scene: told, marks, series, findings: [...hindrances, ...findings], promises }
 }
 
 function seriesKey({ measured: { light, reference } }: ComparableMark): string {

@@ -3,6 +3,7 @@ import type { DensityChange, MarkPair } from './densityChange.js'
 import type { PromiseResult, Verdict, WalkFinding } from '../judgement.js'
 import type { LogChange } from './logChange.js'
 import type { MarkMeasurement } from '../marks/markMeasurement.js'
+import type { ToldMotion } from '../../scene/toldMotion.js'
 import type { UnitSystem } from '../../units/formatLength.js'
 
 /** A mark that was measured and not left out, and whether what is on it stands out of the noise. */
@@ -89,8 +90,15 @@ export interface ComparisonFinding extends WalkFinding {
   readonly weight: FindingWeight
 }
 
+/** How what does not move lies in a light's stills after against before. */
+export interface ComparedScene extends ToldMotion {
+  readonly light: string
+}
+
 /** What changed from one walk to another of the same camera. */
 export interface WalkComparison {
+  /** The lights of which it is told, the best known first. */
+  readonly scene: readonly ComparedScene[]
   readonly marks: readonly ComparedMark[]
   readonly series: readonly ComparedSeries[]
   readonly findings: readonly ComparisonFinding[]
@@ -122,5 +130,7 @@ export interface Compared {
   readonly shared: readonly SharedMark[]
   readonly marks: readonly ComparedMark[]
   readonly series: readonly ComparedSeries[]
+  /** Null where the scene tells it, or too few marks do. */
   readonly pointing: Pointing | null
+  readonly scene: readonly ComparedScene[]
 }

@@ -12,12 +12,14 @@ import type {
 import { groupBy } from '../../math/groupBy.js'
 import { contrastFindings } from './contrastFindings.js'
 import { densityFindings } from './densityFindings.js'
+import { sceneChangeFindings } from './sceneChange.js'
 import { changeInPrint, changeWithInterval, underLights } from './changeWords.js'
 
 /** What the changes mean, in words: the camera's place and zoom first, then its focus, then single lights and single marks, then what could not be compared. */
 export function comparisonFindings(compared: Compared): ComparisonFinding[] {
   return [
     ...densityFindings(compared),
+    ...sceneChangeFindings(compared.scene),
     ...pointingFindings(compared),
     ...detailFindings(compared),
     ...contrastFindings(compared),

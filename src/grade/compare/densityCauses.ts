@@ -34,10 +34,11 @@ const MARKS_TO_BLAME_ONE = 4
 
 /**
  * What changed the densities of a pair of walks, by likelihood over all shared marks with everything they share (generalised least squares): the likeliest
- * cause with those that the marks do not tell from it, the one that touches most first; then, what it leaves, by the same rule. One mark alone is blamed only where no shared cause explains it.
+ * cause with those that the marks do not tell from it, the one that touches most first; then, what it leaves, by the same rule. One mark alone is blamed only where no shared cause explains it; a zoom
+ * not where the scene is as large as before (`isUnzoomed`).
  */
-export function densityCauses(shared: readonly SharedMark[]): FoundCause[][] {
-  const causes = possibleCauses(shared)
+export function densityCauses(shared: readonly SharedMark[], isUnzoomed = false): FoundCause[][] {
+  const causes = possibleCauses(shared, isUnzoomed)
   // Another light may have been walked by another hand from another start: what two series share is not counted as shared.
   const series = shared.map(({ pair: { before } }) => JSON.stringify([before.light, before.reference]))
   const covariance = covarianceOf(
@@ -74,7 +75,7 @@ export function densityCauses(shared: readonly SharedMark[]): FoundCause[][] {
   return found
 }
 
-function possibleCauses(shared: readonly SharedMark[]): Cause[] {
+function possibleCauses(shared: readonly SharedMark[], isUnzoomed: boolean): Cause[] {
   const lights = [...groupBy(shared, ({ pair }) => pair.before.light).keys()]
   const references = [...groupBy(shared, ({ pair }) => pair.before.reference).keys()]
   const clicked = references.filter((name) =>
@@ -87,10 +88,11 @@ function possibleCauses(shared: readonly SharedMark[]): Cause[] {
     of,
     column: ones(({ pair }) => of.includes(pair.before.reference)),
   })
-  const sets = references.length < 2 ? [] : references.map((name) => [name])
+  const sets = references.length < 2 && !isUnzoomed ? [] : references.map((name) => [name])
   if (clicked.length > 1 && clicked.length < references.length) sets.push(clicked)
+  const zoomed: Cause = { kind: 'camera', name: 'zoomed', of: [], column: ones(() => true) }
   return [
-    { kind: 'camera', name: 'zoomed', of: [], column: ones(() => true) },
+    ...(isUnzoomed ? [] : [zoomed]),
     {
       kind: 'camera',
       name: 'moved',

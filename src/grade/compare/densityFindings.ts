@@ -1,15 +1,17 @@
 import { compareSays } from './sentences.js'
 import { problem, type Said } from '../../sentences.js'
+import { isOtherScale } from '../scene/sceneApart.js'
 import { type Figures, figuresFor, listed } from '../../units/figures.js'
 import { changeInPrint, changeWithInterval, underLights } from './changeWords.js'
 import type { Compared, ComparisonFinding, SharedMark } from './comparison.js'
 import { densityCauses, type FoundCause } from './densityCauses.js'
 
 /** What changed densities beyond chance, in words: what the marks share before what is one mark's, and each cause with those it cannot be told from. */
-export function densityFindings({ series, shared, after }: Compared): ComparisonFinding[] {
+export function densityFindings({ series, shared, after, scene }: Compared): ComparisonFinding[] {
   if (!series.some(({ density }) => density.significant)) return []
   const figures = figuresFor(after.units)
-  return densityCauses(shared).map((causes): ComparisonFinding => {
+  const isUnzoomed = scene.length > 0 && !scene.some(isOtherScale)
+  return densityCauses(shared, isUnzoomed).map((causes): ComparisonFinding => {
     const [first, ...rest] = causes as [FoundCause, ...FoundCause[]]
     const isCamera = first.kind === 'camera'
     const other = isCamera ? rest.find(({ kind }) => kind === 'camera') : undefined
@@ -45,6 +47,7 @@ function causeSays(cause: FoundCause, shared: readonly SharedMark[], figures: Fi
     return compareSays['density-at-one-mark'](place, changeInPrint(changeOf(cause, 1)).change)
   }
   const rest = shared.map(({ pair }) => pair.before.reference).filter((one) => !of.includes(one))
+  if (rest.length === 0) return compareSays['only-reference'](listed(of), change)
   return compareSays['reference-or-hand'](listed(of), change, listed([...new Set(rest)]))
 }
 

@@ -7,35 +7,35 @@ export const compareSays = catalogue({
   'other-still-size': {
     topic: 'compare',
     say: (before: string, after: string) =>
-      `the stills are ${before} px before and ${after} px after: another stream or export, so pixels do not compare`,
+      `the stills are ${before} px before and ${after} px after. It is another stream or export, so pixels do not compare`,
   },
   'same-picture': {
     topic: 'compare',
     means:
-      'one picture stands under two names: in one walk under two marks or lights, where it counts nowhere, or in two walks, where it shows no change',
+      'one picture has two names. Within a walk, under two marks or lights, it does not count. In two walks it shows no change',
     say: (both: number, all: number) =>
-      `${both} of the ${all} later pictures stand in the walk before as well: they show no change`,
-    mend: 'say sameAs or distinct under stills in walk.yaml, or export the stills of each walk anew',
+      `${both} of the ${all} later pictures are also in the earlier walk, so they show no change`,
+    mend: 'write sameAs or distinct under stills in walk.yaml, or export the stills of each walk again',
   },
   'other-method': {
     topic: 'compare',
     say: (before: string, after: string) => `measured by method ${before} before and ${after} after`,
-    mend: 'measure both anew',
+    mend: 'measure both again',
   },
   'other-distances': {
     topic: 'compare',
     say: (before: string, after: string) =>
-      `distances were taped from the ${before} before and from the ${after} after, so the marks are not the same places`,
+      `distances were measured from the ${before} before and from the ${after} after, so the marks are not the same places`,
   },
   'other-grading': {
     topic: 'compare',
     say: (before: string, after: string) =>
-      `judged by ${before} before and by ${after} after: verdicts do not compare, densities do`,
+      `judged by ${before} before and by ${after} after: compare densities, not verdicts`,
   },
   'other-reference': {
     topic: 'compare',
     say: (name: string, before: string, after: string) =>
-      `${name} was ${before} before and is ${after} after: taken as another object, its size counts twice`,
+      `${name} was ${before} before and is ${after} after. It is treated as another object, so its size uncertainty counts twice`,
   },
   'no-shared-mark': { topic: 'compare', say: 'no mark was measured in both walks' },
   'mark-not-shared': {
@@ -47,94 +47,127 @@ export const compareSays = catalogue({
     code: 'moved-or-zoomed',
     topic: 'compare',
     means:
-      'another density everywhere, more near by than far off: the camera was moved along its view, or the tape began elsewhere, which densities do not tell apart',
+      'density changed everywhere, more at near marks than at far ones. The camera was moved along its view, or the tape measure started elsewhere; densities cannot distinguish the two',
     say: (change: string, by: string, isNearer: boolean) =>
-      `another density everywhere, ${change} on the whole, more near by than far off: the camera stands some ${by} ${isNearer ? 'nearer to' : 'farther from'} the marks, or the tape began so far from where it did`,
+      `density changed everywhere, by ${change} on the whole, more at near marks than at far ones. The camera is about ${by} ${isNearer ? 'nearer to' : 'farther from'} the marks, or the tape measure started that much elsewhere`,
   },
   zoomed: {
     code: 'moved-or-zoomed',
     topic: 'compare',
-    means: 'another density everywhere, by the same share near and far: it was zoomed, or its lens changed',
+    means: 'density changed everywhere, by the same share near and far: it was zoomed, or its lens changed',
     say: (change: string) =>
-      `another density everywhere, ${change}, by the same share near and far: it was zoomed, or its lens changed`,
+      `density changed everywhere by ${change}, by the same share near and far: it was zoomed, or its lens changed`,
   },
   'moved-or-zoomed': {
     topic: 'compare',
-    say: (change: string) => `another density everywhere, ${change}: the camera was moved or zoomed`,
+    say: (change: string) => `density changed everywhere by ${change}: the camera was moved or zoomed`,
   },
   'reference-or-hand': {
     topic: 'compare',
     means:
-      'references that were clicked or made differently changed where others did not: tape them, and click the same edges on both walks; the camera did not change the density',
+      'only references that were clicked or made differently changed, so it was not the camera. Measure them, and click the same edges on both walks',
     say: (which: string, change: string, others: string) =>
-      `another density on the ${which} alone, ${change}, where the ${others} did not change with it: its size or the hand that clicked it, not the camera`,
+      `density changed on the ${which} alone, by ${change}; the ${others} did not change. The cause is its size or the clicking, not the camera`,
+  },
+  'only-reference': {
+    code: 'reference-or-hand',
+    topic: 'compare',
+    say: (which: string, change: string) =>
+      `another density on the ${which}, ${change}, while the scene is as large as before: its size or the hand that clicked it, not the camera`,
   },
   'as-likely': {
     topic: 'compare',
     say: (found: string, others: readonly string[]) =>
-      `${found}; the marks do not tell it from ${others.join(', or from ')}`,
+      `${found}. The marks cannot distinguish it from ${others.join(', or from ')}`,
   },
   'points-elsewhere': {
     topic: 'compare',
     means:
-      'the camera looks lower or higher: knocked. Sideways is not told: the line of marks may have been laid elsewhere',
+      'the camera looks elsewhere: it was knocked. Fixed things in the stills show it, or else what is carried, and then sideways is not reported',
     say: (degrees: string, isLower: boolean, within: string) =>
       `the camera looks ${degrees} degrees ${isLower ? 'lower' : 'higher'} than before (within ${within}): it was knocked or turned`,
+  },
+  'scene-turned': {
+    code: 'points-elsewhere',
+    topic: 'compare',
+    say: (light: string, by: string) =>
+      `the camera looks ${by} of where it looked before, seen ${light}: it was knocked or turned`,
+  },
+  'scene-shifted': {
+    code: 'points-elsewhere',
+    topic: 'compare',
+    say: (light: string, by: string) =>
+      `what does not move lies ${by} of where it lay before, seen ${light}: the camera was knocked or turned, or the picture is cut otherwise`,
+  },
+  'scene-scaled': {
+    code: 'moved-or-zoomed',
+    topic: 'compare',
+    say: (light: string, by: string, isLarger: boolean) =>
+      `the scene is ${by} % ${isLarger ? 'larger' : 'smaller'} than before, seen ${light}: it was zoomed, or the picture is scaled otherwise`,
+  },
+  'scene-same': {
+    topic: 'compare',
+    say: (light: string, within: string, scale: string) =>
+      `Seen ${light}, the scene lies where it lay, within ${within}, and is as large, within ${scale} %`,
+  },
+  'scene-untold': {
+    topic: 'compare',
+    say: 'The scene does not show whether the camera still looks where it did: too little of it is found again',
   },
   'density-in-one-light': {
     code: 'one-light',
     topic: 'compare',
-    means:
-      'the density changed in one light alone: the picture is scaled or cropped there, or the stills are of another stream',
+    means: 'density changed in one light alone: the picture is scaled or cropped there, or of another stream',
     say: (lights: string, change: string) =>
-      `another density ${lights} alone, ${change}: the picture is scaled or cropped there, or these stills are of another stream`,
+      `density changed ${lights} alone, by ${change}: the picture is scaled or cropped there, or of another stream`,
   },
   'less-detail-in-one-light': {
     code: 'one-light',
     topic: 'compare',
     means: 'detail was lost in one light alone: its focus, its lamp, or dirt that shows in that light',
     say: (lights: string, change: string, whose: string) =>
-      `less detail ${lights} alone: ${F10}, changed by ${change}; ${whose} focus or lamp, or dirt that shows in that light`,
+      `less detail ${lights} alone: ${F10}, changed by ${change}. Check ${whose} focus and lamp, and dirt that shows in that light`,
   },
   'more-detail-in-one-light': {
     code: 'one-light',
     topic: 'compare',
     means: 'one light alone shows more detail: it was focused or cleaned',
     say: (lights: string, change: string) =>
-      `more detail ${lights} alone: ${F10}, changed by ${change}; that light was focused or cleaned`,
+      `more detail ${lights} alone: ${F10}, changed by ${change}. It was focused for that light, or cleaned`,
   },
   'focus-or-dirt': {
     topic: 'compare',
     means: 'less detail in every light: the focus, or dirt or damp on the window',
     say: (density: string, change: string) =>
-      `${density}, less detail: ${F10}, changed by ${change}; the focus, or dirt or damp on the window`,
+      `${density}, less detail: ${F10}, changed by ${change}. Check the focus, and dirt or damp on the window`,
   },
   sharper: {
     topic: 'compare',
     means: 'more detail in every light: it was focused or cleaned',
     say: (density: string, change: string) =>
-      `${density}, more detail: ${F10}, changed by ${change}; it was focused or cleaned`,
+      `${density}, more detail: ${F10}, changed by ${change}. It was focused or cleaned`,
   },
   'contrast-in-one-light': {
     code: 'one-light',
     topic: 'compare',
-    means: 'less stands out of the noise in one light alone: its lamp has failed, fouled or turned away',
+    means:
+      'less stands out from the noise in one light alone: its lamp has failed, is dirty or points elsewhere',
     say: (lights: string, what: string) =>
-      `less stands out ${lights} alone (${what}): its lamp or infrared light has failed, fouled or turned away`,
+      `less stands out from the noise ${lights} alone (${what}): its lamp has failed, is dirty or points elsewhere`,
   },
   'less-contrast': {
     topic: 'compare',
     means:
-      'less stands out of the noise in every light: exposure, dirt or damp on the window, or a failing imager',
+      'less stands out from the noise in every light: exposure, dirt or damp on the window, or a failing sensor',
     say: (what: string) =>
-      `less stands out in every light (${what}): exposure, dirt or damp on the window, or a failing imager`,
+      `less stands out from the noise in every light (${what}): exposure, dirt or damp on the window, or a failing sensor`,
   },
   'density-at-one-mark': {
     code: 'one-mark',
     topic: 'compare',
-    means: 'one mark alone has another density: its tape, its still, or how the reference was held',
+    means: 'one mark alone has another density: its distance, its still, or how the reference was held',
     say: (mark: string, change: string) =>
-      `${mark} mark alone has another density, ${change}: its tape, its still or how the reference was held`,
+      `${mark} mark alone has another density, ${change}: its distance, its still or how the reference was held`,
   },
   'detail-at-one-mark': {
     code: 'one-mark',

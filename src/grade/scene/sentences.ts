@@ -5,76 +5,75 @@ export const sceneSays = catalogue({
   'another-view': {
     topic: 'stills',
     means:
-      'a still does not show the scene that the others of its light show, though both are full of things: it is left out',
+      'a still does not show the scene of the others of its light, although both have enough to see. It is left out',
     say: (light: string) =>
-      `shows another view than the other stills of ${light}, so it is left out: it is another camera's, or the camera was turned far`,
+      `left out: it shows another view than the other stills of ${light}. It is from another camera, or the camera was turned far`,
   },
   'views-tie': {
     code: 'another-view',
     topic: 'stills',
-    say: (light: string) =>
-      `the stills of ${light} show two views, as many one as the other, so none of them counts`,
+    say: (light: string) => `the stills of ${light} show two views, equally often, so none of them counts`,
     mend: 'take the stills of the other camera out',
   },
   'enlarged-scene': {
     topic: 'stills',
     means:
-      'the scene behind the walker is larger or smaller in a still than in the others of its light: it was zoomed, or enlarged as it was exported, and is left out',
+      'the scene is larger or smaller in a still than in the others of its light. It was zoomed or enlarged in the export, and is left out',
     say: (by: string, isLarger: boolean, light: string) =>
-      `its scene is ${by} % ${isLarger ? 'larger' : 'smaller'} than in the other stills of ${light}, so it is left out: it was zoomed, or enlarged as it was exported`,
+      `its scene is ${by} % ${isLarger ? 'larger' : 'smaller'} than in the other stills of ${light}, so it is left out. It was zoomed, or enlarged in the export`,
     mend: 'export it at the full size of the stream',
   },
   'cropped-still': {
     topic: 'stills',
-    means: 'a still shows a part of the scene only, enlarged to the full size: it is left out',
+    means: 'a still shows only part of the scene, enlarged to the full size. It is left out',
     say: (by: string, light: string, off: string) =>
-      `its scene is ${by} % larger than in the other stills of ${light} and its middle lies ${off} px off, so it is left out: it was cut out and enlarged`,
+      `its scene is ${by} % larger than in the other stills of ${light}, and its middle lies ${off} px off. It was cut out and enlarged, so it is left out`,
     mend: 'export the whole picture',
   },
   'scales-tie': {
     code: 'enlarged-scene',
     topic: 'stills',
     say: (by: string, light: string) =>
-      `the stills of ${light} show the scene at two sizes, ${by} % apart, as many one as the other, so none of them counts`,
-    mend: 'export all of them alike',
+      `the stills of ${light} show the scene at two sizes, ${by} % apart, equally often, so none of them counts`,
+    mend: 'export all of them the same way',
   },
   'camera-turned': {
     topic: 'stills',
     means:
-      'what does not move lies elsewhere in some stills: the camera was knocked or turned between them. Densities hold; what it looks at has changed',
+      'fixed things lie elsewhere in some stills: the camera was knocked or turned between them. Densities hold, but it looks at something else',
     say: (stills: string, light: string, by: string) =>
-      `${light}: in ${stills} the camera stands ${by} of how it stands in the other stills`,
+      `${light}: in ${stills} the camera points ${by} of where it points in the other stills`,
   },
   'picture-shifted': {
     code: 'camera-turned',
     topic: 'stills',
     say: (stills: string, light: string, by: string) =>
-      `${light}: in ${stills} what does not move lies ${by} of where it lies in the other stills: the camera was turned`,
+      `${light}: in ${stills} fixed things lie ${by} of where they lie in the other stills, so the camera was turned`,
   },
   'turned-between-lights': {
     code: 'camera-turned',
     topic: 'stills',
     say: (light: string, against: string, by: string) =>
-      `${light}: the camera stands ${by} of how it stood by ${against}`,
+      `${light}: the camera points ${by} of where it pointed by ${against}`,
   },
   'shifted-between-lights': {
     code: 'camera-turned',
     topic: 'stills',
     say: (light: string, against: string, by: string) =>
-      `${light}: what does not move lies ${by} of where it lay by ${against}: the camera was turned, or the picture is cut otherwise`,
+      `${light}: fixed things lie ${by} of where they lay by ${against}. The camera was turned, or the picture is cropped differently`,
   },
   'scene-zoomed': {
     code: 'zoomed-between-lights',
     topic: 'marks',
     say: (light: string, against: string, by: string, isLarger: boolean) =>
-      `${light}: the scene is ${by} % ${isLarger ? 'larger' : 'smaller'} than by ${against}: it was zoomed, or these stills are of another stream`,
+      `${light}: the scene is ${by} % ${isLarger ? 'larger' : 'smaller'} than by ${against}. It was zoomed, or these stills are of another stream`,
   },
   unsteady: {
     topic: 'stills',
     means:
-      'the stills of a light lie in many places: wind, a weak mount or stabilisation. Turned by so little, densities hold; a moving camera blurs',
+      'the camera points slightly elsewhere in many stills: wind, a weak mount or stabilisation. Densities hold, but a moving camera blurs',
     say: (light: string, within: string, count: number) =>
-      `${light}: the camera is not steady, over ${count} stills it points within ${within} of where it mostly does`,
+      `${light}: the camera is not steady. Over ${count} stills it points within ${within} of its usual direction`,
     mend: 'look at its mount, and at stabilisation',
   },
   'stood-still': {
@@ -85,7 +84,7 @@ export const sceneSays = catalogue({
   'scene-not-told': {
     topic: 'stills',
     means:
-      'too little of the scene could be found again from still to still to say whether the camera stood still: dark, fog, a bare wall, or one still only',
-    say: (light: string) => `${light}: whether the scene stood still is not told`,
+      'too little of the scene was found in several stills to say whether the camera stayed still. Reasons are dark, fog, a bare wall, or a single still',
+    say: (light: string) => `${light}: it is not known whether the scene stood still`,
   },
 })

@@ -9,7 +9,7 @@ import { measureSays } from '../sentences.js'
 // 4.5 to 40 times the noise unexplained, a curl 1.4, and 3.4 after noise reduction.
 const LEAST_EVIDENCE = 8
 const LEAST_FARTHEST_MODULES = 0.03
-const MOST_UNEXPLAINED = 4
+export const MOST_UNEXPLAINED = 4
 const LEAST_KEPT = 0.985
 /** How much of what is unexplained the fit's own covariance holds already, times the noise: from hands of 3.5 modules and hard shadows on simulated stills. */
 const NOISE_STATED = 2
@@ -20,7 +20,7 @@ const MOVE_UNCERTAINTY = 0.3
 
 /**
  * A measured chart whose paper is bent, or was bent by the lens, told and put right: its corners become those of the plane that touches it at
- * its middle, with what that moved them by in their covariance. Told and stated less surely where light and shade or a hand lie over it. Left as it is
+ * its middle, with what that moved them by in their covariance. Stated less surely where light and shade or a hand lie over it. Left as it is
  * where it lies flat and clear; fails where it is bent too much.
  */
 export function flattenChart(chart: MeasuredChart): Outcome<MeasuredChart, 'bent'> {
@@ -48,19 +48,12 @@ export function flattenChart(chart: MeasuredChart): Outcome<MeasuredChart, 'bent
   })
 }
 
-/** A chart that something else than noise lies over: its corners' covariance grows with how much that is, and it is told. */
+/** A chart that something else than noise without memory lies over: its corners' covariance grows with how much that is. */
 function lessSure(chart: MeasuredChart, unexplained: number): MeasuredChart {
   const covariancePx2 = chart.pick.covariancePx2?.map((row) =>
     row.map((value) => (value * unexplained) / NOISE_STATED),
   )
-  return {
-    ...chart,
-    pick: withCovariance(chart.pick, covariancePx2),
-    // Light that falls unevenly is told already; a hand may look like it.
-    problems: chart.fit.unevenLight
-      ? chart.problems
-      : [...chart.problems, problem(measureSays['chart-part-covered']())],
-  }
+  return { ...chart, pick: withCovariance(chart.pick, covariancePx2) }
 }
 
 function withCovariance(

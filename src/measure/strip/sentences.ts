@@ -7,7 +7,7 @@ export const stripSays = catalogue({
   'strip-not-seen': {
     ...DETAIL,
     say: 'the two strips of bars were not found under it, so low-contrast detail is not measured',
-    mend: 'fix their sheet flush under the chart (100 mm under a board), this way up, and have all of it in the picture',
+    mend: 'fix their sheet flush under the chart (100 mm under a board), the right way up, all of it in the picture',
   },
   'strip-too-small': {
     ...DETAIL,
@@ -16,35 +16,35 @@ export const stripSays = catalogue({
   },
   'strip-part-covered': {
     ...DETAIL,
-    say: 'something lies over the strips of bars, a hand or a hard shadow, so low-contrast detail is not measured',
+    say: 'a hand or a hard shadow covers the strips of bars, so low-contrast detail is not measured',
     mend: 'hold the board clear of them',
   },
   'strip-clipped': {
     ...DETAIL,
-    say: 'the paper of the strips is at white, so low-contrast detail is not measured',
-    mend: 'expose them less',
+    say: 'the paper of the strips is pure white, so low-contrast detail is not measured',
+    mend: 'use less exposure',
   },
   'fine-detail-taken': {
     ...DETAIL,
     means:
-      'bars of low contrast come out fainter than black ones of the same widths: noise reduction or the codec took fine detail away, and strong edges, plates and the chart look better than a face or cloth would',
+      'bars of low contrast come out fainter than black ones of the same widths. Noise reduction or the codec removed fine detail. Strong edges, plates and the chart then look better than a face or cloth would',
     say: (share: number) =>
-      `the picture shows fine bars of low contrast ${100 - Math.round(100 * share)} % fainter than black ones: noise reduction or the codec took fine detail away`,
+      `the picture shows fine bars of low contrast ${100 - Math.round(100 * share)} % fainter than black ones: noise reduction or the codec removed fine detail`,
     mend: 'set less noise reduction and a higher bit rate, and export an I frame',
   },
   sharpened: {
     ...DETAIL,
     means:
-      'narrow black bars come out stronger against wide ones than any lens can leave them: the camera sharpens, and strong edges tell more detail than there is',
-    say: 'the camera sharpens: narrow black bars stand out more than any lens leaves them',
+      'narrow black bars come out stronger against wide ones than any lens allows. The camera sharpens, so strong edges suggest more detail than there is',
+    say: 'the camera sharpens: narrow black bars stand out more than any lens allows',
     mend: 'set less sharpening',
   },
   'contrast-altered': {
     ...DETAIL,
     means:
-      'wide bars of low contrast do not have the contrast that black ones ask for: the camera shifts contrast by place or by strength, or the sheet was printed darker or fainter than it should be',
+      'wide bars of low contrast do not have the contrast they should have beside black ones. The camera alters contrast by place or strength, or the sheet was printed too dark or too faint',
     say: (gain: number) =>
       `wide bars of low contrast come out with ${Math.round(100 * gain)} % of the contrast they should have: the camera alters contrast by place or strength`,
-    mend: 'turn off local contrast and wide dynamic range; by day on a plain still it may be the print',
+    mend: 'turn off local contrast and wide dynamic range, or by day look at the print',
   },
 })

@@ -30,7 +30,7 @@ export function drawEyeTable(pen: Pen, context: SheetContext): void {
   drawSubhead(pen, 'Seen by eye, text known', 60)
   drawParagraph(
     pen,
-    'Who looked knew the text and the face beforehand, which reads better than a stranger would; these words are no measurement.',
+    'Who looked knew the text and the face beforehand, and so read better than a stranger would. These words are not a measurement.',
     SMALL_GREY,
   )
   drawTable(

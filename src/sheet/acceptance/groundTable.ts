@@ -42,7 +42,9 @@ export function drawGroundTable(pen: Pen, context: SheetContext): void {
     pen,
     [
       {
-        head: byGround ? `Mark, taped along the ground, ${unit}` : `Mark, taped from the camera, ${unit}`,
+        head: byGround
+          ? `Mark, measured along the ground, ${unit}`
+          : `Mark, measured from the camera, ${unit}`,
         share: 80,
         align: 'decimal',
       },

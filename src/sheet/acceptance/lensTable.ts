@@ -34,7 +34,7 @@ export function drawLensTable(pen: Pen, context: SheetContext): void {
       { head: '95 % interval', share: 80, align: 'right', style: SMALL_GREY },
       { head: 'Data sheet, as read', share: 55, align: 'decimal' },
       { head: 'Data sheet, if rectilinear', share: 60, align: 'decimal' },
-      { head: 'Tape that does not fit', share: 115 },
+      { head: 'Distance that does not fit', share: 115 },
     ],
     results.lens.map((lens) => {
       const { value, low, high } = printedEstimate(lens.pixelsPerRadian)

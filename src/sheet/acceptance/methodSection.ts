@@ -32,7 +32,7 @@ function opening({ results, facts, figures }: SheetContext): string {
       : 'Grades are judged by pixel count, as the table of the grading does; none is given where contrast is shown not to survive, a rule of this project.'
   const left = results.failed.length + results.unassigned.length
   const notes = facts.notes === null ? '' : ` Notes: ${asSentence(facts.notes)}`
-  return `${countStills(results.stills)} stills were measured, ${left} not.${notes} A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; walk of ${facts.date}.`
+  return `${countStills(results.stills)} stills were measured, ${left} not.${notes} A reference of known size was carried from mark to mark and measured on each exported still: ${references}. ${judged} Method version ${results.method}; ${facts.date === null ? 'the date of the walk is not stated' : `walk of ${facts.date}`}.`
 }
 
 function steps({ results, figures }: SheetContext): string[] {
@@ -46,8 +46,8 @@ function steps({ results, figures }: SheetContext): string[] {
     'Verdict: guard band after JCGM 106:2012. Met where the whole interval reaches the limit, not met where none of it does, otherwise not shown: undecided.',
     ...severalStep(results),
     'Detail: the frequency at which contrast first falls to 10 %, after ISO 12233 (edge-based spatial frequency response) on slanted edges, or by fitting a model edge where they are too short. The 10 % crossing is common practice, not the standard’s word for limiting resolution.',
-    'Tone: code values made linear after IEC 61966-2-1 (sRGB), whose exponent is taken to be right to 15 %, unless a chart tells otherwise.',
-    'Promise and range: 1/density grows evenly with distance; one constant F is fitted per light and reference to all its marks by generalised least squares, with the uncertainty of tape, its start, size, bend and clicks in common, and every mark is tested against the others. A promise at D asks for F/D, held square, at a mark and between marks alike; a range is where F/D falls to the limit. A mark’s own row states the density as held there.',
+    'Tone: code values made linear after IEC 61966-2-1 (sRGB), whose exponent is taken to be right to 15 %, unless a chart shows otherwise.',
+    'Promise and range: 1/density grows evenly with distance; one constant F is fitted per light and reference to all its marks by generalised least squares, with the uncertainty of distances, their start, size, bend and clicks in common, and every mark is tested against the others. A promise at D asks for F/D, held square, at a mark and between marks alike; a range is where F/D falls to the limit. A mark’s own row states the density as held there.',
   ]
 }
 
@@ -94,7 +94,7 @@ function conventions({ results, figures }: SheetContext): string[] {
     ...stripsConvention(results),
     ...quietStills(results),
     'Clicks: 0.5 px standard deviation by hand, and 0.2 px outward per end in common.',
-    `Tape: ${tapedFrom(results)}${begins === 0 ? '' : `, ${figures.distance(begins)} added to each distance`}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within ${trimmed(figures.inLengthUnit(START_PRIOR_M), 2)} ${figures.lengthUnit} of the lens’s entrance pupil (one standard deviation). Two distances within 0.01 m are one mark.`,
+    `Distances: measured ${tapedFrom(results)}${begins === 0 ? '' : `, ${figures.distance(begins)} added to each distance`}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within ${trimmed(figures.inLengthUnit(START_PRIOR_M), 2)} ${figures.lengthUnit} of the lens’s entrance pupil (one standard deviation). Two distances within 0.01 m are one mark.`,
     'Width of view: the still’s width over the density at that mark; only an estimate at the edges of a wide lens.',
     'Pictures: cut so that all of a table span the same metres; small ones are enlarged by repeating pixels, so every square is one pixel of the still; large ones are reduced.',
   ]
@@ -103,7 +103,7 @@ function conventions({ results, figures }: SheetContext): string[] {
 function tapedFrom({ walk }: SheetContext['results']): string {
   return walk.distance.from === 'camera'
     ? 'from the camera'
-    : 'along the ground from below the camera, made lines of sight by the heights of camera and reference, and ranges told along the ground'
+    : 'along the ground from below the camera, made lines of sight by the heights of camera and reference, and ranges given along the ground'
 }
 
 /** What the two strips decide, where some were read. */

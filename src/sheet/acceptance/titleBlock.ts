@@ -32,7 +32,7 @@ export function drawTitleBlock(pen: Pen, context: SheetContext, logo: Uint8Array
 
 function factsOf({ facts, results }: SheetContext, hasLogo: boolean): Fact[] {
   const rows: (readonly [string, string | null, number])[] = [
-    ['Date of the walk', facts.date, 1],
+    ['Date of the walk', dateText(facts), 1],
     ['Client', facts.client, 1],
     ['Walked by', facts.walkedBy, 1],
     ['Measured by', facts.measuredBy, 1],
@@ -44,6 +44,12 @@ function factsOf({ facts, results }: SheetContext, hasLogo: boolean): Fact[] {
     ...facts.conditions.map(({ light, text }) => [`Conditions, ${light}`, text, 1] as const),
   ]
   return rows.flatMap(([label, value, span]) => (value === null ? [] : [{ label, value, span }]))
+}
+
+/** The date of the walk, and that nobody wrote it down where its stills alone say it. */
+function dateText({ date, dateFrom }: SheetContext['facts']): string {
+  if (date === null) return 'not stated'
+  return dateFrom === 'stills' ? `${date}, as the stills say` : date
 }
 
 function drawFacts(pen: Pen, facts: readonly Fact[]): void {

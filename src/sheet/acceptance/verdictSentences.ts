@@ -1,6 +1,7 @@
 import type { Basis } from '../../grade/judgement.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
+import type { Said } from '../../sentences.js'
 import { sheetSays } from '../sentences.js'
 
 type Promised = WalkResults['promises'][number]
@@ -19,19 +20,8 @@ export function verdictSentences(results: WalkResults): string[] {
     promises.filter(({ kind }) => (kind === 'most') === isMost),
   )
   const rules: readonly Basis[] = walk.judge === 'detail' ? ['detail', 'pixels'] : ['pixels']
-  const sentences = rules.map((rule) => {
-    const count = (standing: Standing): number =>
-      least!.filter((promise) => standingOf(promise, rule, results) === standing).length
-    return sheetSays.verdicts({
-      rule,
-      grading: grading.name,
-      promised: least!.length,
-      met: count('met'),
-      notMet: count('not met'),
-      notShown: count('not shown'),
-      unusable: count('unusable'),
-    })
-  })
+  const judged = least!.map((promise) => ({ promise, results }))
+  const sentences = rules.map((rule) => ruleSentence(rule, grading.name, judged))
   const met = most!.filter(({ verdict }) => verdict === 'met').length
   const open = most!.filter(({ verdict }) => verdict === 'not shown').length
   return [
@@ -41,7 +31,26 @@ export function verdictSentences(results: WalkResults): string[] {
   ].map(({ message }) => `${message}.`)
 }
 
-type Standing = Promised['verdict'] | 'unusable'
+/** How many promises, of one walk or of several of one grading, are met by a rule, in one sentence. */
+export function ruleSentence(
+  rule: Basis,
+  grading: string,
+  judged: readonly { readonly promise: Promised; readonly results: WalkResults }[],
+): Said {
+  const count = (standing: Standing): number =>
+    judged.filter(({ promise, results }) => standingOf(promise, rule, results) === standing).length
+  return sheetSays.verdicts({
+    rule,
+    grading,
+    promised: judged.length,
+    met: count('met'),
+    notMet: count('not met'),
+    notShown: count('not shown'),
+    unusable: count('unusable'),
+  })
+}
+
+export type Standing = Promised['verdict'] | 'unusable'
 
 /**
  * How a promise stands by a rule. Where the pixels suffice and the marks there are shown unusable (washed out, lost in noise), it is met by neither rule: by pixels

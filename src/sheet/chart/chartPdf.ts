@@ -4,6 +4,7 @@ import type { LetterCard, LetterSize } from '../../chart/printed/letterSheet.js'
 import { planTiles, TILE_MARGIN_M, TILE_OVERLAP_M, type TilePlan } from './chartTiles.js'
 import { collectBytes } from '../document/openDocument.js'
 import { drawChart, drawLetters, drawStrips, PT_PER_M } from './drawChart.js'
+import { INCH_M } from '../../units/formatLength.js'
 import { fontPath } from '../document/typography.js'
 
 /** What chart is printed, and how. */
@@ -101,13 +102,13 @@ function drawTiles(
       .stroke()
     doc.restore()
     drawCutMarks(doc, margin, width, height)
-    const overlapMm = (TILE_OVERLAP_M * 1000).toFixed(0)
+    const overlap = `${(TILE_OVERLAP_M * 1000).toFixed(0)} mm (${(TILE_OVERLAP_M / INCH_M).toFixed(1)} in)`
     doc
       .font('regular')
       .fontSize(7)
       .text(
         `${paper.name} ${name}, row ${tile.row + 1} of ${plan.rows}, column ${tile.column + 1} of ${plan.columns}. ` +
-          `Print at 100 %. Cut along the marks at the right and below; neighbours overlap by ${overlapMm} mm (short marks).`,
+          `Print at 100 %. Cut along the marks at the right and below; neighbours overlap by ${overlap} (short marks).`,
         margin + 12,
         margin - 22,
         { lineBreak: false },

@@ -5,8 +5,10 @@ import {
   moduleM,
 } from '../../chart/printed/chartGeometry.js'
 import type { ChartPaper } from '../../chart/printed/chartPapers.js'
+import { INCH_M } from '../../units/formatLength.js'
 
-const PT_PER_MM = 72 / 25.4
+const MM_PER_INCH = 1000 * INCH_M
+const PT_PER_MM = 72 / MM_PER_INCH
 /** Printers leave this much of the sheet's edge free, mm: common practice, no source. */
 const UNPRINTABLE_MM = 4.5
 /** Scale bars, mm: the longest that takes no more than two fifths of the sheet. */
@@ -24,8 +26,8 @@ export function chartWords(paper: ChartPaper, dim: boolean): SheetWords {
   return {
     title: `Proofwalk test chart, ${paper.name} paper${dim ? ', dim (grey for white)' : ''}.`,
     size:
-      `Black frame, outside: ${printedMm(paper, FRAME_WIDTH_MODULES)} x ${printedMm(paper, FRAME_HEIGHT_MODULES)} mm. ` +
-      'Tape its width after printing and write it into the walk.',
+      `Black frame, outside: ${printedSize(paper, FRAME_WIDTH_MODULES, FRAME_HEIGHT_MODULES)}. ` +
+      'Measure its width after printing and write it into the walk.',
     advice: [
       'Matte paper. Print at 100 % scale, nothing fitted to the page. Mount on a flat board.',
       INFRARED,
@@ -36,8 +38,8 @@ export function stripWords(paper: ChartPaper): SheetWords {
   return {
     title: `Proofwalk strips, ${paper.name} paper, for detail at low contrast.`,
     size:
-      'Fix this sheet flush under the chart, or 100 mm under a board, in the middle, this way up. ' +
-      `Both strips are ${printedMm(paper, FRAME_WIDTH_MODULES)} mm wide.`,
+      'Fix this sheet flush under the chart, or 100 mm (4 in) under a board, in the middle, this way up. ' +
+      `Both strips are ${printedSize(paper, FRAME_WIDTH_MODULES)} wide.`,
     advice: ['Matte paper. Print at 100 % scale, with the printer and the settings of the chart.', INFRARED],
   }
 }
@@ -49,10 +51,14 @@ export function letterWords(paper: ChartPaper, number: number): SheetWords {
     advice: ['Matte paper. Print at 100 % scale, with the printer and the settings of the chart.', INFRARED],
   }
 }
-const INFRARED = 'For infrared print with carbon toner or pigment black: many inks vanish. Check at 2 m.'
+const INFRARED =
+  'For infrared print with carbon toner or pigment black: many inks vanish. Check at 2 m (6 ft).'
 
-function printedMm(paper: ChartPaper, modules: number): string {
-  return (modules * moduleM(paper) * 1000).toFixed(1)
+/** "487.2 x 319.2 mm (19.18 x 12.57 in)". */
+export function printedSize(paper: ChartPaper, ...sidesInModules: readonly number[]): string {
+  const sides = (unitM: number, decimals: number): string =>
+    sidesInModules.map((side) => ((side * moduleM(paper)) / unitM).toFixed(decimals)).join(' x ')
+  return `${sides(0.001, 1)} mm (${sides(INCH_M, 2)} in)`
 }
 
 /** Words and the scale bar in a sheet's lettered edge, which no measurement looks at. `module` in points; black is set. */
@@ -86,12 +92,18 @@ export function drawChartWords(
   doc.moveTo(leftPt, lineYPt).lineTo(leftPt + barPt, lineYPt)
   for (let part = 0; part <= 10; part += 1) {
     const x = leftPt + (part * barPt) / 10
-    const tall = part === 0 || part === 10 ? tickPt : tickPt / 2
-    doc.moveTo(x, lineYPt - tall).lineTo(x, lineYPt + tall)
+    const isEnd = part === 0 || part === 10
+    doc.moveTo(x, lineYPt - (isEnd ? tickPt : tickPt / 2)).lineTo(x, isEnd ? lineYPt + tickPt : lineYPt)
+  }
+  // The same rule in inches below it, halves between, in shorter ticks.
+  const inches = Math.floor(barMm / MM_PER_INCH)
+  for (let half = 0; half <= 2 * inches; half += 1) {
+    const x = leftPt + (half * MM_PER_INCH * PT_PER_MM) / 2
+    doc.moveTo(x, lineYPt).lineTo(x, lineYPt + (half % 2 === 0 ? 0.55 : 0.3) * tickPt)
   }
   doc.stroke()
   line(
-    `${barMm} mm between the long ticks`,
+    `Above: ${barMm} mm between the long ticks. Below: ${inches} in.`,
     leftPt + 0.1 * sizePt,
     lineYPt - tickPt - 0.95 * sizePt,
     0.9 * barPt,

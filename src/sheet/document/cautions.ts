@@ -7,8 +7,8 @@ import { SMALL, TINY_GREY } from './typography.js'
 /** What a reader must not take the sheet for; printed on its first and last page. */
 export const SHEET_CAUTIONS: readonly string[] = [
   'A grade describes picture detail, never identity.',
-  'Valid for this position, these settings, this light and this day, with the subject standing still; moving subjects blur more, most at night.',
-  'This is no certificate of compliance and no forensic report; local codes, contract and licensed practice come first.',
+  'Valid for this position, these settings, this light and this day, with the subject standing still. Moving subjects blur more, most at night.',
+  'This is not a certificate of compliance and not a forensic report. Local codes, contract and licensed practice come first.',
   'Contains pictures of people or number plates: share with care.',
 ]
 

@@ -10,7 +10,7 @@ const FOOT_AT_PT = 30
 
 /** What stands at every page's head and foot. */
 export interface RunningHead {
-  readonly facts: { readonly site: string; readonly camera: string; readonly date: string }
+  readonly facts: { readonly site: string; readonly camera: string; readonly date: string | null }
   readonly simulated: boolean
   /** What kind of paper it is; the acceptance sheet where not said. */
   readonly kind?: string
@@ -56,7 +56,7 @@ function drawFoot(
   pages: number,
 ): void {
   const y = frame.heightPt - FOOT_AT_PT
-  drawLine(doc, `Walk of ${facts.date}`, frame.left, y, TINY_GREY)
+  if (facts.date !== null) drawLine(doc, `Walk of ${facts.date}`, frame.left, y, TINY_GREY)
   drawLine(doc, `Page ${page} of ${pages}`, frame.right, y, TINY_GREY, 'right')
   if (page === pages || !initials) return
   const middle = (frame.left + frame.right) / 2

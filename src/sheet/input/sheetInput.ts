@@ -47,5 +47,18 @@ export interface ComparisonInput {
   readonly before: WalkResults
   readonly after: WalkResults
   readonly comparison: WalkComparison
+  /** Null where no light has two stills that may be shown. */
+  readonly pictures: ComparedPictures | null
   readonly paper: PaperName
+}
+
+/** One still of a light before and one after, as JPEG, what was measured on them blurred; height over width of the pictures. */
+export interface ComparedPictures {
+  readonly light: string
+  /** As taped, before and after. */
+  readonly marksM: readonly [number, number]
+  readonly wholes: readonly [Uint8Array, Uint8Array]
+  readonly aspect: number
+  /** What lies to the left of a seam before, and to the right of it after, at the same pixels; null where it could not be cut. */
+  readonly seam: { readonly left: Uint8Array; readonly right: Uint8Array; readonly aspect: number } | null
 }

@@ -6,7 +6,8 @@ import { type Figures, trimmed } from '../../units/figures.js'
 export interface WalkFacts {
   readonly site: string
   readonly camera: string
-  readonly date: string
+  readonly date: string | null
+  readonly dateFrom: 'walk' | 'stills' | null
   readonly client: string | null
   readonly walkedBy: string | null
   readonly measuredBy: string | null
@@ -31,6 +32,7 @@ export function walkFacts({ walk }: WalkResults): WalkFacts {
     site: walk.site,
     camera: camera.name,
     date: walk.date,
+    dateFrom: walk.dateFrom,
     client: said(people.client),
     walkedBy: said(people.walkedBy),
     measuredBy: said(people.measuredBy),
@@ -65,7 +67,7 @@ export function referenceText(
     return `${name} ${inches(reference.length)}${mm(reference.length)} mm (within ${mm(reference.tolerance)} mm)`
   }
   if ('chart' in reference) {
-    const printed = reference.printedWidth === null ? 'printed at true scale as taken' : 'frame as taped'
+    const printed = reference.printedWidth === null ? 'assumed printed at true scale' : 'frame as measured'
     return `${name}, the printed chart on ${reference.chart}, frame ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (${printed}, within ${mm(reference.widthTolerance)} mm)`
   }
   const tolerance = Math.max(reference.widthTolerance, reference.heightTolerance)

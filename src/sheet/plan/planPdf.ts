@@ -1,5 +1,6 @@
 import { figuresFor } from '../../units/figures.js'
 import { limitsOf } from '../../grade/gradings/grading.js'
+import { stillsToTake } from '../../walk/plan/stillsToTake.js'
 import type { WalkPlan } from '../../walk/plan/planWalk.js'
 import { tapeWords } from '../../walk/plan/planWords.js'
 import { asSentence } from '../../sentences.js'
@@ -10,6 +11,7 @@ import { pageFrame } from '../document/pageFrame.js'
 import { drawPlanFillTable } from './planFillTable.js'
 import { drawPlanHead, OUTSIDE, OUTSIDE_NOTE } from './planHead.js'
 import { IN_EACH_LIGHT, WALK_CAUTIONS, whatToBring } from './planLists.js'
+import { drawPlanPromises } from './planPromises.js'
 import { drawPlanRuler } from './planRuler.js'
 import { drawPlanSideView } from './planSideView.js'
 import { drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
@@ -27,7 +29,7 @@ export async function planPdf(walk: Walk, plan: WalkPlan, paper: PaperName): Pro
   const simulated = walk.simulated ? ' (simulated)' : ''
   const doc = openDocument(frame, {
     title: `${walk.site}, ${walk.camera.name}: walk plan${simulated}`,
-    subject: 'What to tape, bring and do, and what the data sheet lets one expect',
+    subject: 'What to measure, bring and do, and what to expect by the data sheet',
     author: walk.issuer.name ?? walk.people.walkedBy,
     date: walkDate(walk.date),
   })
@@ -50,7 +52,9 @@ export async function planPdf(walk: Walk, plan: WalkPlan, paper: PaperName): Pro
   within(pen, 'Sect', () => {
     drawSectionHead(pen, 'In each light', 60)
     drawList(pen, IN_EACH_LIGHT, OUTSIDE)
-    pen.y += 6
+    const stills = stillsToTake(walk, plan)
+    drawPlanPromises(pen, walk, plan, stills, figures)
+    drawSubhead(pen, 'Take the stills in the order of their numbers (those of a promise bold)', 80)
     drawParagraph(
       pen,
       [
@@ -61,8 +65,15 @@ export async function planPdf(walk: Walk, plan: WalkPlan, paper: PaperName): Pro
       ].join('\u00a0\u00a0\u00a0 '),
       OUTSIDE_NOTE,
     )
+    drawParagraph(
+      pen,
+      ['Recorder’s clock at the start ____________', 'Your watch then ____________'].join(
+        '\u00a0\u00a0\u00a0 ',
+      ),
+      OUTSIDE_NOTE,
+    )
     pen.y += 8
-    drawPlanFillTable(pen, walk, plan, figures)
+    drawPlanFillTable(pen, walk, plan, stills, figures)
   })
   root.end()
   drawRunningHeads(doc, frame, {
@@ -81,5 +92,5 @@ function tapeHead({ distance, promises }: Walk, { ranges }: WalkPlan): string {
   const ends = ranges.some(({ distanceM }) => distanceM !== null)
     ? ', and how far each grade should hold'
     : ''
-  return `Tape, ${from}${bold}${ends}`
+  return `Measure, ${from}${bold}${ends}`
 }

@@ -101,7 +101,7 @@ function drawFigure(
   reach: number,
 ): void {
   if (figure === null) {
-    drawLine(doc, 'not told', left + width / 2 + 6, y + 2.3, TINY_GREY)
+    drawLine(doc, 'not known', left + width / 2 + 6, y + 2.3, TINY_GREY)
     return
   }
   doc
@@ -122,7 +122,7 @@ function drawFigure(
 }
 
 function figureWords(figure: ComparedFigure | null): string {
-  if (figure === null) return 'not told'
+  if (figure === null) return 'not known'
   const { change, interval } = changeInPrint(figure)
   return `${change} (${interval}${figure.significant ? ', significant' : ''})`
 }

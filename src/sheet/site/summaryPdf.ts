@@ -1,11 +1,13 @@
-import { limitsOf, promisedName } from '../../grade/gradings/grading.js'
+import { promisedName } from '../../grade/gradings/grading.js'
 import type { Verdict } from '../../grade/judgement.js'
 import { figuresFor } from '../../units/figures.js'
 import { countStills } from '../../walk/schemas/resultsSchema.js'
 import { sharedWords } from '../../walk/site/sharedPictures.js'
-import { countOf, siteSentence, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
-import { drawBlock, drawList, drawSectionHead, drawSubhead } from '../document/prose.js'
+import { dateOfSite } from '../../walk/site/siteWalk.js'
+import { countOf, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
+import { drawBlock, drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
 import { asSentence } from '../../sentences.js'
+import { siteDensities, siteSentences, standingByPixels } from './siteWords.js'
 import { SHEET_CAUTIONS } from '../document/cautions.js'
 import { beginPages, type Pen } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
@@ -38,13 +40,13 @@ export async function summaryPdf(summary: SiteSummary, paper: PaperName): Promis
   const { walks } = summary
   const site = siteName(summary)
   const simulated = walks.some(({ walk }) => walk.simulated)
-  const dates = [...new Set(walks.map(({ walk }) => walk.date))].sort()
+  const dates = [...new Set(walks.flatMap((one) => dateOfSite(one) ?? []))].sort()
   const frame = pageFrame(paper)
   const doc = openDocument(frame, {
     title: `${site}: summary of ${walks.length} cameras${simulated ? ' (simulated)' : ''}`,
-    subject: siteSentence(summary),
+    subject: siteSentences(summary).join(' '),
     author: same(walks.map(({ walk }) => walk.issuer.name ?? walk.people.measuredBy)),
-    date: walkDate(dates.at(-1) ?? ''),
+    date: walkDate(dates.at(-1) ?? null),
   })
   const bytes = collectBytes(doc)
   const { root, pen } = beginPages(doc, frame)
@@ -54,9 +56,10 @@ export async function summaryPdf(summary: SiteSummary, paper: PaperName): Promis
   })
   within(pen, 'Sect', () => drawWalks(pen, summary))
   within(pen, 'Sect', () => {
-    drawSectionHead(pen, 'What this summary does not say', 90 + SIGNATURES_PT)
+    drawSectionHead(pen, 'What this summary does not say', 110 + SIGNATURES_PT)
     // The last is about pictures, and there are none here.
     drawList(pen, SHEET_CAUTIONS.slice(0, -1), BODY)
+    drawParagraph(pen, ONE_SIGNATURE, BODY)
     drawSignatures(pen, {
       facts: {
         issuer: same(walks.map(({ walk }) => walk.issuer.name)),
@@ -66,12 +69,16 @@ export async function summaryPdf(summary: SiteSummary, paper: PaperName): Promis
     })
   })
   root.end()
-  const date = dates.length > 1 ? `${dates[0]} to ${dates.at(-1)}` : (dates[0] ?? '')
+  const date = dates.length > 1 ? `${dates[0]} to ${dates.at(-1)}` : (dates[0] ?? null)
   const camera = `${walks.length} ${walks.length === 1 ? 'camera' : 'cameras'}`
   drawRunningHeads(doc, frame, { facts: { site, camera, date }, simulated, kind: 'Site summary' })
   doc.end()
   return bytes
 }
+
+/** Forty sheets need not be signed one by one. */
+const ONE_SIGNATURE =
+  'One signature of each side stands for every camera above. The hash beside a camera names the results that are signed for.'
 
 /** The site the walks name, where they name one; else how many they name. */
 function siteName({ walks }: SiteSummary): string {
@@ -96,7 +103,8 @@ function drawHead(pen: Pen, summary: SiteSummary, site: string): void {
   drawBlock(pen, 'P', 'Summary of all cameras and what was promised of them', LEAD, { gapPt: 6 })
   drawRule(pen, pen.y, LINE_PT.rule, frame.left, frame.right, INK)
   pen.y += 7
-  drawBlock(pen, 'P', siteSentence(summary), LEAD_STRONG, { mostLines: 4, gapPt: 4 })
+  for (const sentence of siteSentences(summary))
+    drawBlock(pen, 'P', sentence, LEAD_STRONG, { mostLines: 4, gapPt: 4 })
 }
 
 const GROUPS: readonly (readonly [Verdict, string])[] = [
@@ -120,39 +128,38 @@ function drawPromises(pen: Pen, summary: SiteSummary): void {
   }
   if (summary.promises.length === 0) return
   drawSubhead(pen, 'Every promise, the worst first', 60)
+  const densities = siteDensities(summary)
   const columns: Column[] = [
     { head: 'Verdict', share: 38, style: SMALL_STRONG },
     { head: 'Camera', share: 92 },
     { head: 'Promised grade', share: 84 },
     { head: 'Light, reference', share: 80 },
-    { head: 'px/m', share: 34, align: 'right' },
-    { head: '95 % interval', share: 74, align: 'right', style: SMALL_GREY },
-    { head: 'Limit', share: 28, align: 'right' },
-    { head: 'Judged', share: 34, style: TINY_GREY },
+    { head: densities.head, share: 34, align: 'right' },
+    { head: '95 % interval', share: 62, align: 'right', style: SMALL_GREY },
+    { head: 'Limit', share: 40, align: 'right' },
+    { head: 'By pixels', share: 34, style: TINY_GREY },
   ]
   const rows = GROUPS.flatMap(([verdict, title]): TableRow[] => {
     const those = summary.promises.filter(({ promise }) => promise.verdict === verdict)
     const group = { group: `${title} (${countOf(summary, verdict)})`, cells: [] }
-    return those.length === 0 ? [] : [group, ...those.map(promiseRow)]
+    return those.length === 0
+      ? []
+      : [group, ...those.map((one) => promiseRow(one, densities.cells(one, '–')))]
   })
   drawTable(pen, columns, rows)
 }
 
-function promiseRow({ site, promise }: SitePromise): TableRow {
+function promiseRow(one: SitePromise, densities: readonly string[]): TableRow {
+  const { site, promise } = one
   const { walk } = site
-  const inMetres = figuresFor('metric', limitsOf(walk.grading))
-  const { value, low, high } = promise
-  const density = value === null || high === null ? null : { value, low, high }
   return {
     cells: [
       promise.verdict,
       cameraText(walk),
       `${promisedName(promise, walk.grading)} at ${figuresFor(walk.units).distance(promise.distance)}`,
       `${promise.light}, ${promise.reference ?? 'every reference'}`,
-      density === null ? '–' : inMetres.density(density).value,
-      density === null ? '' : inMetres.interval(density),
-      inMetres.bareLimit(promise.limit),
-      promise.basis === 'detail' ? 'with detail' : 'by pixels',
+      ...densities,
+      promise.basis === 'detail' ? standingByPixels(one) : 'judged so',
     ],
     ...(promise.verdict === 'met' ? {} : { note: asSentence(promise.why) }),
   }
@@ -170,16 +177,19 @@ function drawWalks(pen: Pen, { walks }: SiteSummary): void {
       { head: 'Promises met', share: 46, align: 'right' },
       { head: 'SHA-256 of its results.json', share: 190, style: TINY_GREY },
     ],
-    walks.map(({ walk, results, resultsSha256, why }) => ({
-      cells: [
-        cameraText(walk),
-        walk.camera.serial ?? '–',
-        walk.date,
-        results === null ? '–' : String(countStills(results.stills)),
-        results === null ? '–' : metOf(results.promises),
-        results === null ? `no current results: ${why}` : resultsSha256,
-      ],
-    })),
+    walks.map((one) => {
+      const { walk, results, resultsSha256, why } = one
+      return {
+        cells: [
+          cameraText(walk),
+          walk.camera.serial ?? '–',
+          dateOfSite(one) ?? '–',
+          results === null ? '–' : String(countStills(results.stills)),
+          results === null ? '–' : metOf(results.promises),
+          results === null ? `no current results: ${why}` : resultsSha256,
+        ],
+      }
+    }),
   )
 }
 

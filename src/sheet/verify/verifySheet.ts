@@ -176,11 +176,12 @@ async function judgedCheck(
   file: string,
   isJudged: boolean,
 ): Promise<VerificationCheck[]> {
-  const results = resultsSchema.safeParse(contents)
   const walkYaml = attachments.get('walk.yaml')
-  if (producer !== PRODUCER || !results.success || walkYaml === undefined) return []
+  if (producer !== PRODUCER || walkYaml === undefined) return []
   const what = `${file}: results.json`
   if (isJudged) return [matching(what, siteSays['judged-again']())]
+  const results = resultsSchema.safeParse(contents)
+  if (!results.success) return []
   try {
     const walk = await attachedWalk(results.data, walkYaml, attachments.get('picks.json') ?? null)
     return await judgedChecks(contents, { what, ...walk, except: ({ path }) => NOT_ATTACHED.test(path) })

@@ -3,13 +3,14 @@ import { pointToRay, rayToPoint } from '../../lens/projection.js'
 import type { Point } from '../../math/point.js'
 import type { WorldVector } from './worldVector.js'
 
-/** A fixed camera in the scene: at (0, 0, mountHeightM), looking along +y, tilted down by `tiltRad`, level. Its image is `width` x `height` px. */
+/** A fixed camera in the scene: at (0, 0, mountHeightM), looking along +y, turned to the right by `panRad` (0 unless given) and tilted down by `tiltRad`, level. Its image is `width` x `height` px. */
 export interface CameraStation {
   readonly width: number
   readonly height: number
   readonly lens: CameraLens
   readonly mountHeightM: number
   readonly tiltRad: number
+  readonly panRad?: number
 }
 
 /** The image point, px, of a scene point (metres); null where the lens has no image of it. */
@@ -17,7 +18,8 @@ export function projectToImage(station: CameraStation, at: WorldVector): Point |
   const cos = Math.cos(station.tiltRad)
   const sin = Math.sin(station.tiltRad)
   const up = at[2] - station.mountHeightM
-  return rayToPoint(station.lens, [at[0], -sin * at[1] - cos * up, cos * at[1] - sin * up])
+  const [across, ahead] = turned([at[0], at[1]], station.panRad ?? 0)
+  return rayToPoint(station.lens, [across, -sin * ahead - cos * up, cos * ahead - sin * up])
 }
 
 /** The unit direction in the scene that is seen at an image point, px; null outside the lens' image. */
@@ -26,7 +28,15 @@ export function viewDirection(station: CameraStation, point: Point): WorldVector
   if (ray === null) return null
   const cos = Math.cos(station.tiltRad)
   const sin = Math.sin(station.tiltRad)
-  return [ray[0], cos * ray[2] - sin * ray[1], -sin * ray[2] - cos * ray[1]]
+  const [across, ahead] = turned([ray[0], cos * ray[2] - sin * ray[1]], -(station.panRad ?? 0))
+  return [across, ahead, -sin * ray[2] - cos * ray[1]]
+}
+
+/** Where a camera that turned to the right by so much has what lies across and ahead. */
+function turned([across, ahead]: Point, byRad: number): Point {
+  if (byRad === 0) return [across, ahead]
+  const [cos, sin] = [Math.cos(byRad), Math.sin(byRad)]
+  return [cos * across - sin * ahead, sin * across + cos * ahead]
 }
 
 /** Where the camera stands: its entrance pupil, metres. */

@@ -1,5 +1,6 @@
 import type { ByteImage } from '../camera/codeImage.js'
 import type { DemoLight } from '../yard/demoLight.js'
+import type { Knock } from './demoScenario.js'
 import { demoStation } from './demoStation.js'
 import { encodeBackdrop } from './exposeBackdrop.js'
 import type { LinearImage } from '../camera/linearImage.js'
@@ -14,9 +15,9 @@ export interface DemoBackdrop {
   codesAt(gain: number): ByteImage
 }
 
-/** Renders the yard once for a light; the full size is the half enlarged, for only what stands in front of it is measured. The last gain's codes are kept. */
-export function demoBackdrop(light: DemoLight): DemoBackdrop {
-  const half = renderBackground(demoStation(2), light)
+/** Renders the yard once for a light and how the camera stands; the full size is the half enlarged, for only what stands in front of it is measured. The last gain's codes are kept. */
+export function demoBackdrop(light: DemoLight, knock: Knock): DemoBackdrop {
+  const half = renderBackground(demoStation(2, knock), light)
   const full: LinearImage = upscaleImage(half, 2)
   let last: { gain: number; codes: ByteImage } | null = null
   return {

@@ -18,6 +18,8 @@ export type DemoRole =
   | 'sharp-by-day'
   /** ... and at the same mark under infrared, which the lens brings to focus elsewhere. */
   | 'soft-under-infrared'
+  /** Somebody leant a ladder against the mast: the camera was knocked before it. */
+  | 'knocked'
 
 /** What is carried; the chart has no pick and is found by itself. */
 type DemoReference = 'board' | 'plate' | 'chart'
@@ -32,7 +34,15 @@ export interface DemoStill {
   readonly trueM: number
   /** Export size over the size it was taken at. */
   readonly blownUp: 1 | 2
+  /** How much farther down and to the right the camera looks than in the other stills. */
+  readonly knock: Knock
   readonly role: DemoRole | null
+}
+
+/** How a camera stands against how it stood, degrees. */
+export interface Knock {
+  readonly rightDeg: number
+  readonly lowerDeg: number
 }
 
 const at = (
@@ -40,13 +50,14 @@ const at = (
   reference: DemoReference,
   tapedM: number,
   role: DemoRole | null = null,
-  special: { trueM?: number; blownUp?: 2 } = {},
+  special: { trueM?: number; blownUp?: 2; knock?: Knock } = {},
 ): DemoStill => ({
   light,
   reference,
   tapedM,
   trueM: special.trueM ?? tapedM,
   blownUp: special.blownUp ?? 1,
+  knock: special.knock ?? { rightDeg: 0, lowerDeg: 0 },
   role,
 })
 
@@ -74,7 +85,7 @@ export const DEMO_STILLS: readonly DemoStill[] = [
   at('lamp', 'board', 9),
   at('lamp', 'board', 12, 'blown-up', { blownUp: 2 }),
   at('lamp', 'board', 16),
-  at('lamp', 'board', 20),
+  at('lamp', 'board', 20, 'knocked', { knock: { rightDeg: -1.2, lowerDeg: 0.5 } }),
   at('day', 'chart', 6),
   at('day', 'chart', 9, 'sharp-by-day'),
   at('day', 'chart', 16),

@@ -23,8 +23,8 @@ camera:
   image: { width: 3840, height: 2160 }            # px of the exported still
   # From the data sheet, which does not agree with itself.
   fieldOfView: { horizontal: 100, vertical: 52 }  # degrees
-  focalLength: 4 mm
-  sensor: 1/2.8
+  focalLength: 6.6 mm
+  sensor: 1/1.7
   mountHeight: 2.6 m
   tilt: 12                                        # degrees down
 

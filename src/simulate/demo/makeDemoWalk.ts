@@ -94,5 +94,6 @@ function rolesOf(truth: readonly WrittenDemoStill[]): Readonly<Record<DemoRole, 
     'wrong-tape': fileOf('wrong-tape'),
     'sharp-by-day': fileOf('sharp-by-day'),
     'soft-under-infrared': fileOf('soft-under-infrared'),
+    knocked: fileOf('knocked'),
   }
 }

@@ -31,13 +31,17 @@ const MARGIN_PX = 24
 /** Takes one still: who stands there, exposure, noise and caption. The same still every time. */
 export function takeDemoStill(backdrop: DemoBackdrop, still: DemoStill): TakenDemoStill {
   const random = seededRandom(stillSeed(still))
-  const station = demoStation(still.blownUp)
+  const station = demoStation(still.blownUp, still.knock)
   const scene = demoScene(station, backdrop.light, still, random)
   const taken = still.blownUp === 1 ? takeAtFullSize : takeBlownUp
   const { image, f10 } = taken(backdrop, still, scene, random)
   burnInCaption(image)
   const { pose, carried } = scene
-  return { image, truth: targetTruth(demoStation(1), pose, carried.widthM, carried.heightM), f10 }
+  return {
+    image,
+    truth: targetTruth(demoStation(1, still.knock), pose, carried.widthM, carried.heightM),
+    f10,
+  }
 }
 
 type Taken = (
@@ -49,7 +53,7 @@ type Taken = (
 
 /** Figure and reference by the virtual camera, set into the backdrop under the same exposure. */
 const takeAtFullSize: Taken = (backdrop, still, scene, random) => {
-  const station = demoStation(1)
+  const station = demoStation(1, still.knock)
   const exposure = demoExposure(still, scene.referenceLight)
   const region = figureRegion(scene, station)
   const { image, f10 } = takeStill(
@@ -71,7 +75,7 @@ const takeAtFullSize: Taken = (backdrop, still, scene, random) => {
 const takeBlownUp: Taken = (backdrop, still, scene, random) => {
   const { image, f10 } = takeStill(
     {
-      station: demoStation(2),
+      station: demoStation(2, still.knock),
       background: backdrop.half,
       targets: scene.targets,
       blurSigmaPx: BLUR_SIGMA_PX[still.light],

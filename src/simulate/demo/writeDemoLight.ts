@@ -5,8 +5,8 @@ import type { Quad } from '../../math/point.js'
 import { seededRandom } from '../../math/random.js'
 import { sha256Of } from '../../files/fileSha256.js'
 import { writeWhole } from '../../files/writeWhole.js'
-import { demoBackdrop } from './demoBackdropCache.js'
-import { DEMO_STILLS, demoStillFile, type DemoStill } from './demoScenario.js'
+import { type DemoBackdrop, demoBackdrop } from './demoBackdropCache.js'
+import { DEMO_STILLS, demoStillFile, type DemoStill, type Knock } from './demoScenario.js'
 import { encodeJpeg } from '../camera/encodeJpeg.js'
 import { simulateClicks } from '../camera/simulateClicks.js'
 import { takeDemoStill } from './takeDemoStill.js'
@@ -40,11 +40,15 @@ export async function writeDemoLight(
   task: DemoLightTask,
   tell: (file: string) => void = () => undefined,
 ): Promise<WrittenDemoStill[]> {
-  const backdrop = demoBackdrop(demoLight(task.light))
   const written: WrittenDemoStill[] = []
+  let seen: { readonly knock: Knock; readonly backdrop: DemoBackdrop } | null = null
   for (const [index, still] of DEMO_STILLS.entries()) {
     if (still.light !== task.light) continue
-    const { image, truth, f10 } = takeDemoStill(backdrop, still)
+    const { knock } = still
+    // Rendered anew where the camera was knocked.
+    if (JSON.stringify(seen?.knock) !== JSON.stringify(knock))
+      seen = { knock, backdrop: demoBackdrop(demoLight(task.light), knock) }
+    const { image, truth, f10 } = takeDemoStill(seen!.backdrop, still)
     const bytes = await encodeJpeg(image, JPEG_QUALITY)
     const file = demoStillFile(still)
     await writeWhole(join(task.dir, file), bytes)

@@ -1,6 +1,4 @@
 import { chartPaper } from '../../chart/printed/chartPapers.js'
-import { isByDay } from '../../chart/printed/chartReach.js'
-import type { WalkFinding } from '../../grade/judgement.js'
 import { trueFrameWidthM } from '../../measure/reference/chartReference.js'
 import { isChart } from '../../measure/reference/reference.js'
 import type { Problem } from '../../measure/stillMeasurement.js'
@@ -12,24 +10,6 @@ import type { Walk } from '../read/walk.js'
 
 /** A taped width farther than this from true scale is told: this project's convention. */
 const TOLD_SCALE = 0.005
-
-/** Lights that are not day, with a promise by detail and stills of a chart, and no strips in them: detail there rests on strong edges. */
-export function stripsMissing(
-  walk: Pick<Walk, 'judge' | 'promises' | 'references'>,
-  measured: readonly { readonly reference: string; readonly light: string }[],
-): readonly WalkFinding[] {
-  if (walk.judge !== 'detail') return []
-  const sheets = walk.references.map(({ reference }) => reference).filter((one) => one.kind === 'rectangle')
-  const lights = new Set(walk.promises.map(({ light }) => light).filter((light) => !isByDay(light)))
-  return [...lights].flatMap((light): WalkFinding[] => {
-    const seen = sheets.filter(({ name }) =>
-      measured.some((still) => still.light === light && still.reference === name),
-    )
-    const chart = seen.find(isChart)
-    if (chart === undefined || seen.some(({ strip }) => strip !== undefined)) return []
-    return [{ ...problem(measuringSays['strips-missing'](light, chart.chart.paper)), light }]
-  })
-}
 
 /** What the reader should know of the charts that were measured: printed at another scale, or not taped after printing. */
 export function chartFindings(

@@ -64,7 +64,7 @@ function measuredAgain(
     return { ok: false, code: failure.code, message: failure.message, sha256: failure.sha256 ?? null }
   }
   const { reference, pick } = points
-  const { width, height, sha256 } = entry
+  const { width, height, sha256, takenAt = null } = entry
   const density = measureDensity(reference, pick, {
     stillWidth: width,
     stillHeight: height,
@@ -88,7 +88,7 @@ function measuredAgain(
   ])
   const byPixels = entry.problems.filter(({ code }) => !anew.has(code))
   const measurement = { ...bare, problems: [...bare.problems, ...byPixels], blocks: entry.blocks }
-  return { ok: true, sha256, reference, pick, measurement }
+  return { ok: true, sha256, takenAt, reference, pick, measurement }
 }
 
 /** The reference and the points an entry was measured on: those of picks.json, else those that were found; null where it keeps none. */

@@ -27,7 +27,8 @@ import type { SceneWitness } from '../scene/sceneWitness.js'
 import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
 import { readingFindings, scoreReadings } from '../trial/scoreReadings.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
-import { chartFindings, stripsMissing } from './chartFindings.js'
+import { type DateOfWalk, dateOfWalk } from '../stills/walkDate.js'
+import { chartFindings } from './chartFindings.js'
 import { exportFindings } from './exportFindings.js'
 import type { MeasuringPlan } from './planMeasuring.js'
 import { measuringSays } from './sentences.js'
@@ -37,6 +38,7 @@ import { samePictures, type ShownAgain } from './samePictures.js'
 interface MeasuredStill extends JudgedStill {
   readonly measuredOn: { readonly reference: Reference; readonly pick: Pick }
   readonly sha256: string
+  readonly takenAt: string | null
   /** The still whose picture it shows again: it counts nowhere. */
   readonly sameAs: string | null
   /** The stills that may be its picture too. */
@@ -62,6 +64,8 @@ export interface JudgedWalk {
   readonly readings: readonly ReadingEntry[]
   /** What was found on the walk as a whole: of lens, export and charts, then of the judging. */
   readonly findings: readonly WalkFinding[]
+  /** Its date, and what it was taken from. */
+  readonly dated: Omit<DateOfWalk, 'findings'>
 }
 
 /**
@@ -85,7 +89,7 @@ export async function judgeMeasured(
   const reading = sheetReading(walk)
   const promised = foretelling(reading)
   const first = lensesOf(walk, ofOneSize, reading)
-  const scene = await witness(registrable(ofOneSize), (light) => sceneLens(first, reading, light))
+  const scene = await witness(registrable(ofOneSize), (light) => sceneLens(first, promised, light))
   const elsewhere = sceneApart(scene, lightsOf(ofOneSize))
   const measured = ofOneSize.map((still) => withReason(still, elsewhere.get(still.file)))
   const { lens, findings, pose } = elsewhere.size === 0 ? first : lensesOf(walk, measured, reading)
@@ -108,7 +112,9 @@ export async function judgeMeasured(
     units: walk.units,
   })
   const readings = scoreReadings(walk, plan.readings, counted)
+  const { findings: ofDates, ...dated } = dateOfWalk(walk.date, stills)
   return {
+    dated,
     stills,
     readings,
     failed: await failedStills(walk, plan, done),
@@ -117,12 +123,12 @@ export async function judgeMeasured(
     scene,
     findings: [
       ...(reading?.contradictions ?? []),
+      ...ofDates,
       ...beginsFindings(walk),
       ...findings,
       ...same.findings,
       ...exportFindings(measured, [...apart.keys(), ...elsewhere.keys()].sort()),
       ...chartFindings(walk, measured),
-      ...stripsMissing(walk, measured),
       ...judgement.findings,
       ...readingFindings(readings, walk.units),
     ],
@@ -144,10 +150,10 @@ function lensesOf(walk: Walk, stills: readonly MeasuredStill[], reading: LensRea
   return { ...known, pose }
 }
 
-/** The lens by which a turn is told in degrees: the walk's own, or the data sheet's as the walk bears it out; null where neither tells how it bends. */
-function sceneLens({ lens, pose }: Lenses, reading: LensReading | null, light: string): CameraLens | null {
+/** The lens by which a turn is told in degrees: the walk's own, or the data sheet's where that is not in doubt; null where neither tells how it bends. */
+function sceneLens({ lens, pose }: Lenses, foretold: LensReading | null, light: string): CameraLens | null {
   if (lens !== null) return (lens.byLight.get(light) ?? [...lens.byLight.values()][0])?.lens ?? null
-  return (reading?.lens ?? null) === null ? null : pose
+  return (foretold?.lens ?? null) === null ? null : pose
 }
 
 /** The stills that count, once each though they show several references. */
@@ -176,12 +182,13 @@ function measuredStills(
   return done.flatMap((result, index): MeasuredStill[] => {
     if (result?.ok !== true) return []
     const { task, light, distanceM, problems } = plan.planned[index]!
-    const { measurement, sha256, reference, pick } = result
+    const { measurement, sha256, takenAt, reference, pick } = result
     return [
       {
         measuredOn: { reference, pick },
         file: task.file,
         sha256,
+        takenAt,
         sameAs: null,
         alike: [],
         light,

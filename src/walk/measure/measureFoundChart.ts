@@ -4,7 +4,7 @@ import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 import { success, type Outcome } from '../../math/outcome.js'
 import { movedHomography } from '../../math/homography.js'
 import type { Quad } from '../../math/point.js'
-import { flattenChart } from '../../measure/chart/flattenChart.js'
+import { flattenChart, MOST_UNEXPLAINED } from '../../measure/chart/flattenChart.js'
 import { measureChart, type MeasuredChart, type NoMeasuredChart } from '../../measure/chart/measureChart.js'
 import { problem } from '../../sentences.js'
 import type { PixelRegion } from '../../still/raster.js'
@@ -16,6 +16,8 @@ export type NoFoundChart = NoMeasuredChart | 'bent'
 /** Less of the chart's pixels than this is seen only where something lies over it: this project's convention. */
 const LEAST_CLEAR = 0.98
 const COVER_WIDENING = 2
+/** So much left unexplained is a cover or a shadow; codecs and noise reduction alone leave up to 7.7 (simulated: bench/results/video.md). */
+const LEAST_COVERED = 8
 
 /** Modules of surroundings the measurement may look at, beyond the frame. */
 const MODULES_AROUND = 6
@@ -72,10 +74,13 @@ function movedFit(fit: ChartFit, dx: number, dy: number): ChartFit {
 
 /** A chart that something lies over, told where nothing tells of it yet, and stated less surely: its rim may be taken for the chart's own. */
 function withCover(chart: MeasuredChart): MeasuredChart {
-  const { problems, fit, pick } = chart
-  const isTold = problems.some(({ code }) => code === 'chart-part-covered' || code === 'chart-uneven-light')
-  const isClear = fit.kept >= LEAST_CLEAR && !fit.trimmed.includes(true)
-  if (isClear || isTold) return chart
+  const { problems, fit, pick, bend } = chart
+  const unexplained = bend?.unexplained ?? 1
+  const isClear = fit.kept >= LEAST_CLEAR && !fit.trimmed.includes(true) && unexplained < LEAST_COVERED
+  // Light that falls unevenly is told already; a hand may look like it.
+  if (isClear || fit.unevenLight) return chart
+  const told = [...problems, problem(measuringSays['chart-part-covered']())]
+  if (unexplained > MOST_UNEXPLAINED) return { ...chart, problems: told }
   const covariancePx2 = pick.covariancePx2?.map((row) => row.map((value) => COVER_WIDENING * value))
   return {
     ...chart,
@@ -84,7 +89,7 @@ function withCover(chart: MeasuredChart): MeasuredChart {
       sigmaPx: pick.sigmaPx * Math.sqrt(COVER_WIDENING),
       ...(covariancePx2 === undefined ? {} : { covariancePx2 }),
     },
-    problems: [...problems, problem(measuringSays['chart-part-covered']())],
+    problems: told,
   }
 }
 

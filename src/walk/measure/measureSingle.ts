@@ -35,6 +35,7 @@ export async function measureSingle(single: SingleStill): Promise<Outcome<StillE
   const place = {
     file: single.path,
     sha256: measured.sha256,
+    takenAt: measured.takenAt,
     light: null,
     distanceM: single.distanceM,
     reference: measured.reference.name,

@@ -11,7 +11,7 @@ export function measuredWalk(walk: Walk): MeasuredWalk {
   return {
     site: walk.site,
     date: walk.date,
-    dateFrom: 'walk',
+    dateFrom: walk.date === null ? null : 'walk',
     people: { ...walk.people },
     issuer: { ...walk.issuer },
     conditions: walk.conditions.map((condition) => ({ ...condition })),

@@ -27,7 +27,7 @@ export function resultsOf(
       walkPlain: walk.walkPlainSha256,
       ...(readings === null ? {} : { readings: readings.sha256 }),
     },
-    walk: measuredWalk(walk),
+    walk: { ...measuredWalk(walk), ...judged.dated },
     grading: {
       ...walk.grading,
       grades: walk.grading.grades.map((grade) => ({ ...grade })),

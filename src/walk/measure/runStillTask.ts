@@ -26,7 +26,7 @@ interface Subject {
 export async function runStillTask(task: StillTask): Promise<StillTaskResult> {
   const still = await openStill(task.path)
   if (!still.ok) return { ...still, sha256: null }
-  const { sha256, remarks } = still.value
+  const { sha256, takenAt, remarks } = still.value
   try {
     const subject = await subjectOf(still.value, task)
     if (!subject.ok) return { ...subject, sha256 }
@@ -35,7 +35,7 @@ export async function runStillTask(task: StillTask): Promise<StillTaskResult> {
     if (!measured.ok) return { ...measured, sha256 }
     const problems = [...remarks, ...measured.value.problems]
     const measurement = { ...measured.value, problems }
-    return { ok: true, sha256, reference, pick, measurement }
+    return { ok: true, sha256, takenAt, reference, pick, measurement }
   } catch (error) {
     if (error instanceof ProofwalkError) return { ...failure({ ...error, message: error.message }), sha256 }
     throw error

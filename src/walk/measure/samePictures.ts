@@ -1,7 +1,7 @@
 import type { WalkFinding } from '../../grade/judgement.js'
 import type { Problem } from '../../measure/stillMeasurement.js'
 import { problem } from '../../sentences.js'
-import { formatLength } from '../../units/formatLength.js'
+import { figuresFor } from '../../units/figures.js'
 import type { Walk } from '../read/walk.js'
 import { areaPx, isOnePicture, type Pictured } from '../stills/pictured.js'
 import { measuringSays } from './sentences.js'
@@ -115,7 +115,7 @@ function toldOfStill(isOnePlace: boolean, other: string, isCertain: boolean): Pr
 function oneUnderSeveral(group: readonly PictureOfWalk[], { units }: Pick<Walk, 'units'>): string {
   const isCertain = group.every((still) => isOnePicture(group[0]!, still))
   const named = group.map(
-    ({ file, light, distanceM }) => `${file} (${formatLength(distanceM, units)}, ${light})`,
+    ({ file, light, distanceM }) => `${file} (${figuresFor(units).distance(distanceM)}, ${light})`,
   )
   return problem(measuringSays['one-picture'](named.join(' and '), isCertain)).message
 }

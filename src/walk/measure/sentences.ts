@@ -11,10 +11,10 @@ export const measuringSays = catalogue({
   'chart-none': {
     ...CHART,
     means:
-      "no chart is found where the picture's edge cuts its frame, something covers it, its light is broken or it is too small",
+      "a chart is not found if the picture's edge cuts its frame, something covers it, its light is uneven, or it is too small",
     say: 'no chart was found in this still',
     mend: (elseMend: string | null) =>
-      `show it whole (one whose frame the picture's edge cuts is not found), uncovered and evenly lit, at 1.5 px a module at least by day and 2.5 in the dark${elseMend === null ? '' : `, or ${elseMend}`}`,
+      `show all of it, uncovered and evenly lit, with at least 1.5 px a module by day and 2.5 in the dark${elseMend === null ? '' : `, or ${elseMend}`}`,
   },
   'chart-two': {
     ...CHART,
@@ -35,7 +35,7 @@ export const measuringSays = catalogue({
     ...CHART,
     code: 'chart-other-paper',
     say: (found: string, names: string) =>
-      `the chart in this still is the ${found} one, which none of ${names} is`,
+      `the chart in this still is the ${found} one, and none of ${names} is`,
     mend: 'correct walk.yaml',
   },
   'chart-other-paper': {
@@ -46,8 +46,8 @@ export const measuringSays = catalogue({
   },
   'chart-bent': {
     ...CHART,
-    say: 'the chart is bent, so its density is not told',
-    mend: 'hold it flat, on a board',
+    say: 'the chart is bent, so its density is not reported',
+    mend: 'mount it flat on a board',
   },
   'chart-covered': {
     ...CHART,
@@ -67,41 +67,32 @@ export const measuringSays = catalogue({
   'chart-part-covered': {
     ...CHART,
     means:
-      'a hand or another thing lies over part of the chart: what is left is measured and stated less surely; show it whole',
-    say: 'something covers part of the chart, or its margin was cut off: its density is told from the rest of it and less surely',
+      'something, such as a hand or a shadow, covers part of the chart. The rest is measured, less certainly. Show it whole and evenly lit',
+    say: 'something covers part of the chart, a shadow runs over it, or its margin was cut off. Its density comes from the rest, less certainly',
   },
   'chart-torn': {
     topic: 'stills',
     code: 'interlaced',
-    say: 'odd and even rows show the chart in two places: the still joins two fields, between which it moved',
+    say: 'odd and even rows show the chart in two places, because it moved between the two fields of the still',
     mend: 'set the camera to full frames, or stand still',
-  },
-  'strips-missing': {
-    ...CHART,
-    means:
-      'after noise reduction strong edges stay crisp where faint things are gone: with the sheet of strips under the chart, low contrast is measured and decides',
-    say: (light: string, _paper: string) =>
-      `the chart in ${light} carries no strips, so detail there is that of strong edges, at best an upper bound after noise reduction`,
-    mend: (_light: string, paper: string) =>
-      `print them with "proofwalk chart --strip --paper ${paper}", fix them under it and write strip: ${paper} beside it`,
   },
   'chart-untaped': {
     ...CHART,
     say: (name: string, paper: string, width: string) =>
-      `${name}: nobody taped the ${paper} chart, so ${width} is taken for its frame`,
-    mend: 'tape it and write printedWidth',
+      `${name}: nobody measured the ${paper} chart after printing, so ${width} is assumed for its frame`,
+    mend: 'measure it and write printedWidth',
   },
   'chart-scaled': {
     ...CHART,
-    means: 'the printer scaled the chart, which is no fault: it is measured with the width as taped',
+    means: 'the printer scaled the chart, which does no harm: the width measured on the print is used',
     say: (name: string, paper: string, scale: number, width: string, trueWidth: string) =>
-      `${name}: the ${paper} chart was printed at ${printedValue(100 * scale, 1)} %, ${width} instead of ${trueWidth}; measured with the taped width`,
+      `${name}: the ${paper} chart was printed at ${printedValue(100 * scale, 1)} %, ${width} instead of ${trueWidth}. The width measured on the print is used`,
   },
 
   'still-took-too-long': {
     ...STILLS,
-    say: (mostMs: number) => `measuring it took more than ${mostMs / 1000} s and was ended`,
-    mend: 'export the still again, or crop it; measure once more where the machine was busy',
+    say: (mostMs: number) => `measuring it took more than ${mostMs / 1000} s and was stopped`,
+    mend: 'export the still again, or measure once more if the machine was busy',
   },
   'still-out-of-memory': {
     ...STILLS,
@@ -110,35 +101,35 @@ export const measuringSays = catalogue({
   },
   'still-died': {
     ...STILLS,
-    means: 'a fault of our own or of the decoder, which cost this still alone',
+    means: 'a fault of this program or of the decoder, which affects this still alone',
     say: (why: string) => `measuring it broke off (${oneLine(why)})`,
-    mend: 'export the still again; where it stays so, please report it',
+    mend: 'export the still again, and report it if that does not help',
   },
 
   'begins-added': {
     topic: 'marks',
     means:
-      'distance.begins of walk.yaml: marks, stills and ranges are printed as they count from the lens, not as the tape read; names of stills stay',
+      'by distance.begins in walk.yaml marks, stills and ranges are printed as counted from the lens, not as the tape measure read. Names of stills stay',
     say: (by: string, isBefore: boolean) =>
-      `${by} is ${isBefore ? 'added to' : 'taken off'} every taped distance: the tape's zero lies so far ${isBefore ? 'before' : 'behind'} the lens`,
+      `${by} is ${isBefore ? 'added to' : 'taken off'} every measured distance, because the zero of the tape measure lies that far ${isBefore ? 'in front of' : 'behind'} the lens`,
   },
   'export-sizes-differ': {
     ...STILLS,
     means:
-      'the stills of the walk come of different streams, or some were scaled: export all of them from the main stream',
+      'the stills of the walk come from different streams, or some were scaled: export all of them from the main stream',
     say: (most: string, count: number, others: readonly string[], apart: readonly string[]) =>
-      `${count} stills have ${most}, but ${others.join(', ')}: another stream, or scaled; ${
+      `${count} stills have ${most}, but ${others.join(', ')}: another stream, or scaled. ${
         apart.length === 0
-          ? 'densities are those of each still itself'
-          : `of another size than the series of its light, so not counted: ${apart.join(', ')}`
+          ? 'Densities are those of each still itself'
+          : `Not counted, as their size differs from the series of their light: ${apart.join(', ')}`
       }; export all of them from the main stream`,
   },
   'detail-under-size': {
     ...STILLS,
     means:
-      'no still holds the detail of its size: scaled up from a smaller stream, or out of focus; export at full size, then look at focus and glass',
+      'no still has the detail of its size: it was scaled up, or the lens is out of focus. Export at full size, then check focus and glass',
     say: (bestF10: number, holding: string, size: string) =>
-      `no still shows detail finer than ${printedValue(bestF10, 2)} cycles per pixel (f10), about what ${holding} px can hold: a smaller stream scaled up to ${size} px, or a lens out of focus or dirty`,
+      `no still shows detail finer than ${printedValue(bestF10, 2)} cycles per pixel (f10), about what ${holding} px can hold. A smaller stream was scaled up to ${size} px, or the lens is dirty or out of focus`,
   },
 
   'no-results-yet': { ...STALE, say: 'there are no results yet' },
@@ -149,28 +140,28 @@ export const measuringSays = catalogue({
     code: 'same-picture',
     say: (files: string, isCertain: boolean) =>
       `${files} ${isCertain ? 'are' : 'may be'} one picture: none of them counts`,
-    mend: 'say in walk.yaml, under stills, of which it is a copy (sameAs), or that it is none (distinct: yes)',
+    mend: 'under stills in walk.yaml write what it is a copy of (sameAs), or that it is not a copy (distinct: yes)',
   },
   'same-picture-here': {
     ...STALE,
     code: 'same-picture',
     say: (other: string, isCertain: boolean) =>
       isCertain
-        ? `shows the same picture as ${other}; the two count once`
-        : `may be the same picture as ${other}, encoded again or cut out; the two count once until walk.yaml says distinct of one, under stills`,
+        ? `shows the same picture as ${other}, so the two count once`
+        : `may be the same picture as ${other}, encoded again or cropped. The two count once, unless walk.yaml calls one of them distinct under stills`,
   },
   'same-picture-elsewhere': {
     ...STALE,
     code: 'same-picture',
     say: (other: string, isCertain: boolean) =>
-      `${isCertain ? 'shows' : 'may be'} the same picture as ${other}, at another mark or in another light; neither counts until walk.yaml says sameAs or distinct of one, under stills`,
+      `${isCertain ? 'shows' : 'may be'} the same picture as ${other}, at another mark or in another light. Neither counts until walk.yaml calls one of them sameAs or distinct under stills`,
   },
   'copy-unlike': {
     ...STALE,
     code: 'copy-unlike',
     say: (other: string) =>
-      `left out by the word of walk.yaml alone, as a copy of ${other}: its pixels do not show that it is one`,
-    mend: 'delete sameAs where it is a picture of its own',
+      `left out because walk.yaml calls it a copy of ${other}, although its pixels do not show that`,
+    mend: 'delete sameAs if it is a picture of its own',
   },
   'results-say-otherwise': { ...STALE, say: (how: string) => `results.json: ${how}` },
   'method-changed': { ...STALE, say: 'the way of measuring has changed since' },

@@ -16,6 +16,8 @@ export interface StillPlace {
   readonly light: string | null
   readonly distanceM: number | null
   readonly reference: string
+  /** When its camera says it was taken; null where it does not say. */
+  readonly takenAt: string | null
   /** What it was measured on. */
   readonly pick: Pick
   /** The still it shows again. */
@@ -40,6 +42,7 @@ export function stillEntry(
     sha256: place.sha256,
     width: measurement.width,
     height: measurement.height,
+    ...(place.takenAt === null ? {} : { takenAt: place.takenAt }),
     light: place.light,
     distance: place.distanceM,
     reference: place.reference,

@@ -1,8 +1,15 @@
-import { isMap, parseDocument } from 'yaml'
+import { isCollection, parseDocument } from 'yaml'
 import { ProofwalkError, ProofwalkErrors } from '../../errors.js'
 import { parseCsv } from '../../files/csv.js'
 import { parseWalk } from '../read/parseWalk.js'
 import { fault, type Said } from '../../sentences.js'
+import {
+  type CarriedThing,
+  parseNewPromise,
+  type PromisedBy,
+  promisedOnce,
+  referenceForTask,
+} from './newPromise.js'
 import { newSays } from './sentences.js'
 import type { FoundGrading } from '../read/readGrading.js'
 
@@ -31,9 +38,19 @@ const pair =
     return { ...(sides[1] === '' ? {} : { [first]: number(sides[1]!) }), [second]: number(sides[2]!) }
   }
 
-/** The columns a list of cameras may have; `folder` is the name of the walk's folder and stands in no file. */
+/** "4 m | 8 m" or "4 m, 8 m". */
+const several = (value: string): string[] =>
+  value
+    .split(value.includes('|') ? '|' : ',')
+    .map((one) => one.trim())
+    .filter((one) => one !== '')
+
+/** The columns a list of cameras may have; `folder` is the name of the walk's folder and stands in no file, `promises` are read by themselves. */
 const COLUMNS: Readonly<Record<string, ListColumn | null>> = {
   folder: null,
+  promises: null,
+  marks: { path: ['marks'], value: several },
+  lights: { path: ['lights'], value: several },
   name: { path: ['camera', 'name'], value: text },
   id: { path: ['camera', 'id'], value: text },
   serial: { path: ['camera', 'serial'], value: text },
@@ -59,6 +76,9 @@ export interface ListSource {
   readonly walkText: string
   /** The list as the user named it. */
   readonly file: string
+  /** What promises are made by, and what is carried that they can be told on. */
+  readonly promisedBy: PromisedBy
+  readonly carried: readonly CarriedThing[]
   readonly findGrading: (named: string) => FoundGrading | Promise<FoundGrading>
 }
 
@@ -71,7 +91,7 @@ export async function listedWalks(listText: string, source: ListSource): Promise
   const tell: Tell = (field, said) => fault(said, { file: source.file, field })
   if (unclosed !== null) throw new ProofwalkErrors([tell(`line ${unclosed}`, newSays['bad-csv']())])
   const [head, ...cameras] = rows
-  const names = head?.fields ?? []
+  const names = (head?.fields ?? []).map(columnName)
   const faults = columnFaults(names, tell)
   if (cameras.length === 0) faults.push(tell('line 2', newSays['no-camera']()))
   const walks: ListedWalk[] = []
@@ -80,7 +100,10 @@ export async function listedWalks(listText: string, source: ListSource): Promise
       faults.push(tell(`line ${line}`, newSays['too-many-fields'](fields.length, names.length)))
     const folder = folderOf(names, fields)
     faults.push(...folderFaults(folder, line, walks, tell))
-    const text = walkTextOf(source.walkText, names, fields)
+    const promises = promisesOf(fields[names.indexOf('promises')] ?? '', source, (said) => {
+      faults.push(tell(`line ${line}, promises`, said))
+    })
+    const text = walkTextOf(source.walkText, names, fields, promises)
     try {
       const { lights } = await parseWalk(text, {
         file: source.file,
@@ -111,6 +134,36 @@ function columnFaults(names: readonly string[], tell: Tell): ProofwalkError[] {
   return names.includes('name') ? faults : [...faults, tell('name', newSays['name-missing']())]
 }
 
+/** A column by its header, in capitals or small letters, with spaces or without; as it is written where there is none of that name. */
+function columnName(header: string): string {
+  const plain = (name: string): string => name.replace(/[\s_-]/g, '').toLowerCase()
+  return Object.keys(COLUMNS).find((name) => plain(name) === plain(header)) ?? header
+}
+
+/** The promises of a camera, as walk.yaml has them; null where its line makes none. */
+function promisesOf(
+  written: string,
+  { promisedBy, carried }: ListSource,
+  tell: (said: Said) => void,
+): readonly unknown[] | null {
+  if (written === '') return null
+  const promises = written.split('|').flatMap((entry) => {
+    const promise = parseNewPromise(entry, promisedBy)
+    if (!promise.ok) tell(promise)
+    return promise.ok ? [promise.value] : []
+  })
+  return promisedOnce(promises).map(({ task = null, grade, at, light }) => {
+    const reference = referenceForTask(task, carried)
+    return {
+      ...(task === null ? {} : { task }),
+      grade,
+      at,
+      light,
+      ...(reference === null ? {} : { reference }),
+    }
+  })
+}
+
 /** The folder of a camera: as its row says, or called by its id and name. */
 function folderOf(names: readonly string[], fields: readonly string[]): string {
   const told = (name: string): string => fields[names.indexOf(name)] ?? ''
@@ -130,7 +183,12 @@ function folderFaults(
 }
 
 /** The walk's text with a camera's columns in it; an empty field leaves what the walk says, but a name is always the camera's own. */
-function walkTextOf(walkText: string, names: readonly string[], fields: readonly string[]): string {
+function walkTextOf(
+  walkText: string,
+  names: readonly string[],
+  fields: readonly string[],
+  promises: readonly unknown[] | null,
+): string {
   const document = parseDocument(walkText, { version: '1.2' })
   for (const key of NOT_COPIED) document.delete(key)
   // Of the camera that was copied, what names it is not true of another.
@@ -140,18 +198,24 @@ function walkTextOf(walkText: string, names: readonly string[], fields: readonly
     const field = fields[index] ?? ''
     if (column === undefined || column === null || (field === '' && name !== 'name')) continue
     const value = document.createNode(column.value(field), { flow: true })
-    if (isMap(value)) value.flow = true
+    if (isCollection(value)) value.flow = true
     document.setIn(column.path, value)
   }
+  if (promises !== null)
+    document.set(
+      'promises',
+      promises.map((promise) => document.createNode(promise, { flow: true })),
+    )
   return document.toString({ lineWidth: 0, flowCollectionPadding: true })
 }
 
 /** A fault of the made walk as one of the list: its line, and the column that says it. */
 function listFault({ code, message, place }: ProofwalkError, line: number, file: string): ProofwalkError {
   const field = (place.field ?? '').replace(/ \(line \d+\)$/, '')
-  const column = Object.entries(COLUMNS).find(
-    ([, one]) => one !== null && (field === one.path.join('.') || field.startsWith(`${one.path.join('.')}.`)),
-  )?.[0]
+  const column = Object.entries(COLUMNS).find(([name, one]) => {
+    const path = one?.path.join('.') ?? name
+    return field === path || field.startsWith(`${path}.`) || field.startsWith(`${path}[`)
+  })?.[0]
   return fault({ code, message }, { ...place, file, field: `line ${line}, ${column ?? field}` })
 }
 

@@ -11,7 +11,7 @@ export const measuringTools: Readonly<
     { readonly tolerance: string; readonly toleranceInFeet: string; readonly words: string }
   >
 > = {
-  tape: { tolerance: '0.05 m', toleranceInFeet: '2 in', words: 'taped' },
+  tape: { tolerance: '0.05 m', toleranceInFeet: '2 in', words: 'measured with a tape measure' },
   laser: { tolerance: '0.02 m', toleranceInFeet: '0.8 in', words: 'measured by laser' },
   wheel: { tolerance: '0.2 m', toleranceInFeet: '8 in', words: 'measured with a wheel' },
   paces: { tolerance: '1 m', toleranceInFeet: '3.3 ft', words: 'paced' },

@@ -3,7 +3,7 @@ import { isByDay } from '../../chart/printed/chartReach.js'
 import { isChart, type Reference } from '../../measure/reference/reference.js'
 import type { Task } from '../../grade/gradings/builtInGradings.js'
 import { problem } from '../../sentences.js'
-import { formatLength } from '../../units/formatLength.js'
+import { figuresFor } from '../../units/figures.js'
 import { type MeasuredWith, measuringTools } from './measuredWith.js'
 import { newSays } from './sentences.js'
 
@@ -34,7 +34,8 @@ export interface NewPromise {
 /** Everything `new` was told. */
 export interface NewWalk {
   readonly site: string
-  readonly date: string
+  /** Of the walk; null where its stills are to tell it. */
+  readonly date: string | null
   readonly cameraName: string
   readonly feet: boolean
   readonly image: { readonly width: number; readonly height: number } | null
@@ -65,31 +66,54 @@ export function judgesByPixels(carried: readonly Carried[]): boolean {
 /** Why such a walk is judged by pixels, in one sentence. */
 export const BY_PIXELS_REASON = problem(newSays['judged-by-pixels']()).message
 
+/** What stands in a new walk as an example, and the tolerance of a size nobody gave one for: the finest line of a common tape. */
+const EXAMPLES = {
+  metres: {
+    mark: '16 m',
+    tolerance: '1 mm',
+    board: 'width: 600 mm, height: 400 mm',
+    staff: '2 m',
+    chart: 'chart: A2, printedWidth: 485 mm',
+    mountHeight: '2.6 m',
+  },
+  feet: {
+    mark: '50 ft',
+    tolerance: '1/16 in',
+    board: 'width: 24 in, height: 16 in',
+    staff: '6 ft',
+    chart: 'chart: Tabloid, printedWidth: 12 3/4 in',
+    mountHeight: '8 ft 6 in',
+  },
+} as const
+
 /** The text of a new walk.yaml: sound as it stands, every other key beside it as a comment. */
 export function newWalkText(walk: NewWalk): string {
   const tool = measuringTools[walk.measuredWith]
+  const like = EXAMPLES[walk.feet ? 'feet' : 'metres']
   return [
     '# One camera, one position, one set of stills. Lengths take mm, cm, m, ft, in.',
     '# "proofwalk schema walk" describes every key. Lines that begin with # are not read.',
     `site: ${scalar(walk.site)}`,
-    `date: ${walk.date}                # of the walk; printed on the sheet`,
-    '# people: { client: Harbour office, walkedBy: the fitter, measuredBy: the fitter }',
-    '# issuer: { name: Slipway Security, logo: logo.png }    # the logo lies in this folder',
+    walk.date === null
+      ? '# date: 2026-03-14              # of the walk; without it, the one that names and clocks of the stills agree on'
+      : `date: ${walk.date}                # of the walk; printed on the sheet`,
+    '# people: { client: Harbour office (invented), walkedBy: the fitter, measuredBy: the fitter }',
+    '# issuer: { name: Slipway Security (invented), logo: logo.png }    # the logo lies in this folder',
     `# conditions: [{ light: ${scalar(walk.lights[0] ?? 'day')}, note: "overcast, dry", illuminance: 800 lx }]`,
     '# notes: anything else for the sheet',
     '',
     ...cameraLines(walk),
     '',
-    '# units: imperial                # tables and sheet in feet, and px/ft beside px/m',
+    walk.feet
+      ? 'units: imperial                  # tables and sheet in feet, and px/ft beside px/m'
+      : '# units: imperial                # tables and sheet in feet, and px/ft beside px/m',
     `grading: ${walk.grading}       # "proofwalk list gradings", or the path of a grading file in this folder`,
     ...judgeLines(walk),
     '',
     'references:                      # what is carried; "proofwalk list references"',
     ...walk.carried.map((one) => `  ${scalar(one.name)}: ${referenceText(one, walk.feet)}`),
-    ...(judgesByPixels(walk.carried)
-      ? ['  # board: { width: 600 mm, height: 400 mm, tolerance: 1 mm }']
-      : []),
-    '  # staff: { length: 2 m, tolerance: 2 mm }',
+    ...(judgesByPixels(walk.carried) ? [`  # board: { ${like.board}, tolerance: ${like.tolerance} }`] : []),
+    `  # staff: { length: ${like.staff}, tolerance: ${like.tolerance} }`,
     ...chartLines(walk),
     '',
     `distance: { from: camera, tolerance: ${walk.feet ? tool.toleranceInFeet : tool.tolerance} }   # ${tool.words}`,
@@ -101,31 +125,34 @@ export function newWalkText(walk: NewWalk): string {
     ...promiseLines(walk),
     '',
     '# For stills whose names say nothing; others are called by their distance, such as',
-    `# stills/${walk.lights[0] ?? 'day'}/${walk.feet ? '52ft' : '16m'}.jpg`,
+    `# stills/${walk.lights[0] ?? 'day'}/${like.mark.replace(' ', '')}.jpg`,
     '# stills:',
-    `#   - { file: stills/export-0001.jpg, mark: ${walk.marks[0] ?? '16 m'}, light: ${scalar(walk.lights[0] ?? 'day')}, reference: ${scalar(walk.carried[0]?.name ?? 'plate')} }`,
+    `#   - { file: stills/export-0001.jpg, mark: ${walk.marks[0] ?? like.mark}, light: ${scalar(walk.lights[0] ?? 'day')}, reference: ${scalar(walk.carried[0]?.name ?? 'plate')} }`,
     '',
     '# What was seen by eye:',
     '# observations:',
-    `#   - { mark: ${walk.marks[0] ?? '16 m'}, light: ${scalar(walk.lights[0] ?? 'day')}, triggered: yes, by: recording, plateRead: no, faceKnown: no, note: from the left }`,
+    `#   - { mark: ${walk.marks[0] ?? like.mark}, light: ${scalar(walk.lights[0] ?? 'day')}, triggered: yes, by: recording, plateRead: no, faceKnown: no, note: from the left }`,
     '',
   ].join('\n')
 }
 
 /** What to do with a chart after printing; where none is carried, how one would be written. */
-function chartLines({ carried, lights }: NewWalk): string[] {
+function chartLines({ carried, lights, feet }: NewWalk): string[] {
   const charts = carried.map(({ reference }) => reference).filter(isChart)
+  const isDark = !lights.every(isByDay) && !judgesByPixels(carried)
+  const strips = isDark
+    ? [
+        '  # After dark carry the strips too: "proofwalk chart --strip" prints them, strip: A3 in the braces of the chart or the board has them read.',
+      ]
+    : []
   if (charts.length === 0)
     return [
-      '  # chart: { chart: A2, printedWidth: 485 mm }       # found by itself; "proofwalk chart" prints it',
+      `  # chart: { ${EXAMPLES[feet ? 'feet' : 'metres'].chart} }       # found by itself; "proofwalk chart" prints it`,
+      ...strips,
     ]
   return [
-    "  # Tape the outer width of the chart's black frame once it is printed, and write it as printedWidth.",
-    ...(lights.every(isByDay)
-      ? []
-      : [
-          '  # After dark carry its strips too: "proofwalk chart --strip" prints them, strip: A3 beside its paper has them read.',
-        ]),
+    "  # Measure the outer width of the chart's black frame once it is printed, and write it as printedWidth.",
+    ...strips,
   ]
 }
 
@@ -141,7 +168,7 @@ function cameraLines(walk: NewWalk): string[] {
     'camera:',
     `  name: ${scalar(walk.cameraName)}`,
     '  # id: C-07',
-    '  # serial: "4711"',
+    '  # serial: "60317"',
     '  # settings: shutter 1/50, 8 Mbit/s',
     or(
       walk.image === null ? null : `image: { width: ${walk.image.width}, height: ${walk.image.height} }`,
@@ -154,10 +181,13 @@ function cameraLines(walk: NewWalk): string[] {
     ...(sides.length > 0 && walk.image === null
       ? ['  # the field of view cannot be read without image: write the size of an exported still there']
       : []),
-    or(key('focalLength', walk.focalLength), 'focalLength: 4 mm'),
-    or(key('sensor', walk.sensor), 'sensor: 1/2.8                                 # or "5.6 x 3.1 mm"'),
-    '  # pixelPitch: 2.9 um',
-    or(key('mountHeight', walk.mountHeight), 'mountHeight: 2.6 m'),
+    or(key('focalLength', walk.focalLength), 'focalLength: 6.6 mm'),
+    or(key('sensor', walk.sensor), 'sensor: 1/1.7                                 # or "7.6 x 4.3 mm"'),
+    '  # pixelPitch: 2 um',
+    or(
+      key('mountHeight', walk.mountHeight),
+      `mountHeight: ${EXAMPLES[walk.feet ? 'feet' : 'metres'].mountHeight}`,
+    ),
     '  # tilt: 12                                      # degrees down',
   ]
 }
@@ -173,7 +203,7 @@ function judgeLines(walk: NewWalk): string[] {
 
 function promiseLines(walk: NewWalk): string[] {
   if (walk.promises.length === 0) {
-    const at = walk.marks.at(-1) ?? '16 m'
+    const at = walk.marks.at(-1) ?? EXAMPLES[walk.feet ? 'feet' : 'metres'].mark
     const light = scalar(walk.lights[0] ?? 'day')
     return [
       '# What the camera was sold to do:',
@@ -192,22 +222,22 @@ function promiseLines(walk: NewWalk): string[] {
 
 function referenceText({ reference, preset, written }: Carried, feet: boolean): string {
   if (isChart(reference)) {
-    const widthMm = (reference.widthM * 1000).toFixed(1)
-    return `{ chart: ${reference.chart.paper} }   # add printedWidth: <the width you measure>; ${widthMm} mm at true scale`
+    const width = figuresFor(feet ? 'imperial' : 'metric').ruled(reference.widthM)
+    return `{ chart: ${reference.chart.paper} }   # add printedWidth: <the width you measure>; ${width} at true scale`
   }
   if (preset !== null) return `{ preset: ${preset} }`
   const length = (lengthM: number) => exactLength(lengthM, feet, written ?? '')
   if (reference.kind === 'length') {
-    return `{ length: ${length(reference.lengthM)}, tolerance: ${formatLength(reference.toleranceM)} }`
+    return `{ length: ${length(reference.lengthM)}, tolerance: ${EXAMPLES[feet ? 'feet' : 'metres'].tolerance} }`
   }
   const sides = `width: ${length(reference.widthM)}, height: ${length(reference.heightM)}`
-  return `{ ${sides}, tolerance: ${formatLength(reference.widthToleranceM)} }`
+  return `{ ${sides}, tolerance: ${EXAMPLES[feet ? 'feet' : 'metres'].tolerance} }`
 }
 
 /** A size to the hundredth of a millimetre, or in feet or inches where that is what it was given in. */
 function exactLength(lengthM: number, feet: boolean, written: string): string {
   const wholeFeet = Number((lengthM / 0.3048).toFixed(6))
-  if (/\dft|\d'|\d ft/i.test(written) && Number.isInteger(wholeFeet * 4)) return `${wholeFeet} ft`
+  if (/\d\s*(ft|feet|foot|')/i.test(written) && Number.isInteger(wholeFeet * 4)) return `${wholeFeet} ft`
   const inches = Number((lengthM / 0.0254).toFixed(6))
   if ((feet || /ft|in|['"]/i.test(written)) && Number.isInteger(inches * 16)) return `${inches} in`
   return `${Number((lengthM * 1000).toFixed(2))} mm`

@@ -14,7 +14,7 @@ export const newSays = catalogue({
   },
   'promise-nowhere': {
     ...BAD_PROMISE,
-    say: (at: string) => `"${at}" is no distance`,
+    say: (at: string) => `"${at}" is not a distance`,
     mend: 'it must be above 0',
   },
   'unknown-task': {
@@ -34,7 +34,7 @@ export const newSays = catalogue({
   },
   'wish-takes-detail': {
     topic: 'detail',
-    say: 'a plate or a staff shows how many pixels fall on it, not how much of them is detail: a board or the chart carried beside it, from mark to mark in the same light, does',
+    say: 'a plate or a staff shows how many pixels fall on it, not how much of them is detail. Carry a board or the chart beside it at every mark in the same light',
   },
 
   'bad-csv': {
@@ -42,14 +42,14 @@ export const newSays = catalogue({
     say: 'a quote opens there and never ends',
     mend: 'close it, or double it to mean itself',
   },
-  'no-camera': { ...WALK, say: 'there is no camera in the list', mend: 'write one a line' },
+  'no-camera': { ...WALK, say: 'there is no camera in the list', mend: 'write one on each line' },
   'too-many-fields': {
     ...WALK,
-    say: (fields: number, columns: number) => `has ${fields} fields, the first line ${columns}`,
-    mend: 'put what holds a comma in quotes',
+    say: (fields: number, columns: number) => `has ${fields} fields, the first line has ${columns}`,
+    mend: 'put fields with a comma in quotes',
   },
-  'unknown-column': { ...WALK, say: 'is no known column', mend: mendByNearest },
-  'duplicate-column': { ...WALK, say: 'stands there twice', mend: 'keep one of the two' },
+  'unknown-column': { ...WALK, say: 'is not a known column', mend: mendByNearest },
+  'duplicate-column': { ...WALK, say: 'is there twice', mend: 'keep one of the two' },
   'name-missing': {
     ...WALK,
     code: 'missing',
@@ -58,12 +58,12 @@ export const newSays = catalogue({
   },
   'bad-folder': {
     ...WALK,
-    say: (folder: string) => `"${folder}" is no name of a folder`,
+    say: (folder: string) => `"${folder}" is not a name of a folder`,
     mend: 'write a plain name, or give the camera a name',
   },
   'duplicate-folder': {
     ...WALK,
-    say: (folder: string) => `two cameras would lie in ${folder}`,
+    say: (folder: string) => `two cameras would share ${folder}`,
     mend: 'give them different names, ids or folders',
   },
 })

@@ -1,3 +1,4 @@
+import { isDaylight } from '../../grade/gradings/detailBound.js'
 import type { LensReading } from '../../lens/dataSheet.js'
 import type { Said } from '../../sentences.js'
 import type { Walk } from '../read/walk.js'
@@ -16,6 +17,12 @@ export function planMissing(walk: Walk, reading: LensReading | null): string[] {
   if (noHeight || noTilt) missing.push(planSays['mount-missing'](noHeight, noTilt))
   if (!noHeight && references.every(({ carriedAtM }) => carriedAtM === null))
     missing.push(planSays['carried-at-missing'](references[0]!.name))
+  const dark = walk.promises.filter(({ kind, light }) => kind !== 'most' && !isDaylight(light))
+  const hasStrips = references.some(
+    (one) => one.reference.kind === 'rectangle' && one.reference.strip !== undefined,
+  )
+  if (walk.judge === 'detail' && dark.length > 0 && !hasStrips)
+    missing.push(planSays['strips-missing']([...new Set(dark.map(({ light }) => light))]))
   if (walk.promises.length === 0) missing.push(planSays['promises-missing']())
   return missing.map(({ message }) => message)
 }

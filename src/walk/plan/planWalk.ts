@@ -8,6 +8,7 @@ import { groundUnderSight, groundView, type GroundView, halfVerticalRad } from '
 import { greatestShare } from '../../lens/greatestShare.js'
 import { type MarkPrediction, predictMark } from '../../lens/predictMark.js'
 import { isChart } from '../../measure/reference/reference.js'
+import { neededDensities } from './neededDensities.js'
 import { planMissing } from './planMissing.js'
 import { foretelling, sheetReading } from '../lens/sheetReading.js'
 import type { Walk } from '../read/walk.js'
@@ -31,12 +32,14 @@ export interface PlannedRange {
 }
 
 /** A promise with what the data sheet lets one expect of it. */
-interface PlannedPromise {
+export interface PlannedPromise {
   readonly promise: GradePromise
   readonly grade: Grade
   readonly densityPxPerM: number | null
   readonly boundsPxPerM: Span | null
   readonly rectilinearDensityPxPerM: number | null
+  /** What must be measured there for the whole interval to be on the right side of the limit; null where that is not foretold. */
+  readonly neededPxPerM: number | null
 }
 
 /** The paper whose chart is still found at the farthest mark in the worst of the walk's lights, and how far out it is. */
@@ -112,6 +115,11 @@ export function planWalk(walk: Walk): WalkPlan {
     reading === null
       ? NOTHING
       : predictMark(reading, walk.camera.image!.width, lineOfSightM(walk, of, distanceM))
+  const needed = neededDensities(
+    walk,
+    F,
+    tape.map(({ distanceM }) => distanceM),
+  )
   return {
     reading,
     marks: tape.map((mark) => {
@@ -125,12 +133,19 @@ export function planWalk(walk: Walk): WalkPlan {
       }
     }),
     ranges,
-    promises: walk.promises.map((promise) => {
+    promises: walk.promises.map((promise, index) => {
       const predicted = predict(promise.distanceM, promise.reference ?? reference)
       const { densityPxPerM, boundsPxPerM, rectilinearDensityPxPerM } =
         promise.kind === 'most' ? greatestAnywhere(predicted, reading, walk) : predicted
       const grade = walk.grading.grades.find(({ id }) => id === promise.grade)!
-      return { promise, grade, densityPxPerM, boundsPxPerM, rectilinearDensityPxPerM }
+      return {
+        promise,
+        grade,
+        densityPxPerM,
+        boundsPxPerM,
+        rectilinearDensityPxPerM,
+        neededPxPerM: needed[index]!,
+      }
     }),
     contradictions: reading?.contradictions ?? [],
     readings: reading?.readings ?? [],

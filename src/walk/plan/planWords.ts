@@ -2,6 +2,7 @@ import { promisedName } from '../../grade/gradings/grading.js'
 import type { TapePurpose } from '../../grade/marksToTape.js'
 import type { GroundView } from '../../lens/groundView.js'
 import type { UnitSystem } from '../../units/formatLength.js'
+import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 import { NEARLY_STRAIGHT } from '../../lens/readAngles.js'
 import { figuresFor } from '../../units/figures.js'
 import { planSays } from './sentences.js'
@@ -76,6 +77,11 @@ export function viewWords(
   return planSays['ground-in-view'](say(mountHeightM), tiltDeg, begins, ends).message
 }
 
+/** A paper by its name, and what it is ordered on where A sizes are not sold. */
+function paperName({ name, inches }: ChartPaper, units: UnitSystem): string {
+  return units === 'imperial' && /^A\d/.test(name) ? `${name} (order ${inches})` : name
+}
+
 /** Which chart to print, in one sentence; null where the sheet tells no lens. */
 export function paperWords({ paper: planned }: WalkPlan, units: UnitSystem): string | null {
   if (planned === null) return null
@@ -83,5 +89,5 @@ export function paperWords({ paper: planned }: WalkPlan, units: UnitSystem): str
   const { paper, farthestM, light, pxPerModule, reachM, carriedTooSmall } = planned
   const reached = [say(farthestM), light, say(reachM), pxPerModule] as const
   if (paper === null) return planSays['paper-too-small'](...reached).message
-  return planSays['paper-to-print'](paper.name, ...reached, carriedTooSmall === true).message
+  return planSays['paper-to-print'](paperName(paper, units), ...reached, carriedTooSmall === true).message
 }

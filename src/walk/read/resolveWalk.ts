@@ -37,7 +37,7 @@ export function resolveWalk(
     ...source,
     gradingSha256: found.sha256,
     site: file.site.trim(),
-    date: file.date,
+    date: file.date ?? null,
     people: {
       client: file.people?.client ?? null,
       walkedBy: file.people?.walkedBy ?? null,

@@ -23,17 +23,17 @@ export const readSays = catalogue({
     say: 'is not there',
     mend: (dir: string) => `proofwalk new ${dir} makes a walk there`,
   },
-  'not-a-folder': { ...WALK, say: 'is no folder', mend: 'name the folder that holds walk.yaml' },
+  'not-a-folder': { ...WALK, say: 'is not a folder', mend: 'name the folder that holds walk.yaml' },
 
   'unknown-grading': {
     ...WALK,
-    say: (id: string) => `"${id}" is no built-in grading`,
+    say: (id: string) => `"${id}" is not a built-in grading`,
     mend: (id: string, known: readonly string[]) =>
       nearestOr(id, known, `use ${known.join(' or ')}, or the path of a grading file`),
   },
   'grading-not-own': {
     ...WALK,
-    say: (name: string, _id: string) => `goes by the id or name of ${name}, which is built in`,
+    say: (name: string, _id: string) => `has the id or name of ${name}, which is built in`,
     mend: (_name: string, id: string) =>
       `give a grading of your own its own id and name, or write grading: ${id} in walk.yaml`,
   },
@@ -49,9 +49,9 @@ export const readSays = catalogue({
   },
   'bad-json': {
     topic: 'picks',
-    say: (why: string, _isUnfilled: boolean) => `is no valid JSON: ${why}`,
+    say: (why: string, _isUnfilled: boolean) => `is not valid JSON: ${why}`,
     mend: (_why: string, isUnfilled: boolean) =>
-      isUnfilled ? 'replace every x,y by the numbers' : 'mind the commas, the brackets and the quotes',
+      isUnfilled ? 'replace every x,y with the numbers' : 'mind the commas, the brackets and the quotes',
   },
 
   'unknown-paper': { ...WALK, say: (id: string) => `there is no chart for paper "${id}"`, mend: PAPER_MEND },
@@ -59,35 +59,36 @@ export const readSays = catalogue({
     ...WALK,
     say: (percent: number, paper: string, widthMm: string) =>
       `is ${percent} % of the ${paper} chart's ${widthMm} mm, which no printer does`,
-    mend: "tape the outer width of the black frame, not the sheet's",
+    mend: "measure the outer width of the black frame, not the sheet's",
   },
   'unknown-preset': {
     ...WALK,
-    say: (id: string) => `"${id}" is no preset`,
+    say: (id: string) => `"${id}" is not a preset`,
     mend: (id: string, known: readonly string[]) => nearestOr(id, known, 'list references shows them all'),
   },
   'ground-needs': {
     ...WALK,
     code: 'missing',
-    say: (what: string) => `is missing: distances along the ground become lines of sight by ${what}`,
+    say: (what: string) =>
+      `is missing: it turns distances along the ground into lines of sight, with ${what}`,
     mend: (_what: string, example: string) =>
-      `write for example ${example}, or tape from the camera and take from: ground out`,
+      `write for example ${example}, or measure from the camera and delete from: ground`,
   },
   'begins-too-far': {
     ...WALK,
     means:
-      "distance.begins is how far before the lens the tape's zero lies (below 0: behind it); it is added to every taped distance, and half of one is no start of a tape",
-    say: 'the tape begins half of the nearest distance or more off the lens',
-    mend: 'check sign and unit of distance.begins, or tape from the lens and take it out',
+      'distance.begins is how far in front of the lens the tape measure starts (below 0: behind it). It is added to every measured distance, so half a distance is too much',
+    say: 'the tape measure starts half of the nearest distance or more from the lens',
+    mend: 'check sign and unit of distance.begins, or measure from the lens and delete it',
   },
   'unknown-grade': {
     ...WALK,
-    say: (grade: string, grading: string) => `"${grade}" is no grade of ${grading}`,
+    say: (grade: string, grading: string) => `"${grade}" is not a grade of ${grading}`,
     mend: (grade: string, _grading: string, known: readonly string[]) => mendByNearest(grade, known),
   },
   'unknown-light': {
     ...WALK,
-    say: (light: string) => `"${light}" is none of the lights`,
+    say: (light: string) => `"${light}" is not one of the lights`,
     mend: (_light: string, lights: readonly string[], meant: LightMeant | null) =>
       meant === null
         ? `add it to lights, or use ${lights.join(' or ')}`
@@ -99,10 +100,10 @@ export const readSays = catalogue({
     say: (name: string) => `"${name}" is not under references`,
     mend: mendByNearest,
   },
-  'duplicate-light': { ...WALK, say: (light: string) => `"${light}" stands there twice`, mend: 'delete one' },
+  'duplicate-light': { ...WALK, say: (light: string) => `"${light}" is there twice`, mend: 'delete one' },
   'duplicate-mark': {
     ...WALK,
-    say: 'is one with a mark before it (within 0.01 m)',
+    say: 'is the same as a mark before it (within 0.01 m)',
     mend: 'delete or correct it',
   },
   'duplicate-still': { ...WALK, say: 'is named twice', mend: 'keep one of the two' },
@@ -121,10 +122,10 @@ export const readSays = catalogue({
   'no-size': {
     topic: 'usage',
     code: 'unknown-reference',
-    say: (text: string) => `"${text}" is no size`,
+    say: (text: string) => `"${text}" is not a size`,
     mend: 'write it like 600x400mm',
   },
-  'no-point': { ...BAD_POINTS, say: (word: string) => `"${word}" is no point of the form x,y` },
+  'no-point': { ...BAD_POINTS, say: (word: string) => `"${word}" is not a point of the form x,y` },
   'point-too-far': {
     ...BAD_POINTS,
     say: (word: string) => `"${word.slice(0, 40)}" is too large to be in a still`,
@@ -134,11 +135,11 @@ export const readSays = catalogue({
     say: (came: number, needed: number) => `${came} points came, ${needed} are needed`,
   },
 
-  'pick-changed': { topic: 'page', code: 'conflict', say: 'the pick was changed by another hand meanwhile' },
+  'pick-changed': { topic: 'page', code: 'conflict', say: 'the pick was changed elsewhere in the meantime' },
   'entry-changed': {
     topic: 'page',
     code: 'conflict',
-    say: (file: string) => `${file}: its entry was changed by another hand meanwhile`,
+    say: (file: string) => `${file}: its entry was changed elsewhere in the meantime`,
   },
 })
 

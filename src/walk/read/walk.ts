@@ -62,8 +62,8 @@ export interface Walk {
   /** SHA-256 of the bytes of the walk's own grading file; null for a built-in grading. */
   readonly gradingSha256: string | null
   readonly site: string
-  /** ISO 8601 date of the walk. */
-  readonly date: string
+  /** ISO 8601 date of the walk; null where its stills are to tell it. */
+  readonly date: string | null
   readonly people: {
     readonly client: string | null
     readonly walkedBy: string | null

@@ -6,7 +6,7 @@ import type { SceneMatches } from '../../scene/sceneMatches.js'
 import type { SceneTask } from '../../scene/sceneTask.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
 import type { StillStore } from '../store/stillStore.js'
-import { sceneOfStills, type StillOfScene } from './sceneOfStills.js'
+import { type MatchStills, sceneOfStills, type StillOfScene } from './sceneOfStills.js'
 
 /** Tells how the stills of a walk lie against each other; null where nothing is told. Numbers are rounded as results keep them. */
 export type SceneWitness = (
@@ -29,22 +29,31 @@ type Registering = (task: SceneTask) => Promise<SceneMatches | null>
  */
 export function sceneWitness(dir: string, store: StillStore | null): SceneWitness {
   return async (stills, lensOf) => {
-    let started: Promise<{ readonly run: Registering; readonly close: () => Promise<void> }> | null = null
-    try {
-      const scene = await sceneOfStills(stills, lensOf, async (one, other, way, parts) => {
-        const madeFrom = ['scene', one.sha256, other.sha256, way, parts]
-        const kept = (await store?.findMade(madeFrom)) ?? null
-        if (kept !== null) return kept as SceneMatches
-        const fileOf = ({ file, sha256 }: StillOfScene) => ({ path: join(dir, file), sha256 })
-        const { run } = await (started ??= registering())
-        const matches = await run({ stills: [fileOf(one), fileOf(other)], way, parts })
-        if (matches !== null) await store?.keepMade(madeFrom, matches)
-        return matches
-      })
-      return roundNumbers(scene)
-    } finally {
-      await (await (started as ReturnType<typeof registering> | null))?.close()
-    }
+    const pathOf = ({ file }: StillOfScene): string => join(dir, file)
+    return roundNumbers(await withMatches(pathOf, store, (match) => sceneOfStills(stills, lensOf, match)))
+  }
+}
+
+/** Runs `use` with what matches stills, as `sceneWitness` does. */
+export async function withMatches<Value>(
+  pathOf: (still: StillOfScene) => string,
+  store: StillStore | null,
+  use: (match: MatchStills) => Promise<Value>,
+): Promise<Value> {
+  let started: Promise<{ readonly run: Registering; readonly close: () => Promise<void> }> | null = null
+  try {
+    return await use(async (one, other, way, parts) => {
+      const madeFrom = ['scene', one.sha256, other.sha256, way, parts]
+      const kept = (await store?.findMade(madeFrom)) ?? null
+      if (kept !== null) return kept as SceneMatches
+      const fileOf = (still: StillOfScene) => ({ path: pathOf(still), sha256: still.sha256 })
+      const { run } = await (started ??= registering())
+      const matches = await run({ stills: [fileOf(one), fileOf(other)], way, parts })
+      if (matches !== null) await store?.keepMade(madeFrom, matches)
+      return matches
+    })
+  } finally {
+    await (await (started as ReturnType<typeof registering> | null))?.close()
   }
 }
 

@@ -64,12 +64,12 @@ export const length = (description: string, example: string, bounds: LengthBound
     })
 
 /** The focal length of a lens; more than 1 m is a slip of the unit: this project's convention. */
-export const focalLength = length('from the data sheet', '4 mm', { mostM: 1 })
+export const focalLength = length('from the data sheet', '6.6 mm', { mostM: 1 })
 
 /** The spacing of an imager's pixels; more than 0.1 mm is a slip of the unit: this project's convention. */
 export const pixelPitch = length(
   "spacing of the imager's pixels, which settles its size; um is understood",
-  '2.9 um',
+  '2 um',
   { mostM: 1e-4 },
 )
 
@@ -126,10 +126,10 @@ export const angle = (description: string, example: number, below: number) =>
 /** No imager's side is longer, nor is an inch type larger, metres; more is a slip of the unit: this project's convention. */
 const LONGEST_SIDE_M = 0.1
 
-/** An inch type such as 1/2.8, or the two sides such as "5.6 x 3.1 mm". */
+/** An inch type such as 1/1.7, or the two sides such as "7.6 x 4.3 mm". */
 export const sensor = z
   .string()
-  .meta({ description: 'an inch type, or the two sides', examples: ['1/2.8', '5.6 x 3.1 mm'] })
+  .meta({ description: 'an inch type, or the two sides', examples: ['1/1.7', '7.6 x 4.3 mm'] })
   .transform((written, context) => {
     const type = /^(\d[\d.]*)(?:\s*\/\s*(\d[\d.]*))?\s*(?:"|''|in|inch|-inch|-type)?$/i.exec(written.trim())
     const over = readNumber(type?.[1] ?? '')

@@ -25,15 +25,19 @@ const walkReference = z.union([
     strip,
     letters: z.string().optional().describe('the file of its letter cards'),
     carriedAt: nullable,
-  }).describe("the printed chart: its paper, the black frame's outer width as taped, and its size"),
+  }).describe("the printed chart: its paper, the black frame's outer width as measured, and its size"),
   group({ preset: words, length: number, tolerance: number, carriedAt: nullable }),
 ])
 
 /** The walk as it was measured: the keys of walk.yaml, defaults filled in, lengths in metres, null where it says nothing. */
 export const measuredWalk = group({
   site: z.string(),
-  date: z.string(),
-  dateFrom: z.enum(['walk', 'stills']).default('walk').describe('what the date was taken from'),
+  date: words.describe('null where neither walk.yaml nor the stills tell it'),
+  dateFrom: z
+    .enum(['walk', 'stills'])
+    .nullable()
+    .default('walk')
+    .describe('what the date was taken from; null where there is none'),
   people: group({ client: words, walkedBy: words, measuredBy: words }),
   issuer: group({ name: words, logo: words }),
   conditions: z.array(group({ light: z.string(), note: words, illuminance: words })),
@@ -60,7 +64,9 @@ export const measuredWalk = group({
     tolerance: number,
     begins: number
       .default(0)
-      .describe("how far before the lens the tape's zero lies; it is in all distances of marks and stills"),
+      .describe(
+        'how far in front of the lens the tape measure starts; it is in all distances of marks and stills',
+      ),
   }),
   marks: z.array(number),
   lights: z.array(z.string()),

@@ -11,7 +11,7 @@ export const fieldSays = catalogue({
   'text-too-long': { ...WALK, code: 'out-of-bounds', say: 'is longer than 2000 characters' },
   'no-length': {
     ...WALK,
-    say: (written: string) => `"${written}" is no length`,
+    say: (written: string) => `"${written}" is not a length`,
     mend: (_written: string, example: string) => `it must be above 0, such as ${example}`,
   },
   'too-long': {
@@ -21,33 +21,33 @@ export const fieldSays = catalogue({
   },
   'no-border': {
     ...BAD_VALUE,
-    say: (written: string) => `"${written}" is no border of a plate: write none, rim 3 mm or inset 4 mm`,
+    say: (written: string) => `"${written}" is not a border of a plate: write none, rim 3 mm or inset 4 mm`,
   },
   'no-date': {
     ...BAD_VALUE,
-    say: (written: string) => `${JSON.stringify(written)} is no date of the form YYYY-MM-DD`,
+    say: (written: string) => `${JSON.stringify(written)} is not a date of the form YYYY-MM-DD`,
   },
   'path-leaves-walk': { ...WALK, say: (path: string, why: string) => `"${path}" ${why}` },
   'no-sensor': { ...BAD_VALUE, say: (written: string) => `"${written}" is neither an inch type nor a size` },
   'too-large': {
     ...WALK,
     say: (written: string) => `"${written}" is far too large for an imager`,
-    mend: 'write 1/2.8, or "5.6 x 3.1 mm"',
+    mend: 'write 1/1.7, or "7.6 x 4.3 mm"',
   },
   'no-plain-name': {
     ...BAD_VALUE,
     say: (name: string) =>
-      `${JSON.stringify(name)} is no plain name: letters, digits, spaces, points, dashes, at most 60, a letter or digit first`,
+      `${JSON.stringify(name)} is not a plain name: letters, digits, spaces, points, dashes, at most 60, a letter or digit first`,
   },
-  'no-illuminance': { ...BAD_VALUE, say: 'is no illuminance with its unit, lx or fc' },
+  'no-illuminance': { ...BAD_VALUE, say: 'is not an illuminance with its unit, lx or fc' },
   'no-plate-text': {
     ...BAD_VALUE,
-    say: 'is no text of a plate: letters A to Z, digits, spaces and dashes, at most 20',
+    say: 'is not the text of a plate: letters A to Z, digits, spaces and dashes, at most 20',
   },
 
-  'no-grade-id': { ...BAD_VALUE, say: 'is no lower-case word' },
+  'no-grade-id': { ...BAD_VALUE, say: 'is not a lower-case word' },
   'grade-id-reserved': { ...BAD_VALUE, say: 'is reserved for "no grade reached"' },
-  'grade-twice': { ...BAD_VALUE, say: (id: string) => `"${id}" stands there twice` },
+  'grade-twice': { ...BAD_VALUE, say: (id: string) => `"${id}" is there twice` },
   'limit-not-above': {
     ...BAD_VALUE,
     say: (limit: number, before: number) => `${limit} is not above the ${before} before it`,
@@ -56,8 +56,8 @@ export const fieldSays = catalogue({
 
   'no-sha256': {
     ...BAD_VALUE,
-    say: 'is no SHA-256 of 64 digits 0-9 and a-f',
-    mend: 'write it as 64 hexadecimal digits: "proofwalk measure" prints the entry for a still without corners',
+    say: 'is not a SHA-256 of 64 digits 0-9 and a-f',
+    mend: 'write 64 hexadecimal digits: "proofwalk measure" prints the entry for a still without corners',
   },
   'corners-and-ends': { ...BAD_PICK, say: 'has both corners and ends', mend: 'keep one' },
   'no-points': {
@@ -79,7 +79,7 @@ export const fieldSays = catalogue({
   'covariance-skew': { ...BAD_PICK, say: 'is not symmetric', mend: CORRECT_IT },
   'covariance-negative': {
     ...BAD_PICK,
-    say: 'is no covariance, it has a negative variance in some direction',
+    say: 'is not a covariance: it has a negative variance in some direction',
     mend: CORRECT_IT,
   },
 })

@@ -101,7 +101,7 @@ const tone = group({
   exponent: numbers('ln', 'u')
     .optional()
     .describe(
-      "ln of the exponent by which the camera's tone curve departs from sRGB's, as a chart told it, and its standard uncertainty",
+      "ln of the exponent by which the camera's tone curve departs from sRGB's, as a chart showed it, and its standard uncertainty",
     ),
 })
 
@@ -121,7 +121,7 @@ const strip = group({
   noise: number.describe("what black bars leave of a pixel, a share of paper's light"),
   signs: z.array(z.string()).describe("codes of what the camera's processing did"),
 }).describe(
-  'what the two strips under the reference told; null where nothing, left out where it carries none',
+  'what the two strips under the reference showed; null where nothing, left out where it carries none',
 )
 
 export const failedEntrySchema = group({
@@ -141,6 +141,10 @@ export const stillEntrySchema = group({
   sha256,
   width: number,
   height: number,
+  takenAt: z
+    .string()
+    .optional()
+    .describe("when it was taken by its camera's clock, without a zone; left out where it does not say"),
   light: z.string().nullable(),
   distance: nullable,
   reference: z.string(),
@@ -173,5 +177,5 @@ export const stillEntrySchema = group({
   alike: z
     .array(z.string())
     .optional()
-    .describe('the stills whose noise is its own, as far as that can be told: they may be the same picture'),
+    .describe('the stills whose noise is its own, as far as that can be seen: they may be the same picture'),
 })

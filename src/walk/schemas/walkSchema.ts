@@ -24,7 +24,7 @@ const markDistance = () => length('distance of the mark', '16 m')
 const camera = z.strictObject({
   name: text('what the camera is called on the sheet', 'Slipway camera'),
   id: text('its number in the plans', 'C-07').optional(),
-  serial: text('its serial number', '4711').optional(),
+  serial: text('its serial number', '60317').optional(),
   settings: text('exposure, bit rate and what else was set', 'shutter 1/50, 8 Mbit/s').optional(),
   image: z
     .strictObject({
@@ -33,7 +33,7 @@ const camera = z.strictObject({
     })
     .optional()
     .meta({
-      description: 'size of the exported still, px; a still of another size is told',
+      description: 'size of the exported still, px; a still of another size is reported',
       examples: [{ width: 3840, height: 2160 }],
     }),
   fieldOfView: z
@@ -118,7 +118,10 @@ const reference = z
     }),
     z.strictObject({
       chart: text('the paper the chart was printed on', 'A2'),
-      printedWidth: length("outer width of the chart's black frame as taped", '485 mm').optional(),
+      printedWidth: length(
+        "outer width of the chart's black frame, measured on the print",
+        '485 mm',
+      ).optional(),
       strip: strip(),
       carriedAt: carriedAt(),
     }),
@@ -145,22 +148,25 @@ const promised = {
 /** `walk.yaml` as people write it; its output has lengths in metres. */
 export const walkSchema = z.strictObject({
   site: text('where the camera stands', 'North slipway'),
-  date: date('of the walk, printed on the sheet', '2026-03-14'),
+  date: date(
+    'of the walk, printed on the sheet; the one that names and clocks of the stills agree on by default',
+    '2026-03-14',
+  ).optional(),
   people: z
     .strictObject({
-      client: text('who ordered the camera', 'Harbour office').optional(),
+      client: text('who ordered the camera', 'Harbour office (invented)').optional(),
       walkedBy: text('who walked', 'the fitter').optional(),
       measuredBy: text('who measured', 'the fitter').optional(),
     })
     .optional()
-    .meta({ examples: [{ client: 'Harbour office', walkedBy: 'the fitter' }] }),
+    .meta({ examples: [{ client: 'Harbour office (invented)', walkedBy: 'the fitter' }] }),
   issuer: z
     .strictObject({
-      name: text('who issues the sheet', 'Slipway Security').optional(),
+      name: text('who issues the sheet', 'Slipway Security (invented)').optional(),
       logo: innerPath('a PNG or JPEG picture', 'logo.png').optional(),
     })
     .optional()
-    .meta({ examples: [{ name: 'Slipway Security', logo: 'logo.png' }] }),
+    .meta({ examples: [{ name: 'Slipway Security (invented)', logo: 'logo.png' }] }),
   conditions: z
     .array(
       z.strictObject({
@@ -213,9 +219,9 @@ export const walkSchema = z.strictObject({
           description: 'camera by default; ground: along the ground from below the camera',
           examples: ['camera'],
         }),
-      tolerance: length('how far a taped distance may be off; 0.05 m by default', '0.05 m').optional(),
+      tolerance: length('how far a measured distance may be off; 0.05 m by default', '0.05 m').optional(),
       begins: length(
-        "how far before the lens the tape's zero lies, below 0 behind it: added to every taped distance",
+        'how far in front of the lens the tape measure starts, below 0 behind it: added to every measured distance',
         '0.1 m',
         { least: 'below 0' },
       ).optional(),

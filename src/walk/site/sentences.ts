@@ -7,36 +7,36 @@ const FILES = { topic: 'files' } as const
 export const siteSays = catalogue({
   'no-results': {
     topic: 'walk',
-    say: 'has no results.json to hold its files against',
+    say: 'has no results.json to compare its files with',
     mend: (dir: string) => `proofwalk measure ${dir} makes one`,
   },
   'not-checked': { ...FILES, say: (method: string) => `not checked: made by method ${method}` },
   'judged-again': {
     ...FILES,
-    say: "its densities, grades and verdicts come out the same, judged again from its stills' own entries",
+    say: "judged again from its stills' own entries, its densities, grades and verdicts come out the same",
   },
-  'measured-again': { ...FILES, say: 'every field comes out the same, measured again from the stills' },
+  'measured-again': { ...FILES, say: 'measured again from the stills, every field comes out the same' },
   'said-otherwise': { ...FILES, say: (how: string) => how },
-  'not-judged-again': { ...FILES, say: 'not judged again: first put back what it was made from' },
+  'not-judged-again': { ...FILES, say: 'not judged again: first restore the files it was made from' },
   'cannot-be-judged': { ...FILES, say: (why: string) => `cannot be judged again: ${why}` },
   'no-results-text': { ...FILES, say: 'cannot be read as results' },
   'none-as-then': { ...FILES, say: 'there is none, as when it was measured' },
-  gone: { ...FILES, say: 'is gone; the results were measured with one' },
-  come: { ...FILES, say: 'has come since; the results were measured without one' },
-  same: { ...FILES, say: 'is the one the results were measured with' },
+  gone: { ...FILES, say: 'is gone, but the results were measured with one' },
+  come: { ...FILES, say: 'is new; the results were measured without one' },
+  same: { ...FILES, say: 'is the one used for measuring' },
   changed: { ...FILES, say: 'has changed since the results were measured' },
-  'grading-untold': { ...FILES, say: 'cannot be told: walk.yaml or the file itself cannot be read' },
+  'grading-untold': { ...FILES, say: 'cannot be checked: walk.yaml or the file itself cannot be read' },
   'still-same': { ...FILES, say: 'is the still that was measured' },
   'still-unread': {
     ...FILES,
     say: (code: string) =>
       ['ENOENT', 'ENOTDIR', 'not-a-file'].includes(code)
-        ? 'is gone, or no file that can be read'
+        ? 'is gone, or cannot be read as a file'
         : `cannot be read now: ${DISK_REASONS[code]?.reason ?? code}`,
   },
   'still-changed': { ...FILES, say: 'has changed since it was measured' },
-  'still-come': { ...FILES, say: 'has come since; the results say nothing of it' },
+  'still-come': { ...FILES, say: 'is new; the results do not mention it' },
   'other-gone': { ...FILES, say: 'is gone; it was not measured, but it was there' },
-  'pick-gone': { ...FILES, say: 'has no corners in picks.json any more' },
-  'pick-of-other': { ...FILES, say: 'has its corners in picks.json from another still' },
+  'pick-gone': { ...FILES, say: 'no longer has corners in picks.json' },
+  'pick-of-other': { ...FILES, say: 'has corners in picks.json that belong to another still' },
 })

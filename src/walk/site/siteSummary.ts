@@ -42,30 +42,3 @@ export function siteSummary(walks: readonly SiteWalk[]): SiteSummary {
 export function countOf({ promises }: Pick<SiteSummary, 'promises'>, verdict: Verdict): number {
   return promises.filter(({ promise }) => promise.verdict === verdict).length
 }
-
-/** A site in one sentence: "40 cameras: 78 of 80 promised grades met, 1 not met, 1 undecided; 2 walks without current results." */
-export function siteSentence(summary: SiteSummary): string {
-  const { walks, notCurrent } = summary
-  const promises = summary.promises.filter(({ promise: { kind } }) => kind !== 'most')
-  const most = summary.promises.filter(({ promise: { kind } }) => kind === 'most')
-  const counted = (count: number, word: string): string => `${count} ${word}${count === 1 ? '' : 's'}`
-  const [met, notMet, notShown] = (['met', 'not met', 'not shown'] as const).map((verdict) =>
-    countOf({ promises }, verdict),
-  )
-  const parts =
-    promises.length === 0
-      ? ['no grade was promised']
-      : [
-          `${met} of ${promises.length} promised ${promises.length === 1 ? 'grade' : 'grades'} met`,
-          ...(notMet === 0 ? [] : [`${notMet} not met`]),
-          ...(notShown === 0 ? [] : [`${notShown} undecided`]),
-        ]
-  if (most.length > 0)
-    parts.push(
-      `${countOf({ promises: most }, 'met')} of ${counted(most.length, 'limit')} on what may be seen kept`,
-    )
-  const tail =
-    notCurrent.length === 0 ? '' : `; ${counted(notCurrent.length, 'walk')} without current results`
-  const copies = summary.shared.length === 0 ? '' : '; pictures of one walk stand in another'
-  return `${counted(walks.length, 'camera')}: ${parts.join(', ')}${tail}${copies}.`
-}

@@ -17,6 +17,11 @@ export interface SiteWalk {
   readonly why: string
 }
 
+/** The date of a walk of a site: its results know what its stills say where walk.yaml says nothing. */
+export function dateOfSite({ walk, results }: SiteWalk): string | null {
+  return results === null ? walk.date : results.walk.date
+}
+
 /** How many walks are read at a time: enough to keep the disk and the hashing threads busy. */
 const AT_A_TIME = 4
 

@@ -1,4 +1,5 @@
 import { csvText } from '../../files/csv.js'
+import { dateOfSite } from './siteWalk.js'
 import type { SiteSummary } from './siteSummary.js'
 
 const HEAD = [
@@ -20,18 +21,20 @@ const HEAD = [
   'date',
   'folder',
   'why',
+  'grading',
 ]
 
 /** A site as comma-separated text: a row for every promise, the worst first, then one for every walk that has none or is not current. Metres and px/m. */
 export function summaryCsv(summary: SiteSummary): string {
-  const ofWalk = ({ dir, walk }: SiteSummary['walks'][number], why: string): (string | null)[] => [
-    walk.site,
-    walk.camera.name,
-    walk.camera.id,
-    walk.camera.serial,
-    walk.date,
-    dir,
+  const ofWalk = (site: SiteSummary['walks'][number], why: string): (string | null)[] => [
+    site.walk.site,
+    site.walk.camera.name,
+    site.walk.camera.id,
+    site.walk.camera.serial,
+    dateOfSite(site),
+    site.dir,
     why,
+    site.walk.grading.id,
   ]
   const blank = (verdict: string): (string | null)[] => [verdict, ...Array.from({ length: 10 }, () => null)]
   return csvText([

@@ -1,4 +1,5 @@
 import { countStills } from '../schemas/resultsSchema.js'
+import { dateOfSite } from './siteWalk.js'
 import { countOf, type SiteSummary } from './siteSummary.js'
 
 /** What `summary --json` prints: every walk in the order given, with its promises, and every promise again, the worst first, by its walk's folder. */
@@ -12,17 +13,21 @@ export function summaryJson(summary: SiteSummary): unknown {
       notShown: countOf(summary, 'not shown'),
       notCurrent: summary.notCurrent.length,
     },
-    walks: summary.walks.map(({ dir, walk, results, why }) => ({
-      dir,
-      site: walk.site,
-      camera: { name: walk.camera.name, id: walk.camera.id, serial: walk.camera.serial },
-      date: walk.date,
-      simulated: walk.simulated,
-      current: results !== null,
-      why,
-      stills: results === null ? null : countStills(results.stills),
-      promises: results?.promises.length ?? null,
-    })),
+    walks: summary.walks.map((site) => {
+      const { dir, walk, results, why } = site
+      return {
+        dir,
+        site: walk.site,
+        camera: { name: walk.camera.name, id: walk.camera.id, serial: walk.camera.serial },
+        date: dateOfSite(site),
+        simulated: walk.simulated,
+        grading: walk.grading.id,
+        current: results !== null,
+        why,
+        stills: results === null ? null : countStills(results.stills),
+        promises: results?.promises.length ?? null,
+      }
+    }),
     samePictures: summary.shared,
     promises: summary.promises.map(({ site, promise }) => ({ dir: site.dir, ...promise })),
   }

@@ -9,29 +9,50 @@ const STILLS = { topic: 'stills' } as const
 const COPY_ITSELF = 'copy the file itself there'
 const AT_FULL_SIZE = 'at full size'
 
+/** A day that stills say, and how many say it by their names and by their camera's clock. */
+interface SaidDay {
+  readonly day: string
+  readonly names: number
+  readonly clocks: number
+}
+
+function dayWords({ day, names, clocks }: SaidDay): string {
+  const counted = (count: number, word: string): string[] =>
+    count === 0 ? [] : [`${count} ${word}${count === 1 ? '' : 's'}`]
+  return `${day} (${[...counted(names, 'name'), ...counted(clocks, 'clock time')].join(', ')})`
+}
+
 /** All that is said of finding a walk's stills, of their places and names, of their references and corners. */
 export const stillsSays = catalogue({
+  'dates-differ': {
+    topic: 'walk',
+    means:
+      "the dates in the stills' names, or those of the camera's clock, contradict each other or the date in walk.yaml: find out which is right",
+    say: (light: string, days: readonly SaidDay[], written: string | null) =>
+      `the stills in ${light} say ${days.map(dayWords).join(' and ')}, ${written === null ? 'and no date is taken from them' : `walk.yaml says ${written}`}`,
+    mend: 'check the clock, and write the right date into walk.yaml',
+  },
   'chart-elsewhere': {
     topic: 'chart',
-    say: 'a chart is in this still, nearer or farther than what was picked there',
-    mend: 'carry it beside that, or take it away',
+    say: 'a chart is in this still, nearer or farther than the picked reference',
+    mend: 'carry it beside the reference, or remove it',
   },
   'no-light': {
     ...STILLS,
-    say: "lies in no light's folder",
+    say: 'is not in the folder of a light',
     mend: (light: string) =>
-      `move it to stills/${light}/ if that is its light, or name it under stills in walk.yaml`,
+      `move it to stills/${light}/ if that is its light, or list it under stills in walk.yaml`,
   },
   'beside-walk': {
     ...STILLS,
     code: 'no-light',
-    say: (_lights: readonly string[]) => 'lies beside walk.yaml',
+    say: (_lights: readonly string[]) => 'is beside walk.yaml',
     mend: (lights: readonly string[]) =>
-      `move it into ${lights.map((light) => `stills/${light}/`).join(' or ')}, its name the distance`,
+      `move it into ${lights.map((light) => `stills/${light}/`).join(' or ')}, and name it by its distance`,
   },
   'too-deep': {
     ...STILLS,
-    say: 'lies too deep',
+    say: 'is in too deep a folder',
     mend: (folder: string) => `move it up into stills/${folder}/`,
   },
   'folder-too-deep': {
@@ -40,7 +61,7 @@ export const stillsSays = catalogue({
     say: 'is a folder too deep to be entered',
     mend: 'move it up',
   },
-  'no-length': { ...STILLS, say: 'lies at no distance', mend: 'rename it' },
+  'no-length': { ...STILLS, say: 'has no distance above 0', mend: 'rename it' },
   'unknown-light': {
     ...STILLS,
     say: (told: ToldBy, light: string, lights: readonly string[]) =>
@@ -55,9 +76,9 @@ export const stillsSays = catalogue({
   'name-disagrees': {
     ...STILLS,
     means:
-      "walk.yaml and the file's own name and folder say different things; walk.yaml is followed: rename the file, or correct its entry",
+      "walk.yaml disagrees with the file's name or folder, and walk.yaml is used. Rename the file, or correct its entry",
     say: (byName: Place, byWalk: Place) =>
-      `its name says ${byName.distance} in ${byName.light}, walk.yaml says ${byWalk.distance} in ${byWalk.light}; walk.yaml is followed`,
+      `its name says ${byName.distance} in ${byName.light}, walk.yaml says ${byWalk.distance} in ${byWalk.light}. walk.yaml is used`,
   },
 
   'folder-unreadable': {
@@ -70,7 +91,7 @@ export const stillsSays = catalogue({
     ...STILLS,
     code: 'unreadable',
     say: (code: string) => `cannot be read: ${DISK_REASONS[code]?.reason ?? code}`,
-    mend: (code: string) => DISK_REASONS[code]?.mend ?? 'copy the file anew',
+    mend: (code: string) => DISK_REASONS[code]?.mend ?? 'copy the file again',
   },
   'named-not-there': {
     ...STILLS,
@@ -81,13 +102,13 @@ export const stillsSays = catalogue({
   'leads-nowhere': {
     ...STILLS,
     code: 'unreadable',
-    say: 'leads nowhere',
+    say: 'is a link that leads nowhere',
     mend: COPY_ITSELF,
   },
   'name-no-text': {
     ...STILLS,
     code: 'unreadable',
-    say: 'has a name that is no UTF-8',
+    say: 'has a name that is not UTF-8',
     mend: 'rename it',
   },
   'path-leaves-walk': { ...STILLS, say: "is a link out of the walk's folder", mend: COPY_ITSELF },
@@ -101,7 +122,7 @@ export const stillsSays = catalogue({
     ...STILLS,
     say: 'is a video',
     mend: (name: string, stem: string) =>
-      `export a still ${AT_FULL_SIZE} from the recorder (no screenshot of it), or take one out with a general converter: ffmpeg -i "${name}" -ss 12 -frames:v 1 "${stem}.png", 12 being the second`,
+      `export a still ${AT_FULL_SIZE} from the recorder (not a screenshot), or take one out of the clip: ffmpeg -i "${name}" -ss 12 -frames:v 1 "${stem}.png" takes second 12`,
   },
   'is-heic': { ...STILLS, say: 'is HEIC, which is not read', mend: `export it as JPEG ${AT_FULL_SIZE}` },
   'is-raw': {
@@ -111,15 +132,16 @@ export const stillsSays = catalogue({
   },
   'no-picture': {
     ...STILLS,
-    say: (ending: string) => `${ending === '' ? 'has no ending' : `ends in .${ending}`}, which is no picture`,
+    say: (ending: string) =>
+      `${ending === '' ? 'has no ending' : `ends in .${ending}`}, which is not a picture`,
     mend: 'export a still as JPEG, PNG, WebP, TIFF or AVIF',
   },
   'no-distance': {
     ...STILLS,
-    say: 'tells no distance',
+    say: 'does not give a distance',
     mend: (ending: string, number: string | undefined) =>
       number === undefined
-        ? `begin its name with the distance, such as 16m${ending} or 52ft${ending}, or name it under stills in walk.yaml`
+        ? `begin its name with the distance, such as 16m${ending} or 52ft${ending}, or list it under stills in walk.yaml`
         : `rename it to ${number}m${ending} or ${number}ft${ending}`,
   },
   'distance-unclear': {
@@ -130,8 +152,8 @@ export const stillsSays = catalogue({
 
   'reference-untold': {
     ...STILLS,
-    say: (names: readonly string[]) => `which of ${names.join(', ')} it shows is not told`,
-    mend: 'pick it, or name it under stills in walk.yaml',
+    say: (names: readonly string[]) => `nothing says which of ${names.join(', ')} it shows`,
+    mend: 'pick it, or list it under stills in walk.yaml',
   },
   'reference-unknown': {
     ...STILLS,
@@ -144,13 +166,13 @@ export const stillsSays = catalogue({
   'reference-disagrees': {
     ...STILLS,
     means:
-      'picks.json and walk.yaml name different references of the still; picks.json is followed: correct the one that is wrong',
+      'picks.json and walk.yaml name different references for the still, and picks.json is used. Correct the one that is wrong',
     say: (picked: string, named: string) =>
-      `picks.json says ${picked}, walk.yaml says ${named}; picks.json is followed`,
+      `picks.json says ${picked}, walk.yaml says ${named}. picks.json is used`,
   },
   'no-pick': {
     topic: 'picks',
-    means: 'nobody has given its corners yet: click them with proofwalk pick, or complete the entry told',
+    means: 'nobody has given its corners yet. Click them with proofwalk pick, or complete the printed entry',
     say: (entry: string) =>
       `has no corners yet: click them (proofwalk pick), or write under "stills" in picks.json: ${entry}`,
   },
@@ -168,7 +190,7 @@ export const stillsSays = catalogue({
   'lens-against-sheet': {
     topic: 'lens',
     means:
-      'the walk measures another lens than the data sheet: another model or zoom, a scaled still, or references held turned; check the data sheet, camera.image and the export',
+      'the walk measures another lens than the data sheet: another model or zoom, a scaled still, or turned references. Check the data sheet, camera.image and the export',
     say: (
       measured: Readonly<{ perRadian: Estimate; p: Estimate | null }>,
       read: Readonly<{ pixelsPerRadian: number; p: number }>,
@@ -180,10 +202,8 @@ export const stillsSays = catalogue({
       const readBend = p === null ? '' : ` and p = ${printedValue(read.p, 2)}`
       const percent = 100 * (measured.perRadian.value / read.pixelsPerRadian - 1)
       const used =
-        p === null
-          ? "corners are not taken through the data sheet's lens"
-          : 'Proofwalk uses the measured lens'
-      return `the walk measures ${perRadian.value} (${perRadian.low} to ${perRadian.high}) px per radian in the middle of the picture${bend}, the data sheet's field of view is read as ${printedValue(read.pixelsPerRadian, 0)}${readBend} (${percent < 0 ? '' : '+'}${printedValue(percent, 0)} %): they disagree; ${used}`
+        p === null ? "Proofwalk does not use the data sheet's lens" : 'Proofwalk uses the measured lens'
+      return `the walk measures ${perRadian.value} (${perRadian.low} to ${perRadian.high}) px per radian in the middle of the picture${bend}. The data sheet's field of view gives ${printedValue(read.pixelsPerRadian, 0)}${readBend} (${percent < 0 ? '' : '+'}${printedValue(percent, 0)} %). They disagree; ${used}`
     },
   },
 })

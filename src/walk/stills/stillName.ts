@@ -1,10 +1,10 @@
 import { failure, success, type Outcome } from '../../math/outcome.js'
-import { parseLength } from '../../units/parseLength.js'
+import { LENGTH_AT_START, parseLength } from '../../units/parseLength.js'
 import { stillsSays } from './sentences.js'
 
 /** Endings of pictures that are measured, lower case. */
 const PICTURE_ENDINGS = ['jpg', 'jpeg', 'png', 'webp', 'tif', 'tiff', 'avif']
-const VIDEO_ENDINGS = 'mp4 mov avi mkv m4v mpg mpeg ts mts m2ts wmv webm dav'.split(' ')
+const VIDEO_ENDINGS = 'mp4 mov avi mkv m4v mpg mpeg ts mts m2ts wmv webm'.split(' ')
 const HEIC_ENDINGS = ['heic', 'heif', 'hif']
 const RAW_ENDINGS = ['dng', 'cr2', 'cr3', 'nef', 'arw', 'raf', 'rw2', 'orf', 'pef', 'srw', 'raw']
 
@@ -19,23 +19,19 @@ export function pictureByEnding(name: string): Outcome<string> {
   return failure(stillsSays['no-picture'](ending))
 }
 
-const feetInches =
-  /^(\d+)\s*(?:'|\u2032|\u2019|ft)\s*(\d+(?:[.,]\d+)?)\s*(?:''|"|\u2033|\u201d|in(?![a-z]))/iu
-const oneUnit = /^(\d+(?:[.,]\d+)?)\s*(mm|cm|m|ft|in|'|"|\u2032|\u2033|\u2019|\u201d)(?![a-z\p{L}])/iu
-
 /**
- * The distance a still's name begins with, metres: `15m.jpg`, `45ft-2.png`, `12.5 m b.webp`, `5'6".jpg`,
+ * The distance a still's name begins with, metres: `15m.jpg`, `45ft-2.png`, `20 feet.jpg`, `12.5 m b.webp`, `5'6".jpg`,
  * `45 ft (13.72 m).jpg`. Whatever follows is free, except a digit that could belong to the distance (`1m50`,
  * `5ft6`): that is refused, not guessed.
  */
 export function distanceInName(name: string): Outcome<number> {
   const stem = name.replace(/\.[^.]*$/, '').trim()
-  const written = (feetInches.exec(stem) ?? oneUnit.exec(stem))?.[0]
+  const written = LENGTH_AT_START.exec(stem)?.[0]
   const ending = name.slice(name.lastIndexOf('.'))
   if (written === undefined)
     return failure(stillsSays['no-distance'](ending, /^\d+(?:[.,]\d+)?/.exec(stem)?.[0]))
   const rest = stem.slice(written.length)
-  if (/^\d/.test(rest) || (/(ft|['\u2032\u2019])$/i.test(written) && /^\s*\d/.test(rest))) {
+  if (/^\d/.test(rest) || (/(ft|feet|foot|['\u2032\u2019])$/i.test(written) && /^\s*\d/.test(rest))) {
     const clear = `${written.replace(/\s/g, '')}-${rest.trim()}${ending}`
     return failure(stillsSays['distance-unclear'](written, rest, clear))
   }

@@ -42,6 +42,8 @@ export type StillTaskResult =
   | {
       readonly ok: true
       readonly sha256: string
+      /** When the camera says it was taken, its clock's own time; null where it does not say. */
+      readonly takenAt: string | null
       readonly reference: Reference
       /** As given, or as found. */
       readonly pick: Pick

@@ -49,7 +49,7 @@ test('asks in the order a fitter has it at hand, and again where an answer is fa
       '',
       'day',
       'notice movement',
-      '',
+      "50'",
       'day',
       'nothing',
     ],
@@ -68,7 +68,7 @@ test('asks in the order a fitter has it at hand, and again where an answer is fa
     'Feet or metres?',
     'An exported still, to read its size from (Enter skips)',
     'From the data sheet: field of view in degrees, such as 100 x 52 (Enter skips)',
-    'From the data sheet: focal length, such as 4 mm (Enter skips)',
+    'From the data sheet: focal length, such as 6.6 mm (Enter skips)',
     'What is carried from mark to mark?',
     'Which plate?',
     'Size of the board, width first',
@@ -79,10 +79,9 @@ test('asks in the order a fitter has it at hand, and again where an answer is fa
     'What else must it do?',
   ])
   expect(said).toContain('that is promised already')
-  expect(said[0]).toBe('marks are planned in feet; tables and sheet are still in metres')
   expect(said.join('\n')).toContain('gone.jpg: is not there')
   expect(said).toContain('"4" has no unit; write 4 mm')
-  expect(said.join('\n')).toContain('identify, 250 px/m by IEC 62676-4:2014')
+  expect(said.join('\n')).toContain('identify, 250 px/m (76.2 px/ft) by IEC 62676-4:2014')
   const walk = newWalkOf('somewhere', options, { today: '2026-03-14', image: null })
   expect(walk.promises.map(({ grade, at, light }) => [grade, at, light])).toEqual([
     ['identify', '45 ft', 'infrared'],

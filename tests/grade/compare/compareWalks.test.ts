@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import { combineRepeats } from '../../../src/grade/marks/combineRepeats.js'
 import { compareWalks } from '../../../src/grade/compare/compareWalks.js'
-import type { ComparableWalk } from '../../../src/grade/compare/comparison.js'
+import type { ComparableWalk, ComparedScene } from '../../../src/grade/compare/comparison.js'
 import { signedPercent } from '../../../src/grade/compare/changeWords.js'
-import type { PromiseResult, Verdict } from '../../../src/grade/judgement.js'
+import type { JudgedStill, PromiseResult, Verdict } from '../../../src/grade/judgement.js'
 import { isWorse } from '../../../src/grade/promises/verdictOrder.js'
 import { groupBy } from '../../../src/math/groupBy.js'
+import { sceneLine } from '../../../src/grade/compare/sceneChange.js'
 import { comparisonSentence } from '../../../src/sheet/site/comparisonSentence.js'
 import { expectNear } from '../../nearly.js'
 import { stillOf, type StillParts } from '../stillOf.js'
@@ -67,7 +68,7 @@ describe('what two walks come to', () => {
   it('a camera that moved, where near marks changed more than far ones, and by how much', () => {
     const nearer = walk({ of: (d) => ({ horizontal: 2000 / (d - 0.8) }) })
     expect(compareWalks(walk(), nearer).findings[0]!.message).toMatch(
-      /more near by than far off: the camera stands some 0\.(7\d|8\d|9[0-5]) m nearer to the marks/,
+      /more at near marks than at far ones. The camera is about 0\.(7\d|8\d|9[0-5]) m nearer to the marks/,
     )
   })
 
@@ -83,7 +84,7 @@ describe('what two walks come to', () => {
     const soft = walk({ of: (_, light) => (light === 'infrared' ? { factor: 0.6, f10: 0.24 } : {}) })
     const { findings } = compareWalks(walk(), soft)
     expect(findings.map(({ code }) => code)).toEqual(['one-light'])
-    expect(findings[0]!.message).toMatch(/^less detail under infrared alone: .*the infrared focus or lamp/)
+    expect(findings[0]!.message).toMatch(/^less detail under infrared alone: .*the infrared focus and lamp/)
     const scaled = walk({ of: (d, light) => ({ horizontal: (light === 'infrared' ? 2200 : 2000) / d }) })
     expect(codesOf(walk(), scaled)).toEqual(['one-light'])
     const dark = compareWalks(walk(), walk({ usable: (light) => light === 'day' })).findings
@@ -168,11 +169,11 @@ describe('what the marks tell apart', () => {
     )
     const { findings } = comparison
     expect(findings.map(({ code }) => code)).toEqual(['reference-or-hand'])
-    expect(comparisonSentence(comparison)).toMatch(/^A reference has changed, or the hand/)
+    expect(comparisonSentence(comparison)).toMatch(/^A reference has changed, or how it was clicked/)
     expect(findings[0]!.message).toMatch(
-      /^another density on the board alone, -6\.\d+ % .*where the chart did not change.*not the camera$/,
+      /^density changed on the board alone, by -6\.\d+ % .*the chart did not change.*not the camera$/,
     )
-    expect(findings[0]!.message).not.toMatch(/zoom|moved|do not tell/)
+    expect(findings[0]!.message).not.toMatch(/zoom|moved|cannot distinguish/)
   })
 
   it('every clicked reference, where two shrank and the chart did not', () => {
@@ -242,7 +243,7 @@ describe('what does not compare', () => {
   })
 
   it('a camera with the same serial number is the same, whatever it is called', () => {
-    const called = (name: string) => walk({ camera: { name, id: null, serial: '4711' } })
+    const called = (name: string) => walk({ camera: { name, id: null, serial: '60317' } })
     expect(codesOf(called('Loft'), called('Loft, east'))).toEqual([])
   })
 
@@ -299,4 +300,83 @@ describe('promises', () => {
 
 it('a change in words has its sign, and none where it rounds to nought', () => {
   expect([0.0612, -0.152, -0.0003, 0.0996].map(signedPercent)).toEqual(['+6.1 %', '-15 %', '0.0 %', '+10 %'])
+})
+
+describe('what the scene says', () => {
+  const seen = (pan: number, tilt: number, more: Partial<ComparedScene> = {}): ComparedScene => ({
+    light: 'day',
+    turn: { pan, tilt, roll: 0 },
+    shift: { x: -38 * pan, y: -38 * tilt },
+    scale: 1,
+    u: { turn: 0.03, shift: 1.2, scale: 0.0006 },
+    matches: 90,
+    ...more,
+  })
+  const hung = (still: JudgedStill): JudgedStill => {
+    const { corners } = still.measurement
+    const down = corners.map(([x, y]) => [x, y + 300] as const)
+    return { ...still, measurement: { ...still.measurement, corners: down } }
+  }
+  const told = (scene: readonly ComparedScene[], after: ComparableWalk = walk()) =>
+    compareWalks(walk(), after, scene)
+  const messages = (scene: readonly ComparedScene[]): string[] =>
+    told(scene).findings.map(({ code, message }) => `${code}: ${message}`)
+
+  it('a camera that turned, sideways too', () => {
+    expect(messages([seen(-0.4, 0.1)])).toEqual([
+      'points-elsewhere: the camera looks 0.400 degrees to the left and 0.100 down (within 0.030) of where it looked before, seen by day: it was knocked or turned',
+    ])
+    expect(sceneLine(told([seen(-0.4, 0.1)]).scene)).toBeNull()
+  })
+
+  it('px alone, where no lens is known', () => {
+    const [message] = messages([seen(0.4, 0, { turn: null, u: { turn: 0, shift: 1.2, scale: 0.0006 } })])
+    expect(message).toMatch(/^points-elsewhere: what does not move lies 15\.2 px to the left \(within 1\.2\)/)
+  })
+
+  it('that it stands as it stood, whatever is carried higher', () => {
+    // Carried lower at every mark, by one angle: by what is carried alone, the camera looks higher.
+    const plain = walk()
+    const lower = {
+      ...plain,
+      marks: plain.marks.map((mark) => ({
+        ...mark,
+        measured: { ...mark.measured, stills: mark.measured.stills.map(hung) },
+      })),
+    }
+    const byMarks = compareWalks(walk(), lower).findings.map(({ code }) => code)
+    expect(byMarks).toContain('points-elsewhere')
+    const { findings, scene } = told([seen(0.01, 0.01)], lower)
+    expect(findings).toEqual([])
+    expect(sceneLine(scene)).toBe(
+      'Seen by day, the scene lies where it lay, within 0.045 degrees, and is as large, within 0.060 %',
+    )
+  })
+
+  it('nothing, where it is not told', () => {
+    expect(sceneLine(told([]).scene)).toMatch(/^Whether the camera looks where it looked is not told/)
+  })
+
+  it('a zoom', () => {
+    expect(messages([seen(0, 0, { scale: 1.012 })])).toEqual([
+      'moved-or-zoomed: the scene is 1.200 (1.140 to 1.261) % larger than before, seen by day: it was zoomed, or the picture is scaled otherwise',
+    ])
+  })
+
+  it('that densities changed by no zoom, where it is as large as before', () => {
+    const denser = walk({ of: (d) => ({ horizontal: 2080 / d }) })
+    const codes = (scene: readonly ComparedScene[]) => compareWalks(walk(), denser, scene).findings
+    expect(codes([]).map(({ code }) => code)).toEqual(['moved-or-zoomed'])
+    const [found] = codes([seen(0, 0)])
+    expect(found!.code).toBe('reference-or-hand')
+    expect(found!.message).toContain('while the scene is as large as before')
+  })
+
+  it('of two lights that say the same once, of two that do not both', () => {
+    const under = (pan: number) =>
+      seen(pan, 0, { light: 'infrared', u: { turn: 0.05, shift: 2, scale: 0.0006 } })
+    expect(messages([under(-0.41), seen(-0.4, 0)])).toHaveLength(1)
+    expect(messages([under(-0.41), seen(-0.4, 0)])[0]).toContain('seen by day')
+    expect(messages([under(0.41), seen(-0.4, 0)])).toHaveLength(2)
+  })
 })

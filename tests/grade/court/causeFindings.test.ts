@@ -56,12 +56,12 @@ const square = (d: number): number => F / d
 const two = { lights: ['day', 'infrared'] }
 
 describe('findings of the court', () => {
-  it('tell where the tape begins with figure, interval and what to write, and free it in promises and ranges', () => {
+  it('tell where the tape measure starts with figure, interval and what to write, and free it in promises and ranges', () => {
     const { findings, promises, lens, marks } = judged((d) => F / (d + 0.5))
     expect(findings.map(({ code }) => code)).toEqual(['tape-begins-elsewhere'])
     const [{ message, value, low, high, light }] = findings as [(typeof findings)[0]]
     expect(message).toMatch(
-      /^the tape begins 0\.\d+ m \(0\.\d+ to 0\.\d+\) before the lens; .*begins: 0\.\d+ m/,
+      /^the tape measure starts 0\.\d+ m \(0\.\d+ to 0\.\d+\) in front of the lens; .*begins: 0\.\d+ m/,
     )
     expectNear(value!, 0.5, { rel: 0.02 })
     expect([low! < 0.5, high! > 0.5, light]).toEqual([true, true, null])
@@ -130,7 +130,7 @@ describe('findings of the court', () => {
         .findings.map(({ message }) => message)
         .join()
     for (const by of [0.92, 1.09]) {
-      expect(told(by, 0.008)).toMatch(/are not square, .*held turned alike everywhere$/)
+      expect(told(by, 0.008)).toMatch(/are not square, .*always held turned alike$/)
       expect(told(by, 0.003)).toMatch(/are not square, or the sides of the reference are not as entered$/)
     }
   })
@@ -142,10 +142,12 @@ describe('findings of the court', () => {
     })
     expect(promises[0]!.verdict).toBe('not shown')
     expect(promises[0]!.why).toMatch(
-      /whose largest part \((8|9)\d %\) is what the marks leave open \(a size entered wrongly\): settle first what was found on the walk as a whole$/,
+      /Its largest part \((8|9)\d %\) is what the marks cannot settle \(a size entered wrongly\): first settle what was found on the walk as a whole$/,
     )
     const honest = judged(square, { promisedM: 16 }).promises[0]!
-    expect(honest.why).toMatch(/undecided: .*is (where the tape begins|the tape at each mark|how exactly)/)
+    expect(honest.why).toMatch(
+      /undecided: .*is (where the tape measure starts|the measured distance of each mark|how exactly)/,
+    )
   })
 
   it('tell a mark that fits none of the others, and leave it out alone', () => {

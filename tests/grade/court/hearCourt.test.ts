@@ -48,7 +48,7 @@ describe('the court of causes', () => {
     },
   )
 
-  it('does not blame a good mark for rough hands or a tape that begins elsewhere', () => {
+  it('does not blame a good mark for rough hands or a tape measure that starts elsewhere', () => {
     for (const name of ['rougher 2x', 'start -0.30 m', 'start +0.20 m'])
       expect(heard(name, 'clicked', FOUR).goodBlamed / WALKS, name).toBeLessThan(0.04)
   })

@@ -67,14 +67,14 @@ describe('gradeStill', () => {
     const { usable, problems } = graded({ horizontal: 300, roseK: { identify: { k: 2.1, U: 0.06 } } })
     expect(usable).toBe(false)
     expect(problems).toEqual([
-      { code: 'too-noisy', message: 'too noisy: a stroke stands out 2.1 times, 5 is needed' },
+      { code: 'too-noisy', message: 'too noisy: a stroke stands out only 2.1 times, 5 needed' },
     ])
   })
 
   it('says in plain words that a surface is washed out', () => {
     const tone = { roseK: { identify: { k: 1.2, U: 0.5 } }, clippedBright: 0.83, michelson: 0.04 }
     expect(graded({ horizontal: 300, tone }).problems).toEqual([
-      { code: 'washed-out', message: 'washed out: 83 % of it is at white, contrast 4 %' },
+      { code: 'washed-out', message: 'washed out: 83 % of it is pure white, contrast 4 %' },
     ])
   })
 
@@ -104,7 +104,9 @@ describe('gradeStill', () => {
   })
 
   it('does not tell again what the measuring of tone has told', () => {
-    const problems = [{ code: 'too-noisy', message: 'too noisy: a stroke stands out 2.1 times, 5 is needed' }]
+    const problems = [
+      { code: 'too-noisy', message: 'too noisy: a stroke stands out only 2.1 times, 5 needed' },
+    ]
     expect(graded({ horizontal: 300, roseK: { identify: { k: 2.1, U: 0.06 } }, problems }).problems).toEqual(
       [],
     )

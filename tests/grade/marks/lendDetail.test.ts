@@ -86,7 +86,7 @@ it('takes nothing outside the marks that tell it, in another light or of another
   expect(far).toMatchObject({
     detailFrom: null,
     effectiveDensity: null,
-    why: 'detail could not be measured; board tells it from 4 m to 12 m only',
+    why: 'detail could not be measured; board shows it only from 4 m to 12 m',
   })
   const [unlit] = plates([plateAt(8), ...[4, 12].map((d) => boardAt(d, { light: 'infrared' }))])
   expect(unlit).toMatchObject({ detailFrom: null, why: 'detail could not be measured' })
@@ -117,7 +117,7 @@ it('takes nothing from a board carried plainly nearer the middle of the picture,
   expect(plates([plateAt(8, outBy(8)), ...boards])[0]).toMatchObject({
     detailFrom: null,
     effectiveDensity: null,
-    why: 'detail could not be measured; board tells it nearer the middle of the picture only',
+    why: 'detail could not be measured; board shows it only nearer the middle of the picture',
   })
 })
 
@@ -135,7 +135,7 @@ it('answers a promise and its ranges by the one fit, and both say where detail c
   expect(promises[0]).toMatchObject({ verdict: 'met', byPixels: 'met', decidedBy: 'plate' })
   expectNear(promises[0]!.value!, 250 * 0.75, { rel: 1e-6 })
   expect(promises[0]!.why).toMatch(
-    /^no measured still at 8 m; 183\.3 to 192\.4 px\/m with detail \(detail taken from board\) by all marks, 125 needed$/,
+    /^no measured still at 8 m. 183\.3 to 192\.4 px\/m with detail \(detail taken from board\) by all marks, 125 needed$/,
   )
   const identify = ranges.find(
     ({ reference, grade, basis }) => reference === 'plate' && grade === 'identify' && basis === 'detail',
@@ -149,7 +149,7 @@ it('says of a promise beyond the marks that tell detail where they stand', () =>
   expect(promises[0]).toMatchObject({
     verdict: 'not shown',
     byPixels: 'met',
-    why: 'detail could not be measured at the 16 m mark; board tells it from 4 m to 12 m only: carry a board, or judge by pixels',
+    why: 'detail could not be measured at the 16 m mark; board shows it only from 4 m to 12 m: carry a board, or judge by pixels',
   })
 })
 
@@ -179,7 +179,7 @@ it('undecided by its detail, a clicked board is never told to be clicked closer'
   expectNear(low!, 68.4, { abs: 0.6 }, 'was 68.8')
   expectNear(high!, 79, { abs: 0.6 }, 'was 79.0')
   expect(why).toMatch(
-    /whose largest part \(9\d %\) is the detail of board, read by an assumed tone curve: carry the chart in that light/,
+    /Its largest part \(9\d %\) is the detail of board, read with an assumed tone curve: carry the chart in that light/,
   )
   expect(fivePercentToSpare({ factorU: 0.069 * 0.75 }).why).toMatch(
     /is the detail of board: carry a larger board, or walk more marks with it$/,

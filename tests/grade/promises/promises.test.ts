@@ -52,7 +52,7 @@ describe('a promise with a mark at its distance', () => {
     })
     expect(judged([at(16, 125.5)], { distanceM: 16 })).toMatchObject({
       verdict: 'not shown',
-      why: 'undecided: 122.1 to 129.0 px/m with detail at the 16 m mark; the limit, 125, lies inside that interval, whose largest part (85 %) is where the tape begins: walk more marks, near and far',
+      why: 'undecided: 122.1 to 129.0 px/m with detail at the 16 m mark. The limit, 125, lies inside that interval. Its largest part (85 %) is where the tape measure starts: walk more marks, near and far',
     })
   })
 
@@ -66,7 +66,7 @@ describe('a promise with a mark at its distance', () => {
       low: null,
       high: expect.closeTo(143, -1),
       why: expect.stringMatching(
-        /^up to 14\d\.\d px\/m with detail at the 16 m mark, an upper bound, as no strong edge shows .*at night; 125 needed: walk it with the strips/,
+        /^up to 14\d\.\d px\/m with detail at the 16 m mark, 125 needed. Detail is an upper bound here, because strong edges do not show .*at night: walk it with the strips/,
       ),
     })
     expect(judged(stills, { distanceM: 16, ...night }, { judge: 'pixels' })).toMatchObject({
@@ -85,16 +85,18 @@ describe('a promise with a mark at its distance', () => {
   it('names the largest part of what leaves it undecided, and its mend', () => {
     const clicked = at(16, 125.5, { cornersRel: 0.02, common: { clickBiasRel: 0.003 } })
     expect(judged([clicked], { distanceM: 16 }).why).toMatch(
-      /is how exactly board was clicked: click closer, on the enlarged still, or carry a larger board$/,
+      /is how exactly board was clicked: zoom in and click more exactly, or carry a larger board$/,
     )
     const snapped = at(16, 125.5, { cornersRel: 0.02 })
     expect(judged([snapped], { distanceM: 16 }).why).toMatch(
       /is how exactly the corners of board are known: carry a larger board, or walk more marks$/,
     )
     const sized = at(16, 125.5, { common: { sizeRel: 0.03 } })
-    expect(judged([sized], { distanceM: 16 }).why).toMatch(/is the size of board: measure it closer/)
+    expect(judged([sized], { distanceM: 16 }).why).toMatch(/is the size of board: measure it more exactly/)
     const paced = judged(walked, { distanceM: 16.8 }, { distanceToleranceM: 2 })
-    expect(paced.why).toMatch(/is the tape at each mark: tape closer and write distance.tolerance/)
+    expect(paced.why).toMatch(
+      /is the measured distance of each mark: measure distances more exactly and write distance.tolerance/,
+    )
   })
 
   it('writes its reason in feet where the walk is in feet', () => {
@@ -141,7 +143,7 @@ describe('a promise with a mark at its distance', () => {
       expect(judged([noisy], { distanceM: 16 }, { judge })).toMatchObject({
         verdict: 'not met',
         byPixels: 'met',
-        why: 'too noisy: a stroke stands out 2.1 times, 5 is needed at the 16 m mark',
+        why: 'too noisy: a stroke stands out only 2.1 times, 5 needed at the 16 m mark',
       })
     }
     const message = 'washed out: 83 % of the plate is at white, contrast 4 %'
@@ -198,7 +200,7 @@ describe('a promise with a mark at its distance', () => {
       )
     expect(loose(3.25).verdict).toBe('met')
     expect(loose(6)).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
-    expect(loose(6).why).toContain('the farthest usable mark is 3 m')
+    expect(loose(6).why).toContain('beyond the farthest usable mark, 3 m')
     expect(loose(1)).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
   })
 
@@ -227,7 +229,7 @@ describe('a promise with a mark at its distance', () => {
       verdict: 'not shown',
       byPixels: 'not shown',
       value: null,
-      why: 'the 16 m mark is left out, judging by the others it was taken at 19.20 m: check the tape and the still, and walk it again',
+      why: 'the 16 m mark is left out: judging by the others it was taken at 19.20 m. Check the distance and the still, and walk it again',
     })
   })
 
@@ -247,7 +249,7 @@ describe('a promise between the marks', () => {
     expect(met).toMatchObject({ verdict: 'met', byPixels: 'met' })
     expectNear(met.value!, 150, { rel: 1e-6 }, '2100 / 14')
     expect(met.why).toMatch(
-      /^no measured still at 14 m; 14\d\.\d to 15\d\.\d px\/m with detail by all marks, 125 needed$/,
+      /^no measured still at 14 m. 14\d\.\d to 15\d\.\d px\/m with detail by all marks, 125 needed$/,
     )
     expect(judged(walked, { distanceM: 18 })).toMatchObject({ verdict: 'not met', byPixels: 'not met' })
     expect(judged(walked, { distanceM: 16.8 })).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
@@ -257,7 +259,7 @@ describe('a promise between the marks', () => {
     const beyond = judged(walked, { distanceM: 25, grade: 'observe' })
     expect(beyond).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
     expect(beyond.why).toBe(
-      'no measured still at 25 m; the farthest usable mark is 20 m, beyond it nothing is shown to hold: walk 25 m',
+      'no measured still at 25 m. Nothing is shown to hold beyond the farthest usable mark, 20 m: walk 25 m',
     )
     expect(judged(walked, { distanceM: 25 }).verdict).toBe('not met')
   })
@@ -266,7 +268,7 @@ describe('a promise between the marks', () => {
     const nearer = judged(walked, { distanceM: 2.5, grade: 'identify' })
     expect(nearer).toMatchObject({ verdict: 'not shown', byPixels: 'not shown' })
     expect(nearer.why).toBe(
-      'no measured still at 2.5 m; the nearest usable mark is 4 m, nearer by nothing is shown to hold: walk 2.5 m',
+      'no measured still at 2.5 m. Nothing is shown to hold nearer than the nearest usable mark, 4 m: walk 2.5 m',
     )
     expect(judged(walked, { distanceM: 3.7 })).toMatchObject({ verdict: 'not shown', byPixels: 'met' })
     expect(judged(walked, { distanceM: 3.7 }, { judge: 'pixels' }).verdict).toBe('met')
@@ -294,7 +296,7 @@ describe('a promise between the marks', () => {
     const result = judged(parts, { distanceM: 14 }, { judge: 'pixels' })
     expect(result).toMatchObject({ verdict: 'not shown', byPixels: 'met' })
     expect(result.why).toBe(
-      'no measured still at 14 m; a stroke is not shown to stand out at the 12 m mark: walk 14 m',
+      'no measured still at 14 m. A stroke is not shown to stand out at the 12 m mark: walk 14 m',
     )
   })
 
@@ -304,7 +306,7 @@ describe('a promise between the marks', () => {
     expect(judged(parts, { distanceM: 8 })).toMatchObject({
       verdict: 'met',
       value: null,
-      why: 'no measured still at 8 m; it holds at the 9 m mark and it fails at the 12 m mark',
+      why: 'no measured still at 8 m. It holds at the 9 m mark and fails at the 12 m mark',
     })
     expect(judged(parts, { distanceM: 10 })).toMatchObject({ verdict: 'not shown', byPixels: 'met' })
     expect(judged(parts, { distanceM: 13 })).toMatchObject({ verdict: 'not met', byPixels: 'met' })
@@ -315,7 +317,7 @@ describe('a promise between the marks', () => {
     const parts = MARKS.map((d) => at(d, 2100 / d, d < 9 ? { roseK: glare } : {}))
     expect(judged(parts, { distanceM: 8 })).toMatchObject({
       verdict: 'not shown',
-      why: 'no measured still at 8 m; the nearest usable mark is 9 m, nearer by nothing is shown to hold: walk 8 m',
+      why: 'no measured still at 8 m. Nothing is shown to hold nearer than the nearest usable mark, 9 m: walk 8 m',
     })
     expect(judged(parts, { distanceM: 10 }).verdict).toBe('met')
   })
@@ -342,7 +344,7 @@ describe('a promise between the marks', () => {
     )
     expect(judged(parts, { distanceM: 14 })).toMatchObject({ verdict: 'not shown' })
     expect(judged(parts, { distanceM: 14 }).why).toBe(
-      'no measured still at 14 m; board turned 40 degrees at the 12 and 16 m marks: walk 14 m with it held square to the camera',
+      'no measured still at 14 m. Board turned 40 degrees at the 12 and 16 m marks: walk 14 m with it held square to the camera',
     )
   })
 })

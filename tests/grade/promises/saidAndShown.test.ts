@@ -61,13 +61,13 @@ describe('the second case: a promise nearer than every mark, under the camera’
       expect(judged(plates, { promises, judge }).promises[0]).toMatchObject({
         verdict: 'not shown',
         byPixels: 'not shown',
-        why: expect.stringMatching(/the nearest usable mark is 6 m, .*: walk 3 m$/),
+        why: expect.stringMatching(/nearer than the nearest usable mark, 6 m: walk 3 m$/),
       })
     }
   })
 
   it('and not met once a still there shows it all at white', () => {
-    const message = 'washed out: 97 % of it is at white, contrast 2 %'
+    const message = 'washed out: 97 % of it is pure white, contrast 2 %'
     const white = { tone: null, factor: null, problems: [{ code: 'washed-out', message }] }
     const glare = { ...plates[0]!, distanceM: 3, horizontal: 1150 / 3, ...white }
     expect(judged([glare, ...plates], { promises }).promises[0]!.verdict).toBe('not met')

@@ -59,7 +59,7 @@ describe('fitRange', () => {
     expectNear(densityAt(fit, range.high).high, 125, { rel: 1e-6 })
   })
 
-  it('answers with one mark already, its own and where the tape begins in the interval', () => {
+  it('answers with one mark already, its own and where the tape measure starts in the interval', () => {
     const { value, low, high } = densityAt(fitOf([exact(16)]), 16)
     expectNear(value, 125, { rel: 1e-12 }, '2000 / 16')
     const u = Math.hypot(0.005, 0.05 / Math.sqrt(3) / 16, 0.2 / 16)

@@ -142,7 +142,7 @@ describe('the tone of a plate', () => {
       [ELEMENTS[1]!],
     )
     const problem = problems.find(({ code }) => code === 'too-noisy')
-    expect(problem?.message).toMatch(/^too noisy: a stroke stands out [0-2]\.\d times, 5 is needed$/)
+    expect(problem?.message).toMatch(/^too noisy: a stroke stands out only [0-2]\.\d times, 5 needed$/)
   })
 
   it('says washed out where the plate is at white', async () => {
@@ -151,7 +151,7 @@ describe('the tone of a plate', () => {
       1,
     )
     const problem = problems.find(({ code }) => code === 'washed-out')
-    expect(problem?.message).toMatch(/^washed out: \d+ % of the reference is at white, contrast \d+ %$/)
+    expect(problem?.message).toMatch(/^washed out: \d+ % of the reference is pure white, contrast \d+ %$/)
     expect(tone!.michelson).toBeLessThan(0.05)
     expect(tone!.roseK.recognise!.k + tone!.roseK.recognise!.U).toBeLessThan(5)
   })

@@ -5,6 +5,7 @@ import { describe, expect, test } from 'vitest'
 import { expectNear } from '../../nearly.js'
 import { boardCorners } from '../../journeys/smallWalk.js'
 import { temporaryHome } from '../../journeys/temporaryHome.js'
+import { ROUTES } from '../../../src/page/api.js'
 import { browserForTests } from '../browserForTests.js'
 import {
   clickPoints,
@@ -82,7 +83,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.reload()
       await page.getByRole('option', { name: /^4 m day picked/ }).click()
       await isDrawn(page, NEAR)
-      expect(await page.getByRole('button', { name: /^Corner/ }).count()).toBe(4)
+      await expect.poll(() => page.getByRole('button', { name: /^Corner/ }).count()).toBe(4)
     })
 
     test('a second page sees at once what the first one picks', async () => {
@@ -136,6 +137,31 @@ describe.skipIf(!HAS_CHROMIUM)(
       await pickByHand(page, 4)
       expect(await cornersOnDisk(dir, NEAR)).not.toBeNull()
       expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe(text)
+    })
+
+    test('news of a still that overtakes the walk as it was before is not lost', async () => {
+      const { context, dir, page, pick } = await freshPage('overtaken')
+      let letGo = (): void => undefined
+      const held = new Promise<void>((resolve) => (letGo = resolve))
+      let asked = (): void => undefined
+      const wasAsked = new Promise<void>((resolve) => (asked = resolve))
+      await page.route(`**${ROUTES.walk}`, async (route) => {
+        const response = await route.fetch()
+        asked()
+        await held
+        await route.fulfill({ response })
+      })
+      const text = await readFile(join(dir, 'walk.yaml'), 'utf8')
+      await writeFile(join(dir, 'walk.yaml'), text.replace('site: Net loft', 'site: Sail loft'))
+      await wasAsked
+      const other = await context.newPage()
+      await other.goto(new URL('/', pick.address).href)
+      await isDrawn(other, NEAR)
+      await pickByHand(other, 4)
+      await page.getByRole('option', { name: /^4 m day picked by hand/ }).waitFor()
+      letGo()
+      await page.locator('.bar-name', { hasText: 'Sail loft' }).waitFor()
+      expect(await page.getByRole('option', { name: /^4 m day/ }).textContent()).toContain('picked by hand')
     })
 
     test('a killed server is told, what is picked meanwhile is kept in the page, and saved once it runs again', async () => {

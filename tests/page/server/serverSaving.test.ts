@@ -182,7 +182,7 @@ describe('what pages are told', () => {
     const told = there.filter((event) => event.kind === 'walk')
     expect(told.length).toBeGreaterThan(0)
     for (const event of told)
-      expect(event).toMatchObject({ by: null, message: 'picks.json was changed by another hand' })
+      expect(event).toMatchObject({ by: null, message: 'picks.json was changed elsewhere' })
   })
 
   it('tells what else came into a file in the moment it was saved', async () => {

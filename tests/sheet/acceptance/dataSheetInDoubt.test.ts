@@ -3,7 +3,7 @@ import { inventedResults } from '../inventedResults.js'
 import { hasPoppler, pageWords } from '../poppler.js'
 import { sheetOf } from '../sheetOf.js'
 
-const DOUBT = /The data sheet contradicts itself in what tells the lens: check it against the sheet/g
+const DOUBT = /The data sheet contradicts itself about the lens. Check what was copied/g
 
 /** The words of a sheet whose data sheet says these angles. */
 async function words(horizontal: number, vertical: number): Promise<string> {

@@ -16,7 +16,7 @@ it('lays a transparent logo on white and no larger than print needs', async () =
   expect([width, height, hasAlpha, format]).toEqual([640, 200, false, 'png'])
 })
 
-it('names the fault of a logo that is no picture', async () => {
+it('names the fault of a logo that is not a picture', async () => {
   await expect(flatLogo(new TextEncoder().encode('no picture'))).rejects.toMatchObject({
     code: 'logo-unreadable',
     exitStatus: 2,

@@ -106,7 +106,7 @@ describe.skipIf(!hasPoppler())('the sheet as a file (skipped only where poppler 
     expect(places.every((place) => place >= 0)).toBe(true)
     expect(places).toEqual([...places].sort((a, b) => a - b))
     const last = (pages.at(-1) ?? '').replace(/\s+/g, ' ')
-    for (const words of ['never identity', 'subject standing still', 'no certificate', 'share with care'])
+    for (const words of ['never identity', 'subject standing still', 'not a certificate', 'share with care'])
       expect(last).toContain(words)
   })
 })

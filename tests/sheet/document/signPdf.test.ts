@@ -51,9 +51,9 @@ describe('a signed sheet', () => {
     const check = await signatureCheck(signed)
     expect(check?.matches).toBe(true)
     expect(check?.message).toMatch(
-      /^signed by O=Invented Survey, CN=Ada Example, and nothing has changed since; /,
+      /^signed by O=Invented Survey, CN=Ada Example, and nothing has changed since\. /,
     )
-    expect(check?.message).toContain('of its own making')
+    expect(check?.message).toContain('The signer made the certificate')
   })
 
   it.each([2000, -33_500, -200])('tells a byte changed at %i, and what was appended', async (at) => {

@@ -54,7 +54,7 @@ test.skipIf(!hasPoppler())('the sheet overlays one curve for each mark with a ch
   expect(plot).not.toContain('day, chart, 12 m')
   expect(plot).toContain('every pixel counts from here')
   expect(text.replace(/\s+/g, ' ')).toContain(
-    'the printed chart on A2, frame 487 × 319 mm (frame as taped, within 0.5 mm)',
+    'the printed chart on A2, frame 487 × 319 mm (frame as measured, within 0.5 mm)',
   )
 })
 

@@ -22,7 +22,7 @@ test('what was left out of a sheet on purpose is said to be, and is no mismatch'
     expect.arrayContaining([`walk.yaml null: ${LEFT_OUT}`, `picks.json null: ${LEFT_OUT}`]),
   )
   expect(await attachmentsOf(await sheetOf(results, { attach: 'none', crops: [] }))).toEqual([
-    `results.json null: ${LEFT_OUT}: what is printed cannot be held against it`,
+    `results.json null: ${LEFT_OUT}, so what is printed cannot be compared with it`,
   ])
 })
 
@@ -33,13 +33,13 @@ test('what is not there although all was to be attached does not match', async (
     picks: null,
   }
   const said = await attachmentsOf(await sheetOf(results, { attachments, crops: [] }))
-  expect(said).toContain('walk.yaml false: was measured with and is not attached')
+  expect(said).toContain('walk.yaml false: was used for measuring and is not attached')
 })
 
 test('a walk without its comments is the one that was measured with', async () => {
-  const commented = 'site: A # the gate code is 4711\ncamera: { name: B }\n'
+  const commented = 'site: A # the gate code is 3905\ncamera: { name: B }\n'
   const plain = plainYaml(commented)
-  expect(plain).not.toContain('4711')
+  expect(plain).not.toContain('3905')
   const inputs = {
     ...results.inputs,
     walk: sha256Of(Buffer.from(commented)),
@@ -52,7 +52,7 @@ test('a walk without its comments is the one that was measured with', async () =
     picks: null,
   }
   const said = await attachmentsOf(await sheetOf(measured, { attachments, crops: [] }))
-  expect(said).toContain('walk.yaml true: attached as it was measured with')
+  expect(said).toContain('walk.yaml true: attached, and the same as used for measuring')
 })
 
 test('a sheet says how its pictures are masked, and what lies inside it', async () => {
@@ -64,6 +64,6 @@ test('a sheet says how its pictures are masked, and what lies inside it', async 
   expect(plain).not.toContain('masked')
   expect(plain).toContain('The walk as it was written, without its comments')
   const masked = await text(await sheetOf(results, { crops: [], maskPeople: true, attach: 'none' }))
-  expect(masked.match(/all but plates, boards and charts is blurred/g)).toHaveLength(2)
+  expect(masked.match(/everything but plates, boards and charts is blurred/g)).toHaveLength(2)
   expect(masked.match(/not attached/g)).toHaveLength(4)
 })

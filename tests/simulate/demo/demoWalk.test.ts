@@ -59,6 +59,7 @@ describe('the walk of the demonstration', () => {
       'blown-up',
       'sharp-by-day',
       'soft-under-infrared',
+      'knocked',
     ]
     expect([...roles].sort()).toEqual([...wanted].sort())
     expect(new Set(DEMO_STILLS.map(demoStillFile)).size).toBe(DEMO_STILLS.length)

@@ -99,7 +99,7 @@ describe('the lens of a walk', () => {
       const { lens, findings } = lensOfStills(evidence(walked, seed, stated))
       expect(lens).toBeNull()
       expect(findings.map(({ code }) => code)).toEqual(['lens-against-sheet'])
-      expect(findings[0]!.message).toContain("not taken through the data sheet's lens")
+      expect(findings[0]!.message).toContain("Proofwalk does not use the data sheet's lens")
     }
   })
 

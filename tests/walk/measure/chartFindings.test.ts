@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { chartFindings, stripsMissing } from '../../../src/walk/measure/chartFindings.js'
+import { chartFindings } from '../../../src/walk/measure/chartFindings.js'
 import { parseWalk } from '../../../src/walk/read/parseWalk.js'
 
 const told = async (units: string, chart: string) => {
@@ -20,7 +20,7 @@ test('a chart printed at 94 % is told with both widths, in millimetres', async (
     {
       code: 'chart-scaled',
       message:
-        'chart: the A2 chart was printed at 94.0 %, 458.0 mm instead of 487.2 mm; measured with the taped width',
+        'chart: the A2 chart was printed at 94.0 %, 458.0 mm instead of 487.2 mm. The width measured on the print is used',
     },
   ])
 })
@@ -30,39 +30,11 @@ test('a walk in feet tells the inches of a tape first', async () => {
     {
       code: 'chart-untaped',
       message:
-        'chart: nobody taped the Letter chart, so 9.11 in (231.5 mm) is taken for its frame; tape it and write printedWidth',
+        'chart: nobody measured the Letter chart after printing, so 9.11 in (231.5 mm) is assumed for its frame; measure it and write printedWidth',
     },
   ])
 })
 
 test('a chart printed to scale within half a percent is not worth a word', async () => {
   expect(await told('metric', 'chart: A2, printedWidth: 486 mm')).toEqual([])
-})
-
-test('a chart without strips is told where a promise by detail is of a light that is not day', async () => {
-  const missing = async (chart: string, light: string, judge: string) => {
-    const text = `site: Reed pond
-date: 2026-05-02
-camera: { name: Pond camera }
-judge: ${judge}
-references: { chart: { ${chart} } }
-lights: [day, infrared]
-promises: [{ grade: recognise, at: 6 m, light: ${light} }]
-`
-    const walk = await parseWalk(text, { file: 'pond/walk.yaml', dir: 'pond', sha256: 'a'.repeat(64) })
-    return stripsMissing(walk, [
-      { reference: 'chart', light: 'day' },
-      { reference: 'chart', light: 'infrared' },
-    ])
-  }
-  expect(await missing('chart: A3', 'infrared', 'detail')).toMatchObject([
-    {
-      code: 'strips-missing',
-      light: 'infrared',
-      message: expect.stringContaining('chart --strip --paper A3') as string,
-    },
-  ])
-  expect(await missing('chart: A3', 'day', 'detail')).toEqual([])
-  expect(await missing('chart: A3', 'infrared', 'pixels')).toEqual([])
-  expect(await missing('chart: A3, strip: A3', 'infrared', 'detail')).toEqual([])
 })

@@ -55,7 +55,7 @@ describe('a walk taped along the ground', () => {
     const range = results.ranges.find(({ grade, basis }) => grade === 'recognise' && basis === 'pixels')!
     expect(range.low!).toBeLessThan(Math.sqrt(9.6 ** 2 - DROP_M ** 2))
     expect(range.high!).toBeGreaterThan(Math.sqrt(9.6 ** 2 - DROP_M ** 2))
-    expect(range.high!, 'the line of sight itself is no distance along the ground').toBeLessThan(9.5)
+    expect(range.high!, 'the line of sight itself is not a distance along the ground').toBeLessThan(9.5)
     // At 9.59 m along the ground 119.7 px/m are left; taken for a line of sight it would be 125.1, and not missed.
     expect(results.promises[0]!.verdict).toBe('not met')
     expectNear(results.promises[0]!.value!, SMALL_WALK_PX_PER_RAD / sightM(9.59), { rel: 0.02 })

@@ -90,11 +90,11 @@ test.each([
     expect(figuresBut(joined, odd.file)).toEqual(figuresBut(alone, odd.file))
     const mark = joined.marks.find(({ distance }) => distance === 12)!
     expect(mark).toMatchObject({ leftOut: true, stills: 1 })
-    expect(mark.why).toContain(`left out: ${size}, and the series of day has 1280 x 720 px`)
+    expect(mark.why).toContain(`left out: it has ${size}, the series of day has 1280 x 720 px`)
     const still = joined.stills.find(({ file }) => file === odd.file)!
     expect(still.problems.map(({ code }) => code)).toContain('other-size')
     expect(joined.findings.find(({ code }) => code === 'export-sizes-differ')?.message).toContain(
-      `not counted: ${odd.file}`,
+      `Not counted, as their size differs from the series of their light: ${odd.file}`,
     )
     // The promise at its mark is answered from the others.
     expect(joined.promises[1]!.value).toBeCloseTo(100, 0)
@@ -136,7 +136,7 @@ test('where as many stills have one size as another and walk.yaml gives none, no
   ])
   expect(untold.ranges).toEqual([])
   expect(untold.promises[0]).toMatchObject({ verdict: 'not shown', byPixels: 'not shown', value: null })
-  expect(untold.promises[0]!.why).toMatch(/^no still of it counts; left out: as many stills of day have /)
+  expect(untold.promises[0]!.why).toMatch(/^no still of it counts: left out: as many stills of day have /)
   const told = await measured(stills)
   expect(told.marks.map(({ distance, leftOut }) => [distance, leftOut])).toEqual([
     [4, false],

@@ -66,7 +66,7 @@ function covered({ promises }: WalkResults): boolean[] {
   })
 }
 
-describe('a tape that begins elsewhere', () => {
+describe('a tape measure that starts elsewhere', () => {
   it.each([0.5, -0.5])(
     'by %f m is told, and as advised written, the finding is gone and promises hold',
     async (offM) => {
@@ -87,7 +87,7 @@ describe('a tape that begins elsewhere', () => {
       })
       const [first] = after.marks
       expect(measureTable(after)).toContain(
-        `${Math.abs(after.walk.distance.begins)} m is ${offM > 0 ? 'added to' : 'taken off'} every taped distance`,
+        `${Math.abs(after.walk.distance.begins)} m is ${offM > 0 ? 'added to' : 'taken off'} every measured distance`,
       )
       expect(first!.distance).toBeCloseTo(3 + offM, 1)
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { parseWalk } from '../../../src/walk/read/parseWalk.js'
 import { planTable } from '../../../src/cli/folders/planTable.js'
 import { planJson } from '../../../src/walk/plan/planJson.js'
+import { stillOf, stillsToTake } from '../../../src/walk/plan/stillsToTake.js'
 import { planWalk, type WalkPlan } from '../../../src/walk/plan/planWalk.js'
 import { groundWords, lensWords, paperWords } from '../../../src/walk/plan/planWords.js'
 import type { Walk } from '../../../src/walk/read/walk.js'
@@ -38,7 +39,7 @@ describe('a plan', () => {
     expectNear(recognise.boundsM!.low, low / 125, { rel: 1e-12 })
     expectNear(recognise.boundsM!.high, high / 125, { rel: 1e-12 })
     expect(lensWords(plan)).toMatch(
-      /^read as lens type p = -0\.91 \(.*\): 24\d\d px per radian.*1611 in the middle if/,
+      /^read as lens type p = -0\.91 \(.*\): 24\d\d px per radian.* would have 1611 in the middle/,
     )
   })
 
@@ -77,7 +78,7 @@ describe('a plan', () => {
       expect(plan.ground).toBeNull()
       const printed = planTable(walk, plan)
       expect(printed).toContain(plan.contradictions[0]!.message)
-      expect(printed).toContain('nothing is foretold until it agrees')
+      expect(printed).toContain('nothing is predicted until it agrees')
       expect(printed).not.toMatch(/should hold|falls short|px per radian/)
     },
   )
@@ -89,10 +90,47 @@ describe('a plan', () => {
     expect(printed).toMatch(/^ +16 m +\S+ m +153 +150\.9 to 155\.2 /m)
     expect(printed).toMatch(/^ +Recognise +125 +10\.0 +19\.59 m +19\.32 to 19\.86 /m)
     expect(printed).toMatch(
-      /^ +Recognise +16 m +day +every +153 +150\.9 to 155\.2 +101 +125 +depends on the lens$/m,
+      /^ +6 +Recognise +16 m +day +every +153 +150\.9 to 155\.2 +101 +125 +127 +depends on the lens$/m,
     )
     const near = await planned(ANGLES.replace('at: 16 m', 'at: 19.5 m'))
     expect(planTable(near.walk, near.plan)).toMatch(/19\.5 m .*too close to say$/m)
+  })
+
+  it('numbers the stills in the order they are taken, and names for each promise the one that shows it', async () => {
+    const { walk, plan } = await planned(ANGLES)
+    const stills = stillsToTake(walk, plan)
+    expect(stills.map(({ number }) => number)).toEqual(stills.map((_, index) => index + 1))
+    expect(stills.slice(0, 9).map(({ light, mark }) => [light, mark?.distanceM ?? 'walking'])).toEqual([
+      ...[4, 5, 6, 9, 12, 16, 20, 'walking'].map((mark) => ['day', mark]),
+      ['infrared', 4],
+    ])
+    expect(plan.promises.map((promise) => stillOf(promise, stills))).toEqual([6, 10])
+  })
+
+  it('says what a still must show for its whole interval to reach the limit', async () => {
+    const needed = async (text: string): Promise<(number | null)[]> =>
+      (await planned(text)).plan.promises.map(({ neededPxPerM }) => neededPxPerM)
+    const [recognise, identify] = await needed(ANGLES)
+    for (const [need, limit] of [
+      [recognise!, 125],
+      [identify!, 250],
+    ] as const) {
+      expect(need).toBeGreaterThan(limit)
+      expect(need).toBeLessThan(1.1 * limit)
+    }
+    // A looser tape needs more, and so do the corners of a smaller board; what must not be seen needs less.
+    const tape = await needed(ANGLES.replace('tolerance: 0.05 m', 'tolerance: 1 m'))
+    expect(tape[0]).toBeGreaterThan(1.01 * recognise!)
+    const small = await needed(
+      ANGLES.replace('width: 600 mm, height: 400 mm', 'width: 60 mm, height: 40 mm').replace(
+        'tolerance: 1 mm',
+        'tolerance: 0.1 mm',
+      ),
+    )
+    expect(small[1]).toBeGreaterThan(1.005 * identify!)
+    const most = await needed(ANGLES.replace('{ grade: recognise, at: 16 m', '{ atMost: recognise, at: 16 m'))
+    expect(most[0]).toBeLessThan(125)
+    expect(await needed(ANGLES.replace(/ {2}image:.*\n/, ''))).toEqual([null, null])
   })
 
   it('says of each promise what the sheet lets one expect, and stands a mark at each', async () => {
@@ -111,7 +149,13 @@ describe('a plan', () => {
       /camera\.image.*camera\.fieldOfView.*camera\.mountHeight.*camera\.tilt.*promises/,
     )
     expect(lensWords(plan)).toBeNull()
-    expect((await planned(ANGLES)).plan.missing).toEqual([])
+    expect((await planned(ANGLES)).plan.missing).toEqual([
+      expect.stringMatching(/^the sheet of strips, .* no promise by detail can be met in infrared$/),
+    ])
+    const carried = ANGLES.replace(/^( {2}board: \{)/m, '$1 strip: A3,')
+    expect((await planned(carried)).plan.missing).toEqual([])
+    const byPixels = ANGLES.replace(/^judge: .*\n/m, '').replace(/^site:/m, 'judge: pixels\nsite:')
+    expect((await planned(byPixels)).plan.missing).toEqual([])
     const oneAngle = ANGLES.replace(', vertical: 52', '')
     expect((await planned(oneAngle)).plan.missing.join(' ')).toContain('second angle')
   })
@@ -156,7 +200,7 @@ describe('a plan', () => {
     expect(plan.paper).toMatchObject({ light: 'infrared', pxPerModule: 2.5, carriedTooSmall: null })
     expect(plan.paper!.paper!.id).toBe('A2')
     expectNear(plan.paper!.reachM, (1611.07 * 0.042) / 2.5, { rel: 1e-4 })
-    expect(paperWords(plan, walk.units)).toContain("this project's measurement")
+    expect(paperWords(plan, walk.units)).toContain('measured by this project')
     const byDay = await planned(
       ANGLES.replace('lights: [day, infrared]', 'lights: [day]').replace(
         /^.*(infrared|observations).*\n/gm,
@@ -176,7 +220,7 @@ describe('a plan', () => {
     expectNear(plan.ground!.beginsM, 2.6 / Math.tan((26 * Math.PI) / 180), { rel: 1e-6 })
     expectNear(plan.atReference!.beginsM, 1.5 / Math.tan((26 * Math.PI) / 180), { rel: 1e-6 })
     expect(plan.ground!.endsM).toBeNull()
-    expect(groundWords(plan, walk)[1]).toMatch(/board as it is carried is in view from 3\.08 m$/)
+    expect(groundWords(plan, walk)[1]).toMatch(/carried board is in view from 3\.08 m$/)
     const near = await planned(ANGLES.replace('tilt: 12', 'tilt: -15').replace('[4 m,', '[3 m, 4 m,'))
     expect(groundWords(near.plan, near.walk)[1]).toMatch(/out of the picture at 3 m, 4 m, 5 m, 6 m$/)
     const noAngle = await planned(ANGLES.replace(/ *fieldOfView.*\n/, ''))

@@ -13,11 +13,11 @@ async function planned(begins: string): Promise<string> {
 it('a plan counts from the lens and says how a tape reads that begins elsewhere', async () => {
   const table = await planned('0.5 m')
   expect(table).toContain(
-    'all distances count from the lens: the tape, whose zero lies 0.5 m before it, reads 0.5 m less; write marks and name stills as it reads',
+    'all distances count from the lens. The tape measure starts 0.5 m in front of it and reads 0.5 m less. Write marks and name stills as it reads',
   )
   expect(table).toMatch(/^ +4\.5 m /m)
   expect(table, 'promised from the lens').toMatch(/^ +16 m .*promised: Recognise/m)
   expect(table, 'to be written as the tape reads').toMatch(/not among the walk's marks yet: .*15\.5 m/)
-  expect(await planned('-0.5 m')).toContain('whose zero lies 0.5 m behind it, reads 0.5 m more')
+  expect(await planned('-0.5 m')).toContain('starts 0.5 m behind it and reads 0.5 m more')
   expect(await planned('0 m')).not.toContain('count from the lens')
 })

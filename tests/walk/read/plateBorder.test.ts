@@ -44,7 +44,7 @@ describe("how a plate's edge is made", () => {
       const [first] = (told as ProofwalkErrors).faults
       expect(first!.code).toBe('bad-value')
       expect(first!.message).toContain(
-        `"${border}" is no border of a plate: write none, rim 3 mm or inset 4 mm`,
+        `"${border}" is not a border of a plate: write none, rim 3 mm or inset 4 mm`,
       )
     },
   )

@@ -81,7 +81,9 @@ test('sigma, method and the reference may be left out', () => {
 test('the points of a printed entry that were left to fill in are told as such', () => {
   const entry = '"stills/day/9m.jpg": { "corners": [[x,y],[x,y],[x,y],[x,y]] }'
   expect(linesOf(`{"format": "proofwalk-picks/1", "stills": { ${entry} } }`)).toEqual([
-    expect.stringMatching(/: is no valid JSON: this is no value of JSON; replace every x,y by the numbers$/),
+    expect.stringMatching(
+      /: is not valid JSON: this is not a value of JSON; replace every x,y with the numbers$/,
+    ),
   ])
 })
 
@@ -105,7 +107,7 @@ describe('a faulty pick says file, field and mend in one line', () => {
     index < 2 ? [index === 0 ? 0.01 : 0.02, index === 0 ? 0.02 : 0.01, ...row.slice(2)] : row,
   )
   const rows: readonly (readonly [string, string])[] = [
-    [`${field}.sha256: is no SHA-256`, file({ ...sound, sha256: 'AB' })],
+    [`${field}.sha256: is not a SHA-256`, file({ ...sound, sha256: 'AB' })],
     [
       `${field}.reference: is empty; write for example "reference": "plate"`,
       file({ ...sound, reference: ' ' }),
@@ -135,7 +137,7 @@ describe('a faulty pick says file, field and mend in one line', () => {
     [`${field}.corner: is not a known key; did you mean corners?`, file({ ...sound, corner: 1 })],
     [`${field}.covariance: must be 8 rows of 8`, file({ ...sound, covariance: identity(4) })],
     [`${field}.covariance: is not symmetric`, file({ ...sound, covariance: skew })],
-    [`${field}.covariance: is no covariance`, file({ ...sound, covariance: negative })],
+    [`${field}.covariance: is not a covariance`, file({ ...sound, covariance: negative })],
     [`${field}.method: "hnad" is not understood; did you mean "hand"?`, file({ ...sound, method: 'hnad' })],
     [
       `${field}[1].reference: "plate" is picked twice on this still; keep one`,
@@ -155,9 +157,9 @@ describe('a faulty pick says file, field and mend in one line', () => {
     ['slip/picks.json: format: is missing; write for example "format": "proofwalk-picks/1"', '{"stills":{}}'],
     ['slip/picks.json: stills: is missing', '{"format":"proofwalk-picks/1"}'],
     ['slip/picks.json: the whole file: must be a group of keys', '[]'],
-    ['slip/picks.json: line 1, column 11: is no valid JSON: the file ends', '{"format":'],
+    ['slip/picks.json: line 1, column 11: is not valid JSON: the file ends', '{"format":'],
     [
-      'slip/picks.json: line 2, column 14: is no valid JSON: there is a comma too many; mind the commas',
+      'slip/picks.json: line 2, column 14: is not valid JSON: there is a comma too many; mind the commas',
       '{ "format": "proofwalk-picks/1",\n "stills": {},\n}',
     ],
   ]

@@ -48,7 +48,9 @@ describe('what cannot be read is told in one line', () => {
     const dir = await temporaryWalk({ file: 'x' })
     expect(await messageOf(dir)).toBe('DIR: has no walk.yaml; proofwalk new DIR makes one')
     expect(await messageOf(join(dir, 'gone'))).toMatch(/^DIR: is not there; proofwalk new/)
-    expect(await messageOf(join(dir, 'file'))).toBe('DIR: is no folder; name the folder that holds walk.yaml')
+    expect(await messageOf(join(dir, 'file'))).toBe(
+      'DIR: is not a folder; name the folder that holds walk.yaml',
+    )
   })
 
   test('inside a walk, the walk is named', async () => {
@@ -63,7 +65,7 @@ describe('what cannot be read is told in one line', () => {
   test('an empty walk.yaml, and one in another encoding', async () => {
     expect(await messageOf(await temporaryWalk({ 'walk.yaml': ' \n' }))).toContain('DIR/walk.yaml: is empty')
     const utf16 = await temporaryWalk({ 'walk.yaml': Buffer.from(`\ufeff${SHORT_WALK}`, 'utf16le') })
-    expect(await messageOf(utf16)).toBe('DIR/walk.yaml: is no UTF-8 text; save it as UTF-8')
+    expect(await messageOf(utf16)).toBe('DIR/walk.yaml: is not UTF-8 text; save it as UTF-8')
   })
 
   test('a walk.yaml far too long', async () => {
@@ -74,7 +76,7 @@ describe('what cannot be read is told in one line', () => {
   test('a pipe, and a link out of the walk', async () => {
     const dir = await temporaryWalk({})
     await promisify(execFile)('mkfifo', [join(dir, 'walk.yaml')])
-    expect(await messageOf(dir)).toBe('DIR/walk.yaml: is no ordinary file; put a file there')
+    expect(await messageOf(dir)).toBe('DIR/walk.yaml: is not an ordinary file; put a file there')
     const other = await temporaryWalk({ 'walk.yaml': SHORT_WALK })
     const linked = await temporaryWalk({ x: '' })
     await symlink(join(other, 'walk.yaml'), join(linked, 'walk.yaml'))
@@ -107,7 +109,7 @@ describe('what cannot be read is told in one line', () => {
       'walk.yaml': `${SHORT_WALK}grading: own.json\n`,
       'own.json': JSON.stringify({ ...JSON.parse(grading), ...taken }),
     })
-    await expect(readWalk(dir)).rejects.toThrow('goes by the id or name of IEC 62676-4:2014')
+    await expect(readWalk(dir)).rejects.toThrow('has the id or name of IEC 62676-4:2014')
   })
 
   test('a grading whose grade is called none, or stands twice', async () => {

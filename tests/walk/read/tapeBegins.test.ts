@@ -46,7 +46,7 @@ describe('distance.begins', () => {
 
   it.each(['2 m', '-2 m', '7 ft'])('%s is refused beside a mark at 4 m, with what to do', async (written) => {
     await expect(begun(written)).rejects.toThrow(
-      'walk.yaml: distance.begins (line 26): the tape begins half of the nearest distance or more off the lens; check sign and unit of distance.begins, or tape from the lens and take it out',
+      'walk.yaml: distance.begins (line 26): the tape measure starts half of the nearest distance or more from the lens; check sign and unit of distance.begins, or measure from the lens and delete it',
     )
   })
 
@@ -54,7 +54,7 @@ describe('distance.begins', () => {
     expect((await begun(written)).marksM[0]).toBeGreaterThan(2)
   })
 
-  it.each(['near', '0.5', '"-"', '--1 m'])('%s is no length', async (written) => {
+  it.each(['near', '0.5', '"-"', '--1 m'])('%s is not a length', async (written) => {
     await expect(begun(written)).rejects.toThrow('distance.begins')
   })
 })

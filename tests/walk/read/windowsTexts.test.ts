@@ -37,13 +37,13 @@ test('a path far longer than Windows took once is a path like any other', async 
   expect(await measured(far)).toEqual(await measured(plain))
 })
 
-test('a text that is no UTF-8, as some editors save it, is told with its mend', async () => {
+test('a text that is not UTF-8, as some editors save it, is told with its mend', async () => {
   const dir = await home.freshWalk('utf-16')
   const text = await readFile(join(dir, 'walk.yaml'), 'utf8')
   await writeFile(join(dir, 'walk.yaml'), Buffer.from(`\uFEFF${text}`, 'utf16le'))
   const run = await runCommand('measure', dir)
   expect([run.err, run.status]).toEqual([
-    `proofwalk: ${join(dir, 'walk.yaml')}: is no UTF-8 text; save it as UTF-8\n`,
+    `proofwalk: ${join(dir, 'walk.yaml')}: is not UTF-8 text; save it as UTF-8\n`,
     2,
   ])
 })

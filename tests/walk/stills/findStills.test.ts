@@ -64,8 +64,8 @@ test('every other file is told with its reason, hidden ones are passed over', as
     'stills/day/16.jpg': expect.stringContaining('rename it to 16m.jpg or 16ft.jpg') as string,
     'stills/day/clip.mp4': expect.stringContaining('ffmpeg') as string,
     'stills/day/16m.heic': expect.stringContaining('export it as JPEG') as string,
-    'stills/day/notes.txt': expect.stringContaining('no picture') as string,
-    'stills/day/more/16m.jpg': 'lies too deep; move it up into stills/day/',
+    'stills/day/notes.txt': expect.stringContaining('not a picture') as string,
+    'stills/day/more/16m.jpg': 'is in too deep a folder; move it up into stills/day/',
     'stills/dusk/16m.jpg':
       "its folder says dusk, the walk's lights are day, infrared; rename the folder, or add dusk to lights in walk.yaml",
     'stills/infrard/16m.jpg':
@@ -97,7 +97,8 @@ test('pictures beside walk.yaml are told with where they belong; the logo, paper
   expect(result.assigned.map(({ file, problems }) => ({ file, problems }))).toEqual([
     { file: 'named.png', problems: [] },
   ])
-  const told = 'lies beside walk.yaml; move it into stills/day/ or stills/infrared/, its name the distance'
+  const told =
+    'is beside walk.yaml; move it into stills/day/ or stills/infrared/, and name it by its distance'
   expect(reasons(result)).toEqual({ '9m.jpg': told, 'a.PNG': told })
 })
 
@@ -165,7 +166,9 @@ test('links out of the walk, links to nothing, folders, pipes and sockets are to
   expect(result.assigned.map(({ file }) => file)).toEqual(['stills/day/10m.jpg', 'stills/day/9m.jpg'])
   expect(reasons(result)).toEqual({
     'stills/dark': "is a link out of the walk's folder; copy the file itself there",
-    'stills/day/11m.jpg': expect.stringContaining('leads nowhere') as string,
+    'stills/day/11m.jpg': expect.stringContaining(
+      'is a link that is a link that is a link that leads nowhere',
+    ) as string,
     'stills/day/12m.jpg': expect.stringContaining('round in a circle') as string,
     'stills/day/13m.jpg': expect.stringContaining('is a pipe, socket or device') as string,
     'stills/day/14m.jpg': expect.stringContaining('is a pipe, socket or device') as string,
@@ -176,7 +179,7 @@ test('links out of the walk, links to nothing, folders, pipes and sockets are to
 test('stills that are no folder are told', async () => {
   const dir = await temporaryWalk({ 'walk.yaml': SHORT_WALK, stills: 'a file' })
   const result = await findStills(await readWalk(dir))
-  expect(reasons(result)).toEqual({ stills: expect.stringContaining('no picture') as string })
+  expect(reasons(result)).toEqual({ stills: expect.stringContaining('not a picture') as string })
 })
 
 test('what may not be read is told', async () => {
@@ -194,13 +197,13 @@ test('what may not be read is told', async () => {
   })
 })
 
-test('a name that is no UTF-8 is told and stops nothing', async () => {
+test('a name that is not UTF-8 is told and stops nothing', async () => {
   const result = await found(['stills/day/9m.jpg'], '', async (dir) => {
     const day = Buffer.from(join(dir, 'stills/day/'))
     await writeFile(Buffer.concat([day, Buffer.from([0x38, 0x6d, 0xff]), Buffer.from('.jpg')]), 'x')
   })
   expect(result.assigned.map(({ file }) => file)).toEqual(['stills/day/9m.jpg'])
-  expect(Object.values(reasons(result))).toEqual([expect.stringContaining('no UTF-8')])
+  expect(Object.values(reasons(result))).toEqual([expect.stringContaining('not UTF-8')])
 })
 
 test('a name with line breaks and control characters is told in one plain line', async () => {

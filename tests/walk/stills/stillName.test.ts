@@ -21,6 +21,11 @@ describe('the distance in the name of a still', () => {
     ['45 ft (13.72 m).jpg', 13.716],
     ['80cm.jpg', 0.8],
     ['16m.old.jpg', 16],
+    ['20 feet.jpg', 6.096],
+    ['20feet-2 in the rain.jpg', 6.096],
+    ['24 inches b.jpg', 0.6096],
+    ['5 feet 6 inches.jpg', 1.6764],
+    ['16metres.jpg', 16],
   ])('%s is %d m', (name, distanceM) => {
     const outcome = distanceInName(name)
     expectNear(outcome.ok ? outcome.value : Number.NaN, distanceM, { rel: 3e-16 }, 'one rounding')
@@ -56,7 +61,7 @@ describe('the ending of a still', () => {
 
   test.each([
     ['clip.mp4', 'ffmpeg -i "clip.mp4" -ss 12 -frames:v 1 "clip.png"'],
-    ['clip.MOV', 'no screenshot of it'],
+    ['clip.MOV', 'not a screenshot'],
     ['16m.HEIC', 'export it as JPEG'],
     ['16m.dng', 'raw sensor data'],
     ['16m', 'has no ending'],

@@ -38,7 +38,7 @@ export function AnswerPanel() {
   const density = live?.density.ok === true ? live.density.value.density : (measured?.density ?? null)
   const gradeName = (id: string | null): string =>
     id === null
-      ? 'Grade not told'
+      ? 'Grade not known'
       : (walk.grading.grades.find((grade) => grade.id === id)?.name ?? 'No grade')
   const fault = live !== null && !live.density.ok ? live.density.message : null
   const points = isChart ? still.chartCorners : held === null ? proposed : pointsOf(held)

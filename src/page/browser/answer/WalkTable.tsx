@@ -12,7 +12,7 @@ export function WalkTable() {
   const figures = walkFigures(walk)
   const gradeName = (id: string | null): string =>
     id === null
-      ? 'grade not told'
+      ? 'grade not known'
       : (walk.grading.grades.find((grade) => grade.id === id)?.name ?? 'no grade')
   if (walk.marks.length === 0) return <p>No marks yet.</p>
   return (

@@ -4,6 +4,8 @@ import type { Size, StillWindow } from './stillWindow.js'
 
 /** Tiles kept of one still: a megabyte each, enough for a large screen and the way back. */
 const MOST_TILES = 96
+/** After so long a tile that did not come is asked for again, ms. */
+const AGAIN_MS = 2000
 
 interface Tile {
   /** Null while it is on its way. */
@@ -34,9 +36,10 @@ export function tilePyramid(file: string, stamp: string, still: Size, changed: (
       const fresh: Tile = { picture: null, usedAt: 0 }
       void fetchTile(address(ROUTES.tile, { file, stamp, level, x, y })).then((picture) => {
         fresh.picture = picture
-        // A tile that did not come is asked for again the next time it is in view.
-        if (picture === null) tiles.delete(key)
-        else changed()
+        if (picture !== null) return changed()
+        tiles.delete(key)
+        // Drawn again in a while, and so asked for again where it is still in view.
+        setTimeout(changed, AGAIN_MS)
       })
       tiles.set(key, fresh)
       tile = fresh

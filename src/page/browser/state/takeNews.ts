@@ -7,13 +7,25 @@ import { pickOf } from './shownPick.js'
 import { tell } from './tell.js'
 import { pageSays } from '../../sentences.js'
 
+/** News of stills that came while the walk was asked for: the answer may have been written before them. */
+const cameMeanwhile = new Set<StillNews[]>()
+
+interface StillNews {
+  readonly stills: readonly StillView[]
+  readonly revision: number
+}
+
 /** Asks for the walk and shows it; the still that wants work first is opened where none is. */
 export async function readWalk(store: PageStore): Promise<void> {
+  const news: StillNews[] = []
+  cameMeanwhile.add(news)
   const reply = await getFrom<WalkView>(ROUTES.walk)
+  cameMeanwhile.delete(news)
   if (reply.kind !== 'ok') return noteLink(store, reply)
   const walk = reply.value
   const { current } = store.state
   store.put({ walk, link: 'up' })
+  for (const { stills, revision } of news) if (revision > walk.revision) takeStills(store, stills, revision)
   if (current !== null && walk.stills.some(({ file }) => file === current)) return
   const order = stillsInOrder(walk)
   const first = order.find((still) => wantsWork(still, pickOf(store.state, still) !== null)) ?? order[0]
@@ -30,6 +42,7 @@ export async function readResults(store: PageStore): Promise<void> {
 
 /** Puts stills as the server has them now in the place of those shown. */
 export function takeStills(store: PageStore, stills: readonly StillView[], revision: number): void {
+  for (const open of cameMeanwhile) open.push({ stills, revision })
   const { walk } = store.state
   if (walk === null) return
   const news = new Map(stills.map((still) => [still.file, still]))

@@ -70,7 +70,7 @@ export function AssignBar() {
       />
       <ReferenceField
         value={typed.reference}
-        none={isMany ? 'each its own' : 'not told'}
+        none={isMany ? 'each its own' : 'not known'}
         known={walk.references}
         onChosen={(reference) => setTyped({ ...typed, reference })}
       />

@@ -158,7 +158,7 @@ function stateWord(still: StillView, pick: PagePick | null, placed: number, isUn
   return still.searching
     ? 'looking for the chart'
     : still.pick?.stale === true
-      ? 'changed, pick anew'
+      ? 'changed, pick again'
       : 'to pick'
 }
 

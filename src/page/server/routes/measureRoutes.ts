@@ -44,6 +44,7 @@ export async function measureRoute(
   const place = {
     file,
     sha256: still.sha256,
+    takenAt: view?.head?.takenAt ?? null,
     light: view?.light ?? null,
     distanceM,
     reference: reference.value.reference.name,

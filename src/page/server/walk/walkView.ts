@@ -1,6 +1,6 @@
 import type { Reference } from '../../../measure/reference/reference.js'
 import { isChart } from '../../../measure/reference/reference.js'
-import { formatLength } from '../../../units/formatLength.js'
+import { type Figures, figuresFor } from '../../../units/figures.js'
 import type { Walk } from '../../../walk/read/walk.js'
 import type { StillView, WalkView } from '../../api.js'
 import { markView } from './stillViews.js'
@@ -28,7 +28,7 @@ export function walkView(
       name,
       reference,
       preset,
-      size: sizeWords(reference),
+      size: sizeWords(reference, figuresFor(walk.units)),
     })),
     marks: [...new Set(distances)].sort((a, b) => a - b).map((distanceM) => markView(distanceM, walk)),
     lights: walk.lights,
@@ -38,8 +38,8 @@ export function walkView(
   }
 }
 
-function sizeWords(reference: Reference): string {
-  if (reference.kind === 'length') return formatLength(reference.lengthM)
-  const size = `${formatLength(reference.widthM)} x ${formatLength(reference.heightM)}`
+function sizeWords(reference: Reference, { size: words }: Figures): string {
+  if (reference.kind === 'length') return words(reference.lengthM)
+  const size = `${words(reference.widthM)} x ${words(reference.heightM)}`
   return isChart(reference) ? `chart on ${reference.chart.paper}, ${size}` : size
 }
