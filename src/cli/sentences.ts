@@ -41,7 +41,7 @@ export const cliSays = catalogue({
   'letters-too-large': {
     topic: 'usage',
     say: (paper: string) =>
-      `seven letters of this size have no room on ${paper}, or their stroke is over a quarter of their height`,
+      `seven letters of this size do not fit on ${paper}, or their stroke is too wide`,
     mend: 'print on --paper A2 or larger, or give a smaller --height and --stroke',
   },
   'pack-there': {
@@ -53,7 +53,7 @@ export const cliSays = catalogue({
   'cards-there': {
     code: 'already-there',
     topic: 'files',
-    say: 'is there already: it has what printed cards say, and is not overwritten',
+    say: 'has what printed cards say, and is not overwritten',
     mend: 'move it to its walk, or write the new cards into another folder',
   },
   'still-of-walk': {

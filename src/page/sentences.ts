@@ -42,7 +42,7 @@ export const pageSays = catalogue({
   'showing-over': {
     ...PAGE,
     say: 'this one was answered already, here or in another window',
-    mend: 'continue with the next',
+    mend: 'answer the next',
   },
   'answer-length': {
     ...PAGE,

@@ -19,7 +19,7 @@ export interface ReadingCurve {
 }
 
 /** Characters missed however near: this project's convention. */
-export const LAPSE = 0.02
+const LAPSE = 0.02
 /** The steepest curve, which falls from 95 to 50 % within about 5 % of distance; what is steeper only says that no mark lies in the fall. This project's convention. */
 const STEEPEST = 70
 /** Steepness the search starts from; the best of them leads. */

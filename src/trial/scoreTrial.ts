@@ -21,7 +21,7 @@ export interface PlacedAnswer {
 }
 
 /** Characters right of those asked, and the 95 % interval of their share, each taken for itself. */
-export interface Score {
+interface Score {
   readonly right: number
   readonly asked: number
   readonly share: number
@@ -30,7 +30,7 @@ export interface Score {
 }
 
 /** What one reader did. */
-export interface ReaderScore extends Score {
+interface ReaderScore extends Score {
   readonly reader: string
   /** Crops answered, and of these "cannot tell". */
   readonly crops: number
@@ -40,10 +40,10 @@ export interface ReaderScore extends Score {
 }
 
 /** A distance, metres, with its 95 % interval. */
-export type ReadDistance = { readonly distance: number; readonly low: number; readonly high: number }
+type ReadDistance = { readonly distance: number; readonly low: number; readonly high: number }
 
 /** The curve through all answers: see `ReadingCurve`. */
-export interface ScoredCurve {
+interface ScoredCurve {
   readonly guess: number
   readonly half: number
   readonly steepness: number

@@ -12,7 +12,7 @@ export interface SimulatedTrial {
 
 /** Cards are carried in turn by so many, so that none goes with certain marks only. */
 const CARD_STEP = 7
-export const LETTERS = 7
+const LETTERS = 7
 export const GUESS = 1 / 18
 const HALF_M = 12
 /** One reader falls from 95 to 50 % within a third of distance. */

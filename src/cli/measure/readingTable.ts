@@ -31,7 +31,7 @@ export function readingTable({ readings }: Pick<WalkResults, 'readings'>, figure
 function summary(reading: Reading, figures: Figures): string {
   const { light, reference, row, read95, read50, readers, agreement } = reading
   const reach = (read: Reading['read95']): string => {
-    if (read === null) return 'not told'
+    if (read === null) return 'not known'
     const { value, low, high } = figures.reach({ ...read, value: read.distance })
     return `${value} ${figures.lengthUnit} (${low} to ${high})`
   }

@@ -42,7 +42,7 @@ export const fieldSays = catalogue({
   'no-illuminance': { ...BAD_VALUE, say: 'is not an illuminance with its unit, lx or fc' },
   'no-plate-text': {
     ...BAD_VALUE,
-    say: 'is not a text of a plate: letters A to Z, digits, spaces and dashes, at most 20',
+    say: 'is not the text of a plate: letters A to Z, digits, spaces and dashes, at most 20',
   },
 
   'no-grade-id': { ...BAD_VALUE, say: 'is not a lower-case word' },

@@ -4,7 +4,7 @@ import { catalogue } from '../../sentences.js'
 export const ROW_WORDS = {
   full: 'black letters',
   faint: 'grey letters',
-  text: 'plate (its text known to who walked)',
+  text: 'plate (its text is known to the walker)',
 } as const
 
 const WALK = { topic: 'walk' } as const
@@ -33,7 +33,7 @@ export const trialSays = catalogue({
   },
   'bad-pack': {
     ...WALK,
-    say: 'is not a file of a reading trial',
+    say: 'is not the file of a reading trial',
     mend: 'name the file that "proofwalk read DIR --pack FILE" wrote',
   },
   'pack-altered': {
@@ -45,16 +45,17 @@ export const trialSays = catalogue({
   'nothing-to-read': {
     ...WALK,
     say: 'has nothing to read in its stills',
-    mend: 'carry letter cards under the chart (card: { letters: cards.json }), or write the text of a plate: { preset: plate-eu, text: AB12 CDE }',
+    mend: 'carry letter cards under the chart (card: { letters: cards.json }). Or write the text of a plate: { preset: plate-eu, text: AB12 CDE }',
   },
   'card-not-told': {
     ...WALK,
-    say: (file: string) => `${file}: the code of its letter card cannot be read, so it is not shown`,
+    say: (file: string) => `${file}: the code under its letters cannot be read, so it is not shown`,
   },
   'card-cut': { ...WALK, say: (file: string) => `${file}: its letters are not wholly in the still` },
   'reader-told-nothing': {
     topic: 'marks',
-    say: (reader: string) => `${reader} answered "cannot tell" to every crop; it counts, as any other answer`,
+    say: (reader: string) =>
+      `${reader} answered "cannot tell" to every crop; these count as any other answer`,
   },
   'reader-stopped': {
     topic: 'marks',
@@ -64,34 +65,33 @@ export const trialSays = catalogue({
   },
   'reading-one-reader': {
     topic: 'marks',
-    code: 'reading-distance-untold',
-    means:
-      'it takes at least two readers and two cards, at marks on both sides of it, to say where reading fails',
-    say: (what: string) => `${what}: one reader alone says nothing of others, so no distance is reported`,
+    code: 'reading-distance-unknown',
+    means: 'where reading fails needs two readers and two cards at least, at marks on both sides of it',
+    say: (what: string) => `${what}: one reader alone says nothing of others, so no distance is known`,
     mend: 'let others read too',
   },
   'reading-one-mark': {
     topic: 'marks',
-    code: 'reading-distance-untold',
-    say: (what: string) => `${what}: read at one mark alone, so no distance is reported`,
+    code: 'reading-distance-unknown',
+    say: (what: string) => `${what}: read at one mark alone, so no distance is known`,
     mend: 'take stills with the cards at more marks',
   },
   'reading-all-right': {
     topic: 'marks',
-    code: 'reading-distance-untold',
+    code: 'reading-distance-unknown',
     say: (what: string, farthest: string) =>
       `${what}: read as far out as ${farthest}, the farthest mark, so where it fails is not known`,
     mend: 'take stills farther out',
   },
   'reading-never': {
     topic: 'marks',
-    code: 'reading-distance-untold',
+    code: 'reading-distance-unknown',
     say: (what: string, nearest: string) => `${what}: not read to 95 % even at ${nearest}, the nearest mark`,
     mend: 'take stills nearer',
   },
   'reading-untold': {
     topic: 'marks',
-    code: 'reading-distance-untold',
+    code: 'reading-distance-unknown',
     say: (what: string) => `${what}: the answers do not show where 95 % are read`,
     mend: 'let more readers read, more cards',
   },

@@ -136,7 +136,7 @@ test('is carried away without what it says, and comes back once', async () => {
   expect((await readReadings(dir))!.answers).toHaveLength(16)
   const read = await scored()
   expect(read.readings.every(({ marks }) => marks.every(({ share }) => share === 1))).toBe(true)
-  expect(read.findings.map(({ code }) => code)).toContain('reading-distance-untold')
+  expect(read.findings.map(({ code }) => code)).toContain('reading-distance-unknown')
 })
 
 test('refuses a pack that was altered, or is of another walk', async () => {
@@ -150,7 +150,7 @@ test('refuses a pack that was altered, or is of another walk', async () => {
   expect(() => expectPackOf(file, swapped, source)).toThrow(/not those of this walk/)
   expect(() => expectPackOf(file, { ...pack, seed: pack.seed + 1 }, source)).toThrow(/not those of this walk/)
   await writeFile(file, 'not one')
-  await expect(readPack(file)).rejects.toThrow(/no file of a reading trial/)
+  await expect(readPack(file)).rejects.toThrow(/not the file of a reading trial/)
 })
 
 test('says whose answers are few or none, and why no distance is told', async () => {
@@ -168,7 +168,7 @@ test('says whose answers are few or none, and why no distance is told', async ()
   expect(alone.readings.every(({ read95 }) => read95 === null)).toBe(true)
   expect(alone.findings.map(({ message }) => message).join('\n')).toMatch(/one reader alone/)
   await writeFile(join(dir, 'readings.json'), '{}')
-  await expect(scored()).rejects.toThrow(/no readings\.json of a reading trial/)
+  await expect(scored()).rejects.toThrow(/not the readings\.json of a reading trial/)
 })
 
 test('shows no card whose code is none of cards.json, and says what is wrong with cards.json', async () => {
