@@ -57,7 +57,7 @@ export const sheetSays = catalogue({
   'edition-withdrawn': {
     topic: 'marks',
     say: (name: string, day: string, other: string, levels: string) =>
-      `${name} was withdrawn on ${day}. ${other}, in force, names the same densities so: ${levels}`,
+      `${name} was withdrawn on ${day}. ${other}, in force, calls these densities: ${levels}`,
   },
 
   'do-not-compare': { topic: 'compare', say: 'The two walks do not compare' },

@@ -1,5 +1,5 @@
 import type { MaybeBound } from '../../math/interval.js'
-import { gradeNameOf, type Grading, limitsOf } from '../../grade/gradings/grading.js'
+import { gradeNameOf, type Grading, limitsOf, strokeAsked } from '../../grade/gradings/grading.js'
 import type { StillEntry } from '../../walk/schemas/resultsSchema.js'
 import { figuresFor } from '../../units/figures.js'
 import type { UnitSystem } from '../../units/formatLength.js'
@@ -32,7 +32,7 @@ export function stillTable(still: StillEntry, grading: Grading, units: UnitSyste
       'finest stroke',
       `${figures.stroke(still.resolved)} ${figures.strokeUnit}`,
       '',
-      'by strong edges',
+      strokeAsked(still.gradeByPixels, grading, figures) || 'by strong edges',
     ])
   if (sharpness !== null) {
     const f10 = Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)

@@ -45,6 +45,8 @@ const BORDER_M = 0.009
 /** Characters keep this clear of a plate's rim, metres; what is nearer than so many px is not told apart: this project's conventions, by simulation at a blur of 0.8 px. */
 const CHARACTERS_M = 0.013
 const RESOLVED_PX = 2.57
+/** The line of a border drawn inside the rim is about so wide, metres: this project's convention. */
+const LINE_M = 0.003
 /** Scatter about a side beyond this is no straight edge, px. */
 const MOST_RESIDUAL_PX = 0.35
 
@@ -145,6 +147,9 @@ function tooSmall(
   corners: Quad,
   reference: RectangleReference,
 ): ReturnType<typeof failure<SnapFailure>> | null {
+  // What is seen of a line inside the rim is then neither the line nor the rim, but something between.
+  if (reference.border?.kind === 'inset' && roughDensity(corners, reference) * LINE_M < RESOLVED_PX)
+    return failure(measureSays['snap-crowded']())
   if (reference.marking === 'plain' || roughDensity(corners, reference) * CHARACTERS_M >= RESOLVED_PX)
     return null
   return failure(measureSays['snap-characters-too-near'](reference.name))

@@ -218,6 +218,16 @@ describe('snapping where the edge is not the one that is meant', () => {
     }
   }, 120_000)
 
+  it('refuses a plate whose border is said to lie inside its rim where the still does not resolve its line', async () => {
+    const random = seededRandom(41)
+    const reference: RectangleReference = { ...PLATE, border: { kind: 'inset', insetM: 0.004 } }
+    for (const widthPx of [130, 208, 320]) {
+      const plain = plateScene(widthPx, random, 0.05)
+      const scene = { ...plain, parts: [...plain.parts!, ...rimLine(widthPx, 4, 3)] }
+      expect(refusal(await trySnap(scene, reference, random))).toBe('snap-two-edges')
+    }
+  })
+
   it('leaves the end of a plate as clicked where a dark band runs down it before a dark ground, and states it no better than that', async () => {
     const random = seededRandom(40)
     const [widthPx, sigmaPx] = [160, 1]
