@@ -40,8 +40,7 @@ export const cliSays = catalogue({
   },
   'letters-too-large': {
     topic: 'usage',
-    say: (paper: string) =>
-      `seven letters of this size do not fit on ${paper}, or their stroke is too wide`,
+    say: (paper: string) => `seven letters of this size do not fit on ${paper}, or their stroke is too wide`,
     mend: 'print on --paper A2 or larger, or give a smaller --height and --stroke',
   },
   'pack-there': {

@@ -343,10 +343,6 @@ export interface StillDropped {
   readonly file: string
 }
 
-export interface TakeBackRequest {
-  readonly files: readonly string[]
-}
-
 /** Those that could not be taken back, and why: of the others nothing is left. */
 export interface TakenBack {
   readonly refused: readonly Refusal[]

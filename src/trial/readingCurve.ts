@@ -33,11 +33,6 @@ export function isTooSteep({ steepness }: ReadingCurve): boolean {
   return steepness > 0.99 * STEEPEST
 }
 
-/** The share of characters a curve expects to be read right at a distance, metres. */
-export function shareAt({ guess, halfM, steepness }: ReadingCurve, distanceM: number): number {
-  return guess + (1 - guess - LAPSE) / (1 + (distanceM / halfM) ** steepness)
-}
-
 /** The distance, metres, at which a curve falls to a share between its guesses and its lapses. */
 export function distanceWhere({ guess, halfM, steepness }: ReadingCurve, share: number): number {
   return halfM * ((1 - LAPSE - share) / (share - guess)) ** (1 / steepness)

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { fitReadings, intervalOf } from '../../src/trial/fitReadings.js'
-import { distanceWhere, fitReadingCurve, shareAt } from '../../src/trial/readingCurve.js'
+import { distanceWhere, fitReadingCurve } from '../../src/trial/readingCurve.js'
 import { GUESS, simulatedAnswers, trueDistance } from '../support/simulatedReaders.js'
 
 const MARKS_M = [6, 6.7, 7.5, 8.4, 9.3, 10.4, 11.6, 13, 14.5, 16]
@@ -67,7 +67,9 @@ describe('a curve of reading', () => {
 
   it('passes through the share at the distance it gives for it', () => {
     const curve = fitReadingCurve(counts([69, 60, 30, 5]), GUESS)!
-    for (const share of [0.95, 0.5, 0.2])
-      expect(shareAt(curve, distanceWhere(curve, share))).toBeCloseTo(share, 12)
+    for (const share of [0.95, 0.5, 0.2]) {
+      const fall = 1 + (distanceWhere(curve, share) / curve.halfM) ** curve.steepness
+      expect(curve.guess + (0.98 - curve.guess) / fall).toBeCloseTo(share, 12)
+    }
   })
 })

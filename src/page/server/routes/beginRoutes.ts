@@ -7,7 +7,10 @@ import type { requestSchemas } from '../reply/requestSchemas.js'
 import { beginWalk } from '../walk/beginWalk.js'
 import type { UnbegunPage } from './pageContext.js'
 
-/** POST the answers: the walk is made and opened. Faulty answers are told field by field, and nothing is made. */
+/**
+ * POST the answers: the walk is made and opened. Faulty answers are told field by field, and nothing is made.
+ * @throws what is a fault of our own
+ */
 export async function beginRoute(
   { place, open }: UnbegunPage,
   answers: z.output<typeof requestSchemas.begin>,
