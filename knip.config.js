@@ -2,7 +2,14 @@
 const inProduct = process.argv.includes('--production')
 
 export default {
-  entry: ['src/index.ts!', 'src/cli/main.ts!', 'src/page/browser/main.tsx!', 'bench/*.{ts,js}', '.ci/*.js'],
+  entry: [
+    'src/index.ts!',
+    'src/cli/main.ts!',
+    'src/page/browser/main.tsx!',
+    'src/page/browser/trialMain.tsx!',
+    'bench/*.{ts,js}',
+    '.ci/*.js',
+  ],
   project: ['src/**/*.{ts,tsx}!', 'bin/*.js', 'bench/**/*.{ts,js}', 'tests/**/*.ts', '.ci/*.js'],
   // A test may look at a part of what its file exports no further.
   ignoreExportsUsedInFile: inProduct,

@@ -141,7 +141,7 @@ async function pickWalk(
   )
   await writeFile(join(dir, 'walk.yaml'), `${yaml}stills:\n${told.join('')}`)
   const browser = await startBrowser()
-  const pick = await startPick(dir, 0, 'bin/proofwalk.js')
+  const pick = await startPick(dir, 0, 'pick', 'bin/proofwalk.js')
   const isFinger = name === 'finger'
   const { page } = await openPage(browser, pick.address, {
     viewport: isFinger ? { width: 1024, height: 768 } : { width: 1440, height: 900 },

@@ -25,6 +25,7 @@ const SMALLEST = {
   mutants: ['1000'],
   paintedWalks: ['1', 'found'],
   scene: ['1', 'jpeg'],
+  readingTrial: ['10'],
   riskCurves: ['20', 'snapped', '4'],
   siteSummary: ['2', '2'],
   twoCharts: ['1', 'day', '3'],

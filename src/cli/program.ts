@@ -9,6 +9,7 @@ import { addMeasureCommand } from './commands/measureCommand.js'
 import { addNewCommand } from './commands/newCommand.js'
 import { addPickCommand } from './commands/pickCommand.js'
 import { addPlanCommand } from './commands/planCommand.js'
+import { addReadCommand } from './commands/readCommand.js'
 import { addSchemaCommand } from './commands/schemaCommand.js'
 import { addSheetCommand } from './commands/sheetCommand.js'
 import { addSummaryCommand } from './commands/summaryCommand.js'
@@ -42,6 +43,7 @@ export function buildProgram(terminal: Terminal): Command {
   addChartCommand(program, terminal)
   addPickCommand(program, terminal)
   addMeasureCommand(program, terminal)
+  addReadCommand(program, terminal)
   addSheetCommand(program, terminal)
   addCompareCommand(program, terminal)
   addSummaryCommand(program, terminal)

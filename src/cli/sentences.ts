@@ -1,4 +1,3 @@
-import { mendByNearest } from '../files/suggestNearest.js'
 import { catalogue } from '../sentences.js'
 
 /** How the options that name what one still shows are written. */
@@ -14,6 +13,10 @@ const OUT_OF_PLACE = {
   'chart-alone': ['the chart is found by itself', 'leave it out'],
   'strip-of-length': ['strips are fixed under a chart or a board', 'leave it out'],
   'dim-strips': ['strips are printed on white', 'leave out --dim'],
+  'pack-or-merge': ['does not go with --pack', 'merge first, then pack'],
+  'of-a-walk': ["is for a walk's folder", 'name the walk in place of the packed trial'],
+  letters: ['letter cards are printed on white, each on its own sheet', 'leave it out'],
+  'without-letters': ['is of letter cards', 'give --letters as well'],
   'width-without-chart': ['is of the chart', 'give --chart A2 as well'],
   'for-one-still': ['is for one still', 'measure stills one at a time'],
   'for-one-still-not-walk': ['is for one still', 'in a walk this stands in walk.yaml and picks.json'],
@@ -35,6 +38,23 @@ export const cliSays = catalogue({
     say: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][0],
     mend: (how: keyof typeof OUT_OF_PLACE) => OUT_OF_PLACE[how][1],
   },
+  'letters-too-large': {
+    topic: 'usage',
+    say: (paper: string) => `seven letters of this size do not fit on ${paper}, or their stroke is too wide`,
+    mend: 'print on --paper A2 or larger, or give a smaller --height and --stroke',
+  },
+  'pack-there': {
+    code: 'already-there',
+    topic: 'files',
+    say: 'is there already, perhaps with answers, and is not overwritten',
+    mend: 'give --pack another name',
+  },
+  'cards-there': {
+    code: 'already-there',
+    topic: 'files',
+    say: 'has what printed cards say, and is not overwritten',
+    mend: 'move it to its walk, or write the new cards into another folder',
+  },
   'still-of-walk': {
     code: 'option-missing',
     topic: 'usage',
@@ -54,12 +74,6 @@ export const cliSays = catalogue({
     say: (_option: StillOption) => 'it is needed to measure one still',
     mend: (option: StillOption) => STILL_OPTIONS[option],
   },
-  'carry-missing': {
-    code: 'option-missing',
-    topic: 'usage',
-    say: 'nothing says what is carried',
-    mend: 'give --carry plate-eu, --carry 600x400mm, --carry 2m or --carry "chart A2", or run it on a terminal to be asked',
-  },
   'bad-sigma': {
     topic: 'usage',
     say: (text: string) => `"${text}" is not a number of pixels above 0 and up to 100`,
@@ -70,32 +84,6 @@ export const cliSays = catalogue({
     topic: 'usage',
     say: (option: string, _example: string) => `a ${option.replace('-', ' ')} must be above 0`,
     mend: (option: string, example: string) => `write --${option} ${example}`,
-  },
-  'no-length': {
-    topic: 'usage',
-    say: (text: string) => `"${text}" is not a length`,
-    mend: 'write one above 0',
-  },
-  'bad-sensor': {
-    code: 'bad-value',
-    topic: 'usage',
-    say: (text: string) => `"${text}" is neither an inch type nor a size`,
-    mend: 'write 1/1.7 or "7.6 x 4.3 mm"',
-  },
-  'bad-date': {
-    code: 'bad-value',
-    topic: 'usage',
-    say: (text: string, _today: string) => `"${text}" is not a date`,
-    mend: (_text: string, today: string) => `write it as YYYY-MM-DD, such as ${today}`,
-  },
-  'bad-field-of-view': {
-    topic: 'usage',
-    say: (text: string) => `"${text}" is not a field of view; write 100 or "100 x 52", degrees`,
-  },
-  'unknown-grading': {
-    topic: 'usage',
-    say: (id: string, _known: readonly string[]) => `"${id}" is not a built-in grading`,
-    mend: (id: string, known: readonly string[]) => mendByNearest(id, known),
   },
   'unknown-topic': {
     topic: 'usage',
@@ -150,18 +138,12 @@ export const cliSays = catalogue({
     mend: 'allow reading it',
   },
   'not-a-csv': { topic: 'files', say: 'is not called a CSV', mend: 'give --csv a name that ends in .csv' },
-  'already-there': {
-    topic: 'files',
-    say: 'exists and is not overwritten',
-    mend: 'edit it, or name another folder',
-  },
   'one-of-many-already-there': {
     code: 'already-there',
     topic: 'files',
     say: 'exists and is not overwritten',
     mend: 'nothing was written. Move it away, or name another folder',
   },
-  'not-a-folder': { topic: 'files', say: 'is not a folder', mend: 'name another' },
   'output-lost': {
     topic: 'files',
     say: (reason: string) => `cannot be written (${reason})`,

@@ -5,6 +5,9 @@ import type { PickDoubt } from '../measure/reference/pick.js'
 import type { Reference } from '../measure/reference/reference.js'
 import type { Problem } from '../measure/stillMeasurement.js'
 import type { UnitSystem } from '../units/formatLength.js'
+import type { MeasuredWith } from '../walk/new/measuredWith.js'
+import type { NewChoice } from '../walk/new/newQuestions.js'
+import type { SheetSetting } from '../walk/read/walk.js'
 import type { StillEntry, WalkResults } from '../walk/schemas/resultsSchema.js'
 
 /**
@@ -20,7 +23,9 @@ import type { StillEntry, WalkResults } from '../walk/schemas/resultsSchema.js'
 export const ROUTES = {
   /** POST `{ token }` of the address -> `{ session }`, once; else 401. */
   enter: '/api/enter',
-  /** GET -> `WalkView`. */
+  /** GET -> `BeginView` of the walk that is begun here; null where there is one. POST `BeginRequest` -> {}, or 422 `BeginRefusal`. */
+  begin: '/api/begin',
+  /** GET -> `WalkView`; 404 `no-walk-yet`, as of all below but events and quit, until it is begun. */
   walk: '/api/walk',
   /** GET ?file&stamp[&size=240] -> a picture no larger than `size` px a side. Ask as it comes into view. */
   thumb: '/api/still/thumb',
@@ -51,6 +56,13 @@ export const ROUTES = {
   events: '/api/events',
   /** GET -> `Kept`: what a page was doing when it ended. POST `{ kept: Kept }` keeps it beside the walk. */
   unsaved: '/api/unsaved',
+  /**
+   * POST ?name, the bytes of a still as its body, `Content-Type: application/octet-stream` -> `StillDropped`: copied into the walk, whole or not at all, never over
+   * another. 413 and 422 `Refusal` say why not.
+   */
+  drop: '/api/drop',
+  /** POST `TakeBackRequest` -> `TakenBack`: takes back stills that this server copied. */
+  takeBack: '/api/take-back',
   /** POST {} -> 202, then the server ends. */
   quit: '/api/quit',
 } as const
@@ -60,6 +72,48 @@ export const SESSION_HEADER = 'x-session'
 
 /** Side of a tile, px. */
 export const TILE_SIDE_PX = 512
+
+/** Largest file that can be dropped, bytes: what is read as a still. */
+export const MOST_DROPPED_BYTES = 1_000_000_000
+
+/** What is asked to begin a walk, and what may be answered. */
+export interface BeginView {
+  /** Whole path of the folder that the walk's own is made in; where `folder` is null, of the walk itself. */
+  readonly within: string
+  /** Its name as proposed. */
+  readonly folder: string | null
+  readonly carried: readonly NewChoice[]
+  readonly plates: readonly NewChoice[]
+  readonly papers: readonly NewChoice[]
+  readonly tools: Readonly<Record<'metres' | 'feet', readonly NewChoice[]>>
+  readonly tasks: Readonly<Record<'metres' | 'feet', readonly NewChoice[]>>
+  readonly lights: readonly NewChoice[]
+  /** What stands in the fields at first. */
+  readonly first: Readonly<
+    Record<'metres' | 'feet', Readonly<Record<'board' | 'staff' | 'at' | 'marks', string>>>
+  >
+  /** Said where what is carried shows no detail and what is wished takes it. */
+  readonly takesDetail: string
+}
+
+/** The answers, as they would be typed behind the options of `proofwalk new`; an empty text: not said. */
+export interface BeginRequest {
+  readonly folder: string | null
+  readonly site: string
+  readonly client: string
+  readonly camera: string
+  readonly feet: boolean
+  readonly carry: readonly string[]
+  readonly measuredWith: MeasuredWith
+  readonly marks: string
+  readonly lights: string
+  readonly promise: readonly string[]
+}
+
+export interface BeginRefusal extends Refusal {
+  /** `field`: a key of `BeginRequest`; empty where it is about none. */
+  readonly faults: readonly { readonly field: string; readonly message: string }[]
+}
 
 /** The walk as the page shows it. */
 export interface WalkView {
@@ -73,6 +127,8 @@ export interface WalkView {
   /** Whether its stills are simulated, which the page then says. */
   readonly simulated: boolean
   readonly units: UnitSystem
+  /** How its sheet is written; null where it was not asked yet. */
+  readonly sheet: SheetSetting | null
   readonly judge: 'detail' | 'pixels'
   readonly grading: Grading
   readonly references: readonly ReferenceView[]
@@ -82,6 +138,8 @@ export interface WalkView {
   readonly promises: readonly GradePromise[]
   /** In the order of their paths. */
   readonly stills: readonly StillView[]
+  /** Files that were dropped into it since the server began: they can be taken back. */
+  readonly dropped: readonly string[]
   /** What is wrong with walk.yaml or picks.json as they stand, a line each; the rest is then as it was last sound, and nothing can be saved. */
   readonly faults: readonly string[]
 }
@@ -280,6 +338,16 @@ export interface Kept {
   readonly kept: string | null
 }
 
+/** Where a still that was dropped lies now: under the folder of its light where its name tells mark and light. */
+export interface StillDropped {
+  readonly file: string
+}
+
+/** Those that could not be taken back, and why: of the others nothing is left. */
+export interface TakenBack {
+  readonly refused: readonly Refusal[]
+}
+
 export interface ResultsView {
   readonly revision: number
   /** Stills measured so far, of so many that can be. */
@@ -291,9 +359,12 @@ export interface ResultsView {
   readonly results: WalkResults | null
 }
 
+/** Kept in walk.yaml. One that shows what the sheet in its place hides is refused, `sheet-was-masked`, unless `overMasked` says so. */
 export interface SheetRequest {
   readonly paper: 'A4' | 'Letter'
   readonly maskPlates: boolean
+  readonly maskPeople?: boolean
+  readonly overMasked?: boolean
 }
 
 export interface SheetWritten {

@@ -1,4 +1,5 @@
 import { catalogue } from '../sentences.js'
+import { MOST_DROPPED_BYTES } from './api.js'
 
 const PAGE = { topic: 'page' } as const
 const BAD_REQUEST = { ...PAGE, code: 'bad-request' } as const
@@ -21,7 +22,8 @@ export const pageSays = catalogue({
   'no-origin': { ...PAGE, say: 'A change must say where it comes from' },
   'address-used': {
     ...PAGE,
-    say: 'This page opens once, in one browser, with the address that proofwalk pick printed. To open it elsewhere, end proofwalk with Ctrl-C and start it again',
+    say: (command: string) =>
+      `This page opens once, in one browser, with the address that proofwalk ${command} printed. To open it elsewhere, end proofwalk with Ctrl-C and start it again`,
   },
 
   'not-json': { ...BAD_REQUEST, say: 'the body must be application/json' },
@@ -31,9 +33,22 @@ export const pageSays = catalogue({
   'wrong-tile': { ...BAD_REQUEST, say: 'level, x and y are whole numbers' },
   'wrong-rectangle': { ...BAD_REQUEST, say: 'names no rectangle of the walk with its four corners' },
   'body-too-large': { ...PAGE, say: (mostMB: number) => `the body has more than ${mostMB} MB` },
+  'no-bytes': { ...BAD_REQUEST, say: 'the body must be application/octet-stream, and the address name it' },
+  'no-walk-yet': { ...PAGE, say: 'there is no walk here yet', mend: 'begin one on the page' },
+  'begin-first': { ...PAGE, say: 'Begin the walk first, then drop the stills' },
   'not-found': { ...PAGE, say: 'there is nothing here' },
   'too-many-pages': { ...PAGE, say: 'too many pages are open on this walk', mend: 'close some' },
 
+  'showing-over': {
+    ...PAGE,
+    say: 'this one was answered already, here or in another window',
+    mend: 'answer the next',
+  },
+  'answer-length': {
+    ...PAGE,
+    say: (letters: number) => `there are ${letters} characters`,
+    mend: 'type ? for one you cannot tell',
+  },
   'no-such-still': { ...PAGE, say: 'the walk has no such still' },
   'still-gone': {
     ...PAGE,
@@ -47,6 +62,29 @@ export const pageSays = catalogue({
   'corners-not-convex': { ...PAGE, say: 'the corners cannot be those of a flat rectangle' },
   'snap-no-outline': { ...PAGE, say: 'a length has no outline to be snapped to' },
 
+  'dropped-too-large': {
+    ...PAGE,
+    say: (bytes: number) =>
+      `has ${Math.round(bytes / 1e6)} MB, at most ${MOST_DROPPED_BYTES / 1e6} MB are taken`,
+    mend: 'export a single still',
+  },
+  'folder-dropped': { ...PAGE, say: 'is a folder', mend: 'open it and drop the stills in it' },
+  'file-unreadable': {
+    ...PAGE,
+    say: 'cannot be read: it is gone, or a folder, or may not be opened',
+    mend: 'copy it to this machine and drop it again',
+  },
+  'not-copied': { ...PAGE, say: 'was not copied: the copying ended before it was whole' },
+  'not-dropped-here': {
+    ...PAGE,
+    say: 'was not dropped here since proofwalk was started',
+    mend: 'remove it from its folder yourself if it shall go',
+  },
+  'in-use': {
+    ...PAGE,
+    say: 'has corners, or a place in walk.yaml, by now',
+    mend: 'undo those first',
+  },
   'still-changed': {
     ...PAGE,
     say: 'the still has changed since it was shown',

@@ -1,14 +1,12 @@
-import { type Figures, figuresFor } from '../units/figures.js'
+import type { Figures } from '../units/figures.js'
 import type { WalkResults } from '../walk/schemas/resultsSchema.js'
 
-const IN_METRES = figuresFor('metric')
-
-/** What stands beside a grade's line: its limit as its source gives it, with the unit where the plot's is another: "Recognise 125", "Recognise 125 px/m". */
+/** What stands beside a grade's line: its limit as its source gives it, with the plot's own unit where that is another: "Recognise 125", "Recognise 125 px/m (38.1 px/ft)". */
 export function limitLabel(
   { name, limit }: { readonly name: string; readonly limit: number },
-  { isMetric }: Figures,
+  { isMetric, bareLimit, limit: limitWords }: Figures,
 ): string {
-  return `${name} ${isMetric ? IN_METRES.bareLimit(limit) : IN_METRES.limit(limit)}`
+  return `${name} ${(isMetric ? bareLimit : limitWords)(limit)}`
 }
 
 /** The plot of density against distance for those who hear it read: every mark with its density. */

@@ -57,7 +57,7 @@ export const sheetSays = catalogue({
   'edition-withdrawn': {
     topic: 'marks',
     say: (name: string, day: string, other: string, levels: string) =>
-      `${name} was withdrawn on ${day}. ${other}, in force, names the same densities so: ${levels}`,
+      `${name} was withdrawn on ${day}. ${other}, in force, calls these densities: ${levels}`,
   },
 
   'do-not-compare': { topic: 'compare', say: 'The two walks do not compare' },
@@ -129,6 +129,13 @@ export const sheetSays = catalogue({
   'masked-all': {
     topic: 'files',
     say: 'The pictures are masked: they are blurred as a whole. This changes nothing that was measured',
+  },
+  'sheet-was-masked': {
+    topic: 'files',
+    means:
+      'the sheet that is there hides what the new one shows; "sheet:" in walk.yaml keeps how a sheet is masked',
+    say: ({ plates, people }: { readonly plates: boolean; readonly people: boolean }) =>
+      `the sheet that was there is masked, this one shows ${plates ? (people ? 'all of its pictures' : 'plates, boards and charts') : 'all but plates, boards and charts'}`,
   },
   'left-out': { ...VERIFY, say: 'was left out when the sheet was written' },
   'nothing-to-judge': {

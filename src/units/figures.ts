@@ -136,6 +136,17 @@ export function figuresFor(
   }
 }
 
+/** A text that says its figures in metres, with feet or inches set beside each: "250 px/m (76.2 px/ft)", "10 mm (0.39 in)". */
+export function besideMetric(text: string): string {
+  return text.replace(/([\d.]*\d) (px\/m|mm|m)\b(?! \()/g, (said, digits: string, unit: string) => {
+    const value = Number(digits)
+    if (unit === 'px/m') return `${said} (${trimmed(value * FOOT_M, 2)} px/ft)`
+    return unit === 'mm'
+      ? `${said} (${trimmed(value / 1000 / INCH_M, 2)} in)`
+      : `${said} (${trimmed(value / FOOT_M, 2)} ft)`
+  })
+}
+
 /** "4, 6 and 9". */
 export function listed(words: readonly string[]): string {
   return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)!}`

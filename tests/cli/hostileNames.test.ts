@@ -21,7 +21,7 @@ test.each(['toString', 'constructor', '__proto__', 'hasOwnProperty'])(
     const text = await readFile(join(walk, 'walk.yaml'), 'utf8')
     const bad = [
       [text.replace('lights:', `${name}: 1\nlights:`), `walk.yaml: ${name} (line`],
-      [text.replace('grade: observe', `grade: ${name}`), `"${name}" is no grade`],
+      [text.replace('grade: observe', `grade: ${name}`), `"${name}" is not a grade`],
       [`${text}grading: ${name}\n`, `"${name}" is not a built-in grading`],
       [text.replace('board:', `${name}:`), ''],
       [text.replace('{ width: 600 mm, height: 400 mm }', name), ''],

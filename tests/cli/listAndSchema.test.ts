@@ -9,14 +9,14 @@ test('list references shows every preset with size, tolerance and source, and th
     expect(out).toContain(`  ${id} `)
     expect(out).toContain(source)
   }
-  expect(out).toMatch(/plate-eu +520 x 110 +\+\/-1 /)
+  expect(out).toMatch(/plate-eu +520 x 110 +20\.47 x 4\.33 +\+\/-1 /)
   expect(out.trimEnd().split('\n').at(-1)).toBe('Next: proofwalk new my-camera --carry plate-eu')
 })
 
 test('list gradings shows both editions with their exact limits and the grade a task asks for', async () => {
   const { out } = await runCommand('list', 'gradings')
-  expect(out).toMatch(/observe +Observe +62\.5 +16 +20\.0\n/)
-  expect(out).toMatch(/scrutinise +Scrutinise +1500 +0\.667 +0\.8\n/)
+  expect(out).toMatch(/observe +Observe +62\.5 +19\.05 +16 +20\.0 +0\.79\n/)
+  expect(out).toMatch(/scrutinise +Scrutinise +1500 +457\.2 +0\.667 +0\.8 +0\.03\n/)
   expect(out).toContain('to read a plate: identify')
   expect(out).toContain('to read a plate: characterise')
   expect(out.trimEnd().split('\n').at(-1)).toMatch(/^Next: /)
@@ -66,7 +66,9 @@ test.each([['new'], ['list'], ['list', 'references'], ['list', 'gradings'], ['sc
 test('list references shows the papers of the chart with their frame and module', async () => {
   const { out } = await runCommand('list', 'references')
   // 14 x 10 modules in an A2 of 594 x 420 mm: a module of 42 mm by its height, a frame of 11.6 x 7.6 of them
-  expect(out).toMatch(/A2 +594 x 420 +487\.2 x 319\.2 +42\.00 +35\.7 px\/m/)
+  expect(out).toMatch(
+    /A2 +594 x 420 +487\.2 x 319\.2 +19\.18 x 12\.57 +42\.00 +35\.7 px\/m \(10\.88 px\/ft\)/,
+  )
   const { charts } = JSON.parse((await runCommand('list', 'references', '--json')).out) as {
     charts: { paper: string; frameMm: number[] }[]
   }

@@ -244,8 +244,8 @@ describe('findings over the marks', () => {
         code === 'detail-bound' ? [`${light} | ${message.split('; ')[0]}`] : [],
       )
     expect(bounds(walkOf(parts))).toEqual([
-      'day | day, at 6 m, 9 m: detail is an upper bound, as the still shows signs of processing',
-      'infrared | infrared: detail is an upper bound, as no strong edge shows what noise reduction takes away at night',
+      'day | day, at 6 m, 9 m: detail is an upper bound, because the still shows signs of processing',
+      'infrared | infrared: detail is an upper bound, because strong edges do not show what noise reduction removes at night',
     ])
     expect(
       judgeWalk(walkOf(parts))

@@ -57,6 +57,7 @@ describe('the help', () => {
     ['compare'],
     ['verify'],
     ['summary'],
+    ['read'],
   ])('of proofwalk %s %s has an example, on standard output, and ends with 0', async (...command) => {
     const run = await runProofwalk([...command, '--help'])
     expect([run.status, run.err]).toEqual([0, ''])
@@ -77,6 +78,7 @@ describe('the help', () => {
       'new',
       'pick',
       'plan',
+      'read',
       'schema',
       'sheet',
       'summary',

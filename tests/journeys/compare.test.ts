@@ -82,7 +82,9 @@ describe('the demonstration before and after', () => {
     expect(lines[3]).toMatch(
       /^The camera has changed; 2 of 2 promises come to another verdict, 2 for the worse\.$/,
     )
-    expect(lines[4]).toMatch(/the same density, less detail: .* the focus, or dirt .*\(focus-or-dirt\)$/)
+    expect(lines[4]).toMatch(
+      /the same density, less detail: .* Check the focus, and dirt .*\(focus-or-dirt\)$/,
+    )
     expect(lines.at(-2)).toMatch(/^Next: /)
   })
 

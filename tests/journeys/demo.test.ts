@@ -65,7 +65,7 @@ describe('the demonstration', () => {
     expect(story[0]).toMatch(/data sheet: .*degrees.*; the walk measures \d+ \(\d+ to \d+\) px per radian/)
     expect(story[1]).toMatch(/17\.5 m: Recognise is undecided: /)
     expect(story[2]).toMatch(
-      /infrared, 6 m: the plate: washed out: .* at white.*; the board beside it reaches Identify by pixels and stands out/,
+      /infrared, 6 m: the plate: washed out: .* is pure white.*; the board beside it reaches Identify by pixels and stands out/,
     )
     expect(story[3]).toMatch(
       /lamp, 12 m: a blown-up export: Recognise by its .*, of which .* at most carry detail/,
@@ -75,7 +75,7 @@ describe('the demonstration', () => {
     )
     expect(story[5]).toMatch(/infrared, 9 m: .* the lens focuses elsewhere under infrared/)
     expect(story[6]).toMatch(
-      /lamp: in stills\/lamp\/20m-board\.jpg what does not move lies 4\d.* px to the right and 1\d.* up .*: the camera was turned/,
+      /lamp: in stills\/lamp\/20m-board\.jpg fixed things lie 4\d.* px to the right and 1\d.* up .*, so the camera was turned/,
     )
   })
 
@@ -150,7 +150,7 @@ describe('the demonstration', () => {
     if (!hasPoppler()) return
     const pdf = await readFile(join(dir, 'sheet.pdf'))
     const text = poppler('pdftotext', ['-layout', 'FILE', '-'], pdf).replace(/\s+/g, ' ')
-    expect(text).toContain(`in ${stillOf('knocked').file} what does not move lies`)
+    expect(text).toContain(`in ${stillOf('knocked').file} fixed things lie`)
   })
 
   test('the one wrong tape is named with the distance it fits, and no other mark is left out', () => {

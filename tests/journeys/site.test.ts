@@ -70,7 +70,7 @@ describe('a whole site, from a list of cameras to one PDF', () => {
       home.path('cameras.csv'),
     )
     expect([run.status, run.out]).toEqual([2, ''])
-    expect(run.err).toMatch(/c-02-slip-north: is there already .*nothing was written/)
+    expect(run.err).toMatch(/c-02-slip-north: exists .*nothing was written/)
     expect((await readdir(site)).sort()).toEqual(FOLDERS.slice(1))
     await rm(site, { recursive: true })
     await runCommand('new', site, '--from', home.path('like'), '--cameras', home.path('cameras.csv'))
@@ -228,7 +228,7 @@ test('every fault of a list is told at once, by its line and column, and nothing
   expect(run.err).toMatch(/faulty\.csv: line 3: two cameras would share gate/)
   expect(run.err).toMatch(/faulty\.csv: line 3, tilt: must be a number/)
   expect(run.err).toMatch(/faulty\.csv: line 4, name: is empty/)
-  expect(run.err).toMatch(/faulty\.csv: line 4, date: .*no date/)
+  expect(run.err).toMatch(/faulty\.csv: line 4, date: .*not a date/)
   await expect(readdir(site)).rejects.toThrow('ENOENT')
 })
 

@@ -69,7 +69,7 @@ describe('a walk as it was measured', () => {
     const dir = await copyOf('no-sheet')
     await rm(join(dir, 'sheet.pdf'))
     const { out, status } = await runCommand('verify', dir)
-    expect([status, out]).toEqual([0, expect.stringContaining('there is no sheet.pdf that holds it down')])
+    expect([status, out]).toEqual([0, expect.stringContaining('no sheet.pdf vouches for it')])
     expect(out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk sheet ${dir}`)
   })
 })
@@ -239,7 +239,7 @@ test('a sheet written anew around forged results, every figure as attached, is t
 
 test.each([
   ['a file that is not a PDF', 'walk.yaml', /cannot be read as a PDF .*; name a sheet/],
-  ['a folder without results', 'stills', /has no results\.json to hold its files against; proofwalk measure/],
+  ['a folder without results', 'stills', /has no results\.json to compare its files with; proofwalk measure/],
   ['nothing', 'nowhere', /there is no such folder or sheet; name/],
 ])('%s is refused in one line', async (_, name, told) => {
   const run = await runCommand('verify', join(pattern, name))

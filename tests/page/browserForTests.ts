@@ -5,8 +5,12 @@ import { type RunningPick, startBrowser, startPick } from './openPage.js'
 /** A browser for the tests of a file, and the commands they start on their walks. */
 export interface BrowserForTests {
   readonly browser: Browser
-  /** Starts `proofwalk pick` on a walk; it ends with the test. */
-  start(dir: string, port?: number): Promise<RunningPick>
+  /** Starts `proofwalk pick` (or `read`) on a walk, or without one within a folder; it ends with the test. */
+  start(
+    dir: string | { readonly within: string },
+    port?: number,
+    command?: 'pick' | 'read',
+  ): Promise<RunningPick>
 }
 
 /** Starts a browser before the tests of a file; after each its pages are closed and its commands ended. */
@@ -25,8 +29,8 @@ export function browserForTests(): BrowserForTests {
     get browser() {
       return browser
     },
-    async start(dir, port = 0) {
-      const pick = await startPick(dir, port)
+    async start(dir, port = 0, command = 'pick') {
+      const pick = await startPick(dir, port, command)
       running.push(pick)
       return pick
     },

@@ -48,10 +48,17 @@ export interface RunningPick {
   kill(): Promise<void>
 }
 
-/** Starts `proofwalk pick` on a walk and waits for its address. */
-export async function startPick(dir: string, port = 0, bin = BIN): Promise<RunningPick> {
-  const child = spawn(process.execPath, [bin, 'pick', dir, '--no-open', '--port', String(port)], {
+/** Starts `proofwalk pick` (or `read`) on a walk, or without one within a folder, and waits for its address. */
+export async function startPick(
+  dir: string | { readonly within: string },
+  port = 0,
+  command: 'pick' | 'read' = 'pick',
+  bin = BIN,
+): Promise<RunningPick> {
+  const [named, cwd] = typeof dir === 'string' ? [[dir], process.cwd()] : [[], dir.within]
+  const child = spawn(process.execPath, [bin, command, ...named, '--no-open', '--port', String(port)], {
     stdio: ['ignore', 'pipe', 'pipe'],
+    cwd,
   })
   const address = await firstLine(child)
   const ended = (signal: NodeJS.Signals) =>

@@ -5,7 +5,8 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { onTestFinished } from 'vitest'
 import type { PageEvent, StillView, WalkView } from '../../src/page/api.js'
-import { startPageServer, type PageServer } from '../../src/page/server/startPageServer.js'
+import type { PageServer } from '../../src/page/server/reply/serveLoopback.js'
+import { startPageServer } from '../../src/page/server/startPageServer.js'
 import { makeSmallWalk } from '../journeys/smallWalk.js'
 
 /** An answer, as it came over the wire. */

@@ -68,7 +68,7 @@ it('counts a walk judged by pixels as its frames say, not by the bare count', ()
 it('names the edition that is withdrawn, and what the one in force calls its densities', () => {
   const results = inventedResults()
   expect(editionText(results)).toMatch(
-    /^IEC 62676-4:2014 was withdrawn on 2025-10-09\. IEC 62676-4:2025, in force, names the same densities so: .*125 px\/m Perceive/,
+    /^IEC 62676-4:2014 was withdrawn on 2025-10-09\. IEC 62676-4:2025, in force, calls these densities: .*125 px\/m Perceive/,
   )
   expect(editionText({ ...results, grading: { ...results.grading, id: 'iec-62676-4-2025' } })).toBeNull()
 })

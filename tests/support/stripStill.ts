@@ -12,7 +12,7 @@ import { seededRandom } from '../../src/math/random.js'
 import type { CameraStation } from '../../src/simulate/camera/cameraStation.js'
 import { evenImage, type LinearImage } from '../../src/simulate/camera/linearImage.js'
 import { paintTarget } from '../../src/simulate/camera/paintTarget.js'
-import type { PlanarTarget } from '../../src/simulate/camera/planarTarget.js'
+import type { PlanarTarget, Surface } from '../../src/simulate/camera/planarTarget.js'
 import { targetPose } from '../../src/simulate/camera/targetPose.js'
 import { targetTruth } from '../../src/simulate/camera/targetTruth.js'
 import { along } from '../../src/simulate/camera/worldVector.js'
@@ -30,6 +30,8 @@ export interface StripScene {
   /** How the sheet was taped: metres right and down of flush, turned clockwise. */
   readonly taped?: { readonly rightM: number; readonly downM: number; readonly turnRad: number }
   readonly withStrips?: boolean
+  /** What is on the sheet in place of the strips. */
+  readonly surface?: Surface
   /** Part of a pixel that the whole scene lies aside. */
   readonly asidePx?: number
   readonly ink?: number
@@ -72,7 +74,7 @@ export function renderStrips(scene: StripScene): { light: LinearImage; map: Homo
       down: turned(pose.right, pose.down, -sin, cos),
       halfWidthM: paper.widthM / 2,
       halfHeightM: paper.heightM / 2,
-      surface: stripSurface(paper, 0.75, 0.75 * (scene.ink ?? 0.06)),
+      surface: scene.surface ?? stripSurface(paper, 0.75, 0.75 * (scene.ink ?? 0.06)),
     }
     paintTarget(light, station, sheet, options)
   }

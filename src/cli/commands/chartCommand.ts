@@ -1,4 +1,5 @@
 import { type Command, Option } from 'commander'
+import { wholeNumber } from '../terminal/optionValues.js'
 import type { ChartOptions } from '../folders/chartFile.js'
 import type { Terminal } from '../terminal/terminal.js'
 
@@ -24,6 +25,14 @@ export function addChartCommand(program: Command, terminal: Terminal): void {
     )
     .option('--dim', 'grey for white, for lights that would wash paper out')
     .option('--strip', 'the sheet of two strips for detail at low contrast, fixed under the chart')
+    .option(
+      '--letters',
+      'letter cards for the reading trial, fixed under the chart; what they say goes to cards.json beside the PDF',
+    )
+    .option('--cards <n>', 'how many letter cards (12 by default)', wholeNumber(1, 40))
+    .option('--seed <n>', 'draws the same letters again; by chance without it', wholeNumber(0, 4_294_967_295))
+    .option('--height <length>', 'height of the letters (79 mm by default)')
+    .option('--stroke <length>', 'stroke of the letters (14 mm by default, in proportion to their height)')
     .addHelpText('after', '\nExample:\n  proofwalk chart --paper A2 --out chart.pdf --tile A4')
     .action(async (options: ChartOptions) => {
       const { chartFile } = await import('../folders/chartFile.js')

@@ -4,7 +4,8 @@ import { CHART_PAPERS } from '../../chart/printed/chartPapers.js'
 import { builtInGradings, type BuiltInGrading } from '../../grade/gradings/builtInGradings.js'
 import { askedDetail } from '../../grade/gradings/grading.js'
 import { referencePresets, type ReferencePreset } from '../../measure/reference/referencePresets.js'
-import { figuresFor } from '../../units/figures.js'
+import { besideMetric, figuresFor, trimmed } from '../../units/figures.js'
+import { INCH_M } from '../../units/formatLength.js'
 import type { Terminal } from '../terminal/terminal.js'
 import { textTable } from '../terminal/textTable.js'
 
@@ -12,6 +13,7 @@ import { textTable } from '../terminal/textTable.js'
 const LEAST_PIXELS_PER_MODULE = 1.5
 
 const inMetres = figuresFor('metric')
+const inFeet = figuresFor('imperial')
 
 /** `list gradings` and `list references`: what is built in, each with its published source. */
 export function addListCommand(program: Command, terminal: Terminal): void {
@@ -50,27 +52,37 @@ function gradingText({ grading, status, tasks }: BuiltInGrading): string {
       id,
       name,
       inMetres.bareLimit(limit),
+      inFeet.ownLimit(limit),
       String(Number((1000 / limit).toPrecision(3))),
       inMetres.stroke(askedDetail({ limit }, grading)),
+      inFeet.stroke(askedDetail({ limit }, grading)),
     ],
   }))
-  const table = textTable(['grade', 'name', 'px/m', 'mm/px', 'finest stroke, mm'], rows, [
+  const right = ['px/m', 'px/ft', 'mm/px', 'finest stroke, mm', 'in']
+  const table = textTable(['grade', 'name', ...right], rows, [
     'left',
     'left',
-    'right',
-    'right',
-    'right',
+    ...right.map(() => 'right' as const),
   ])
-  const asked = tasks.map(({ task, grade, note }) => `  to ${task}: ${grade} (${note})\n`).join('')
+  const asked = tasks
+    .map(({ task, grade, note }) => `  to ${task}: ${grade} (${besideMetric(note)})\n`)
+    .join('')
   return `${grading.name} (${grading.id})\n  ${grading.source}\n  ${status}\n\n${table}\n${asked}`
 }
 
 function referencesText(): string {
   const rows = referencePresets.map((preset) => ({
-    cells: [preset.id, sizeText(preset), `+/-${preset.toleranceMm}`, preset.status, preset.name],
+    cells: [
+      preset.id,
+      sizeText(preset),
+      inchesText(preset),
+      `+/-${preset.toleranceMm}`,
+      preset.status,
+      preset.name,
+    ],
     note: `${preset.source}\n      tolerance: ${preset.toleranceSource}`,
   }))
-  return textTable(['reference', 'mm', 'tolerance', 'checked', 'what it is'], rows)
+  return textTable(['reference', 'mm', 'in', 'tolerance, mm', 'checked', 'what it is'], rows)
 }
 
 /** A paper of the printed chart: its sheet, the outside of its black frame and one module at true scale, mm. */
@@ -100,15 +112,21 @@ function chartsText(): string {
       paper,
       sheetMm.join(' x '),
       frameMm.map((side) => side.toFixed(1)).join(' x '),
+      frameMm.map((side) => (side / 1000 / INCH_M).toFixed(2)).join(' x '),
       moduleMm.toFixed(2),
-      `${inMetres.plainDensity((1000 * LEAST_PIXELS_PER_MODULE) / moduleMm)} px/m`,
+      besideMetric(`${inMetres.plainDensity((1000 * LEAST_PIXELS_PER_MODULE) / moduleMm)} px/m`),
     ],
   }))
-  const heads = ['chart', 'sheet, mm', 'black frame, mm', 'module, mm', 'found from']
+  const heads = ['chart', 'sheet, mm', 'black frame, mm', 'in', 'module, mm', 'found from']
   const note =
     '  proofwalk chart --paper A2 --out chart.pdf prints one; found from: by day, in focus. Sheets: ISO 216:2007 and ANSI/ASME Y14.1;\n' +
     "  frame and module: this project's convention. Each paper's chart has a face of its own, which distinguishes it from the others.\n"
   return `${textTable(heads, rows)}\n${note}`
+}
+
+function inchesText(preset: ReferencePreset): string {
+  const sidesMm = preset.kind === 'length' ? [preset.lengthMm] : [preset.widthMm, preset.heightMm]
+  return sidesMm.map((sideMm) => trimmed(sideMm / 1000 / INCH_M, 2)).join(' x ')
 }
 
 function sizeText(preset: ReferencePreset): string {

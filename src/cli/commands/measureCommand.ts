@@ -54,6 +54,7 @@ export function addMeasureCommand(program: Command, terminal: Terminal): void {
       'for one still: the distance to the reference, which sizes the bend of the lens',
     )
     .option('--grading <id>', 'for one still: a built-in id of "list gradings", or a grading file')
+    .option('--feet', 'for one still: figures in feet, inches and px/ft')
     .addHelpText(
       'after',
       '\nExamples:\n  proofwalk measure my-camera\n  proofwalk measure harbour/*\n' +
@@ -90,6 +91,7 @@ const OF_STILLS = [
   'sigma',
   'distance',
   'grading',
+  'feet',
 ] as const
 const OF_WALKS = ['watch', 'workers'] as const
 

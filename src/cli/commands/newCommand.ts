@@ -1,7 +1,8 @@
 import { type Command, Option } from 'commander'
 import { fault } from '../../sentences.js'
 import { cliSays } from '../sentences.js'
-import type { NewOptions } from '../new/newWalkOptions.js'
+import { todayHere } from '../../walk/new/makeWalk.js'
+import type { NewOptions } from '../../walk/new/newWalkOptions.js'
 import { optionAsTyped } from '../terminal/optionValues.js'
 import type { Terminal } from '../terminal/terminal.js'
 
@@ -18,6 +19,7 @@ export function addNewCommand(program: Command, terminal: Terminal): void {
     )
     .argument('<dir>', 'the folder, made where it is not there')
     .option('--site <text>', 'where the camera stands (the name of the folder by default)')
+    .option('--client <text>', 'who ordered the camera')
     .option('--camera <text>', 'what the camera is called (the name of the folder by default)')
     .option('--date <yyyy-mm-dd>', 'of the walk (by default the one its stills agree on)')
     .addOption(new Option('--metres', 'plan the marks in metres (the default)').conflicts('feet'))
@@ -64,7 +66,7 @@ export function addNewCommand(program: Command, terminal: Terminal): void {
         return newFromList(dir, from!, cameras!, terminal)
       }
       const { newFolder } = await import('../new/newFolder.js')
-      await newFolder(dir, options, today(), terminal)
+      await newFolder(dir, options, todayHere(), terminal)
     })
 }
 
@@ -81,11 +83,4 @@ function expectList(from: string | undefined, cameras: string | undefined, other
   const other = others[0]
   if (other === undefined) return
   throw fault(cliSays['option-out-of-place']('not-with-cameras'), { field: optionAsTyped(other) })
-}
-
-/** Today where the user is, as YYYY-MM-DD. */
-function today(): string {
-  const now = new Date()
-  const two = (number: number) => String(number).padStart(2, '0')
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`
 }

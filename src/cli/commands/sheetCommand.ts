@@ -15,14 +15,17 @@ export function addSheetCommand(program: Command, terminal: Terminal): void {
     .argument('<dirs...>', "the walk's folder, or several of them")
     .option('--out <file>', 'where to write it (DIR/sheet.pdf by default); for one walk')
     .addOption(
-      new Option('--paper <size>', 'the paper it is set for').choices(['A4', 'Letter']).default('A4'),
+      new Option('--paper <size>', 'the paper it is set for (as walk.yaml says, else A4)').choices([
+        'A4',
+        'Letter',
+      ]),
     )
     .option('--mask-plates', "blur the references' surface in the pictures")
     .addOption(
       new Option(
         '--mask <what>',
-        'people: blur all but the references; plates: as --mask-plates. Both may be given',
-      ).choices(['people', 'plates']),
+        'people: blur all but the references; plates: as --mask-plates; both may be given, beside what walk.yaml says. none: not even that',
+      ).choices(['people', 'plates', 'none']),
     )
     .addOption(
       new Option('--attach <what>', "which of the walk's files go into the PDF")

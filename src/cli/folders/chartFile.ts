@@ -7,10 +7,11 @@ import { cliSays } from '../sentences.js'
 import { readSays } from '../../walk/read/sentences.js'
 import { chartPdf } from '../../sheet/chart/chartPdf.js'
 import { writeWhole } from '../../files/writeWhole.js'
+import { writeLetterCards, type LetterOptions } from './letterCards.js'
 import type { Terminal } from '../terminal/terminal.js'
 
 /** The options of `chart`, as typed. */
-export interface ChartOptions {
+export interface ChartOptions extends LetterOptions {
   readonly paper?: string
   readonly out: string
   readonly tile?: string
@@ -20,7 +21,8 @@ export interface ChartOptions {
 
 /**
  * Writes the PDF of the chart, or of its strips, and says what to do with it.
- * @throws `ProofwalkError` `unknown-paper` where the paper is none of ours, `option-out-of-place` where strips shall be grey
+ * @throws `ProofwalkError` `unknown-paper` where the paper is none of ours, `option-out-of-place` where strips shall be grey or an option of letter cards stands alone,
+ * `letters-too-large`, `already-there`
  */
 export async function chartFile(options: ChartOptions, terminal: Terminal): Promise<void> {
   const paper = paperOf(
@@ -28,6 +30,10 @@ export async function chartFile(options: ChartOptions, terminal: Terminal): Prom
     '--paper',
   )
   const tile = options.tile === undefined ? null : paperOf(options.tile, '--tile')
+  if (options.letters === true) return writeLetterCards(paper, tile, options, terminal)
+  for (const option of ['cards', 'seed', 'height', 'stroke'] as const)
+    if (options[option] !== undefined)
+      throw fault(cliSays['option-out-of-place']('without-letters'), { field: `--${option}` })
   const strip = options.strip === true
   if (strip && options.dim === true)
     throw fault(cliSays['option-out-of-place']('dim-strips'), { field: '--dim' })

@@ -1,6 +1,7 @@
+import { readdir } from 'node:fs/promises'
 import { startPageServer } from '../../page/server/startPageServer.js'
-import { openInBrowser } from '../terminal/openCommand.js'
-import { openerFile } from '../terminal/openerFile.js'
+import { todayHere } from '../../walk/new/makeWalk.js'
+import { serveUntilEnded } from '../terminal/serveUntilEnded.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
 
@@ -10,22 +11,39 @@ export interface PickOptions {
   readonly open: boolean
 }
 
-const END_SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const
-
-/** Serves the page of a walk's folder until it is told to end, by the page or by a signal. */
-export async function pickFolder(dir: string, options: PickOptions, terminal: Terminal): Promise<void> {
-  const server = await startPageServer({ dir, ...(options.port === undefined ? {} : { port: options.port }) })
-  terminal.out(`${server.address}\n`)
-  const close = (): void => void server.close()
-  for (const signal of END_SIGNALS) process.once(signal, close)
-  const opener = options.open ? await openerFile(dir, server.address) : null
-  if (opener !== null && !(await openInBrowser(opener.path))) {
-    terminal.err('no browser could be opened: open the address above yourself\n')
-  }
-  terminal.err('the page is open; end it with Ctrl-C\n')
-  await server.ended
-  await opener?.remove()
-  for (const signal of END_SIGNALS) process.removeListener(signal, close)
-  terminal.out(`Next: proofwalk measure ${shellWord(dir)}\n`)
+/**
+ * Serves the page of a walk's folder until it is told to end, by the page or by a signal. A folder that is no walk becomes one on the page; where none is
+ * named, and this one is none, in a new folder of it.
+ */
+export async function pickFolder(
+  named: string | undefined,
+  options: PickOptions,
+  terminal: Terminal,
+): Promise<void> {
+  const dir = named ?? '.'
+  const begin = named === undefined ? await proposedFolder(dir, todayHere()) : null
+  const server = await startPageServer({
+    dir,
+    begin,
+    ...(options.port === undefined ? {} : { port: options.port }),
+  })
+  if (server.walkDir() === null)
+    terminal.err('there is no walk here: the page asks what it takes to begin one\n')
+  await serveUntilEnded(server, dir, options.open, terminal)
+  const walk = server.walkDir()
+  terminal.out(
+    walk === null
+      ? `Next: proofwalk pick${named === undefined ? '' : ` ${shellWord(named)}`}\n`
+      : `Next: proofwalk measure ${shellWord(walk)}\n`,
+  )
   terminal.setStatus(0)
+}
+
+/** A name for a walk's folder that nothing in `dir` has: its date, with a number from the second on. */
+async function proposedFolder(dir: string, date: string): Promise<string> {
+  const taken = await readdir(dir).catch((): string[] => [])
+  for (let count = 1; ; count++) {
+    const name = count === 1 ? `walk-${date}` : `walk-${date}-${count}`
+    if (!taken.includes(name)) return name
+  }
 }

@@ -124,11 +124,18 @@ function rangeTable(plan: WalkPlan, grading: Grading, figures: Figures): string 
 
 function promiseTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
   const { promises } = plan
-  if (promises.length === 0 || lensOf(plan) === null) return ''
+  if (promises.length === 0) return ''
+  const hasLens = lensOf(plan) !== null
   const stills = stillsToTake(walk, plan)
   const density = (value: number | null): string => (value === null ? '-' : figures.plainDensity(value))
   const rows = promises.map((planned) => {
     const { promise, grade, rectilinearDensityPxPerM, neededPxPerM } = planned
+    const foretoldThere = [
+      density(planned.densityPxPerM),
+      foretold(planned, figures),
+      density(rectilinearDensityPxPerM),
+      neededPxPerM === null ? '-' : figures.needed(neededPxPerM, promise.kind === 'most'),
+    ]
     return {
       cells: [
         String(stillOf(planned, stills) ?? '-'),
@@ -136,28 +143,14 @@ function promiseTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
         figures.distance(promise.distanceM),
         promise.light,
         promise.reference ?? 'every',
-        density(planned.densityPxPerM),
-        foretold(planned, figures),
-        density(rectilinearDensityPxPerM),
         figures.bareLimit(grade.limit),
-        neededPxPerM === null ? '-' : figures.needed(neededPxPerM, promise.kind === 'most'),
-        expected(planned),
+        ...(hasLens ? [...foretoldThere, expected(planned)] : []),
       ],
     }
   })
-  const head = [
-    ...[
-      'still',
-      'promised',
-      'at',
-      'light',
-      'reference',
-      figures.densityUnit,
-      'low to high',
-      'if rectilinear',
-    ],
-    ...['limit, px/m', `needs, ${figures.densityUnit}`, 'by the data sheet'],
-  ]
+  const head = ['still', 'promised', 'at', 'light', 'reference', 'limit, px/m']
+  const lensHead = [figures.densityUnit, 'low to high', 'if rectilinear', `needs, ${figures.densityUnit}`]
+  if (hasLens) head.push(...lensHead, 'by the data sheet')
   const ahead = [
     'right',
     'left',
@@ -170,8 +163,10 @@ function promiseTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
     'right',
     'right',
   ] as const
+  const table = textTable(head, rows, hasLens ? [...ahead, 'left'] : ahead.slice(0, 6))
+  if (!hasLens) return `The still that shows each promise\n${table}`
   const needs = `  ${asSentence(planSays.needs(walk.judge === 'detail').message)}\n`
-  return `What to expect of the promises, by pixels\n${textTable(head, rows, [...ahead, 'left'])}${needs}`
+  return `What to expect of the promises, by pixels\n${table}${needs}`
 }
 
 /** The stills to take, light by light, by their numbers, which the promises and the printed plan name. */

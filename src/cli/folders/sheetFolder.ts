@@ -8,6 +8,8 @@ import { join } from 'node:path'
 import type { SigningKey } from '../../sheet/document/signPdf.js'
 import type { PaperName, SheetAttach } from '../../sheet/input/sheetInput.js'
 import { walkSheet } from '../../sheet/acceptance/walkSheet.js'
+import { masksAsBefore } from '../../sheet/verify/maskingBefore.js'
+import type { SheetSetting, Walk } from '../../walk/read/walk.js'
 import { readWalk } from '../../walk/read/readWalk.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import { expectNoOtherFile } from '../../files/expectNoOtherFile.js'
@@ -19,9 +21,9 @@ import { resultsFor } from '../measure/resultsFor.js'
 /** The options of `sheet`, as typed. */
 export interface SheetOptions {
   readonly out?: string
-  readonly paper: PaperName
+  readonly paper?: PaperName
   readonly maskPlates?: true
-  readonly mask?: 'plates' | 'people'
+  readonly mask?: 'plates' | 'people' | 'none'
   readonly attach?: SheetAttach
   readonly workers?: number
   readonly sign?: string
@@ -49,15 +51,26 @@ async function writeSheetOf(
   await expectNoOtherFile(file, '--out')
   const key = options.sign === undefined ? null : await signingKey(options.sign, options.passphraseFile)
   const results = await resultsFor(walk, options.workers ?? null, terminal, { called })
+  const setting = settingOf(walk, options)
+  const masks = await masksAsBefore(file, setting)
+  if (!masks.ok) terminal.err(`${file}: ${masks.message}\n`)
   const sheet = await walkSheet(walk, results, {
-    paper: options.paper,
-    maskPlates: options.maskPlates === true || options.mask === 'plates',
-    maskPeople: options.mask === 'people',
+    ...setting,
     ...(options.attach === undefined ? {} : { attach: options.attach }),
   })
   await writeWhole(file, key === null ? sheet : await signed(sheet, key))
   const nothing = results.stills.length > 0 ? '' : `${cliSays['nothing-measured']().message}\n`
   return { file, results, told: `${file}\n${nothing}` }
+}
+
+/** As walk.yaml says, with what the options add; `--mask none` hides nothing but what another option does. */
+function settingOf({ sheet }: Walk, { paper, maskPlates, mask }: SheetOptions): SheetSetting {
+  const kept = mask === 'none' ? null : sheet
+  return {
+    paper: paper ?? sheet?.paper ?? 'A4',
+    maskPlates: maskPlates === true || mask === 'plates' || kept?.maskPlates === true,
+    maskPeople: mask === 'people' || kept?.maskPeople === true,
+  }
 }
 
 /** What signs is loaded only where it is asked for. */

@@ -3,6 +3,7 @@ import { newSays } from '../../walk/new/sentences.js'
 import { planSays } from '../../walk/plan/sentences.js'
 import { readSays } from '../../walk/read/sentences.js'
 import { fieldSays } from '../../walk/schemas/sentences.js'
+import { trialSays } from '../../walk/trial/sentences.js'
 import { siteSays } from '../../walk/site/sentences.js'
 import { stillsSays } from '../../walk/stills/sentences.js'
 import { simulateSays } from '../../simulate/sentences.js'
@@ -45,6 +46,7 @@ export const CATALOGUES: Readonly<Record<string, Readonly<Record<string, TellSen
   'walk/new': newSays,
   'walk/stills': stillsSays,
   'walk/measure': measuringSays,
+  'walk/trial': trialSays,
   'walk/site': siteSays,
   'walk/plan': planSays,
   sheet: sheetSays,

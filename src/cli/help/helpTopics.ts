@@ -5,6 +5,7 @@ export const HELP_TOPICS: Readonly<Record<string, string>> = {
   ...SENTENCE_TOPICS,
   words: 'the words of tables and sheet, and what they mean',
   strips: 'detail at low contrast, and what noise reduction and codecs hide',
+  reading: 'the blind reading trial: letter cards, readers, scores',
   plan: 'what the plan predicts from the data sheet',
   method: 'how it measures, in short, with the sources of its formulas',
   limits: 'what it cannot tell, and the limits that were measured',

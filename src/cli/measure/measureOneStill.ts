@@ -9,6 +9,7 @@ import { readSays } from '../../walk/read/sentences.js'
 import { chartReference } from '../../measure/reference/chartReference.js'
 import { type Pick, HAND_SIGMA_PX } from '../../measure/reference/pick.js'
 import type { Ends, Quad } from '../../math/point.js'
+import type { UnitSystem } from '../../units/formatLength.js'
 import { parseLength } from '../../units/parseLength.js'
 import { printedWidthFault } from '../../walk/read/chartFaults.js'
 import { measureSingle } from '../../walk/measure/measureSingle.js'
@@ -31,6 +32,7 @@ export interface SingleStillOptions {
   readonly sigma?: string
   readonly distance?: string
   readonly grading?: string
+  readonly feet?: true
   readonly json?: true
 }
 
@@ -58,8 +60,19 @@ export async function measureOneStill(
   })
   if (!entry.ok) throw fault(entry, { file: path })
   if (options.json === true) terminal.out(`${JSON.stringify(entry.value, null, 2)}\n`)
-  else terminal.out(`${stillTable(entry.value, grading.grading)}\n${await nextAfterStill(path)}\n`)
+  else
+    terminal.out(
+      `${stillTable(entry.value, grading.grading, unitsOf(options))}\n${await nextAfterStill(path)}\n`,
+    )
   terminal.setStatus(0)
+}
+
+/** Feet where they are asked for, or where a length is typed in feet or inches. */
+function unitsOf({ feet, reference, distance, printedWidth }: SingleStillOptions): UnitSystem {
+  const typed = [reference, distance, printedWidth].some(
+    (text) => text !== undefined && /\d\s*(ft|feet|foot|in|inch|inches|['"])(?![a-z])/i.test(text),
+  )
+  return feet === true || typed ? 'imperial' : 'metric'
 }
 
 function pickedOf(options: SingleStillOptions): PickedReference {

@@ -6,6 +6,7 @@ import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
 import { estimateText } from '../../units/printedEstimate.js'
 import { cliSays } from '../sentences.js'
 import { markTables } from './markTables.js'
+import { readingTable } from './readingTable.js'
 import { escaped, oneLine } from '../../files/oneLine.js'
 import { linesOfKinds } from '../terminal/manyOfAKind.js'
 import { textTable } from '../terminal/textTable.js'
@@ -24,6 +25,7 @@ export function measureTable(results: WalkResults): string {
     promiseTable(results, figures, false),
     promiseTable(results, figures, true),
     rangeTable(results, figures),
+    readingTable(results, figures),
     projectionLine(results.projection),
     sceneText(results),
     findingLines(results.findings),

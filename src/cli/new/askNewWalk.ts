@@ -1,8 +1,6 @@
-import { CHART_PAPERS } from '../../chart/printed/chartPapers.js'
 import { builtInGradings, type Task } from '../../grade/gradings/builtInGradings.js'
-import { referencePresets } from '../../measure/reference/referencePresets.js'
 import { parseLength } from '../../units/parseLength.js'
-import { measuringTools, type MeasuredWith } from '../../walk/new/measuredWith.js'
+import type { MeasuredWith } from '../../walk/new/measuredWith.js'
 import {
   gradeForTask,
   parseNewPromise,
@@ -11,10 +9,20 @@ import {
   takesDetail,
 } from '../../walk/new/newPromise.js'
 import { judgesByPixels } from '../../walk/new/newWalk.js'
+import {
+  CARRIED_KINDS,
+  chartChoices,
+  FIRST_ANSWERS,
+  LIGHT_CHOICES,
+  type NewChoice,
+  plateChoices,
+  taskChoices,
+  toolChoices,
+} from '../../walk/new/newQuestions.js'
 import { parseCarried } from '../../walk/new/parseCarried.js'
 import { newSays } from '../../walk/new/sentences.js'
 import { parseReference } from '../../walk/read/parseReference.js'
-import { parseFieldOfView, type NewOptions } from './newWalkOptions.js'
+import { parseFieldOfView, type NewOptions } from '../../walk/new/newWalkOptions.js'
 import type { Questions } from './questions.js'
 
 /**
@@ -31,7 +39,8 @@ export async function askNewWalk(
   const sheet = await askDataSheet(questions, given)
   const carried = given.carry ?? (await askCarried(questions, feet))
   const measuredWith = given.measuredWith ?? (await askMeasuredWith(questions, feet))
-  const promise = given.promise ?? (await askPromises(questions, given.grading, feet))
+  const grading = given.grading ?? (await askEdition(questions))
+  const promise = given.promise ?? (await askPromises(questions, grading, feet))
   const carry = [...carried, ...(await askForDetail(questions, carried, promise, feet))]
   return {
     ...given,
@@ -40,6 +49,7 @@ export async function askNewWalk(
     ...sheet,
     carry,
     measuredWith,
+    grading,
     promise,
   }
 }
@@ -50,6 +60,18 @@ async function asksFeet(questions: Questions): Promise<boolean> {
     { value: 'feet', label: 'feet' },
   ])
   return unit === 'feet'
+}
+
+/** The edition of the standard that buyer and seller agreed on: its table judges. */
+function askEdition(questions: Questions): Promise<string> {
+  return questions.choose(
+    'Which edition was agreed?',
+    builtInGradings.map(({ grading: { id, name }, withdrawn }) => ({
+      value: id,
+      label: name,
+      hint: withdrawn === null ? 'in force' : `withdrawn on ${withdrawn}`,
+    })),
+  )
 }
 
 async function askStill(
@@ -112,56 +134,37 @@ async function askForDetail(
 }
 
 function askBoard(questions: Questions, feet: boolean): Promise<string> {
-  const ifEmpty = feet ? '24x16in' : '600x400mm'
-  return questions.line('Size of the board, width first', { ifEmpty, fault: sizeFault('rectangle') })
+  return questions.line('Size of the board, width first', {
+    ifEmpty: firstAnswers(feet).board,
+    fault: sizeFault('rectangle'),
+  })
+}
+
+function firstAnswers(feet: boolean): (typeof FIRST_ANSWERS)['feet' | 'metres'] {
+  return FIRST_ANSWERS[feet ? 'feet' : 'metres']
 }
 
 async function askChart(questions: Questions): Promise<string> {
-  const papers = CHART_PAPERS.map(({ id, name }) => ({ value: id, label: name }))
-  return `chart ${await questions.choose('On which paper?', papers)}`
+  return `chart ${await questions.choose('On which paper?', chartChoices)}`
 }
 
 async function askCarried(questions: Questions, feet: boolean): Promise<string[]> {
-  const kind = await questions.choose(
-    'What is carried from mark to mark?',
-    [
-      { value: 'plate', label: 'a number plate', hint: 'tells pixels, but no detail: it has no quiet edge' },
-      { value: 'board', label: 'an even board', hint: 'tells pixels and detail' },
-      { value: 'both', label: 'a plate and a board', hint: 'what a buyer asks about, and detail' },
-      { value: 'chart', label: 'the printed chart', hint: 'found by itself; tells pixels, detail and tone' },
-      { value: 'staff', label: 'a staff', hint: 'a straight length; tells pixels' },
-    ],
-    'board',
-  )
+  const kind = await questions.choose('What is carried from mark to mark?', CARRIED_KINDS, 'board')
   const carried: string[] = []
   if (kind === 'plate' || kind === 'both') {
-    const plates = referencePresets.filter(({ id }) => /^(plate|characters)-/.test(id))
-    carried.push(
-      await questions.choose(
-        'Which plate?',
-        plates.map(({ id, name }) => ({ value: id, label: name, hint: id })),
-      ),
-    )
+    carried.push(await questions.choose('Which plate?', plateChoices))
   }
   if (kind === 'board' || kind === 'both') carried.push(await askBoard(questions, feet))
   if (kind === 'chart') carried.push(await askChart(questions))
   if (kind === 'staff') {
-    const ifEmpty = feet ? '6 ft' : '2 m'
+    const ifEmpty = firstAnswers(feet).staff
     carried.push(await questions.line('Length of the staff', { ifEmpty, fault: sizeFault('length') }))
   }
   return carried
 }
 
-async function askMeasuredWith(questions: Questions, feet: boolean): Promise<MeasuredWith> {
-  const ways = Object.keys(measuringTools) as MeasuredWith[]
-  return questions.choose(
-    'How are the distances measured?',
-    ways.map((way) => ({
-      value: way,
-      label: way,
-      hint: `taken as right to ${feet ? measuringTools[way].toleranceInFeet : measuringTools[way].tolerance}`,
-    })),
-  )
+function askMeasuredWith(questions: Questions, feet: boolean): Promise<MeasuredWith> {
+  return questions.choose('How are the distances measured?', toolChoices(feet))
 }
 
 async function askPromises(
@@ -172,11 +175,7 @@ async function askPromises(
   const by = promisedBy(grading ?? builtInGradings[0]!.grading.id, feet ? 'imperial' : 'metric')
   const promises: string[] = []
   for (;;) {
-    const offered = (['read a plate', 'know a face', 'notice movement'] as const).map((task) => ({
-      value: task as Task | 'nothing',
-      label: task,
-      hint: gradeForTask(task, by).short,
-    }))
+    const offered: readonly NewChoice<Task | 'nothing'>[] = taskChoices(by)
     const what = await questions.choose<Task | 'nothing'>(
       promises.length === 0 ? 'What must the camera do?' : 'What else must it do?',
       [...offered, { value: 'nothing', label: promises.length === 0 ? 'not said' : 'nothing else' }],
@@ -184,15 +183,10 @@ async function askPromises(
     )
     if (what === 'nothing') return promises
     const at = await questions.line('At what distance?', {
-      ifEmpty: feet ? '50 ft' : '16 m',
+      ifEmpty: firstAnswers(feet).at,
       fault: (text) => lengthFault(text),
     })
-    const light = await questions.choose('In which light?', [
-      { value: 'day', label: 'day' },
-      { value: 'dark', label: 'dark', hint: 'no lamp, no infrared' },
-      { value: 'infrared', label: 'infrared' },
-      { value: 'lamp', label: 'lamp' },
-    ])
+    const light = await questions.choose('In which light?', LIGHT_CHOICES)
     questions.say(gradeForTask(what, by).because)
     const promise = `${what} at ${at} in ${light}`
     const all = [...promises, promise].flatMap((one) => {

@@ -1,14 +1,10 @@
-import { lstat, mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
-import { writeFault } from '../../files/writeWhole.js'
 import { fault } from '../../sentences.js'
-import { cliSays } from '../sentences.js'
 import { openStill } from '../../still/openStill.js'
 import { isChart } from '../../measure/reference/reference.js'
-import { BY_PIXELS_REASON, judgesByPixels, newWalkText, type NewWalk } from '../../walk/new/newWalk.js'
-import { parseWalk } from '../../walk/read/parseWalk.js'
-import { writeWhole } from '../../files/writeWhole.js'
-import { newWalkOf, type NewOptions } from './newWalkOptions.js'
+import { expectNoWalk, makeWalk } from '../../walk/new/makeWalk.js'
+import { BY_PIXELS_REASON, judgesByPixels, type NewWalk } from '../../walk/new/newWalk.js'
+import { newWalkOf, type NewOptions } from '../../walk/new/newWalkOptions.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
 
@@ -20,14 +16,11 @@ export async function newFolder(
   terminal: Terminal,
 ): Promise<void> {
   const file = join(dir, 'walk.yaml')
-  await expectNoWalk(dir, file)
+  await expectNoWalk(dir)
   const answered = terminal.interactive ? await asked(options) : options
   const image = answered.still === undefined ? null : await sizeOf(answered.still)
   const walk = newWalkOf(dir, answered, { today, image })
-  const text = newWalkText(walk)
-  const { lights } = await parseWalk(text, { file, dir, sha256: '' })
-  for (const light of lights) await madeFolder(join(dir, 'stills', light))
-  await writeWhole(file, text)
+  const lights = await makeWalk(dir, walk)
 
   terminal.out(`wrote ${file} and a folder for the stills of each light: ${lights.join(', ')}\n`)
   // on a terminal each was said when it was asked
@@ -73,27 +66,4 @@ async function sizeOf(file: string): Promise<{ readonly width: number; readonly 
   const still = await openStill(file)
   if (!still.ok) throw fault(still, { file, field: '--still' })
   return { width: still.value.width, height: still.value.height }
-}
-
-async function expectNoWalk(dir: string, file: string): Promise<void> {
-  const kind = async (path: string) => {
-    try {
-      return (await lstat(path.replace(/(?<=.)\/+$/, ''))).isDirectory() ? 'folder' : 'file'
-    } catch {
-      return null
-    }
-  }
-  if ((await kind(file)) !== null) throw fault(cliSays['already-there'](), { file })
-  if ((await kind(dir)) === 'file') {
-    const isLink = (await lstat(dir)).isSymbolicLink()
-    if (!isLink) throw fault(cliSays['not-a-folder'](), { file: dir })
-  }
-}
-
-async function madeFolder(path: string): Promise<void> {
-  try {
-    await mkdir(path, { recursive: true })
-  } catch (error) {
-    throw writeFault(error, path)
-  }
 }

@@ -1,15 +1,10 @@
-/** One choice of several, with what stands beside it. */
-interface Choice<Value extends string> {
-  readonly value: Value
-  readonly label: string
-  readonly hint?: string
-}
+import type { NewChoice } from '../../walk/new/newQuestions.js'
 
 /** Asks a person; handed in, so that tests answer without a terminal. Each throws `ProofwalkError` when stopped. */
 export interface Questions {
   choose<Value extends string>(
     question: string,
-    choices: readonly Choice<Value>[],
+    choices: readonly NewChoice<Value>[],
     /** What Enter alone chooses; the first where it is left out. */
     first?: Value,
   ): Promise<Value>

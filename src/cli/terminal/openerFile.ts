@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises'
+import { mkdir, mkdtemp, rm, rmdir, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 
@@ -29,5 +29,10 @@ async function written(folder: string, address: string): Promise<OpenerFile | nu
   } catch {
     return null
   }
-  return { path, remove: () => rm(path, { force: true }).catch(() => undefined) }
+  // what is a walk's cache by then, or was another's folder, stays
+  const remove = async (): Promise<void> => {
+    await rm(path, { force: true })
+    await rmdir(folder)
+  }
+  return { path, remove: () => remove().catch(() => undefined) }
 }

@@ -1,4 +1,5 @@
 import type { MaybeBound } from '../../math/interval.js'
+import type { Figures } from '../../units/figures.js'
 
 /** One grade of a published list. */
 export interface Grade {
@@ -37,6 +38,18 @@ export function askedDetail(
 ): MaybeBound {
   const value = limit * (fullDetailAt ?? DEFAULT_FULL_DETAIL_AT)
   return { value, low: value, high: value }
+}
+
+/** The finest stroke that a grade asks for, "Recognise asks for 10.0 mm"; nothing of what is no grade of the grading. */
+export function strokeAsked(
+  id: string | null,
+  grading: Grading,
+  figures: Pick<Figures, 'stroke' | 'strokeUnit'>,
+): string {
+  const grade = grading.grades.find((one) => one.id === id)
+  return grade === undefined
+    ? ''
+    : `${grade.name} asks for ${figures.stroke(askedDetail(grade, grading))} ${figures.strokeUnit}`
 }
 
 /** The name of a grade; a dash where it could not be judged. */

@@ -7,7 +7,7 @@ export const stripSays = catalogue({
   'strip-not-seen': {
     ...DETAIL,
     say: 'the two strips of bars were not found under it, so low-contrast detail is not measured',
-    mend: 'fix their sheet flush under the chart (100 mm under a board), the right way up, all of it in the picture',
+    mend: 'fix their sheet flush under the chart (100 mm or 4 in under a board), the right way up, all of it in the picture',
   },
   'strip-too-small': {
     ...DETAIL,

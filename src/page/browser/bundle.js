@@ -14,7 +14,12 @@ const fonts = createRequire(import.meta.url)
 await rm(out, { recursive: true, force: true })
 await mkdir(out, { recursive: true })
 const { metafile } = await build({
-  entryPoints: { page: `${here}main.tsx`, style: `${here}page.css` },
+  entryPoints: {
+    page: `${here}main.tsx`,
+    style: `${here}page.css`,
+    trial: `${here}trialMain.tsx`,
+    trialStyle: `${here}trial.css`,
+  },
   outdir: out,
   bundle: true,
   minify: true,
@@ -30,7 +35,7 @@ const { metafile } = await build({
 })
 await mkdir(dirname(contents), { recursive: true })
 await writeFile(contents, JSON.stringify(metafile))
-await copyFile(`${here}index.html`, `${out}index.html`)
+for (const page of ['index.html', 'read.html']) await copyFile(`${here}${page}`, `${out}${page}`)
 for (const [name, file] of [
   ['regular', '400Regular/SourceSans3_400Regular.ttf'],
   ['semibold', '600SemiBold/SourceSans3_600SemiBold.ttf'],

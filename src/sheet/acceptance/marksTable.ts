@@ -1,6 +1,7 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { stillScalePxPerM } from '../pictures/referenceExtent.js'
 import { drawTable } from '../tables/dataTable.js'
+import { asSentence } from '../../sentences.js'
 import type { MaybeBound } from '../../math/interval.js'
 import { limitsOf } from '../../grade/gradings/grading.js'
 import { figuresFor } from '../../units/figures.js'
@@ -53,9 +54,20 @@ export function marksRows(context: SheetContext): TableRow[] {
       .filter((mark) => belongsTo(series, mark))
       .sort((a, b) => a.distance - b.distance)
     if (marks.length === 0) return []
+    const shared = sharedNotes(marks)
+    const common = [...shared].map(([part, where]) =>
+      where.length === marks.length
+        ? part
+        : `${part}: at ${context.figures.distances(where.map(({ distance }) => distance))}`,
+    )
     return [
-      { group: seriesText(series), cells: [] },
-      ...marks.map((mark) => ({ cells: cellsOf(mark, series, context), note: noteOf(mark) })),
+      { group: seriesText(series), cells: [], note: common.map(asSentence).join(' ') },
+      ...marks.map((mark) => ({
+        cells: cellsOf(mark, series, context),
+        note: noteParts(mark)
+          .filter((part) => !shared.has(part))
+          .join('; '),
+      })),
     ]
   })
 }
@@ -82,6 +94,21 @@ function cellsOf(mark: Mark, series: Series, context: SheetContext): string[] {
     gradeText(results.grading, mark.grade),
     widthOfView(mark, series, context),
   ]
+}
+
+/** What is said of several marks of a series, with those marks: it is printed once for all of them. */
+function sharedNotes(marks: readonly Mark[]): ReadonlyMap<string, readonly Mark[]> {
+  const parts = new Set(marks.flatMap(noteParts))
+  const where = [...parts].map(
+    (part) => [part, marks.filter((mark) => noteParts(mark).includes(part))] as const,
+  )
+  return new Map(where.filter(([, { length }]) => length > 1))
+}
+
+function noteParts(mark: Mark): string[] {
+  return noteOf(mark)
+    .split('; ')
+    .filter((part) => part !== '')
 }
 
 function noteOf({ leftOut, why }: Mark): string {

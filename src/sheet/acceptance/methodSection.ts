@@ -3,6 +3,7 @@ import { countStills } from '../../walk/schemas/resultsSchema.js'
 import { columnsWithDetail } from '../input/detailColumns.js'
 import { QUIET_CAMERA } from './filesTable.js'
 import { DEFAULT_FULL_DETAIL_AT, DEFAULT_LEAST_ROSE_K } from '../../grade/gradings/grading.js'
+import { ONE_MARK_M } from '../../grade/marks/markMeasurement.js'
 import { START_PRIOR_M } from '../../grade/range/fitConstant.js'
 import { asSentence } from '../../sentences.js'
 import { trimmed } from '../../units/figures.js'
@@ -94,7 +95,7 @@ function conventions({ results, figures }: SheetContext): string[] {
     ...stripsConvention(results),
     ...quietStills(results),
     'Clicks: 0.5 px standard deviation by hand, and 0.2 px outward per end in common.',
-    `Distances: measured ${tapedFrom(results)}${begins === 0 ? '' : `, ${figures.distance(begins)} added to each distance`}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within ${trimmed(figures.inLengthUnit(START_PRIOR_M), 2)} ${figures.lengthUnit} of the lens’s entrance pupil (one standard deviation). Two distances within 0.01 m are one mark.`,
+    `Distances: measured ${tapedFrom(results)}${begins === 0 ? '' : `, ${figures.distance(begins)} added to each distance`}, within ${trimmed(figures.inLengthUnit(results.walk.distance.tolerance), 3)} ${figures.lengthUnit}; its start within ${trimmed(figures.inLengthUnit(START_PRIOR_M), 2)} ${figures.lengthUnit} of the lens’s entrance pupil (one standard deviation). Two distances within ${figures.distance(ONE_MARK_M)} are one mark.`,
     'Width of view: the still’s width over the density at that mark; only an estimate at the edges of a wide lens.',
     'Pictures: cut so that all of a table span the same metres; small ones are enlarged by repeating pixels, so every square is one pixel of the still; large ones are reduced.',
   ]

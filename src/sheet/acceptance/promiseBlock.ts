@@ -68,7 +68,7 @@ function drawPromises(
   within(pen, 'Table', () => {
     drawHead(pen, columns, context, true)
     for (const { promise, number } of promises) {
-      if (ensureRoom(pen, rowHeightPt(pen, promise, columns))) drawHead(pen, columns, context, false)
+      if (ensureRoom(pen, rowHeightPt(pen, promise, columns, context))) drawHead(pen, columns, context, false)
       drawRow(pen, promise, number, columns, context)
     }
   })
@@ -102,7 +102,27 @@ function drawHead(pen: Pen, columns: Grid, { figures, results }: SheetContext, i
   pen.y += 4
 }
 
-const ROW_PT = 2 * lineHeightPt(SMALL) + 4
+/** Where the reason begins below the row's top: under what was asked, the grade it was translated to, and its limit. */
+function reasonPt(pen: Pen, promise: Promised, columns: Grid, context: SheetContext): number {
+  return (1 + claimLines(pen, promise, columns, context).length) * lineHeightPt(SMALL) + 4
+}
+
+/** What the promise comes to, in a line, or in two where its limit is in feet too. */
+function claimLines(pen: Pen, promise: Promised, columns: Grid, context: SheetContext): string[] {
+  const { figures } = context
+  const [, translated] = promiseClaim(promise, context)
+  const held = [
+    ...(translated === undefined ? [] : [translated]),
+    promise.light,
+    promise.reference ?? 'every reference',
+  ]
+  const limit = figures.isMetric
+    ? ` · limit ${figures.bareLimit(promise.limit)}`
+    : `\nlimit ${figures.limit(promise.limit)}`
+  return `${held.join(', ')}${limit}`
+    .split('\n')
+    .flatMap((line) => wrapText(pen.doc, line, claimWidth(columns), SMALL_GREY, 1))
+}
 
 function reasonLines(pen: Pen, promise: Promised, columns: Grid): string[] {
   const what = promise.what === null ? '' : `${promise.what}: `
@@ -113,8 +133,12 @@ function claimWidth(columns: Grid): number {
   return columns.strip - columns.claim - 12
 }
 
-function rowHeightPt(pen: Pen, promise: Promised, columns: Grid): number {
-  return ROW_PT + reasonLines(pen, promise, columns).length * lineHeightPt(SMALL) + 9
+function rowHeightPt(pen: Pen, promise: Promised, columns: Grid, context: SheetContext): number {
+  return (
+    reasonPt(pen, promise, columns, context) +
+    reasonLines(pen, promise, columns).length * lineHeightPt(SMALL) +
+    9
+  )
 }
 
 function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, context: SheetContext): void {
@@ -123,18 +147,9 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
   const first = baselineBelow(top, BODY_STRONG)
   const second = first + lineHeightPt(SMALL)
   drawStrip(pen, promise, densitiesOf(promise), columns, top)
-  const [asked, translated] = promiseClaim(promise, context)
+  const [asked] = promiseClaim(promise, context)
   const claim = wrapText(doc, asked, claimWidth(columns), BODY_STRONG, 1)
-  const { figures } = context
-  const limit = figures.isMetric ? figures.bareLimit(promise.limit) : figures.limit(promise.limit)
-  const held = `${promise.light}, ${promise.reference ?? 'every reference'} · limit ${limit}`
-  const where = wrapText(
-    doc,
-    translated === undefined ? held : `${translated}, ${held}`,
-    claimWidth(columns),
-    SMALL_GREY,
-    1,
-  )
+  const where = claimLines(pen, promise, columns, context)
   const reason = reasonLines(pen, promise, columns)
   within(pen, 'TR', () => {
     within(
@@ -144,8 +159,15 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
         const part = (draw: () => void): void => tagged(pen, 'P', draw)
         part(() => drawLine(doc, String(number), columns.claim - 15, first, SMALL_GREY))
         part(() => drawLine(doc, claim[0] ?? '', columns.claim, first, BODY_STRONG))
-        part(() => drawLine(doc, where[0] ?? '', columns.claim, second, SMALL_GREY))
-        part(() => void drawLines(doc, reason, columns.claim, top + ROW_PT, SMALL))
+        part(() =>
+          where.forEach((line, index) =>
+            drawLine(doc, line, columns.claim, second + index * lineHeightPt(SMALL), SMALL_GREY),
+          ),
+        )
+        part(
+          () =>
+            void drawLines(doc, reason, columns.claim, top + reasonPt(pen, promise, columns, context), SMALL),
+        )
       },
       { scope: 'Row' },
     )
@@ -166,7 +188,7 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
       )
     })
   })
-  pen.y = top + rowHeightPt(pen, promise, columns)
+  pen.y = top + rowHeightPt(pen, promise, columns, context)
   drawRule(pen, pen.y - 5)
 }
 

@@ -1,8 +1,9 @@
 import PDFDocument from 'pdfkit'
 import type { ChartPaper } from '../../chart/printed/chartPapers.js'
+import type { LetterCard, LetterSize } from '../../chart/printed/letterSheet.js'
 import { planTiles, TILE_MARGIN_M, TILE_OVERLAP_M, type TilePlan } from './chartTiles.js'
 import { collectBytes } from '../document/openDocument.js'
-import { drawChart, drawStrips, PT_PER_M } from './drawChart.js'
+import { drawChart, drawLetters, drawStrips, PT_PER_M } from './drawChart.js'
 import { INCH_M } from '../../units/formatLength.js'
 import { fontPath } from '../document/typography.js'
 
@@ -15,17 +16,34 @@ export interface ChartPdfOptions {
   readonly dim: boolean
   /** The sheet of the two strips in place of the chart. */
   readonly strip?: boolean
+  /** Letter cards in place of the chart, a sheet each. */
+  readonly letters?: { readonly cards: readonly LetterCard[]; readonly size: LetterSize }
+}
+
+/** One printed sheet: what it is called, and what draws it. */
+interface PrintedSheet {
+  readonly name: string
+  draw(page: PDFKit.PDFDocument): void
+}
+
+function sheetsOf({ paper, dim, strip = false, letters }: ChartPdfOptions): PrintedSheet[] {
+  if (letters !== undefined)
+    return letters.cards.map((card) => ({
+      name: `letter card ${card.number}`,
+      draw: (page) => drawLetters(page, paper, letters.size, card),
+    }))
+  if (strip) return [{ name: 'strips', draw: (page) => drawStrips(page, paper) }]
+  return [{ name: 'chart', draw: (page) => drawChart(page, paper, dim) }]
 }
 
 /** No clock is read: the chart is the same file whenever it is made. */
 const CHART_DATE = new Date(Date.UTC(2026, 0, 1))
 const CUT_MARK_M = 0.006
 
-/** The printed chart, or its sheet of strips, as PDF: true scale, vectors, fonts embedded, the same bytes every time. */
+/** The printed chart, its sheet of strips, or letter cards, as PDF: true scale, vectors, fonts embedded, the same bytes every time. */
 export async function chartPdf(options: ChartPdfOptions): Promise<Uint8Array> {
-  const { paper, tile, dim, strip = false } = options
-  const draw = (page: PDFKit.PDFDocument): void =>
-    strip ? drawStrips(page, paper) : drawChart(page, paper, dim)
+  const { paper, tile, strip = false, letters } = options
+  const title = letters === undefined ? (strip ? 'strips' : 'test chart') : 'letter cards'
   const doc = new PDFDocument({
     pdfVersion: '1.7',
     lang: 'en-GB',
@@ -34,7 +52,7 @@ export async function chartPdf(options: ChartPdfOptions): Promise<Uint8Array> {
     margins: { top: 0, bottom: 0, left: 0, right: 0 },
     font: '',
     info: {
-      Title: `Proofwalk ${strip ? 'strips' : 'test chart'}, ${paper.name}`,
+      Title: `Proofwalk ${title}, ${paper.name}`,
       Creator: 'Proofwalk',
       Producer: 'Proofwalk',
       CreationDate: CHART_DATE,
@@ -45,10 +63,12 @@ export async function chartPdf(options: ChartPdfOptions): Promise<Uint8Array> {
   doc.registerFont('regular', fontPath('regular'))
   doc.registerFont('semibold', fontPath('semibold'))
   doc.font('regular')
-  if (tile === null) {
-    addPage(doc, paper.widthM, paper.heightM)
-    draw(doc)
-  } else drawTiles(doc, paper, planTiles(paper, tile), strip ? 'strips' : 'chart', draw)
+  for (const sheet of sheetsOf(options)) {
+    if (tile === null) {
+      addPage(doc, paper.widthM, paper.heightM)
+      sheet.draw(doc)
+    } else drawTiles(doc, paper, planTiles(paper, tile), sheet)
+  }
   doc.end()
   return bytes
 }
@@ -64,8 +84,7 @@ function drawTiles(
   doc: PDFKit.PDFDocument,
   paper: ChartPaper,
   plan: TilePlan,
-  what: 'chart' | 'strips',
-  draw: (page: PDFKit.PDFDocument) => void,
+  { name, draw }: PrintedSheet,
 ): void {
   const margin = TILE_MARGIN_M * PT_PER_M
   const width = plan.windowWidthM * PT_PER_M
@@ -88,7 +107,7 @@ function drawTiles(
       .font('regular')
       .fontSize(7)
       .text(
-        `${paper.name} ${what}, row ${tile.row + 1} of ${plan.rows}, column ${tile.column + 1} of ${plan.columns}. ` +
+        `${paper.name} ${name}, row ${tile.row + 1} of ${plan.rows}, column ${tile.column + 1} of ${plan.columns}. ` +
           `Print at 100 %. Cut along the marks at the right and below; neighbours overlap by ${overlap} (short marks).`,
         margin + 12,
         margin - 22,

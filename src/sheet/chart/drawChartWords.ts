@@ -43,6 +43,14 @@ export function stripWords(paper: ChartPaper): SheetWords {
     advice: ['Matte paper. Print at 100 % scale, with the printer and the settings of the chart.', INFRARED],
   }
 }
+/** What a letter card says of itself; never what stands on it. */
+export function letterWords(paper: ChartPaper, number: number): SheetWords {
+  return {
+    title: `Proofwalk letter card ${number}, ${paper.name} paper, for the reading trial.`,
+    size: 'Fix this sheet flush under the chart, in the middle, this way up. No number plate: never fit it to a vehicle.',
+    advice: ['Matte paper. Print at 100 % scale, with the printer and the settings of the chart.', INFRARED],
+  }
+}
 const INFRARED =
   'For infrared print with carbon toner or pigment black: many inks vanish. Check at 2 m (6 ft).'
 

@@ -63,15 +63,16 @@ export function referenceText(
   const mm = (lengthM: number): string => trimmed(lengthM * 1000, 1)
   const inches = (...sidesM: readonly number[]): string =>
     isMetric ? '' : `${sidesM.map((sideM) => trimmed(sideM / INCH_M, 2)).join(' × ')} in, `
+  const within = (toleranceM: number): string => `within ${inches(toleranceM)}${mm(toleranceM)} mm`
   if ('length' in reference) {
-    return `${name} ${inches(reference.length)}${mm(reference.length)} mm (within ${mm(reference.tolerance)} mm)`
+    return `${name} ${inches(reference.length)}${mm(reference.length)} mm (${within(reference.tolerance)})`
   }
   if ('chart' in reference) {
     const printed = reference.printedWidth === null ? 'assumed printed at true scale' : 'frame as measured'
-    return `${name}, the printed chart on ${reference.chart}, frame ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (${printed}, within ${mm(reference.widthTolerance)} mm)`
+    return `${name}, the printed chart on ${reference.chart}, frame ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (${printed}, ${within(reference.widthTolerance)})`
   }
   const tolerance = Math.max(reference.widthTolerance, reference.heightTolerance)
-  return `${name} ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (within ${mm(tolerance)} mm)`
+  return `${name} ${inches(reference.width, reference.height)}${mm(reference.width)} × ${mm(reference.height)} mm (${within(tolerance)})`
 }
 
 /** A grade as printed: its name, "no grade" where no limit is reached, "not judged" where it could not be told. */

@@ -26,9 +26,9 @@ const TALLEST_PT = 118
 const WIDEST_PT = 168
 const LEAST_COLUMN_PT = 84
 const ROW_GAP_PT = 11
-const LEAST_SHRUNK = 0.62
+const LEAST_SHRUNK = 0.58
 
-/** The sizes of a table: pictures as large as the columns of the widest of them allow, a little smaller where one more row then fits a page. */
+/** The sizes of a table: pictures as large as the columns of the widest of them allow, a little smaller where all rows, or one more, then fit a page. */
 export function pictureSizes(
   pen: Pen,
   table: PlannedTable,
@@ -70,6 +70,7 @@ function shrinkToPage(
   const room = pen.frame.bottom - pen.frame.top - headsPt + ROW_GAP_PT
   const around = captionPt + ROW_GAP_PT
   const fitting = Math.floor(room / (heightPt + around))
-  const shrink = (room / (fitting + 1) - around) / heightPt
-  return rows <= fitting || shrink < LEAST_SHRUNK ? 1 : shrink
+  if (rows <= fitting) return 1
+  const shrunk = (fitted: number): number => (room / fitted - around) / heightPt
+  return [rows, fitting + 1].map(shrunk).find((shrink) => shrink >= LEAST_SHRUNK) ?? 1
 }

@@ -1,6 +1,7 @@
 import type { ComparisonInput } from '../input/sheetInput.js'
 import { sceneLine } from '../../grade/compare/sceneChange.js'
-import { figuresOf } from '../../units/figures.js'
+import { START_PRIOR_M } from '../../grade/range/fitConstant.js'
+import { type Figures, figuresOf } from '../../units/figures.js'
 import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { drawBlock, drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
 import { asSentence } from '../../sentences.js'
@@ -17,10 +18,10 @@ import { within } from '../document/tagged.js'
 import { BODY, INK, LEAD, LEAD_STRONG, LINE_PT, SMALL, TITLE } from '../document/typography.js'
 
 /** What a reader must not take a comparison for. */
-const LIMITS: readonly string[] = [
+const limitsText = ({ distance }: Figures): string[] => [
   'Two walks show two days. What changed in between, and when, they do not show.',
   'The same reference is taken to be the same object, and the same camera to have the same tone curve: what both err by alike cancels.',
-  'Distances (each started within 0.2 m of the lens) and clicks are treated as made again for each walk.',
+  `Distances (each started within ${distance(START_PRIOR_M)} of the lens) and clicks are treated as made again for each walk.`,
   'Intervals are 95 % of that figure alone. A change is called significant by all marks and lights together, so that of 100 pairs in which nothing changed 96 show none.',
   'A grade describes picture detail, never identity. This is not a certificate of compliance and not a forensic report.',
 ]
@@ -58,7 +59,7 @@ export async function comparisonPdf(input: ComparisonInput): Promise<Uint8Array>
   within(pen, 'Sect', () => drawComparisonTables(pen, input))
   within(pen, 'Sect', () => {
     drawSectionHead(pen, 'What this does not say', 60)
-    drawList(pen, [...LIMITS, ...(input.pictures === null ? [] : PICTURES)], SMALL)
+    drawList(pen, [...limitsText(figuresOf(after)), ...(input.pictures === null ? [] : PICTURES)], SMALL)
   })
   root.end()
   drawRunningHeads(doc, frame, {

@@ -20,7 +20,7 @@ export function drawTable(pen: Pen, columns: readonly Column[], rows: readonly T
   if (rows.length === 0) return
   const placed = placeColumns(pen, columns, rows)
   const headPt = headHeightPt(pen, placed)
-  ensureRoom(pen, headPt + 3 * (lineHeightPt(SMALL) + 2 * PADDING_PT))
+  ensureRoom(pen, headPt + 3 * (linePt(placed) + 2 * PADDING_PT))
   within(pen, 'Table', () => {
     drawHead(pen, placed, true)
     let group: string | null = null
@@ -35,7 +35,7 @@ export function drawTable(pen: Pen, columns: readonly Column[], rows: readonly T
       }
       if (row.group !== undefined) group = row.group
       if (row.group === undefined) drawRow(pen, placed, row)
-      else drawGroup(pen, row.group)
+      else drawGroup(pen, placed, row)
       pen.y += height
       drawRule(pen, pen.y)
     })
@@ -75,7 +75,14 @@ function rowHeightPt(pen: Pen, columns: readonly PlacedColumn[], row: TableRow):
     row.group === undefined
       ? columns.map((column, index) => cellTextLines(pen, column, row.cells[index] ?? '').length)
       : [1.2]
-  return (Math.max(1, ...lines) + noteLines(pen, columns, row).length) * lineHeightPt(SMALL) + 2 * PADDING_PT
+  const notesPt = noteLines(pen, columns, row).length * lineHeightPt(SMALL)
+  const line = row.group === undefined ? linePt(columns) : lineHeightPt(SMALL)
+  return Math.max(1, ...lines) * line + notesPt + 2 * PADDING_PT
+}
+
+/** The height of a line of a table's rows: that of its largest print. */
+function linePt(columns: readonly PlacedColumn[]): number {
+  return Math.max(...columns.map(({ style }) => lineHeightPt(style)))
 }
 
 // A note stands below its row's figures, in from the first column, and is never cut shorter than six lines.
@@ -99,10 +106,12 @@ function drawGroupAgain(pen: Pen, text: string): void {
   drawRule(pen, pen.y)
 }
 
-function drawGroup(pen: Pen, text: string): void {
+function drawGroup(pen: Pen, columns: readonly PlacedColumn[], row: TableRow): void {
   within(pen, 'TR', () => {
     const baseline = baselineBelow(pen.y + PADDING_PT + 1.5, SMALL_STRONG)
+    const text = row.group ?? ''
     tagged(pen, 'TH', () => drawLine(pen.doc, text, pen.frame.left, baseline, SMALL_STRONG), { scope: 'Row' })
+    drawNote(pen, columns, row)
   })
 }
 
@@ -114,7 +123,7 @@ function drawRow(pen: Pen, columns: readonly PlacedColumn[], row: TableRow): voi
         const top = pen.y + PADDING_PT
         if (column.align === 'decimal') {
           const left = column.pointAt - textWidthPt(pen.doc, wholePart(text), column.style)
-          drawLine(pen.doc, text, left, baselineBelow(top, SMALL), column.style)
+          drawLine(pen.doc, text, left, baselineBelow(top, column.style), column.style)
         } else {
           const right = column.align === 'right'
           const lines = cellTextLines(pen, column, text)
@@ -129,9 +138,13 @@ function drawRow(pen: Pen, columns: readonly PlacedColumn[], row: TableRow): voi
         }
       })
     })
-    const note = noteLines(pen, columns, row)
-    if (note.length === 0) return
-    const top = pen.y + rowHeightPt(pen, columns, row) - PADDING_PT - note.length * lineHeightPt(SMALL)
-    tagged(pen, 'TD', () => void drawLines(pen.doc, note, noteLeft(columns), top, SMALL))
+    drawNote(pen, columns, row)
   })
+}
+
+function drawNote(pen: Pen, columns: readonly PlacedColumn[], row: TableRow): void {
+  const note = noteLines(pen, columns, row)
+  if (note.length === 0) return
+  const top = pen.y + rowHeightPt(pen, columns, row) - PADDING_PT - note.length * lineHeightPt(SMALL)
+  tagged(pen, 'TD', () => void drawLines(pen.doc, note, noteLeft(columns), top, SMALL))
 }

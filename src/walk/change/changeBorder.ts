@@ -2,7 +2,7 @@ import { isMap } from 'yaml'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { changeFile } from '../../files/changeFile.js'
 import { readSays } from '../read/sentences.js'
-import { expectSoundWalk } from './changeWalkStills.js'
+import { soundWalk } from './changeWalkStills.js'
 import { editTopKey } from './editTopKey.js'
 
 /**
@@ -17,10 +17,10 @@ export async function changeBorder(
 ): Promise<Outcome<'changed', 'conflict'>> {
   let outcome: Outcome<'changed', 'conflict'> = success('changed')
   await changeFile(dir, 'walk.yaml', async (text) => {
-    await expectSoundWalk(dir, text ?? '')
+    await soundWalk(dir, text ?? '')
     const changed = withBorder(text ?? '', reference, border)
     outcome = changed === null ? failure(readSays['border-told'](reference)) : success('changed')
-    if (changed !== null) await expectSoundWalk(dir, changed)
+    if (changed !== null) await soundWalk(dir, changed)
     return changed
   })
   return outcome

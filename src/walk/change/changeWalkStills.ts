@@ -6,6 +6,7 @@ import { editTopKey } from './editTopKey.js'
 import { parseWalk } from '../read/parseWalk.js'
 import { readGrading } from '../read/readGrading.js'
 import { readSays } from '../read/sentences.js'
+import type { Walk } from '../read/walk.js'
 import { plainPath } from '../schemas/fieldSchemas.js'
 import { writtenStill, writtenStills, type WrittenStill } from './writtenStills.js'
 
@@ -30,7 +31,7 @@ export async function changeWalkStills(
 ): Promise<Outcome<'changed', 'conflict'>> {
   let outcome: Outcome<'changed', 'conflict'> = success('changed')
   await changeFile(dir, 'walk.yaml', async (text) => {
-    await expectSoundWalk(dir, text ?? '')
+    await soundWalk(dir, text ?? '')
     const written = writtenStills(text ?? '')
     const collision = changes.find(({ file, was }) => versionIn(written, file) !== was)
     if (collision !== undefined) {
@@ -39,19 +40,19 @@ export async function changeWalkStills(
     }
     outcome = success('changed')
     const changed = editedWalk(text ?? '', changes, newLights)
-    await expectSoundWalk(dir, changed)
+    await soundWalk(dir, changed)
     return changed === text ? null : changed
   })
   return outcome
 }
 
 /**
- * Expects the text of a walk.yaml to be sound.
- * @throws `ProofwalkErrors` with every fault
+ * The walk of a text: nothing but a sound one is changed, and nothing else becomes of it.
+ * @throws `ProofwalkErrors` with every fault of the text
  */
-export async function expectSoundWalk(dir: string, text: string): Promise<void> {
+export async function soundWalk(dir: string, text: string): Promise<Walk> {
   const file = join(dir, 'walk.yaml')
-  await parseWalk(text, { file, dir, sha256: '', findGrading: (named) => readGrading(dir, named) })
+  return parseWalk(text, { file, dir, sha256: '', findGrading: (named) => readGrading(dir, named) })
 }
 
 function versionIn(written: ReadonlyMap<string, WrittenStill>, file: string): string | null {

@@ -51,6 +51,7 @@ export async function currentResults(walk: Walk): Promise<CurrentResults | Stale
   if (results.failed.some(({ code, sha256 }) => !OF_INPUTS.has(code) && (sha256 ?? null) === null))
     return stale(measuringSays['stills-not-opened']())
   const plan = await planMeasuring(walk)
+  if (results.inputs.readings !== plan.readings?.sha256) return changed('readings.json')
   const file = await changedStill(walk, plan.found, results)
   if (file !== null) return changed(file)
   const wrong = await saidOtherwise(walk, plan, results)

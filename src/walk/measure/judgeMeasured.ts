@@ -19,12 +19,13 @@ import { foretelling, sheetReading } from '../lens/sheetReading.js'
 import { lensOfWalk, posedThroughLens, readThroughLens } from '../lens/walkLens.js'
 import type { Walk } from '../read/walk.js'
 import { lineOfSightM } from '../read/walkHeights.js'
-import type { ProjectionResult } from '../schemas/resultsSchema.js'
+import type { ProjectionResult, ReadingEntry } from '../schemas/resultsSchema.js'
 import { chartsBeside } from '../stills/chartsBeside.js'
 import type { FailedStill, StillTask, StillTaskResult } from '../stills/stillTask.js'
 import type { StillOfScene } from '../scene/sceneOfStills.js'
 import type { SceneWitness } from '../scene/sceneWitness.js'
 import { type LookAgain, suspectedPairs } from '../stills/lookAgain.js'
+import { readingFindings, scoreReadings } from '../trial/scoreReadings.js'
 import { unpickedStill } from '../stills/unpickedStill.js'
 import { type DateOfWalk, dateOfWalk } from '../stills/walkDate.js'
 import { chartFindings } from './chartFindings.js'
@@ -59,6 +60,8 @@ export interface JudgedWalk {
   readonly projection: ProjectionResult | null
   /** How its stills lie against each other; null where nothing is told. */
   readonly scene: Scene | null
+  /** What was read on it. */
+  readonly readings: readonly ReadingEntry[]
   /** What was found on the walk as a whole: of lens, export and charts, then of the judging. */
   readonly findings: readonly WalkFinding[]
   /** Its date, and what it was taken from. */
@@ -109,9 +112,11 @@ export async function judgeMeasured(
     units: walk.units,
   })
   const { findings: ofDates, ...dated } = dateOfWalk(walk.date, stills)
+  const readings = scoreReadings(walk, plan.readings, counted)
   return {
     dated,
     stills,
+    readings,
     failed: await failedStills(walk, plan, done),
     judgement,
     projection: lens?.projection ?? null,
@@ -125,6 +130,7 @@ export async function judgeMeasured(
       ...exportFindings(measured, [...apart.keys(), ...elsewhere.keys()].sort()),
       ...chartFindings(walk, measured),
       ...judgement.findings,
+      ...readingFindings(readings, walk.units),
     ],
   }
 }

@@ -93,6 +93,7 @@ interface MadeFrom {
   readonly walk: Walk
   readonly isRegistered: boolean
   readonly picks: string | null
+  readonly readings: string | null
   readonly found: MeasuringPlan['found']
   readonly plan: MeasuringPlan['plan']
   readonly measured: readonly unknown[]
@@ -102,7 +103,7 @@ interface MadeFrom {
 
 async function whatJudges(
   walk: Walk,
-  { picks, found, plan }: MeasuringPlan,
+  { picks, found, plan, readings }: MeasuringPlan,
   measured: readonly StillTaskResult[],
   isRegistered: boolean,
 ): Promise<MadeFrom> {
@@ -110,6 +111,7 @@ async function whatJudges(
     walk: { ...walk, dir: '' },
     isRegistered,
     picks: picks.sha256,
+    readings: readings?.sha256 ?? null,
     found,
     plan,
     measured: measured.map((one) => (one.ok ? one.sha256 : [one.sha256, one.code, one.message])),

@@ -65,6 +65,7 @@ function measuredReference({
   reference,
   preset,
   carriedAtM,
+  reads,
 }: WalkReference): MeasuredWalk['references'][string] {
   if (reference.kind === 'length') {
     return { preset, length: reference.lengthM, tolerance: reference.toleranceM, carriedAt: carriedAtM }
@@ -79,6 +80,7 @@ function measuredReference({
       widthTolerance: reference.widthToleranceM,
       heightTolerance: reference.heightToleranceM,
       ...strip,
+      ...reads,
       carriedAt: carriedAtM,
     }
   }
@@ -90,6 +92,7 @@ function measuredReference({
     heightTolerance: reference.heightToleranceM,
     marking: reference.marking,
     ...strip,
+    ...reads,
     carriedAt: carriedAtM,
   }
 }

@@ -11,7 +11,11 @@ import type { MeasuringPlan } from './planMeasuring.js'
 import { stillEntry } from './stillEntry.js'
 
 /** What `results.json` says of a judged walk, its numbers rounded. */
-export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: JudgedWalk): WalkResults {
+export function resultsOf(
+  walk: Walk,
+  { picks, found, readings }: MeasuringPlan,
+  judged: JudgedWalk,
+): WalkResults {
   const { judgement } = judged
   return roundNumbers({
     format: 'proofwalk-results/1',
@@ -21,6 +25,7 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
       picks: picks.sha256,
       grading: walk.gradingSha256,
       walkPlain: walk.walkPlainSha256,
+      ...(readings === null ? {} : { readings: readings.sha256 }),
     },
     walk: { ...measuredWalk(walk), ...judged.dated },
     grading: {
@@ -52,7 +57,7 @@ export function resultsOf(walk: Walk, { picks, found }: MeasuringPlan, judged: J
       stills: judged.scene.stills.map((still) => ({ ...still })),
       lights: judged.scene.lights.map((light) => ({ ...light })),
     },
-    readings: [],
+    readings: judged.readings.map((reading) => ({ ...reading })),
     unassigned: found.unassigned.map(({ file, message }) => ({ file, message })),
     failed: judged.failed.map(({ distanceM, ...one }) => ({ ...one, distance: distanceM })),
   })

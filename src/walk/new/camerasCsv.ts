@@ -176,10 +176,14 @@ function folderFaults(
   before: readonly ListedWalk[],
   tell: Tell,
 ): ProofwalkError[] {
-  if (!/^[^/\\\0]+$/.test(folder) || folder.startsWith('.'))
-    return [tell(`line ${line}, folder`, newSays['bad-folder'](folder))]
+  if (!isFolderName(folder)) return [tell(`line ${line}, folder`, newSays['bad-folder'](folder))]
   if (!before.some((walk) => walk.folder.toLowerCase() === folder.toLowerCase())) return []
   return [tell(`line ${line}`, newSays['duplicate-folder'](folder))]
+}
+
+/** Whether a text is a plain name for a walk's folder: one step, and not hidden. */
+export function isFolderName(folder: string): boolean {
+  return /^[^/\\\0]+$/.test(folder) && !folder.startsWith('.')
 }
 
 /** The walk's text with a camera's columns in it; an empty field leaves what the walk says, but a name is always the camera's own. */

@@ -2,7 +2,7 @@ import { type BuiltInGrading, builtInGradings, type Task } from '../../grade/gra
 import type { Grading } from '../../grade/gradings/grading.js'
 import { isChart, type Reference } from '../../measure/reference/reference.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
-import { figuresFor } from '../../units/figures.js'
+import { besideMetric, figuresFor } from '../../units/figures.js'
 import type { UnitSystem } from '../../units/formatLength.js'
 import { parseLength } from '../../units/parseLength.js'
 import type { Carried, NewPromise } from './newWalk.js'
@@ -41,7 +41,8 @@ export function gradeForTask(task: Task, { grading, tasks, units }: PromisedBy):
   const { grade, note } = tasks.find((one) => one.task === task)!
   const { limit } = grading.grades.find(({ id }) => id === grade)!
   const short = `${grade}, ${figuresFor(units).limit(limit)} by ${grading.name}`
-  return { grade, short, because: `to ${task}: ${short} (${note})` }
+  const told = units === 'metric' ? note : besideMetric(note)
+  return { grade, short, because: `to ${task}: ${short} (${told})` }
 }
 
 /**

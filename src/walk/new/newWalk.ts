@@ -34,6 +34,8 @@ export interface NewPromise {
 /** Everything `new` was told. */
 export interface NewWalk {
   readonly site: string
+  /** Null where it was not said. */
+  readonly client: string | null
   /** Of the walk; null where its stills are to tell it. */
   readonly date: string | null
   readonly cameraName: string
@@ -97,7 +99,9 @@ export function newWalkText(walk: NewWalk): string {
     walk.date === null
       ? '# date: 2026-03-14              # of the walk; without it, the one that names and clocks of the stills agree on'
       : `date: ${walk.date}                # of the walk; printed on the sheet`,
-    '# people: { client: Harbour office (invented), walkedBy: the fitter, measuredBy: the fitter }',
+    walk.client === null
+      ? '# people: { client: Harbour office (invented), walkedBy: the fitter, measuredBy: the fitter }'
+      : `people: { client: ${scalar(walk.client)} }   # also walkedBy, measuredBy`,
     '# issuer: { name: Slipway Security (invented), logo: logo.png }    # the logo lies in this folder',
     `# conditions: [{ light: ${scalar(walk.lights[0] ?? 'day')}, note: "overcast, dry", illuminance: 800 lx }]`,
     '# notes: anything else for the sheet',
@@ -109,6 +113,7 @@ export function newWalkText(walk: NewWalk): string {
       : '# units: imperial                # tables and sheet in feet, and px/ft beside px/m',
     `grading: ${walk.grading}       # "proofwalk list gradings", or the path of a grading file in this folder`,
     ...judgeLines(walk),
+    '# sheet: { paper: Letter, mask: plates }   # how the sheet is written: A4 or Letter; none, plates, people or both hidden',
     '',
     'references:                      # what is carried; "proofwalk list references"',
     ...walk.carried.map((one) => `  ${scalar(one.name)}: ${referenceText(one, walk.feet)}`),

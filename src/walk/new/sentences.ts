@@ -37,6 +37,45 @@ export const newSays = catalogue({
     say: 'a plate or a staff shows how many pixels fall on it, not how much of them is detail. Carry a board or the chart beside it at every mark in the same light',
   },
 
+  'carry-missing': {
+    code: 'option-missing',
+    topic: 'usage',
+    say: 'nothing says what is carried',
+    mend: 'give --carry plate-eu, --carry 600x400mm, --carry 2m or --carry "chart A2", or run it on a terminal to be asked',
+  },
+  'no-length': {
+    topic: 'usage',
+    say: (text: string) => `"${text}" is not a length`,
+    mend: 'write one above 0',
+  },
+  'bad-sensor': {
+    code: 'bad-value',
+    topic: 'usage',
+    say: (text: string) => `"${text}" is neither an inch type nor a size`,
+    mend: 'write 1/1.7 or "7.6 x 4.3 mm"',
+  },
+  'bad-date': {
+    code: 'bad-value',
+    topic: 'usage',
+    say: (text: string, _today: string) => `"${text}" is not a date`,
+    mend: (_text: string, today: string) => `write it as YYYY-MM-DD, such as ${today}`,
+  },
+  'bad-field-of-view': {
+    topic: 'usage',
+    say: (text: string) => `"${text}" is not a field of view; write 100 or "100 x 52", degrees`,
+  },
+  'unknown-grading': {
+    topic: 'usage',
+    say: (id: string, _known: readonly string[]) => `"${id}" is not a built-in grading`,
+    mend: (id: string, known: readonly string[]) => mendByNearest(id, known),
+  },
+  'already-there': {
+    topic: 'files',
+    say: 'exists and is not overwritten',
+    mend: 'edit it, or name another folder',
+  },
+  'not-a-folder': { topic: 'files', say: 'is not a folder', mend: 'name another' },
+
   'bad-csv': {
     ...WALK,
     say: 'a quote opens there and never ends',

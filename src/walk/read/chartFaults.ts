@@ -6,6 +6,7 @@ import { fieldFault, type FaultyFile } from '../../files/schemaFaults.js'
 import type { Said } from '../../sentences.js'
 import { printedValue } from '../../units/printedEstimate.js'
 import { readSays } from './sentences.js'
+import { LETTERS_PAPER } from './walk.js'
 
 /** A printer scales within these bounds; beyond them something else was taped. This project's convention. */
 const SCALE_BOUNDS = { least: 0.5, most: 1.1 }
@@ -22,7 +23,8 @@ export function printedWidthFault(paperId: string, printedWidthM: number): Said 
 
 /** The faults of a reference's printed sheets as walk.yaml has them: a paper of no chart or strips, a width no print of it has. */
 export function chartFaults(of: FaultyFile, name: string, group: Record<string, unknown>): ProofwalkError[] {
-  const { chart, printedWidth, strip } = group
+  const { printedWidth, strip, letters } = group
+  const chart = group.chart ?? (typeof letters === 'string' ? LETTERS_PAPER : undefined)
   if (typeof strip === 'string' && chartPaper(strip) === undefined)
     return [fieldFault(of, ['references', name, 'strip'], readSays['unknown-paper'](strip))]
   if (typeof chart !== 'string') return []

@@ -5,10 +5,8 @@ import type { PlateBorder } from '../../measure/reference/reference.js'
 import { referenceOfPreset, referencePresets } from '../../measure/reference/referencePresets.js'
 import type { FoundGrading } from './readGrading.js'
 import { nearestMark } from './sameMark.js'
-import { fault } from '../../sentences.js'
-import { fieldSays } from '../schemas/sentences.js'
 import { DEFAULT_SIZE_TOLERANCE_M } from './parseReference.js'
-import type { Walk, WalkCamera, WalkReference } from './walk.js'
+import { LETTERS_PAPER, type SheetSetting, type Walk, type WalkCamera, type WalkReference } from './walk.js'
 import type { WalkFile } from '../schemas/walkSchema.js'
 import { gradeOfGrading, lightAsWritten, lightOfWalk } from './walkWords.js'
 
@@ -18,7 +16,7 @@ const DEFAULT_DISTANCE_TOLERANCE_M = 0.05
 /**
  * The walk a sound file stands for: defaults filled in, names in one spelling, presets looked up, distances that
  * are one mark made one number (the planned one where there is one). The file must have passed `walkFaults`.
- * @throws `ProofwalkError` `unknown-preset`, `unknown-paper`; `not-built-yet` where a key stands for what is not there yet
+ * @throws `ProofwalkError` `unknown-preset`, `unknown-paper`
  */
 export function resolveWalk(
   file: WalkFile,
@@ -54,6 +52,7 @@ export function resolveWalk(
     notes: file.notes ?? null,
     simulated: file.simulated ?? false,
     camera: cameraOf(file.camera),
+    sheet: file.sheet === undefined ? null : sheetOf(file.sheet),
     units: file.units ?? 'metric',
     grading: found.grading,
     judge: file.judge ?? 'detail',
@@ -92,6 +91,14 @@ export function resolveWalk(
   }
 }
 
+function sheetOf({ paper = 'A4', mask = 'none' }: NonNullable<WalkFile['sheet']>): SheetSetting {
+  return {
+    paper,
+    maskPlates: mask === 'plates' || mask === 'both',
+    maskPeople: mask === 'people' || mask === 'both',
+  }
+}
+
 function cameraOf(camera: WalkFile['camera']): WalkCamera {
   const view = camera.fieldOfView
   return {
@@ -114,11 +121,16 @@ const borderOf = (border: PlateBorder | undefined) => (border === undefined ? {}
 
 function referenceOf(name: string, file: WalkFile['references'][string]): WalkReference {
   const carriedAtM = file.carriedAt ?? null
-  if ('letters' in file) throw fault(fieldSays['not-built-yet']())
   if ('preset' in file) {
     const preset = referencePresets.find(({ id }) => id === file.preset)!
     const reference = { ...referenceOfPreset(preset, name, file.tolerance), ...borderOf(file.border) }
-    return { name, reference, preset: preset.id, carriedAtM }
+    const text = file.text?.toUpperCase().replace(/[^A-Z0-9]/g, '')
+    return { name, reference, preset: preset.id, carriedAtM, ...(text ? { reads: { text } } : {}) }
+  }
+  if ('letters' in file) {
+    const paper = chartPaper(file.chart ?? LETTERS_PAPER)!
+    const reference = chartReference(name, paper, file.printedWidth ?? null)
+    return { name, reference, preset: null, carriedAtM, reads: { letters: file.letters } }
   }
   if ('chart' in file) {
     const chart = chartReference(name, chartPaper(file.chart)!, file.printedWidth ?? null)

@@ -103,7 +103,7 @@ export const readSays = catalogue({
   'duplicate-light': { ...WALK, say: (light: string) => `"${light}" is there twice`, mend: 'delete one' },
   'duplicate-mark': {
     ...WALK,
-    say: 'is the same as a mark before it (within 0.01 m)',
+    say: 'is the same as a mark before it (within 0.01 m or 0.4 in)',
     mend: 'delete or correct it',
   },
   'duplicate-still': { ...WALK, say: 'is named twice', mend: 'keep one of the two' },

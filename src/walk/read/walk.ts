@@ -31,7 +31,12 @@ export interface WalkReference {
   readonly reference: Reference
   readonly preset: string | null
   readonly carriedAtM: number | null
+  /** What is to be read on it in the reading trial: letter cards under the chart, by their file, or its own text, without spaces; left out where there is nothing. */
+  readonly reads?: { readonly letters: string } | { readonly text: string }
 }
+
+/** The paper of letter cards where nobody names one. */
+export const LETTERS_PAPER = 'A2'
 
 /** A still the walk names itself, because its file's name says nothing. */
 export interface NamedStill {
@@ -44,6 +49,15 @@ export interface NamedStill {
   readonly sameAs?: string
   /** Told of a still that is another picture than one that looks the same. */
   readonly distinct?: true
+}
+
+/** How a walk's sheet is set, and what its pictures hide. */
+export interface SheetSetting {
+  readonly paper: 'A4' | 'Letter'
+  /** Plates, boards and charts are blurred. */
+  readonly maskPlates: boolean
+  /** All but those is blurred. */
+  readonly maskPeople: boolean
 }
 
 /** A walk as it was written, resolved: lengths in metres, defaults filled in, presets and grading looked up. */
@@ -74,6 +88,8 @@ export interface Walk {
   /** Whether its stills are simulated, which every page of its sheet then says. */
   readonly simulated: boolean
   readonly camera: WalkCamera
+  /** How its sheet is written; null where nobody said. */
+  readonly sheet: SheetSetting | null
   readonly units: UnitSystem
   readonly grading: Grading
   readonly judge: 'detail' | 'pixels'

@@ -160,12 +160,6 @@ export const plainName = (description: string, example: string) =>
     .superRefine(faultless((name) => (plainNamePattern.test(name) ? null : fieldSays['no-plain-name'](name))))
     .meta({ description, examples: [example], minLength: 1, maxLength: 60 })
 
-/** A key of the format that this release does not build yet: refused, never ignored. */
-export const notBuiltYet = <Field extends z.ZodType>(field: Field) =>
-  field
-    .superRefine(faultless(() => fieldSays['not-built-yet']()))
-    .meta({ ...field.meta(), description: `${field.meta()?.description ?? ''}; not built yet` })
-
 /** Yes or no as people write it, to a boolean. */
 export const yesOrNo = (description: string) =>
   z

@@ -9,7 +9,13 @@ const sha256 = z.string().nullable().default(null)
 export const resultsHashesSchema = z.object({
   format: z.literal('proofwalk-results/1'),
   method: z.string(),
-  inputs: z.object({ walk: sha256, picks: sha256, grading: sha256, walkPlain: sha256 }),
+  inputs: z.object({
+    walk: sha256,
+    picks: sha256,
+    grading: sha256,
+    walkPlain: sha256,
+    readings: sha256,
+  }),
   stills: z.array(
     z.object({ file: z.string(), sha256: z.string(), reference: z.string(), method: z.string() }),
   ),

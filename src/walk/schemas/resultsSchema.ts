@@ -128,8 +128,36 @@ const readDistance = numbers('distance', 'low', 'high').nullable()
 const reading = group({
   light: z.string(),
   reference: z.string(),
-  marks: z.array(numbers('distance', 'right', 'asked', 'share', 'low', 'high')),
-  read50: readDistance,
+  row: z
+    .enum(['full', 'faint', 'text'])
+    .default('full')
+    .describe("a letter card's row at full contrast or in grey, or the text of a plate"),
+  marks: z
+    .array(numbers('distance', 'right', 'asked', 'share', 'low', 'high'))
+    .describe('characters right of those asked; low and high of the share, each character taken for itself'),
+  readers: z
+    .array(
+      group({
+        reader: z.string(),
+        crops: number,
+        untold: number.describe('of these "cannot tell"'),
+        right: number,
+        asked: number,
+        share: number,
+        low: number,
+        high: number,
+        steady: nullable.describe('share of characters answered the same where a crop was shown again'),
+      }),
+    )
+    .default([]),
+  agreement: nullable
+    .default(null)
+    .describe('share of characters on which two readers of the same crop agree'),
+  curve: numbers('guess', 'half', 'steepness')
+    .nullable()
+    .default(null)
+    .describe('share = guess + (0.98 - guess) / (1 + (distance / half)^steepness)'),
+  read50: readDistance.describe('where the average over readers and cards falls to half'),
   read95: readDistance,
 })
 
@@ -151,6 +179,7 @@ export const resultsSchema = group({
     picks: sha256.nullable(),
     grading: sha256.nullable(),
     walkPlain: sha256.nullable().default(null).describe('of walk.yaml without its comments'),
+    readings: sha256.optional().describe('of readings.json, where there was a reading trial'),
   }),
   walk: measuredWalk,
   grading: measuredGrading,
@@ -185,6 +214,7 @@ export const resultsSchema = group({
 
 export type MeasuredWalk = z.infer<typeof measuredWalk>
 export type ProjectionResult = z.infer<typeof projection>
+export type ReadingEntry = z.infer<typeof reading>
 export type StillEntry = z.infer<typeof stillEntrySchema>
 export type FailedEntry = z.infer<typeof failedEntrySchema>
 export type WalkResults = z.infer<typeof resultsSchema>

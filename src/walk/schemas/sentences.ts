@@ -40,7 +40,10 @@ export const fieldSays = catalogue({
       `${JSON.stringify(name)} is not a plain name: letters, digits, spaces, points, dashes, at most 60, a letter or digit first`,
   },
   'no-illuminance': { ...BAD_VALUE, say: 'is not an illuminance with its unit, lx or fc' },
-  'not-built-yet': { ...WALK, say: 'is not available yet', mend: 'leave it out until a later release' },
+  'no-plate-text': {
+    ...BAD_VALUE,
+    say: 'is not the text of a plate: letters A to Z, digits, spaces and dashes, at most 20',
+  },
 
   'no-grade-id': { ...BAD_VALUE, say: 'is not a lower-case word' },
   'grade-id-reserved': { ...BAD_VALUE, say: 'is reserved for "no grade reached"' },

@@ -7,7 +7,6 @@ import {
   focalLength,
   innerPath,
   length,
-  notBuiltYet,
   pixelPitch,
   plainName,
   sensor,
@@ -90,7 +89,9 @@ const reference = z
   .union([
     z.strictObject({
       preset: text('an id of list references', 'plate-eu'),
-      text: notBuiltYet(text('what is written on it', 'AB12 CDE')).optional(),
+      text: text('what is written on it, for the reading trial', 'AB12 CDE')
+        .regex(/^[A-Za-z0-9 -]{1,20}$/, fieldSays['no-plate-text']().message)
+        .optional(),
       border: border.optional(),
       tolerance: tolerance(),
       carriedAt: carriedAt(),
@@ -125,7 +126,9 @@ const reference = z
       carriedAt: carriedAt(),
     }),
     z.strictObject({
-      letters: notBuiltYet(innerPath('letter cards of the reading trial', 'cards.json')),
+      letters: innerPath('letter cards of the reading trial, carried under the chart', 'cards.json'),
+      chart: text('the paper of chart and cards; A2 by default', 'A2').optional(),
+      printedWidth: length("outer width of the chart's black frame as taped", '485 mm').optional(),
       carriedAt: carriedAt(),
     }),
   ])
@@ -199,6 +202,26 @@ export const walkSchema = z.strictObject({
     .meta({
       description: "detail by default; pixels: by pixel count alone, as the standard's table does",
       examples: ['detail'],
+    }),
+  sheet: z
+    .strictObject({
+      paper: z
+        .enum(['A4', 'Letter'])
+        .optional()
+        .meta({ description: 'what its sheet is set for; A4 by default', examples: ['Letter'] }),
+      mask: z
+        .enum(['none', 'plates', 'people', 'both'])
+        .optional()
+        .meta({
+          description:
+            'what its pictures hide: none (the default), plates, people (all but what was carried), or both',
+          examples: ['plates'],
+        }),
+    })
+    .optional()
+    .meta({
+      description: 'how its sheet is written unless the command says otherwise',
+      examples: [{ paper: 'Letter', mask: 'plates' }],
     }),
   references: z
     .record(plainName('a name of your own', 'plate'), reference)

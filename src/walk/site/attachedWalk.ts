@@ -30,6 +30,9 @@ export async function attachedWalk(
   const files = new Set([...stills, ...there, ...unassigned].map(({ file }) => file))
   const listed = [...files].sort().map((path) => ({ path, facts: success('file' as const), isListed: true }))
   const byFile = picksJson === null ? new Map() : parsePicks(textOf(picksJson, 'picks.json'), 'picks.json')
-  const measuring = await planMeasuring(walk, listed, { sha256: inputs.picks, byFile })
+  const measuring = await planMeasuring(walk, listed, {
+    picks: { sha256: inputs.picks, byFile },
+    readings: inputs.readings === undefined ? null : { sha256: inputs.readings, scored: results.readings },
+  })
   return { walk, plan: { ...measuring, plan: { ...measuring.plan, unpicked: [] } } }
 }

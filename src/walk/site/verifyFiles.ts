@@ -31,7 +31,7 @@ export async function verifyFiles(
   deep: MeasureWalkOptions | null = null,
 ): Promise<VerifiedFiles> {
   const files = new Map<string, Uint8Array | null>()
-  for (const name of ['results.json', 'walk.yaml', 'picks.json']) {
+  for (const name of ['results.json', 'walk.yaml', 'picks.json', 'readings.json']) {
     files.set(name, await readInnerFile(dir, name))
   }
   const bytes = files.get('results.json') ?? null
@@ -41,6 +41,7 @@ export async function verifyFiles(
   const checks = [
     hashCheck('walk.yaml', files.get('walk.yaml') ?? null, results.data.inputs.walk),
     hashCheck('picks.json', files.get('picks.json') ?? null, results.data.inputs.picks),
+    ...readingsCheck(files.get('readings.json') ?? null, results.data.inputs.readings),
     ...(await gradingCheck(dir, results.data)),
     ...(await stillChecks(dir, results.data)),
     ...pickChecks(results.data, files.get('picks.json') ?? null),
@@ -74,6 +75,11 @@ function hashCheck(name: string, bytes: Uint8Array | null, sha256: string | null
   if (bytes === null)
     return sha256 === null ? matching(name, siteSays['none-as-then']()) : notMatching(name, siteSays.gone())
   return sha256 === null ? notMatching(name, siteSays.come()) : sameOrNot(name, sha256Of(bytes) === sha256)
+}
+
+/** Most walks have no reading trial, and nothing is said of it then. */
+function readingsCheck(bytes: Uint8Array | null, sha256: string | null): VerificationCheck[] {
+  return bytes === null && sha256 === null ? [] : [hashCheck('readings.json', bytes, sha256)]
 }
 
 function sameOrNot(name: string, isSame: boolean): VerificationCheck {

@@ -111,6 +111,21 @@ export const stillsSays = catalogue({
     say: 'has a name that is not UTF-8',
     mend: 'rename it',
   },
+  'folder-leaves-walk': {
+    ...STILLS,
+    code: 'path-leaves-walk',
+    say: "is a link out of the walk's folder",
+    mend: 'put a folder there',
+  },
+  'already-in-walk': {
+    ...STILLS,
+    say: (file: string) => `is in the walk already: ${file} holds the same bytes`,
+  },
+  'changed-since-taken': {
+    ...STILLS,
+    say: 'is another file than was dropped, or gone',
+    mend: 'remove it from its folder yourself if it shall go',
+  },
   'path-leaves-walk': { ...STILLS, say: "is a link out of the walk's folder", mend: COPY_ITSELF },
   'not-a-file': {
     ...STILLS,

@@ -141,7 +141,7 @@ describe('one voice for every figure', () => {
         if (fits === null) return
         told.fits += 1
         expect(table).toContain(
-          `the ${taped[index]!} mark fits none of the others, by them it was taken at ${fits[1]!} (`,
+          `the ${taped[index]!} mark does not fit the others and is left out. Judging by them it was taken at ${fits[1]!} (`,
         )
       })
 
@@ -164,7 +164,7 @@ describe('one voice for every figure', () => {
           told.interval += 1
           expect(row).toContain(`  ${interval!}  `)
         }
-        const limit = new RegExp(`(?:, |the limit, )(${FIGURE}[^,]*?)(?: needed|, lies)`).exec(note)?.[1]
+        const limit = new RegExp(`(?:, |The limit, )(${FIGURE}[^,]*?)(?: needed|, lies)`).exec(note)?.[1]
         if (limit !== undefined) {
           told.limit += 1
           expect(`${row}  `).toContain(`  ${limit.replace(' px/m', '')}  `)
@@ -210,7 +210,7 @@ describe('figures that were told in two ways once', () => {
   test('an end just under the limit is printed under it, in column and sentence', () => {
     const { row, note } = promised(124.96, 'metric')
     expect(row).toContain('  129.4  124.9 to 134.0    125')
-    expect(note).toMatch(/^undecided: 124\.9 to 134\.0 px\/m at the 16 m mark; the limit, 125, lies inside/)
+    expect(note).toMatch(/^undecided: 124\.9 to 134\.0 px\/m at the 16 m mark\. The limit, 125, lies inside/)
   })
 
   test('an end that the results keep rounded is told as they keep it', () => {
@@ -223,7 +223,7 @@ describe('figures that were told in two ways once', () => {
     const { row, note } = promised(124.9, 'imperial')
     expect(row).toMatch(/ {2}52\.49 ft .* {2}38\.0 to 40\.9 .* {2}125 \(38\.1 px\/ft\)$/)
     expect(note).toMatch(
-      /^undecided: 38\.0 to 40\.9 px\/ft at the 52\.49 ft mark; the limit, 125 px\/m \(38\.1 px\/ft\)/,
+      /^undecided: 38\.0 to 40\.9 px\/ft at the 52\.49 ft mark\. The limit, 125 px\/m \(38\.1 px\/ft\)/,
     )
   })
 

@@ -124,8 +124,8 @@ test('of one still only intervals stand under 95 %, and what a figure is about h
   expect(rows.map((row) => row.slice(about)).filter((text) => text !== '')).toEqual([
     'counts 95 % of the pixels',
     'noise 1.2 of 255',
-    results.grading.name,
-    "this project's stricter rule",
+    `${results.grading.name}, from 250 px/m`,
+    "this project's stricter rule, from 250 px/m",
   ])
 })
 

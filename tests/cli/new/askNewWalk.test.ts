@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { askNewWalk } from '../../../src/cli/new/askNewWalk.js'
-import { newWalkOf } from '../../../src/cli/new/newWalkOptions.js'
+import { newWalkOf } from '../../../src/walk/new/newWalkOptions.js'
 import type { Questions } from '../../../src/cli/new/questions.js'
 
 /** Answers in order; a line that is faulty is asked again, as on a terminal. */
@@ -39,7 +39,7 @@ const isStill = (file: string) => Promise.resolve(file === 'export.jpg' ? null :
 test('asks in the order a fitter has it at hand, and again where an answer is faulty', async () => {
   const { questions, asked, said } = answering([
     ...['feet', 'gone.jpg', 'export.jpg', '400', '100 x 52', '4', '4 mm'],
-    ...['both', 'plate-na', '2m', '', 'wheel'],
+    ...['both', 'plate-na', '2m', '', 'wheel', 'iec-62676-4-2014'],
     ...[
       'read a plate',
       '0 ft',
@@ -62,6 +62,7 @@ test('asks in the order a fitter has it at hand, and again where an answer is fa
     focalLength: '4 mm',
     carry: ['plate-na', '24x16in'],
     measuredWith: 'wheel',
+    grading: 'iec-62676-4-2014',
     promise: ['read a plate at 45 ft in infrared', 'notice movement at 50 ft in day'],
   })
   expect([...new Set(asked)]).toEqual([
@@ -73,6 +74,7 @@ test('asks in the order a fitter has it at hand, and again where an answer is fa
     'Which plate?',
     'Size of the board, width first',
     'How are the distances measured?',
+    'Which edition was agreed?',
     'What must the camera do?',
     'At what distance?',
     'In which light?',
@@ -90,24 +92,30 @@ test('asks in the order a fitter has it at hand, and again where an answer is fa
 })
 
 test('Enter skips what need not be known, and what an option gives is not asked', async () => {
-  const { questions, asked } = answering(['', '', '', 'staff', '', 'nothing'])
+  const { questions, asked } = answering(['', '', '', 'staff', '', 'iec-62676-4-2025', 'nothing'])
   const options = await askNewWalk(questions, { metres: true, measuredWith: 'laser' }, isStill)
-  expect(options).toEqual({ metres: true, measuredWith: 'laser', carry: ['2 m'], promise: [] })
-  expect(asked).toHaveLength(6)
+  expect(options).toEqual({
+    metres: true,
+    measuredWith: 'laser',
+    grading: 'iec-62676-4-2025',
+    carry: ['2 m'],
+    promise: [],
+  })
+  expect(asked).toHaveLength(7)
 })
 
 test('a plate alone with a wish that takes detail is asked a board or the chart beside it, and told why', async () => {
   const asking = async (answers: string[], carry: string[], promise: string[]) => {
-    const { questions, asked, said } = answering(['', '', '', ...answers])
+    const { questions, asked, said } = answering(['', '', '', 'iec-62676-4-2014', ...answers])
     const given = { metres: true, measuredWith: 'tape', carry, promise } as const
-    return { carry: (await askNewWalk(questions, given, isStill)).carry, asked: asked.slice(3), said }
+    return { carry: (await askNewWalk(questions, given, isStill)).carry, asked: asked.slice(4), said }
   }
   const plate = ['plate-eu']
   const night = ['read a plate at 12 m in infrared']
   const chart = await asking(['chart', 'A2'], plate, night)
   expect(chart.carry).toEqual(['plate-eu', 'chart A2'])
   expect(chart.asked).toEqual(['What is carried beside it?', 'On which paper?'])
-  expect(chart.said.join()).toContain('not how much of them is detail: a board or the chart')
+  expect(chart.said.join()).toContain('not how much of them is detail. Carry a board or the chart')
   expect((await asking(['board', ''], plate, night)).carry).toEqual(['plate-eu', '600x400mm'])
   expect((await asking(['nothing'], plate, night)).carry).toEqual(plate)
   for (const [carried, wishes] of [

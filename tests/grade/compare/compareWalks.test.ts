@@ -354,7 +354,9 @@ describe('what the scene says', () => {
   })
 
   it('nothing, where it is not told', () => {
-    expect(sceneLine(told([]).scene)).toMatch(/^Whether the camera looks where it looked is not told/)
+    expect(sceneLine(told([]).scene)).toMatch(
+      /^The scene does not show whether the camera still looks where it did/,
+    )
   })
 
   it('a zoom', () => {

@@ -1,10 +1,9 @@
 import { mkdir, readFile, rm, writeFile } from 'node:fs/promises'
-import { createRequire } from 'node:module'
 import { join } from 'node:path'
-import type { Page } from 'playwright-core'
-import { beforeAll, describe, expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { boardCorners, boardStill, put } from '../../journeys/smallWalk.js'
 import { temporaryHome } from '../../journeys/temporaryHome.js'
+import { axeViolations } from '../axeViolations.js'
 import { browserForTests } from '../browserForTests.js'
 import { busyFactor, clickPoints, HAS_CHROMIUM, isDrawn, isSaved, openPage } from '../openPage.js'
 
@@ -15,47 +14,33 @@ describe.skipIf(!HAS_CHROMIUM)(
   () => {
     const home = temporaryHome()
     const chromium = browserForTests()
-    let axe: string
-
-    beforeAll(async () => {
-      axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8')
-    })
-
-    /** What axe-core finds wrong with the page as it stands, a line each. */
-    async function violations(page: Page): Promise<string[]> {
-      await page.evaluate(axe)
-      return page.evaluate<string[]>(
-        `axe.run(document).then(({ violations }) => violations.flatMap(({ id, nodes }) => nodes.map(({ html, failureSummary }) => id + ': ' + html.slice(0, 120) + ' ' + failureSummary)))`,
-      )
-    }
-
     test('axe-core finds nothing wrong on any part of the page, light or dark, wide or narrow', async () => {
       const dir = await home.freshWalk('axe')
       await put(dir, 'stills/export-1.jpg', await boardStill(5, 'jpeg', 5))
       const pick = await chromium.start(dir)
       const { page, faults } = await openPage(chromium.browser, pick.address)
       await isDrawn(page, 'stills/export-1.jpg')
-      expect(await violations(page)).toEqual([])
+      expect(await axeViolations(page)).toEqual([])
       await page.getByRole('option', { name: /^4 m day picked/ }).click()
       await isDrawn(page, NEAR)
       await page.getByRole('region', { name: 'Detail and contrast' }).waitFor()
-      expect(await violations(page)).toEqual([])
+      expect(await axeViolations(page)).toEqual([])
       await page.emulateMedia({ colorScheme: 'dark' })
       expect(await page.evaluate('getComputedStyle(document.body).backgroundColor')).toBe('rgb(19, 19, 19)')
-      expect(await violations(page)).toEqual([])
+      expect(await axeViolations(page)).toEqual([])
       await page.keyboard.press('?')
       await page.getByRole('dialog', { name: 'Keys' }).waitFor()
-      expect(await violations(page)).toEqual([])
+      expect(await axeViolations(page)).toEqual([])
       await page.keyboard.press('Escape')
       await page.keyboard.press('w')
       await page.getByRole('figure').waitFor()
-      expect(await violations(page)).toEqual([])
+      expect(await axeViolations(page)).toEqual([])
       await page.emulateMedia({ colorScheme: 'light' })
       for (const width of [768, 360]) {
         await page.setViewportSize({ width, height: 900 })
         for (const room of ['Walk', 'Stills']) {
           await page.getByRole('button', { name: room, exact: true }).click()
-          expect(await violations(page), `${room}, ${width} px`).toEqual([])
+          expect(await axeViolations(page), `${room}, ${width} px`).toEqual([])
           expect(await page.evaluate('document.scrollingElement.scrollWidth'), `${room}, ${width} px`).toBe(
             width,
           )
@@ -96,7 +81,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.getByRole('slider', { name: 'Brightness' }).fill('3')
       await page.getByRole('slider', { name: 'Contrast' }).fill('2')
       expect(await filter()).toBe('brightness(3) contrast(2)')
-      expect(await violations(page)).toEqual([])
+      expect(await axeViolations(page)).toEqual([])
       expect(await page.locator('.answer').innerText()).toBe(before)
       await page.getByRole('button', { name: 'As it is' }).click()
       expect(await filter()).toBe('brightness(1) contrast(1)')
@@ -188,7 +173,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const pick = await chromium.start(dir)
       const { page } = await openPage(chromium.browser, pick.address)
       await page.getByRole('heading', { name: 'No stills yet' }).waitFor()
-      expect(await violations(page)).toEqual([])
+      expect(await axeViolations(page)).toEqual([])
       await put(dir, NEAR, await boardStill(4, 'jpeg', 4))
       await isDrawn(page, NEAR)
     })

@@ -244,7 +244,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.getByRole('button', { name: 'I do not know' }).click()
       await page.getByRole('button', { name: 'Edge of the plate …' }).waitFor()
       await clickPoints(page, [corners[0], corners[2]])
-      await page.getByText(/Dashed: fitted .* doubted: .*border along the rim/).waitFor()
+      await page.getByText(/Dashed: fitted .* Doubtful: .*border along the rim/).waitFor()
       await page.keyboard.press('Enter')
       await isSaved(page)
       await page.getByRole('option', { name: /^4 m day picked, doubted/ }).waitFor()

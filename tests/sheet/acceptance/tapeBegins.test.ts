@@ -17,6 +17,8 @@ it.skipIf(!hasPoppler())(
   'says how far the tape begins off the lens (skipped only where poppler is not installed)',
   async () => {
     expect(await words(0)).toContain('Distances: measured from the camera, within 0.05 m')
-    expect(await words(-0.5)).toContain('Distances: measured from the camera, -0.5 m added to each distance, within 0.05 m')
+    expect(await words(-0.5)).toContain(
+      'Distances: measured from the camera, -0.5 m added to each distance, within 0.05 m',
+    )
   },
 )

@@ -142,7 +142,7 @@ describe('a chart as people hold it is measured rightly, or refused in words: ne
       const one = await told([{ ...held, offM }])
       if (over > 0) {
         expect(one.ok ? 'measured' : one.code).toBe('chart-none')
-        expect(one.ok ? '' : one.message).toContain("one whose frame the picture's edge cuts is not found")
+        expect(one.ok ? '' : one.message).toContain('show all of it, uncovered')
       } else expectHonest(`frame ${-over} modules inside the edge`, one, [])
     },
     60_000,

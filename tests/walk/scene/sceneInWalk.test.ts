@@ -101,7 +101,7 @@ test('a knock between two marks is found with its angle, and leaves its still in
   const results = await measured({ 9: { pan: 0.4, tilt: -0.1 } })
   const found = results.findings.find(({ code }) => code === 'camera-turned')!
   expect(found.message).toMatch(
-    /stills\/day\/9m\.png the camera stands 0\.40?\d* degrees to the right and 0\.1\d* up/,
+    /stills\/day\/9m\.png the camera points 0\.40?\d* degrees to the right and 0\.1\d* up/,
   )
   expect(found.low! < Math.hypot(0.4, 0.1) && found.high! > Math.hypot(0.4, 0.1)).toBe(true)
   expect(results.scene!.stills.find(({ file }) => file.endsWith('9m.png'))!.group).toBe(1)
@@ -156,7 +156,7 @@ test('a light that was zoomed is found by its scene, however few its marks', asy
 test('a light of one still is not told, and why', async () => {
   const results = await measured({}, { infrared: [{}] })
   expect(sceneLines(results.scene, results.stills)[1]).toBe(
-    'infrared: whether the scene stood still is not told, there is one still only',
+    'infrared: it is not known whether the scene stood still, because there is only one still',
   )
 })
 

@@ -166,9 +166,7 @@ test('links out of the walk, links to nothing, folders, pipes and sockets are to
   expect(result.assigned.map(({ file }) => file)).toEqual(['stills/day/10m.jpg', 'stills/day/9m.jpg'])
   expect(reasons(result)).toEqual({
     'stills/dark': "is a link out of the walk's folder; copy the file itself there",
-    'stills/day/11m.jpg': expect.stringContaining(
-      'is a link that is a link that is a link that leads nowhere',
-    ) as string,
+    'stills/day/11m.jpg': expect.stringContaining('is a link that leads nowhere') as string,
     'stills/day/12m.jpg': expect.stringContaining('round in a circle') as string,
     'stills/day/13m.jpg': expect.stringContaining('is a pipe, socket or device') as string,
     'stills/day/14m.jpg': expect.stringContaining('is a pipe, socket or device') as string,

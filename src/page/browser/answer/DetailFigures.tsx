@@ -1,3 +1,4 @@
+import { strokeAsked } from '../../../grade/gradings/grading.js'
 import type { StillEntry } from '../../../walk/schemas/resultsSchema.js'
 import type { WalkView } from '../../api.js'
 import { walkFigures } from '../state/walkFigures.js'
@@ -19,6 +20,19 @@ export function DetailFigures({ entry, walk, gradeName }: Props) {
           [
             'With detail',
             `${figures.density(detail).value} ${figures.densityUnit} (${figures.interval(detail)})`,
+          ] as const,
+        ]),
+    ...(entry.resolved === null
+      ? []
+      : [
+          [
+            'Finest stroke',
+            [
+              `${figures.stroke(entry.resolved)} ${figures.strokeUnit}`,
+              strokeAsked(entry.gradeByPixels, walk.grading, figures),
+            ]
+              .filter((part) => part !== '')
+              .join('; '),
           ] as const,
         ]),
     ...(sharpness === null

@@ -10,7 +10,8 @@ import { usePart } from '../state/pageStore.js'
 const WIDTH = 760
 const HEIGHT = 380
 const LEFT = 56
-const RIGHT = 150
+/** Room for the labels of the limits, which are longer in feet. */
+const rightOf = ({ isMetric }: Figures): number => (isMetric ? 150 : 240)
 const TOP = 16
 const BOTTOM = 40
 
@@ -41,8 +42,8 @@ export function RangePlot() {
           const at = figures.inDensityUnit(limit)
           return at < y.low || at > y.high ? null : (
             <g key={id}>
-              <line x1={LEFT} x2={WIDTH - RIGHT} y1={y.at(at)} y2={y.at(at)} class="hair" />
-              <text x={WIDTH - RIGHT + 8} y={y.at(at) + 4}>
+              <line x1={LEFT} x2={WIDTH - rightOf(figures)} y1={y.at(at)} y2={y.at(at)} class="hair" />
+              <text x={WIDTH - rightOf(figures) + 8} y={y.at(at) + 4}>
                 {limitLabel({ name, limit }, figures)}
               </text>
             </g>
@@ -66,7 +67,7 @@ function scalesOf({ marks, promises }: WalkResults, figures: Figures) {
     .map((density) => figures.inDensityUnit(density))
   const farthest = Math.max(...[...marks, ...promises].map(({ distance }) => figures.inLengthUnit(distance)))
   return {
-    x: evenScale(farthest, LEFT, WIDTH - RIGHT, 12),
+    x: evenScale(farthest, LEFT, WIDTH - rightOf(figures), 12),
     y: logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.2, HEIGHT - BOTTOM, TOP),
   }
 }
@@ -100,7 +101,7 @@ interface AxesProps {
 }
 
 function Axes({ figures, x, y }: AxesProps) {
-  const [right, bottom] = [WIDTH - RIGHT, HEIGHT - BOTTOM]
+  const [right, bottom] = [WIDTH - rightOf(figures), HEIGHT - BOTTOM]
   return (
     <>
       <line x1={LEFT} x2={LEFT} y1={TOP} y2={bottom} class="line" />

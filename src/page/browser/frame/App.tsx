@@ -1,11 +1,14 @@
 import { AnswerPanel } from '../answer/AnswerPanel.js'
 import { BorderPanel } from './BorderPanel.js'
 import { BulkPanel } from '../strip/BulkPanel.js'
+import { BeginWalk } from '../begin/BeginWalk.js'
 import { AssignBar } from '../strip/AssignBar.js'
 import type { Desk } from '../desk/desk.js'
+import { AddStills, DropPanel, DropTarget } from './DropPanel.js'
 import { KeysPanel } from './KeysPanel.js'
 import { NoticeList } from './NoticeList.js'
 import { usePart } from '../state/pageStore.js'
+import { SheetPanel } from './SheetPanel.js'
 import { StillDesk } from '../desk/StillDesk.js'
 import { StillStrip } from '../strip/StillStrip.js'
 import { TopBar } from './TopBar.js'
@@ -14,15 +17,20 @@ import { WalkRoom } from '../answer/WalkRoom.js'
 /** The whole page: a bar, then either the stills or the walk at a glance. */
 export function App({ desk }: { readonly desk: Desk }) {
   const room = usePart((state) => state.room)
+  const begin = usePart((state) => state.begin)
   const isRead = usePart((state) => state.walk !== null)
   const isEmpty = usePart((state) => state.walk !== null && state.walk.stills.length === 0)
   const bulk = usePart((state) => state.bulk)
+  const sheetAsk = usePart((state) => state.sheetAsk)
   const keysShown = usePart((state) => state.keysShown)
   return (
     <>
       <TopBar />
       <NoticeList />
-      {!isRead ? (
+      <DropPanel />
+      {begin !== null ? (
+        <BeginWalk view={begin} />
+      ) : !isRead ? (
         <main class="waiting" id="main">
           <p>Reading the walk …</p>
         </main>
@@ -47,7 +55,9 @@ export function App({ desk }: { readonly desk: Desk }) {
         </p>
       </footer>
       <BorderPanel />
+      <DropTarget />
       {keysShown ? <KeysPanel /> : null}
+      {sheetAsk === null ? null : <SheetPanel ask={sheetAsk} />}
       {bulk === null ? null : <BulkPanel bulk={bulk} />}
     </>
   )
@@ -59,10 +69,13 @@ function EmptyWalk() {
     <main class="waiting" id="main">
       <h1>No stills yet</h1>
       <p>
-        Export a still at each mark at full size from the recorder, and put it into{' '}
-        <code>{folder}/stills/</code>, under the name of its light and its mark where you can:{' '}
-        <code>stills/day/16m.jpg</code>. Other names will do; they are assigned here. This page shows them as
-        they arrive.
+        Export a still at each mark at full size from the recorder, and drop the stills on this page: they are
+        copied into <code>{folder}/stills/</code>. A name such as <code>16m-day.jpg</code> tells mark and
+        light; stills of other names are assigned here. What is put into that folder by hand is shown as it
+        arrives.
+      </p>
+      <p class="waiting-acts">
+        <AddStills isMain />
       </p>
     </main>
   )

@@ -1,8 +1,10 @@
 import { useState } from 'preact/hooks'
 import { redo, undo } from '../state/changeWalk.js'
-import { measureAll, writeSheet } from '../state/measureAndWrite.js'
+import { measureAll } from '../state/measureAndWrite.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import type { PageState } from '../state/pageState.js'
+import { AddStills } from './DropPanel.js'
+import { SheetButton } from './SheetPanel.js'
 import { chosenTheme, nextTheme } from './theme.js'
 
 /** Where one is, how it stands with saving, and what is done to the whole walk. */
@@ -10,9 +12,7 @@ export function TopBar() {
   const store = useStore()
   const walk = usePart((state) => state.walk)
   const room = usePart((state) => state.room)
-  const canUndo = usePart((state) => state.history.done.length > 0)
-  const canRedo = usePart((state) => state.history.undone.length > 0)
-  const sheet = usePart((state) => state.sheet)
+  const isBegun = usePart((state) => state.begin === null)
   const [theme, setTheme] = useState(chosenTheme())
   const tab = (name: PageState['room'], text: string) => (
     <button type="button" aria-pressed={room === name} onClick={() => store.put({ room: name })}>
@@ -30,27 +30,17 @@ export function TopBar() {
           </span>
         )}
       </div>
-      <nav class="pair" aria-label="Rooms">
-        {tab('stills', 'Stills')}
-        {tab('walk', 'Walk')}
-      </nav>
-      <SaveWord />
+      {isBegun ? (
+        <>
+          <nav class="pair" aria-label="Rooms">
+            {tab('stills', 'Stills')}
+            {tab('walk', 'Walk')}
+          </nav>
+          <SaveWord />
+        </>
+      ) : null}
       <div class="bar-acts">
-        <button type="button" disabled={!canUndo} onClick={() => undo(store)}>
-          Undo
-        </button>
-        <button type="button" disabled={!canRedo} onClick={() => redo(store)}>
-          Redo
-        </button>
-        <MeasureButton />
-        <button type="button" disabled={sheet === 'writing'} onClick={() => void writeSheet(store)}>
-          {sheet === 'writing' ? 'Writing the sheet …' : 'Sheet'}
-        </button>
-        {sheet === 'none' || sheet === 'writing' ? null : (
-          <a href={sheet.address} target="_blank" rel="noopener">
-            Open {sheet.file}
-          </a>
-        )}
+        {isBegun ? <WalkActs /> : null}
         <button type="button" class="quiet" onClick={() => setTheme(nextTheme())}>
           {theme === 'auto' ? 'Light or dark: as set' : theme === 'light' ? 'Light' : 'Dark'}
         </button>
@@ -64,6 +54,27 @@ export function TopBar() {
         </button>
       </div>
     </header>
+  )
+}
+
+/** What is done to the whole walk. */
+function WalkActs() {
+  const store = useStore()
+  const isRead = usePart((state) => state.walk !== null)
+  const canUndo = usePart((state) => state.history.done.length > 0)
+  const canRedo = usePart((state) => state.history.undone.length > 0)
+  return (
+    <>
+      <button type="button" disabled={!canUndo} onClick={() => undo(store)}>
+        Undo
+      </button>
+      <button type="button" disabled={!canRedo} onClick={() => redo(store)}>
+        Redo
+      </button>
+      {isRead ? <AddStills /> : null}
+      <MeasureButton />
+      <SheetButton />
+    </>
   )
 }
 

@@ -42,6 +42,28 @@ export async function fetchBlob(path: string, signal: AbortSignal | null = null)
   return response?.ok === true ? response.blob().catch(() => null) : null
 }
 
+/** Hands the server the bytes of a file; `onShare` is told how much of them went, 0 to 1. */
+export function sendBytes<T>(
+  path: string,
+  file: Blob,
+  until: AbortSignal,
+  onShare: (share: number) => void,
+): Promise<Reply<T>> {
+  return new Promise((resolve) => {
+    // only this way of asking tells how much was sent
+    const request = new XMLHttpRequest()
+    request.open('POST', path)
+    const headers = { 'Content-Type': 'application/octet-stream', ...ownHeaders() }
+    for (const [name, value] of Object.entries(headers)) request.setRequestHeader(name, value)
+    request.upload.onprogress = ({ loaded, total }) => onShare(total === 0 ? 1 : loaded / total)
+    request.onload = () => resolve(replyOf(request.status, request.responseText))
+    request.onerror = request.onabort = () => resolve({ kind: 'unreachable' })
+    if (until.aborted) return resolve({ kind: 'unreachable' })
+    until.addEventListener('abort', () => request.abort(), { once: true })
+    request.send(file)
+  })
+}
+
 interface Call {
   readonly method: 'GET' | 'POST'
   readonly headers?: Record<string, string>
@@ -52,11 +74,19 @@ async function call<T>(path: string, init: Call): Promise<Reply<T>> {
   try {
     const headers = { ...init.headers, ...ownHeaders() }
     const response = await fetch(path, { ...init, headers, cache: 'no-store' })
-    if (response.status === 401 || response.status === 403) return { kind: 'shut-out' }
-    const text = await response.text()
+    return replyOf(response.status, await response.text())
+  } catch {
+    return { kind: 'unreachable' }
+  }
+}
+
+/** What an answer says; unreachable where it is none of ours. */
+function replyOf<T>(status: number, text: string): Reply<T> {
+  if (status === 401 || status === 403) return { kind: 'shut-out' }
+  try {
     const body: unknown = text === '' ? null : JSON.parse(text)
-    if (response.ok) return { kind: 'ok', value: body as T }
-    if (response.status === 409) return { kind: 'conflict', conflict: body as Conflict }
+    if (status >= 200 && status < 300) return { kind: 'ok', value: body as T }
+    if (status === 409) return { kind: 'conflict', conflict: body as Conflict }
     return { kind: 'refused', refusal: body as Refusal }
   } catch {
     return { kind: 'unreachable' }

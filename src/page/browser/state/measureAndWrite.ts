@@ -9,7 +9,7 @@ import {
 import { fetchBlob, postTo } from './callServer.js'
 import type { PageStore } from './pageStore.js'
 import { bare } from './shownPick.js'
-import { noteLink } from './takeNews.js'
+import { noteLink, readWalk } from './takeNews.js'
 
 /** Has detail and tone measured on a still with a pick. */
 export async function measureDetail(store: PageStore, file: string, pick: PagePick): Promise<void> {
@@ -41,16 +41,18 @@ export async function measureAll(store: PageStore): Promise<void> {
   noteLink(store, reply)
 }
 
-/** Has the sheet written. */
-export async function writeSheet(store: PageStore): Promise<void> {
+/** Has the sheet written so; where that would show what the sheet in its place hides, asks first. */
+export async function writeSheet(store: PageStore, setting: SheetRequest): Promise<void> {
   store.put({ sheet: 'writing' })
-  const request: SheetRequest = { paper: 'A4', maskPlates: false }
-  const reply = await postTo<SheetWritten>(ROUTES.sheet, request)
+  const reply = await postTo<SheetWritten>(ROUTES.sheet, setting)
   const blob = reply.kind === 'ok' ? await fetchBlob(ROUTES.sheet) : null
   const sheet =
     reply.kind === 'ok' && blob !== null
       ? { file: reply.value.file, address: URL.createObjectURL(blob) }
       : 'none'
   store.put({ sheet })
-  if (reply.kind !== 'ok') noteLink(store, reply)
+  if (reply.kind === 'refused' && reply.refusal.code === 'sheet-was-masked')
+    store.put({ sheetAsk: { about: 'masked', setting, message: reply.refusal.message } })
+  else if (reply.kind !== 'ok') noteLink(store, reply)
+  else await readWalk(store)
 }

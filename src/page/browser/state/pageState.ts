@@ -1,5 +1,14 @@
 import type { Point } from '../../../math/point.js'
-import type { MeasureAnswer, PagePick, ResultsView, SnapAnswer, StillView, WalkView } from '../../api.js'
+import type {
+  BeginView,
+  MeasureAnswer,
+  PagePick,
+  ResultsView,
+  SheetRequest,
+  SnapAnswer,
+  StillView,
+  WalkView,
+} from '../../api.js'
 import type { ChangeHistory } from './changeHistory.js'
 
 /** What walk.yaml shall say of a still; null: as its name says. */
@@ -107,6 +116,24 @@ interface Outline {
   readonly points: readonly Point[]
 }
 
+/** What is asked before a sheet is written: how it is set, or whether it may show what the one that is there hides. */
+export type SheetAsk =
+  | { readonly about: 'setting' }
+  | { readonly about: 'masked'; readonly setting: SheetRequest; readonly message: string }
+
+/** Stills being copied into the walk, or copied just now. */
+export interface Drop {
+  /** Files of this copying. */
+  readonly all: number
+  /** The one being copied; null once all are. */
+  readonly name: string | null
+  /** How much of it is there, 0 to 1. */
+  readonly share: number
+  /** Those that came, by their paths in the walk. */
+  readonly files: readonly string[]
+  readonly refused: readonly { readonly name: string; readonly why: string }[]
+}
+
 /** How stills are to be assigned all at once: by the stills before, or by the planned marks in order. */
 export type Bulk = 'suggested' | 'nearest' | 'farthest'
 
@@ -120,6 +147,8 @@ interface AssignedSo {
 /** All that the page knows. Never changed in place. */
 export interface PageState {
   readonly walk: WalkView | null
+  /** What is asked where there is no walk yet. */
+  readonly begin: BeginView | null
   readonly results: ResultsView | null
   readonly link: Link
   readonly room: 'stills' | 'walk'
@@ -148,9 +177,11 @@ export interface PageState {
   readonly assignedSo: readonly AssignedSo[]
   /** Plates of which the person was asked how their edge is made, and does not know. */
   readonly borderUnknown: readonly string[]
+  readonly drop: Drop | null
   readonly measuring: boolean
   /** Once written, its file in the walk, and where this page has it. */
   readonly sheet: 'none' | 'writing' | { readonly file: string; readonly address: string }
+  readonly sheetAsk: SheetAsk | null
   readonly notices: readonly Notice[]
   readonly keysShown: boolean
 }

@@ -17,6 +17,7 @@ export function emptyStore(): PageStore {
   const listeners = new Set<() => void>()
   let state: PageState = {
     walk: null,
+    begin: null,
     results: null,
     link: 'up',
     room: 'stills',
@@ -35,8 +36,10 @@ export function emptyStore(): PageStore {
     bulk: null,
     assignedSo: [],
     borderUnknown: [],
+    drop: null,
     measuring: false,
     sheet: 'none',
+    sheetAsk: null,
     notices: [],
     keysShown: false,
   }

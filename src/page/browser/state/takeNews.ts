@@ -1,4 +1,11 @@
-import { ROUTES, type PageEvent, type ResultsView, type StillView, type WalkView } from '../../api.js'
+import {
+  ROUTES,
+  type BeginView,
+  type PageEvent,
+  type ResultsView,
+  type StillView,
+  type WalkView,
+} from '../../api.js'
 import { getFrom, PAGE_NAME, type Reply } from './callServer.js'
 import type { PageState } from './pageState.js'
 import type { PageStore } from './pageStore.js'
@@ -22,10 +29,11 @@ export async function readWalk(store: PageStore): Promise<void> {
   cameMeanwhile.add(news)
   const reply = await getFrom<WalkView>(ROUTES.walk)
   cameMeanwhile.delete(news)
+  if (reply.kind === 'refused' && reply.refusal.code === 'no-walk-yet') return readBegin(store)
   if (reply.kind !== 'ok') return noteLink(store, reply)
   const walk = reply.value
   const { current } = store.state
-  store.put({ walk, link: 'up', snap: snapOf(store.state, walk.stills) })
+  store.put({ walk, begin: null, link: 'up', snap: snapOf(store.state, walk.stills) })
   for (const { stills, revision } of news) if (revision > walk.revision) takeStills(store, stills, revision)
   if (current !== null && walk.stills.some(({ file }) => file === current)) return
   const order = stillsInOrder(walk)
@@ -33,8 +41,17 @@ export async function readWalk(store: PageStore): Promise<void> {
   store.put({ current: first?.file ?? null, chosen: first === undefined ? [] : [first.file] })
 }
 
+/** Asks what it takes to begin the walk, once: what was answered meanwhile stays. */
+async function readBegin(store: PageStore): Promise<void> {
+  if (store.state.begin !== null) return
+  const reply = await getFrom<BeginView | null>(ROUTES.begin)
+  if (reply.kind === 'ok') store.put({ begin: reply.value, link: 'up' })
+  else noteLink(store, reply)
+}
+
 /** Asks for what is measured so far. */
 export async function readResults(store: PageStore): Promise<void> {
+  if (store.state.walk === null) return
   const reply = await getFrom<ResultsView>(ROUTES.results)
   if (reply.kind === 'ok')
     store.put({ results: reply.value, measuring: store.state.measuring && !reply.value.written })

@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { ReferenceView, StillView } from '../../api.js'
 import { assign, assignedWith, takeBackSo } from '../state/changeWalk.js'
+import { takeBackDropped } from '../state/dropStills.js'
 import type { Assignment } from '../state/pageState.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { stillOf } from '../state/shownPick.js'
@@ -46,7 +47,6 @@ export function AssignBar() {
     assign(store, wanted)
     document.querySelector<HTMLElement>('.desk-box')?.focus()
   }
-  const assignedSo = usePart((state) => assignedWith(state, state.chosen).length)
   return (
     <form class="assign" aria-label="Mark, light and reference" onSubmit={give}>
       <h1 class="assign-name">
@@ -85,11 +85,7 @@ export function AssignBar() {
           </button>
         </span>
       ) : null}
-      {assignedSo > 0 ? (
-        <button type="button" class="suggested" onClick={() => takeBackSo(store)}>
-          Take back {assignedSo} as suggested
-        </button>
-      ) : null}
+      <TakeBacks chosen={chosen} />
       {first === undefined ? null : (
         <button
           type="button"
@@ -101,6 +97,28 @@ export function AssignBar() {
         </button>
       )}
     </form>
+  )
+}
+
+/** The ways back: of what was assigned so, and of what was dropped. */
+function TakeBacks({ chosen }: { readonly chosen: readonly string[] }) {
+  const store = useStore()
+  const assignedSo = usePart((state) => assignedWith(state, state.chosen).length)
+  const inSession = usePart((state) => state.walk!.dropped)
+  const dropped = chosen.filter((file) => inSession.includes(file))
+  return (
+    <>
+      {assignedSo > 0 ? (
+        <button type="button" class="suggested" onClick={() => takeBackSo(store)}>
+          Take back {assignedSo} as suggested
+        </button>
+      ) : null}
+      {dropped.length === 0 ? null : (
+        <button type="button" onClick={() => void takeBackDropped(store, dropped)}>
+          Take back {dropped.length === 1 ? 'this still' : `${dropped.length} stills`}
+        </button>
+      )}
+    </>
   )
 }
 

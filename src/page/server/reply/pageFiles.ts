@@ -1,5 +1,6 @@
 import { readdir, readFile } from 'node:fs/promises'
 import { extname, join } from 'node:path'
+import { fileURLToPath } from 'node:url'
 import { fault } from '../../../sentences.js'
 import { pageSays } from '../../sentences.js'
 
@@ -12,6 +13,9 @@ const TYPES: Readonly<Record<string, string>> = {
   '.woff2': 'font/woff2',
   '.ttf': 'font/ttf',
 }
+
+/** Where the pages' own files lie once the program is bundled: beside it. */
+export const PAGE_FILES = fileURLToPath(new URL('./browser', import.meta.url))
 
 /** A file of the page itself. */
 export interface PageFile {

@@ -1,6 +1,7 @@
 import * as z from 'zod'
 
 const file = z.string().min(1).max(4096)
+const text = z.string().max(1000)
 const name = z.string().min(1).max(200)
 const version = z.string().max(100).nullable()
 const point = z.tuple([z.number(), z.number()])
@@ -22,6 +23,18 @@ const pick = z.strictObject({
 
 /** The bodies of the page's requests, as api.ts has them. */
 export const requestSchemas = {
+  begin: z.strictObject({
+    folder: z.string().max(1000).nullable(),
+    site: text,
+    client: text,
+    camera: text,
+    feet: z.boolean(),
+    carry: z.array(text).min(1).max(20),
+    measuredWith: z.enum(['tape', 'laser', 'wheel', 'paces']),
+    marks: text,
+    lights: text,
+    promise: z.array(text).max(50),
+  }),
   enter: z.strictObject({ token: z.string().max(100) }),
   measure: z.strictObject({ file, pick }),
   snap: z.strictObject({
@@ -48,7 +61,13 @@ export const requestSchemas = {
     addLights: z.boolean().optional(),
   }),
   border: z.strictObject({ reference: name, border: z.string().min(1).max(100) }),
-  sheet: z.strictObject({ paper: z.enum(['A4', 'Letter']), maskPlates: z.boolean() }),
+  sheet: z.strictObject({
+    paper: z.enum(['A4', 'Letter']),
+    maskPlates: z.boolean(),
+    maskPeople: z.boolean().optional(),
+    overMasked: z.boolean().optional(),
+  }),
+  takeBack: z.strictObject({ files: z.array(file).min(1).max(5000) }),
   unsaved: z.strictObject({ kept: z.string().max(900_000).nullable() }),
   nothing: z.strictObject({}),
 } as const

@@ -1,6 +1,7 @@
 import { failure, success, type Outcome } from '../../../math/outcome.js'
 import type { HeldStill, HeldStills } from '../pictures/heldStills.js'
 import type { PageEvents } from './pageEvents.js'
+import type { BeginPlace } from '../walk/beginWalk.js'
 import type { PageWalk } from '../walk/pageWalk.js'
 import type { StampedStill } from '../pictures/stillHeads.js'
 import type { StillThumbs } from '../pictures/stillThumbs.js'
@@ -13,6 +14,15 @@ export interface PageContext {
   readonly held: HeldStills
   readonly thumbs: StillThumbs
   /** Ends the server once what is being answered is. */
+  quit(): void
+}
+
+/** What is served before there is a walk. */
+export interface UnbegunPage {
+  readonly events: PageEvents
+  readonly place: BeginPlace
+  /** Opens the walk of a folder: from then on it is served. */
+  open(dir: string): Promise<void>
   quit(): void
 }
 

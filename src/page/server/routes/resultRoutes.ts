@@ -4,6 +4,7 @@ import type * as z from 'zod'
 import { ProofwalkError } from '../../../errors.js'
 import { expectNoOtherFile } from '../../../files/expectNoOtherFile.js'
 import { readInnerFile } from '../../../files/readInnerFile.js'
+import { changeWalkSheet } from '../../../walk/change/changeWalkSheet.js'
 import { resultsText } from '../../../walk/schemas/resultsText.js'
 import { writeWhole } from '../../../files/writeWhole.js'
 import type { PageContext } from './pageContext.js'
@@ -37,18 +38,27 @@ async function measureAll({ walk }: PageContext): Promise<void> {
   if (walk.measuring.identity() === of) walk.resultsWritten()
 }
 
-/** POST: measures the rest, and writes results.json and the acceptance sheet. */
+/** POST: keeps how the sheet is set, measures the rest, and writes results.json and the acceptance sheet. */
 export async function writeSheetRoute(
   context: PageContext,
-  { paper, maskPlates }: z.output<typeof requestSchemas.sheet>,
+  { paper, maskPlates, maskPeople = false, overMasked = false }: z.output<typeof requestSchemas.sheet>,
+  by: string | null,
 ): Promise<Reply> {
   const { walk } = context
   const file = join(walk.dir, SHEET)
   await expectNoOtherFile(file)
+  const setting = { paper, maskPlates, maskPeople }
+  const { masksAsBefore } = await import('../../../sheet/verify/maskingBefore.js')
+  const masks = overMasked ? null : await masksAsBefore(file, setting)
+  if (masks?.ok === false) return refusal(422, masks)
+  await walk.change(async () => {
+    await changeWalkSheet(walk.dir, setting)
+    return { value: null, by, stills: null }
+  })
   await measureAll(context)
   const { walkSheet } = await import('../../../sheet/acceptance/walkSheet.js')
   const results = await walk.measuring.results()
-  await writeWhole(file, await walkSheet(walk.reading().walk, results, { paper, maskPlates }))
+  await writeWhole(file, await walkSheet(walk.reading().walk, results, setting))
   return jsonReply({ file: SHEET })
 }
 

@@ -4,6 +4,7 @@ import { readFile } from 'node:fs/promises'
 import { basename, join, resolve } from 'node:path'
 import { faultLine, ProofwalkError, ProofwalkErrors } from '../../../errors.js'
 import { folderState } from '../../../files/folderState.js'
+import type { Outcome } from '../../../math/outcome.js'
 import type { WalkResults } from '../../../walk/schemas/resultsSchema.js'
 import { resultsText } from '../../../walk/schemas/resultsText.js'
 import type { PageEvent, ResultsView, StillView, WalkView } from '../../api.js'
@@ -30,6 +31,8 @@ export class PageWalk {
   readonly dir: string
   readonly heads: StillHeads
   readonly measuring: LiveMeasuring
+  /** SHA-256 of what was dropped into it since it was opened, by its path. */
+  readonly dropped = new Map<string, string>()
   readonly #tell: (event: PageEvent) => void
   readonly #watch: NodeJS.Timeout
   #reading: FolderReading
@@ -40,6 +43,8 @@ export class PageWalk {
   /** What other programs' changes are told by: the folder's state as last read. */
   #seen: string
   #closed = false
+  /** What came or went by the page itself, and is no news to anybody. */
+  readonly #own = new Set<string>()
   #working: Promise<void> = Promise.resolve()
 
   private constructor(
@@ -59,7 +64,7 @@ export class PageWalk {
       this.#tellResults()
     }
     this.measuring = new LiveMeasuring(reading, store, onMeasured, quiet)
-    this.#watch = setInterval(() => void this.#look(), LOOK_EVERY_MS)
+    this.#watch = setInterval(() => void this.look(), LOOK_EVERY_MS)
     this.#readHeads()
   }
 
@@ -90,7 +95,9 @@ export class PageWalk {
 
   view(): WalkView {
     const stills = stillViews(this.#reading, this.heads, this.measuring)
-    return walkView(basename(resolve(this.dir)), this.#revision, this.#reading.walk, stills, this.#faults)
+    const dropped = stills.flatMap(({ file }) => (this.dropped.has(file) ? [file] : []))
+    const { walk } = this.#reading
+    return walkView(basename(resolve(this.dir)), this.#revision, walk, stills, dropped, this.#faults)
   }
 
   /** The views of these stills, in this order; those that are not there are left out. */
@@ -178,13 +185,30 @@ export class PageWalk {
     this.#readHeads()
   }
 
-  /** Looks for what other programs changed in the folder, and reads it anew. */
-  async #look(): Promise<void> {
+  /** Puts a still there or takes it away, while nobody looks: told without words once it is seen. */
+  ownChange<Still extends { readonly file: string }>(
+    work: () => Promise<Outcome<Still>>,
+  ): Promise<Outcome<Still>> {
+    return this.#inTurn(async () => {
+      const done = await work()
+      if (done.ok) this.#own.add(done.value.file)
+      return done
+    })
+  }
+
+  /** Looks for what changed in the folder, and reads it anew. */
+  async look(): Promise<void> {
     try {
       await this.#inTurn(async () => {
         const now = await folderState(this.dir)
         if (this.#closed || stateText(now) === this.#seen) return
-        const message = whatChanged(this.#seen, now)
+        const changed = changedFiles(this.#seen, now)
+        // a folder changes with what comes into it
+        const own = [...this.#own]
+        const message = whatChanged(
+          changed.filter((file) => !own.some((one) => one === file || one.startsWith(`${file}/`))),
+        )
+        this.#own.clear()
         this.#seen = stateText(now)
         await this.#read(null)
         this.#tellWalk(null, message)
@@ -209,17 +233,19 @@ function stateText(state: ReadonlyMap<string, string>): string {
   return JSON.stringify([...state])
 }
 
-/** What came, went or changed by another hand, in words. */
-function whatChanged(before: string, now: ReadonlyMap<string, string>): string {
+/** The files, folders among them, that came, went or changed. */
+function changedFiles(before: string, now: ReadonlyMap<string, string>): string[] {
   const then = new Map(JSON.parse(before) as [string, string][])
-  const files = [...new Set([...then.keys(), ...now.keys()])].filter(
-    (file) => then.get(file) !== now.get(file),
-  )
-  const own = files.filter((file) => !file.startsWith('stills/'))
-  const others = files.length - own.length
-  const parts = own.map((file) => pageSays['changed-by-another-hand'](file).message)
+  return [...new Set([...then.keys(), ...now.keys()])].filter((file) => then.get(file) !== now.get(file))
+}
+
+/** What another hand changed, in words; null where nothing. */
+function whatChanged(files: readonly string[]): string | null {
+  const kept = files.filter((file) => !file.startsWith('stills/'))
+  const others = files.length - kept.length
+  const parts = kept.map((file) => pageSays['changed-by-another-hand'](file).message)
   if (others > 0) parts.push(pageSays['stills-changed'](others).message)
-  return parts.join('; ')
+  return parts.length === 0 ? null : parts.join('; ')
 }
 
 /** Whether anything but these stills' own entries differs between two readings: somebody else changed a file in the same moment. */

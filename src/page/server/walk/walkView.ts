@@ -11,6 +11,7 @@ export function walkView(
   revision: number,
   walk: Walk,
   stills: readonly StillView[],
+  dropped: readonly string[],
   faults: readonly string[],
 ): WalkView {
   const distances = [...walk.marksM, ...stills.flatMap(({ mark }) => mark?.distanceM ?? [])]
@@ -22,6 +23,7 @@ export function walkView(
     cameraName: walk.camera.name,
     simulated: walk.simulated,
     units: walk.units,
+    sheet: walk.sheet,
     judge: walk.judge,
     grading: walk.grading,
     references: walk.references.map(({ name, reference, preset }) => ({
@@ -34,6 +36,7 @@ export function walkView(
     lights: walk.lights,
     promises: walk.promises,
     stills,
+    dropped,
     faults,
   }
 }

@@ -1,7 +1,6 @@
 import { basename, resolve } from 'node:path'
 import { type ProofwalkError, ProofwalkErrors } from '../../errors.js'
 import { fault } from '../../sentences.js'
-import { cliSays } from '../sentences.js'
 import { builtInGradings } from '../../grade/gradings/builtInGradings.js'
 import type { Outcome } from '../../math/outcome.js'
 import { parseLength } from '../../units/parseLength.js'
@@ -9,18 +8,21 @@ import {
   date as dateSchema,
   focalLength as focalLengthSchema,
   sensor as sensorSchema,
-} from '../../walk/schemas/fieldSchemas.js'
-import type { MeasuredWith } from '../../walk/new/measuredWith.js'
-import { parseNewPromise, promisedBy, promisedOnce, referenceForTask } from '../../walk/new/newPromise.js'
-import type { Carried, NewPromise, NewWalk } from '../../walk/new/newWalk.js'
-import { parseCarried } from '../../walk/new/parseCarried.js'
-import { isSameMark } from '../../walk/read/sameMark.js'
-import { readSays } from '../../walk/read/sentences.js'
-import { lightAsWritten, lightMeant, lightOfWalk, usualLights } from '../../walk/read/walkWords.js'
+} from '../schemas/fieldSchemas.js'
+import type { MeasuredWith } from './measuredWith.js'
+import { FIRST_ANSWERS } from './newQuestions.js'
+import { parseNewPromise, promisedBy, promisedOnce, referenceForTask } from './newPromise.js'
+import type { Carried, NewPromise, NewWalk } from './newWalk.js'
+import { parseCarried } from './parseCarried.js'
+import { newSays } from './sentences.js'
+import { isSameMark } from '../read/sameMark.js'
+import { readSays } from '../read/sentences.js'
+import { lightAsWritten, lightMeant, lightOfWalk, usualLights } from '../read/walkWords.js'
 
-/** What `new` takes on the command line, as typed. */
+/** What `new` takes on the command line, and the page that begins a walk, as typed. */
 export interface NewOptions {
   readonly site?: string
+  readonly client?: string
   readonly camera?: string
   readonly date?: string
   readonly feet?: true
@@ -37,9 +39,6 @@ export interface NewOptions {
   readonly lights?: string
   readonly promise?: readonly string[]
 }
-
-const MARKS_M = '4 m, 6 m, 9 m, 12 m, 16 m, 20 m'
-const MARKS_FT = '12 ft, 20 ft, 30 ft, 40 ft, 50 ft, 65 ft'
 
 /** What the options leave out and the caller knows: today, and the size of the still they name. */
 export interface NewSurroundings {
@@ -73,7 +72,7 @@ export function newWalkOf(dir: string, options: NewOptions, { today, image }: Ne
         fault(readSays['unknown-light'](light, lights, lightMeant(light, lights)), { field: '--promise' }),
       )
   }
-  const marks = listed(options.marks ?? (feet ? MARKS_FT : MARKS_M))
+  const marks = listed(options.marks ?? FIRST_ANSWERS[feet ? 'feet' : 'metres'].marks)
   for (const mark of marks) checkLength('--marks', mark, faults)
   checkSensor(options.sensor, faults)
   checkDate(options.date, today, faults)
@@ -82,6 +81,7 @@ export function newWalkOf(dir: string, options: NewOptions, { today, image }: Ne
   if (faults.length > 0) throw new ProofwalkErrors(faults)
   return {
     site: options.site ?? folderName,
+    client: options.client ?? null,
     date: options.date ?? null,
     cameraName: options.camera ?? folderName,
     feet,
@@ -120,11 +120,11 @@ function checkFocalLength(text: string | undefined, faults: ProofwalkError[]): v
 function checkGrading(grading: string, faults: ProofwalkError[]): void {
   const ids = builtInGradings.map((one) => one.grading.id)
   if (ids.includes(grading)) return
-  faults.push(fault(cliSays['unknown-grading'](grading, ids), { field: '--grading' }))
+  faults.push(fault(newSays['unknown-grading'](grading, ids), { field: '--grading' }))
 }
 
 function carriedOf(texts: readonly string[] | undefined, faults: ProofwalkError[]): Carried[] {
-  if (texts === undefined) faults.push(fault(cliSays['carry-missing'](), { field: '--carry' }))
+  if (texts === undefined) faults.push(fault(newSays['carry-missing'](), { field: '--carry' }))
   const carried: Carried[] = []
   for (const text of texts ?? []) {
     const names = carried.map(({ name }) => name)
@@ -138,17 +138,17 @@ function checkLength(field: string, text: string | undefined, faults: ProofwalkE
   if (text === undefined) return
   const lengthM = taken(field, parseLength(text), faults)
   if (lengthM === null || lengthM > 0) return
-  faults.push(fault(cliSays['no-length'](text), { field }))
+  faults.push(fault(newSays['no-length'](text), { field }))
 }
 
 function checkSensor(text: string | undefined, faults: ProofwalkError[]): void {
   if (text === undefined || sensorSchema.safeParse(text).success) return
-  faults.push(fault(cliSays['bad-sensor'](text), { field: '--sensor' }))
+  faults.push(fault(newSays['bad-sensor'](text), { field: '--sensor' }))
 }
 
 function checkDate(text: string | undefined, today: string, faults: ProofwalkError[]): void {
   if (text === undefined || dateSchema('', '').safeParse(text).success) return
-  faults.push(fault(cliSays['bad-date'](text, today), { field: '--date' }))
+  faults.push(fault(newSays['bad-date'](text, today), { field: '--date' }))
 }
 
 /** A field of view as typed, `100`, `100 x 52` or `x 52`, degrees. */
@@ -160,7 +160,7 @@ export function parseFieldOfView(
   const sides = [parts?.[1], parts?.[2]].map((side) => (side === undefined ? null : Number(side)))
   const sound = sides.every((side) => side === null || (side > 0 && side < 360))
   if (parts === null || !sound || sides.every((side) => side === null)) {
-    return { ok: false, ...cliSays['bad-field-of-view'](text) }
+    return { ok: false, ...newSays['bad-field-of-view'](text) }
   }
   return { ok: true, value: { horizontal: sides[0] ?? null, vertical: sides[1] ?? null } }
 }
