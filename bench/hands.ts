@@ -150,12 +150,17 @@ async function pickWalk(
   page.setDefaultTimeout(600_000)
   let actions = 0
   let fitted = 0
+  let isAsked = false
   await page.locator('.strip-item').first().waitFor()
   for (const still of stills) {
     await page.locator(`[id="still-${encodeURIComponent(still.file)}"]`).click()
     await isDrawn(page, still.file)
+    // Asked at the first plate alone, a moment after its still is drawn.
     const unknown = page.getByRole('button', { name: 'I do not know' })
-    if ((await unknown.count()) > 0) await unknown.click()
+    if (still.reference === 'plate' && !isAsked) {
+      await unknown.click()
+      isAsked = true
+    }
     const done = await hand(page, still)
     actions += done
     if (done === 3) fitted += 1

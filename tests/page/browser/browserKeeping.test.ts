@@ -71,6 +71,8 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.getByText('Click a corner of the light rectangle').waitFor()
       answer()
       await page.waitForTimeout(300)
+      // What is asked from now on needs no holding, and must not outlive the page.
+      await page.unroute('**/api/snap')
       expect(await page.locator('.handle').count()).toBe(0)
       expect(await page.getByText(/Dashed: fitted/).count()).toBe(0)
       await page.keyboard.press('Enter')
