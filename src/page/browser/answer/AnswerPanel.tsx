@@ -57,7 +57,8 @@ export function AnswerPanel() {
   const fault = live !== null && !live.density.ok ? live.density.message : null
   const points = chart !== null ? chart.corners : held === null ? proposed : pointsOf(held)
   return (
-    <aside class="answer" aria-label="What it gives">
+    // It scrolls where it is higher than its place, so it has to be reached by keyboard.
+    <aside class="answer" aria-label="What it gives" tabIndex={0}>
       {density !== null ? (
         <DensityFigures
           walk={walk}
