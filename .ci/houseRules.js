@@ -81,7 +81,7 @@ const HOUSE = {
     },
     {
       name: 'page',
-      words: ['api', 'trialApi', 'sentences'],
+      words: ['api', 'beginApi', 'trialApi', 'sentences'],
       rooms: [
         {
           name: 'server',

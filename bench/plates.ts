@@ -2,12 +2,12 @@
 // mid-grey ground, by day (noise 2) or at night (8), blur 0.7 to 1.6 px, JPEG 75 to 95, 12 to 60 px high (even in its logarithm), four clicks of 1 px. The border is stated, or not.
 // Arguments: plates a class (25), then the seed (1).
 import { type Random, seededRandom } from '../src/math/random.js'
-import { measureDensity } from '../src/measure/density/density.js'
 import type { PlateBorder, RectangleReference } from '../src/measure/reference/reference.js'
 import { snapCorners } from '../src/measure/snap/snapCorners.js'
 import { PLATE } from '../tests/measure/boardReference.js'
 import { type OutlineScene, photographOutline, plateScene, rimLine } from '../tests/measure/outlineScene.js'
 import { clicked } from '../tests/measure/renderedBoard.js'
+import { snappedDensity } from '../tests/measure/snappedDensity.js'
 import { stillOf } from '../tests/measure/stillOfRaster.js'
 
 const perClass = Number(process.argv[2] ?? 25)
@@ -82,22 +82,10 @@ async function tryPlate(one: PlateClass, random: Random, tally: Tally): Promise<
     tally.refused.set(snap.code, (tally.refused.get(snap.code) ?? 0) + 1)
     return
   }
-  const { corners: fitted, covariancePx2, sigmaPx, doubts } = snap.value
-  const pick = {
-    kind: 'corners',
-    method: 'snapped',
-    corners: fitted,
-    covariancePx2,
-    sigmaPx,
-    doubts,
-  } as const
-  const measured = measureDensity(reference, pick, { stillWidth: 4000, stillHeight: 3000, distanceM: 60 })
-  if (!measured.ok) throw new Error(measured.message)
-  const { horizontal, horizontalU, vertical, verticalU } = measured.value.density
-  const truth = scene.widthPx / (WIDTH_MM / 1000)
-  const holds = Math.abs(horizontal! - truth) <= horizontalU! && Math.abs(vertical! - truth) <= verticalU!
+  const { doubts } = snap.value
+  const { density, holds } = snappedDensity(reference, snap.value, scene.widthPx / (WIDTH_MM / 1000))
   tally.served += 1
-  tally.widths.push(verticalU! / vertical!)
+  tally.widths.push(density.verticalU! / density.vertical!)
   if (doubts.some((doubt) => doubt.corners !== undefined)) tally.two += 1
   if (doubts.length > 0) tally.doubted += 1
   if (holds) tally.held += 1

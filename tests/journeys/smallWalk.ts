@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto'
+import type { Quad } from '../../src/math/point.js'
 import { mkdir, readFile, writeFile } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import sharp from 'sharp'
@@ -23,6 +24,20 @@ export function boardCorners(distanceM: number): [number, number][] {
     [left + w, top],
     [left + w, top + h],
     [left, top + h],
+  ]
+}
+
+/** Image corners of a panel of 300 x 100 mm that hangs 50 mm below the board, px, clockwise from its top left. */
+export function panelCorners(distanceM: number): Quad {
+  const pxPerM = SMALL_WALK_PX_PER_RAD / distanceM
+  const [left, below] = boardCorners(distanceM)[3]!
+  const top = below + 0.05 * pxPerM
+  const [right, bottom] = [left + 0.3 * pxPerM, top + 0.1 * pxPerM]
+  return [
+    [left, top],
+    [right, top],
+    [right, bottom],
+    [left, bottom],
   ]
 }
 

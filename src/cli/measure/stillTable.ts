@@ -32,7 +32,9 @@ export function stillTable(still: StillEntry, grading: Grading, units: UnitSyste
       'finest stroke',
       `${figures.stroke(still.resolved)} ${figures.strokeUnit}`,
       '',
-      strokeAsked(still.gradeByPixels, grading, figures) || 'by strong edges',
+      ['by strong edges', strokeAsked(still.gradeByPixels, grading, figures)]
+        .filter((part) => part !== '')
+        .join('; '),
     ])
   if (sharpness !== null) {
     const f10 = Math.min(sharpness.horizontal.mtf10, sharpness.vertical.mtf10)

@@ -12,6 +12,7 @@ import { judgesByPixels } from '../../walk/new/newWalk.js'
 import {
   CARRIED_KINDS,
   chartChoices,
+  editionChoices,
   FIRST_ANSWERS,
   LIGHT_CHOICES,
   type NewChoice,
@@ -39,7 +40,7 @@ export async function askNewWalk(
   const sheet = await askDataSheet(questions, given)
   const carried = given.carry ?? (await askCarried(questions, feet))
   const measuredWith = given.measuredWith ?? (await askMeasuredWith(questions, feet))
-  const grading = given.grading ?? (await askEdition(questions))
+  const grading = given.grading ?? (await questions.choose('Which edition was agreed?', editionChoices))
   const promise = given.promise ?? (await askPromises(questions, grading, feet))
   const carry = [...carried, ...(await askForDetail(questions, carried, promise, feet))]
   return {
@@ -60,18 +61,6 @@ async function asksFeet(questions: Questions): Promise<boolean> {
     { value: 'feet', label: 'feet' },
   ])
   return unit === 'feet'
-}
-
-/** The edition of the standard that buyer and seller agreed on: its table judges. */
-function askEdition(questions: Questions): Promise<string> {
-  return questions.choose(
-    'Which edition was agreed?',
-    builtInGradings.map(({ grading: { id, name }, withdrawn }) => ({
-      value: id,
-      label: name,
-      hint: withdrawn === null ? 'in force' : `withdrawn on ${withdrawn}`,
-    })),
-  )
 }
 
 async function askStill(

@@ -1,6 +1,6 @@
 import { compareSays } from './sentences.js'
 import { problem, type Said } from '../../sentences.js'
-import { isOtherScale } from '../scene/sceneApart.js'
+import { isSameScale } from '../scene/sceneApart.js'
 import { type Figures, figuresFor, listed } from '../../units/figures.js'
 import { changeInPrint, changeWithInterval, underLights } from './changeWords.js'
 import type { Compared, ComparisonFinding, SharedMark } from './comparison.js'
@@ -10,7 +10,7 @@ import { densityCauses, type FoundCause } from './densityCauses.js'
 export function densityFindings({ series, shared, after, scene }: Compared): ComparisonFinding[] {
   if (!series.some(({ density }) => density.significant)) return []
   const figures = figuresFor(after.units)
-  const isUnzoomed = scene.length > 0 && !scene.some(isOtherScale)
+  const isUnzoomed = scene.length > 0 && scene.every(isSameScale)
   return densityCauses(shared, isUnzoomed).map((causes): ComparisonFinding => {
     const [first, ...rest] = causes as [FoundCause, ...FoundCause[]]
     const isCamera = first.kind === 'camera'

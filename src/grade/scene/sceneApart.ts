@@ -10,6 +10,8 @@ export const SCENE_CODES: readonly string[] = ['another-view', 'enlarged-scene',
 
 /** A scale surely off by more than this makes a still of another series: a fifth of what the best densities are known to. This project's convention. */
 const SAME_SCALE = 0.002
+/** A scale surely within this of another's speaks against a zoom: where less is known of it, it says nothing. This project's convention. */
+const SURELY_SAME = 0.003
 /** A still enlarged by so much, its middle so many px off, was cut out beside the middle: a zoom lens keeps its axis better. This project's convention. */
 const CUT_SCALE = 1.05
 const CUT_OFF_PX = 20
@@ -17,6 +19,11 @@ const CUT_OFF_PX = 20
 /** Whether a scene is surely larger or smaller than another by what matters for densities. */
 export function isOtherScale({ scale, u }: Pick<PlacedStill, 'scale' | 'u'>): boolean {
   return Math.abs(Math.log(scale)) - u.scale / scale > SAME_SCALE
+}
+
+/** Whether a scene is surely as large as another, which a poorly known one never is. */
+export function isSameScale({ scale, u }: Pick<PlacedStill, 'scale' | 'u'>): boolean {
+  return Math.abs(Math.log(scale)) + u.scale / scale < SURELY_SAME
 }
 
 /**

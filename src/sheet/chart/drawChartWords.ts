@@ -47,7 +47,7 @@ export function stripWords(paper: ChartPaper): SheetWords {
 export function letterWords(paper: ChartPaper, number: number): SheetWords {
   return {
     title: `Proofwalk letter card ${number}, ${paper.name} paper, for the reading trial.`,
-    size: 'Fix this sheet flush under the chart, in the middle, this way up. No number plate: never fit it to a vehicle.',
+    size: 'Fix this sheet flush under the chart, in the middle, this way up. Not a number plate: never fit it to a vehicle.',
     advice: ['Matte paper. Print at 100 % scale, with the printer and the settings of the chart.', INFRARED],
   }
 }

@@ -25,7 +25,7 @@ export function drawComparedPictures(pen: Pen, { before, after, pictures }: Comp
   const simulated = before.walk.simulated || after.walk.simulated ? ', SIMULATED' : ''
   const words = ([before, after] as const).map((one, side) => {
     const when = side === 0 ? 'before' : 'after'
-    return `${when}, ${one.walk.date}, the ${figuresOf(one).distance(marksM[side]!)} mark${simulated}`
+    return `${when}, ${one.walk.date ?? 'no date'}, the ${figuresOf(one).distance(marksM[side]!)} mark${simulated}`
   })
   const bottom = pen.y + aspect * each
   wholes.forEach((image, side) => {

@@ -1,5 +1,5 @@
 import { CHART_PAPERS } from '../../chart/printed/chartPapers.js'
-import type { Task } from '../../grade/gradings/builtInGradings.js'
+import { builtInGradings, type Task } from '../../grade/gradings/builtInGradings.js'
 import { referencePresets } from '../../measure/reference/referencePresets.js'
 import { type MeasuredWith, measuringTools } from './measuredWith.js'
 import { gradeForTask, type PromisedBy } from './newPromise.js'
@@ -10,6 +10,15 @@ export interface NewChoice<Value extends string = string> {
   readonly label: string
   readonly hint?: string
 }
+
+/** The editions of the standard that buyer and seller may have agreed on: its table judges. */
+export const editionChoices: readonly NewChoice[] = builtInGradings.map(
+  ({ grading: { id, name }, withdrawn }) => ({
+    value: id,
+    label: name,
+    hint: withdrawn === null ? 'in force' : `withdrawn on ${withdrawn}`,
+  }),
+)
 
 /** What is carried from mark to mark, by kind. */
 export const CARRIED_KINDS = [

@@ -10,7 +10,7 @@ import { placedStill, standingStills } from './sceneOfWalks.js'
 import type { SharedPictures } from './sharedPictures.js'
 import type { SiteWalk } from './siteWalk.js'
 
-/** One scene, seen from one place, in the walks of two cameras: their folders, and a still of each. */
+/** One scene, seen from one place or nearly, in the walks of two cameras: their folders, and a still of each. */
 export interface SharedScene {
   readonly dirs: readonly [string, string]
   readonly files: readonly [string, string]
@@ -79,7 +79,7 @@ export async function sharedScenes(
 
 /** A pair in one line. */
 export function sharedSceneWords({ dirs, files }: SharedScene): string {
-  return `${dirs[0]}/${files[0]} and ${dirs[1]}/${files[1]} show one scene from one place`
+  return `${dirs[0]}/${files[0]} and ${dirs[1]}/${files[1]} show one scene, as one camera would, or two side by side`
 }
 
 /** The farthest still of each light with its print; none of one that is no longer what was measured. */

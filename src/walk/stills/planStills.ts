@@ -1,6 +1,7 @@
 import type { FailedStill, ChartSearch, StillTask, UnpickedStill } from './stillTask.js'
 import { DEFAULT_FULL_DETAIL_AT, type Grading, elementM } from '../../grade/gradings/grading.js'
 import type { ToneElement, Problem } from '../../measure/stillMeasurement.js'
+import { groupBy } from '../../math/groupBy.js'
 import { isChart } from '../../measure/reference/reference.js'
 import type { AssignedStill, FoundStills } from './findStills.js'
 import type { Picks, StillPick } from '../read/readPicks.js'
@@ -43,9 +44,8 @@ export function planStills(walk: Walk, found: FoundStills, picks: Picks): StillP
       .map(({ lightId }) => lightId),
   )
   const placeOf = ({ lightId, distanceM }: AssignedStill): string => `${lightId} ${distanceM}`
-  const places = found.assigned.map(placeOf)
-  const isOneOfSeveral = (still: AssignedStill): boolean =>
-    places.indexOf(placeOf(still)) !== places.lastIndexOf(placeOf(still))
+  const places = groupBy(found.assigned, placeOf)
+  const isOneOfSeveral = (still: AssignedStill): boolean => places.get(placeOf(still))!.length > 1
   for (const still of found.assigned) {
     const picksHere = picked.get(still.file.normalize('NFC')) ?? []
     const { file, problems } = still

@@ -148,7 +148,10 @@ async function tookName(part: string, file: string): Promise<boolean> {
     if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false
     throw error
   }
-  await rename(part, file)
+  await rename(part, file).catch(async (error: unknown) => {
+    await rm(file, { force: true })
+    throw error
+  })
   return true
 }
 

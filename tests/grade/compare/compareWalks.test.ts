@@ -372,6 +372,9 @@ describe('what the scene says', () => {
     const [found] = codes([seen(0, 0)])
     expect(found!.code).toBe('reference-or-hand')
     expect(found!.message).toContain('while the scene is as large as before')
+    // What is known of its size to 1 % alone excuses no zoom of 4 %.
+    const poor = codes([seen(0, 0, { u: { turn: 0.05, shift: 2, scale: 0.01 } })])
+    expect(poor.map(({ code }) => code)).toEqual(['moved-or-zoomed'])
   })
 
   it('of two lights that say the same once, of two that do not both', () => {

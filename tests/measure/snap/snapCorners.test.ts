@@ -7,6 +7,7 @@ import { snapCorners, type SnappedCorners } from '../../../src/measure/snap/snap
 import { BOARD, PLATE } from '../boardReference.js'
 import { boardScene, photographOutline, plateScene, rimLine, type OutlineScene } from '../outlineScene.js'
 import { clicked, type CameraRendering } from '../renderedBoard.js'
+import { snappedDensity } from '../snappedDensity.js'
 import { stillOf } from '../stillOfRaster.js'
 
 const CAMERA: CameraRendering = { noiseCode: 3, quality: null }
@@ -249,26 +250,13 @@ describe('snapping where the edge is not the one that is meant', () => {
       expect(half.ok, 'an end that nobody clicked is not left as it was guessed').toBe(false)
       const snap = await snapCorners(stillOf(raster), reference, given, { clickSigmaPx: sigmaPx })
       if (!snap.ok) throw new Error(snap.message)
-      const { corners: fitted, covariancePx2, doubts } = snap.value
+      const { corners: fitted, covariancePx2 } = snap.value
       for (const corner of [0, 3]) {
         expect(Math.abs(fitted[corner]![0] - given[corner]![0])).toBeLessThan(0.5)
         expect(Math.sqrt(covariancePx2[2 * corner]![2 * corner]!)).toBeGreaterThan(0.9 * sigmaPx)
       }
       expect(Math.sqrt(covariancePx2[1]![1]!)).toBeLessThan(0.2)
-      const pick = {
-        kind: 'corners',
-        method: 'snapped',
-        corners: fitted,
-        covariancePx2,
-        sigmaPx,
-        doubts,
-      } as const
-      const density = measureDensity(reference, pick, { stillWidth: 4000, stillHeight: 3000, distanceM: 60 })
-      if (!density.ok) throw new Error(density.message)
-      const { horizontal, horizontalU, vertical, verticalU } = density.value.density
-      const truth = widthPx / 0.52
-      if (Math.abs(horizontal! - truth) <= horizontalU! && Math.abs(vertical! - truth) <= verticalU!)
-        held += 1
+      if (snappedDensity(reference, snap.value, widthPx / 0.52).holds) held += 1
     }
     expect(held).toBeGreaterThanOrEqual(11)
   })

@@ -214,6 +214,8 @@ describe.skipIf(!HAS_CHROMIUM)(
       const asked = page.getByRole('dialog', { name: 'How is the edge of the plate made?' })
       await asked.waitFor()
       expect(await asked.locator('svg').count()).toBe(3)
+      expect(await asked.getByRole('radio', { checked: true }).count()).toBe(0)
+      expect(await asked.getByRole('button', { name: 'It is so' }).isDisabled()).toBe(true)
       await asked.getByRole('radio', { name: 'A dark border that ends at the rim' }).check()
       await asked.getByLabel('How wide').fill('3')
       await asked.getByRole('button', { name: 'It is so' }).click()

@@ -1,23 +1,16 @@
-import { readFile, rm } from 'node:fs/promises'
+import { readFile } from 'node:fs/promises'
 
 import sharp from 'sharp'
 import { describe, expect, test } from 'vitest'
 import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
 import { resultsSchema } from '../../../src/walk/schemas/resultsSchema.js'
-import { boardCorners, boardStill, put } from '../../journeys/smallWalk.js'
+import { boardCorners, boardStill } from '../../journeys/smallWalk.js'
 import { temporaryHome } from '../../journeys/temporaryHome.js'
 import { expectNear } from '../../nearly.js'
 import { chartAt, takeScene } from '../../walk/chartScene.js'
 import { browserForTests } from '../browserForTests.js'
-import {
-  clickPoints,
-  HAS_CHROMIUM,
-  isDrawn,
-  isSaved,
-  onScreen,
-  type OpenPage,
-  openPage,
-} from '../openPage.js'
+import { pageOfStill } from '../pageOfStill.js'
+import { clickPoints, HAS_CHROMIUM, isSaved, onScreen } from '../openPage.js'
 
 const STILL = 'stills/day/6m.jpg'
 
@@ -38,21 +31,8 @@ describe.skipIf(!HAS_CHROMIUM)(
     const home = temporaryHome()
     const chromium = browserForTests()
 
-    /** The page of a walk with one still, drawn. */
-    async function pageOf(
-      name: string,
-      yaml: string,
-      still: Uint8Array,
-    ): Promise<OpenPage & { dir: string }> {
-      const dir = home.path(name)
-      await rm(dir, { recursive: true, force: true })
-      await put(dir, 'walk.yaml', yaml)
-      await put(dir, STILL, still)
-      const pick = await chromium.start(dir)
-      const opened = await openPage(chromium.browser, pick.address)
-      await isDrawn(opened.page, STILL)
-      return { dir, ...opened }
-    }
+    const pageOf = (name: string, yaml: string, still: Uint8Array) =>
+      pageOfStill(home, chromium, { name, yaml, file: STILL, still })
 
     test('a chart is found without a click, told where it is, and measured to the truth', async () => {
       const scene = await takeScene([chartAt(chartPaper('A2')!, 6)])

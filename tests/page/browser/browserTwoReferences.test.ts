@@ -1,18 +1,18 @@
 import { createHash } from 'node:crypto'
-import { readFile, rm, writeFile } from 'node:fs/promises'
+import { readFile, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import sharp from 'sharp'
 import { describe, expect, test } from 'vitest'
 import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
-import type { Quad } from '../../../src/math/point.js'
 import type { PickEntry } from '../../../src/walk/schemas/picksSchema.js'
 import { resultsSchema, type WalkResults } from '../../../src/walk/schemas/resultsSchema.js'
-import { boardCorners, boardStill, put, SMALL_WALK_PX_PER_RAD } from '../../journeys/smallWalk.js'
+import { boardCorners, boardStill, panelCorners, SMALL_WALK_PX_PER_RAD } from '../../journeys/smallWalk.js'
 import { runProofwalk } from '../../journeys/runProofwalk.js'
 import { temporaryHome } from '../../journeys/temporaryHome.js'
 import { chartAt, plateAt, takeScene } from '../../walk/chartScene.js'
 import { browserForTests } from '../browserForTests.js'
-import { clickPoints, HAS_CHROMIUM, isDrawn, isSaved, type OpenPage, openPage } from '../openPage.js'
+import { pageOfStill } from '../pageOfStill.js'
+import { clickPoints, HAS_CHROMIUM, isSaved, type OpenPage } from '../openPage.js'
 
 const STILL = 'stills/day/6m.jpg'
 const WIDE = { viewport: { width: 1440, height: 900 } }
@@ -28,40 +28,14 @@ marks: [6 m]
 lights: [day]
 `
 
-/** A panel of 300 x 100 mm that hangs 50 mm below the board, px. */
-function panelCorners(distanceM: number): Quad {
-  const pxPerM = SMALL_WALK_PX_PER_RAD / distanceM
-  const [left, below] = boardCorners(distanceM)[3]!
-  const top = below + 0.05 * pxPerM
-  const [right, bottom] = [left + 0.3 * pxPerM, top + 0.1 * pxPerM]
-  return [
-    [left, top],
-    [right, top],
-    [right, bottom],
-    [left, bottom],
-  ]
-}
-
 describe.skipIf(!HAS_CHROMIUM)(
   'several references in one still (skipped only where there is no /usr/bin/chromium)',
   () => {
     const home = temporaryHome()
     const chromium = browserForTests()
 
-    async function pageOf(
-      name: string,
-      yaml: string,
-      still: Uint8Array,
-    ): Promise<OpenPage & { dir: string }> {
-      const dir = home.path(name)
-      await rm(dir, { recursive: true, force: true })
-      await put(dir, 'walk.yaml', yaml)
-      await put(dir, STILL, still)
-      const pick = await chromium.start(dir)
-      const opened = await openPage(chromium.browser, pick.address, WIDE)
-      await isDrawn(opened.page, STILL)
-      return { dir, ...opened }
-    }
+    const pageOf = (name: string, yaml: string, still: Uint8Array) =>
+      pageOfStill(home, chromium, { name, yaml, file: STILL, still }, WIDE)
 
     async function boardAndPanel(name: string): Promise<OpenPage & { dir: string }> {
       const [[left, top], , [right, bottom]] = panelCorners(6)

@@ -1,7 +1,7 @@
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
-import type { BeginRequest, BeginView } from '../../../src/page/api.js'
+import type { BeginRequest, BeginView } from '../../../src/page/beginApi.js'
 import { startPageServer } from '../../../src/page/server/startPageServer.js'
 import { readWalk } from '../../../src/walk/read/readWalk.js'
 import { runCommand } from '../../cli/recordingTerminal.js'
@@ -15,6 +15,7 @@ const ANSWERS: BeginRequest = {
   feet: false,
   carry: ['plate-eu', '600x400mm'],
   measuredWith: 'laser',
+  grading: 'iec-62676-4-2025',
   marks: '4 m, 8 m',
   lights: 'day, lamp',
   promise: ['read a plate at 12 m in lamp'],
@@ -45,6 +46,8 @@ test('a walk is begun in a folder of its own, the same as proofwalk new makes it
   expect([asked.within, asked.folder]).toEqual([dir, 'walk-2026-03-14'])
   expect(asked.carried.map(({ value }) => value)).toEqual(['plate', 'board', 'both', 'chart', 'staff'])
   expect(asked.plates.map(({ value }) => value)).toContain('plate-eu')
+  expect(asked.editions.map(({ value }) => value)).toContain(ANSWERS.grading)
+  expect(asked.tasks[ANSWERS.grading]!.metres[0]!.hint).toContain('IEC 62676-4:2025')
   for (const path of ['/api/walk', '/api/results', '/api/still/thumb?file=a', '/api/sheet', '/api/unsaved'])
     expect([path, (await get(path)).status]).toEqual([path, 404])
   for (const path of ['/api/pick', '/api/assign', '/api/take-back', '/api/drop?name=16m.jpg'])
@@ -68,7 +71,16 @@ test('a walk is begun in a folder of its own, the same as proofwalk new makes it
   const other = join(dir, 'other')
   const carry = ANSWERS.carry.flatMap((one) => ['--carry', one])
   const rest = ['--site', ANSWERS.site, '--client', ANSWERS.client, '--camera', ANSWERS.camera]
-  const more = ['--measured-with', 'laser', '--marks', ANSWERS.marks, '--lights', ANSWERS.lights]
+  const more = [
+    '--grading',
+    ANSWERS.grading,
+    '--measured-with',
+    'laser',
+    '--marks',
+    ANSWERS.marks,
+    '--lights',
+    ANSWERS.lights,
+  ]
   await runCommand('new', other, ...carry, ...rest, ...more, '--promise', ANSWERS.promise[0]!)
   const text = await readFile(join(dir, 'Net loft/walk.yaml'), 'utf8')
   expect(text).toBe(await readFile(join(other, 'walk.yaml'), 'utf8'))

@@ -30,6 +30,18 @@ async function filesOf({ dir }: ServedWalk): Promise<string[]> {
   return all.filter((name) => !name.startsWith('.proofwalk') || /\.still\.\w+\.part$/.test(name)).sort()
 }
 
+/** The head of a request that drops a still of so many bytes. */
+function dropHead({ server, own }: ServedWalk, bytes: number): string {
+  const lines = [
+    'POST /api/drop?name=16m-day.jpg HTTP/1.1',
+    `Host: 127.0.0.1:${server.port}`,
+    ...Object.entries(own).map(([name, value]) => `${name}: ${value}`),
+    'Content-Type: application/octet-stream',
+    `Content-Length: ${bytes}`,
+  ]
+  return `${lines.join('\r\n')}\r\n\r\n`
+}
+
 describe('a still that is dropped', () => {
   it('is copied whole to where its name tells, waits in stills/ else, and is news to nobody', async () => {
     const served = await serveWalk()
@@ -104,19 +116,12 @@ describe('a still that is dropped', () => {
     expect(MOST_DROPPED_BYTES).toBe(LARGEST_FILE_BYTES)
     const served = await serveWalk()
     const before = await filesOf(served)
-    const head = [
-      'POST /api/drop?name=16m-day.jpg HTTP/1.1',
-      `Host: 127.0.0.1:${served.server.port}`,
-      ...Object.entries(served.own).map(([name, value]) => `${name}: ${value}`),
-      'Content-Type: application/octet-stream',
-      'Content-Length: 2000000000',
-    ]
     const told = await new Promise<string>((resolve) => {
       let text = ''
       const socket = connect({ host: '127.0.0.1', port: served.server.port })
       socket.on('data', (part) => (text += part.toString()))
       socket.on('close', () => resolve(text))
-      socket.write(`${head.join('\r\n')}\r\n\r\n`)
+      socket.write(dropHead(served, 2_000_000_000))
     })
     expect(told).toMatch(/^HTTP\/1\.1 413 /)
     expect(told).toContain('has 2000 MB, at most 1000 MB are taken; export a single still')
@@ -136,16 +141,9 @@ describe('a still that is dropped', () => {
   it('that breaks off leaves nothing', async () => {
     const served = await serveWalk()
     const before = await filesOf(served)
-    const head = [
-      'POST /api/drop?name=16m-day.jpg HTTP/1.1',
-      `Host: 127.0.0.1:${served.server.port}`,
-      ...Object.entries(served.own).map(([name, value]) => `${name}: ${value}`),
-      'Content-Type: application/octet-stream',
-      `Content-Length: ${still.length}`,
-    ]
     const socket = connect({ host: '127.0.0.1', port: served.server.port })
     socket.on('error', () => undefined)
-    socket.write(`${head.join('\r\n')}\r\n\r\n`)
+    socket.write(dropHead(served, still.length))
     socket.write(still.subarray(0, still.length - 100))
     const begun = async (): Promise<boolean> => (await filesOf(served)).some((name) => name.endsWith('.part'))
     await expect.poll(begun, { timeout: 10_000 }).toBe(true)

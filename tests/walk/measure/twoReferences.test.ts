@@ -16,6 +16,7 @@ import { verifyFiles } from '../../../src/walk/site/verifyFiles.js'
 import {
   boardCorners,
   boardStill,
+  panelCorners,
   put,
   SMALL_WALK_PX_PER_RAD,
   smallWalkYaml,
@@ -25,20 +26,6 @@ import { strictFaults } from '../writtenStrictly.js'
 
 const MARKS_M = [4, 6, 9]
 const fileOf = (distanceM: number): string => `stills/day/${distanceM}m.png`
-
-/** A panel of 300 x 100 mm that hangs 50 mm below the board, px. */
-function panelCorners(distanceM: number): [number, number][] {
-  const pxPerM = SMALL_WALK_PX_PER_RAD / distanceM
-  const [left, below] = boardCorners(distanceM)[3]!
-  const top = below + 0.05 * pxPerM
-  const [right, bottom] = [left + 0.3 * pxPerM, top + 0.1 * pxPerM]
-  return [
-    [left, top],
-    [right, top],
-    [right, bottom],
-    [left, bottom],
-  ]
-}
 
 let dir: string
 let results: WalkResults

@@ -46,7 +46,7 @@ test('one scene under two names is told, and no scene of another camera, nor of 
     [slip.dir, later.dir],
   ])
   expect(sharedSceneWords(scenes[0]!)).toBe(
-    `${gate.dir}/${FILE} and ${slip.dir}/${FILE} show one scene from one place`,
+    `${gate.dir}/${FILE} and ${slip.dir}/${FILE} show one scene, as one camera would, or two side by side`,
   )
 })
 

@@ -26,7 +26,7 @@ export function DetailFigures({ entry, walk, gradeName }: Props) {
       ? []
       : [
           [
-            'Finest stroke',
+            'Finest stroke, by strong edges',
             [
               `${figures.stroke(entry.resolved)} ${figures.strokeUnit}`,
               strokeAsked(entry.gradeByPixels, walk.grading, figures),

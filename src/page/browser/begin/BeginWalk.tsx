@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { asSentence } from '../../../sentences.js'
-import type { BeginView } from '../../api.js'
+import type { BeginView } from '../../beginApi.js'
 import { beginWalk, type BeginFaults } from '../state/beginWalk.js'
 import { useStore } from '../state/pageStore.js'
 import { AskedChoice, AskedGroup, AskedText } from './AskedField.js'
@@ -212,9 +212,9 @@ function Marks({ view, answers, faults, put }: PartProps) {
   )
 }
 
-/** One row a wish, and an empty one below. */
+/** By which edition, then one row a wish, and an empty one below. */
 function Wishes({ view, answers, faults, put }: PartProps) {
-  const { wishes, units } = answers
+  const { wishes, units, edition } = answers
   const change = (index: number, part: Partial<Wish>): void => {
     const before = wishes[index] ?? { task: '', at: null, light: 'day' }
     const after = { ...before, ...part }
@@ -222,13 +222,23 @@ function Wishes({ view, answers, faults, put }: PartProps) {
   }
   return (
     <AskedGroup name="promise" legend="What must the camera do?" fault={faults['promise']}>
+      <AskedChoice
+        name="edition"
+        label="Edition that was agreed"
+        value={edition}
+        choices={view.editions}
+        onChosen={(chosen) => put({ edition: chosen })}
+      />
       {[...wishes, null].map((wish, index) => (
         <div class="asked-wish" key={index}>
           <AskedChoice
             name={`task-${index}`}
             label={index === 0 ? 'It must' : 'It must also'}
             value={wish?.task ?? ''}
-            choices={[{ value: '', label: index === 0 ? 'not said' : 'nothing else' }, ...view.tasks[units]]}
+            choices={[
+              { value: '', label: index === 0 ? 'not said' : 'nothing else' },
+              ...view.tasks[edition]![units],
+            ]}
             onChosen={(task) => change(index, { task })}
           />
           {wish === null ? null : (

@@ -1,4 +1,4 @@
-import type { BeginRequest, BeginView } from '../../api.js'
+import type { BeginRequest, BeginView } from '../../beginApi.js'
 
 /** What the camera must do: a task at a distance in a light. */
 export interface Wish {
@@ -21,12 +21,13 @@ export interface Answers {
   readonly paper: string
   readonly staff: string | null
   readonly measuredWith: string
+  readonly edition: string
   readonly marks: string | null
   readonly lights: readonly string[]
   readonly wishes: readonly Wish[]
 }
 
-export function firstAnswers({ folder, plates, papers }: BeginView): Answers {
+export function firstAnswers({ folder, plates, papers, editions }: BeginView): Answers {
   return {
     folder: folder ?? '',
     site: '',
@@ -39,6 +40,7 @@ export function firstAnswers({ folder, plates, papers }: BeginView): Answers {
     paper: papers.find(({ value }) => value === 'A2')?.value ?? papers[0]!.value,
     staff: null,
     measuredWith: 'tape',
+    edition: editions[0]!.value,
     marks: null,
     lights: ['day', 'infrared'],
     wishes: [],
@@ -56,6 +58,7 @@ export function requestOf(view: BeginView, answers: Answers): BeginRequest {
     feet: units === 'feet',
     carry: carryOf(view, answers),
     measuredWith: answers.measuredWith as BeginRequest['measuredWith'],
+    grading: answers.edition,
     marks: answers.marks ?? first.marks,
     lights: lit.join(', '),
     promise: wishes.map(({ task, at, light }) => `${task} at ${at ?? first.at} in ${light}`),

@@ -107,7 +107,7 @@ function placingWords(state: PageState, still: StillView): string {
   if (state.point !== null) return NUDGE
   const count = draftOf(state, still)?.clicks.length ?? 0
   if (count === 0 && still.picks.some(({ stale }) => stale))
-    return `The still has changed since it was picked: click a corner of ${outlineWords(reference)} anew.`
+    return `The still has changed since it was picked: click a corner of ${outlineWords(reference)} again.`
   if (reference.reference.kind === 'length')
     return count === 0
       ? `Click one end of the ${reference.name}.`

@@ -21,7 +21,8 @@ export function BorderPanel() {
 function Asked({ plate: { name } }: { readonly plate: ReferenceView }) {
   const store = useStore()
   const dialog = useRef<HTMLDialogElement>(null)
-  const [kind, setKind] = useState<Kind>('none')
+  // None at first: an answer given unread would hold every fit to it.
+  const [kind, setKind] = useState<Kind | null>(null)
   const [sizes, setSizes] = useState({ rim: '3 mm', inset: '4 mm' })
   const [fault, setFault] = useState<string | null>(null)
   useEffect(() => dialog.current?.showModal(), [])
@@ -31,6 +32,7 @@ function Asked({ plate: { name } }: { readonly plate: ReferenceView }) {
     goOn()
   }
   const write = async (): Promise<void> => {
+    if (kind === null) return
     const border = kind === 'none' ? kind : `${kind} ${sizes[kind].trim()}`
     const wrong = await writeBorder(store, { reference: name, border })
     setFault(wrong)
@@ -61,7 +63,7 @@ function Asked({ plate: { name } }: { readonly plate: ReferenceView }) {
           </label>
         ))}
       </div>
-      {kind === 'none' ? null : (
+      {kind === null || kind === 'none' ? null : (
         <p class="field">
           <label for="border-size">{kind === 'rim' ? 'How wide' : 'How far inside the rim'}</label>
           <input
@@ -77,7 +79,7 @@ function Asked({ plate: { name } }: { readonly plate: ReferenceView }) {
         </p>
       )}
       <p class="bulk-acts">
-        <button type="button" class="main-act" onClick={() => void write()}>
+        <button type="button" class="main-act" disabled={kind === null} onClick={() => void write()}>
           It is so
         </button>
         <button type="button" onClick={() => dialog.current?.close()}>

@@ -1,4 +1,5 @@
-import { ROUTES, type BeginRefusal, type BeginRequest } from '../../api.js'
+import { ROUTES } from '../../api.js'
+import type { BeginRefusal, BeginRequest } from '../../beginApi.js'
 import { postTo } from './callServer.js'
 import type { PageStore } from './pageStore.js'
 import { noteLink, readResults, readWalk } from './takeNews.js'

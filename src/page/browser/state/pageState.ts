@@ -1,6 +1,5 @@
 import type { Point } from '../../../math/point.js'
 import type {
-  BeginView,
   MeasureAnswer,
   PagePick,
   ResultsView,
@@ -9,6 +8,7 @@ import type {
   StillView,
   WalkView,
 } from '../../api.js'
+import type { BeginView } from '../../beginApi.js'
 import type { ChangeHistory } from './changeHistory.js'
 
 /** What walk.yaml shall say of a still; null: as its name says. */

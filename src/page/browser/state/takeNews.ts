@@ -1,11 +1,5 @@
-import {
-  ROUTES,
-  type BeginView,
-  type PageEvent,
-  type ResultsView,
-  type StillView,
-  type WalkView,
-} from '../../api.js'
+import { ROUTES, type PageEvent, type ResultsView, type StillView, type WalkView } from '../../api.js'
+import type { BeginView } from '../../beginApi.js'
 import { getFrom, PAGE_NAME, type Reply } from './callServer.js'
 import type { PageState } from './pageState.js'
 import type { PageStore } from './pageStore.js'

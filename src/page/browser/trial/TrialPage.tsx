@@ -59,7 +59,7 @@ export function TrialPage() {
         {said}
       </p>
       <footer class="foot">
-        <p class="faint">Pictures stay on this machine. Letter cards are no number plates.</p>
+        <p class="faint">Pictures stay on this machine. Letter cards are not number plates.</p>
       </footer>
     </main>
   )

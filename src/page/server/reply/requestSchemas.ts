@@ -31,6 +31,7 @@ export const requestSchemas = {
     feet: z.boolean(),
     carry: z.array(text).min(1).max(20),
     measuredWith: z.enum(['tape', 'laser', 'wheel', 'paces']),
+    grading: text,
     marks: text,
     lights: text,
     promise: z.array(text).max(50),

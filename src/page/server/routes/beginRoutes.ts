@@ -1,7 +1,7 @@
 import type * as z from 'zod'
 import { faultLine, ProofwalkErrors } from '../../../errors.js'
 import { problem } from '../../../sentences.js'
-import type { BeginRefusal } from '../../api.js'
+import type { BeginRefusal } from '../../beginApi.js'
 import { jsonReply, type Reply } from '../reply/reply.js'
 import type { requestSchemas } from '../reply/requestSchemas.js'
 import { beginWalk } from '../walk/beginWalk.js'

@@ -2,13 +2,13 @@ import { join, resolve } from 'node:path'
 import type * as z from 'zod'
 import { ProofwalkErrors } from '../../../errors.js'
 import { problem, fault } from '../../../sentences.js'
-import { builtInGradings } from '../../../grade/gradings/builtInGradings.js'
 import { promisedBy } from '../../../walk/new/newPromise.js'
 import { isFolderName } from '../../../walk/new/camerasCsv.js'
 import { makeWalk, todayHere } from '../../../walk/new/makeWalk.js'
 import {
   CARRIED_KINDS,
   chartChoices,
+  editionChoices,
   FIRST_ANSWERS,
   LIGHT_CHOICES,
   plateChoices,
@@ -17,10 +17,8 @@ import {
 } from '../../../walk/new/newQuestions.js'
 import { newWalkOf } from '../../../walk/new/newWalkOptions.js'
 import { newSays } from '../../../walk/new/sentences.js'
-import type { BeginView } from '../../api.js'
+import type { BeginView } from '../../beginApi.js'
 import type { requestSchemas } from '../reply/requestSchemas.js'
-
-const DEFAULT = builtInGradings[0]!.grading.id
 
 /** Where a walk is begun that is not there yet. */
 export interface BeginPlace {
@@ -38,10 +36,16 @@ export function beginView({ dir, folder }: BeginPlace): BeginView {
     plates: plateChoices,
     papers: chartChoices,
     tools: { metres: toolChoices(false), feet: toolChoices(true) },
-    tasks: {
-      metres: taskChoices(promisedBy(DEFAULT, 'metric')),
-      feet: taskChoices(promisedBy(DEFAULT, 'imperial')),
-    },
+    editions: editionChoices,
+    tasks: Object.fromEntries(
+      editionChoices.map(({ value }) => [
+        value,
+        {
+          metres: taskChoices(promisedBy(value, 'metric')),
+          feet: taskChoices(promisedBy(value, 'imperial')),
+        },
+      ]),
+    ),
     lights: LIGHT_CHOICES,
     first: FIRST_ANSWERS,
     takesDetail: problem(newSays['wish-takes-detail']()).message,
@@ -64,9 +68,9 @@ export async function beginWalk(
     const text = answers[key].trim()
     return text === '' ? {} : { [key]: text }
   }
-  const { carry, measuredWith, promise, feet } = answers
+  const { carry, measuredWith, grading, promise, feet } = answers
   const told = {
-    ...{ carry, measuredWith, promise, ...(feet ? { feet } : {}) },
+    ...{ carry, measuredWith, grading, promise, ...(feet ? { feet } : {}) },
     ...{ ...said('site'), ...said('client'), ...said('camera'), ...said('marks'), ...said('lights') },
   }
   await makeWalk(dir, newWalkOf(dir, told, { today: todayHere(), image: null }))
