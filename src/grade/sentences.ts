@@ -70,7 +70,7 @@ export const gradeSays = catalogue({
     means:
       'noise reduction and sharpening keep strong edges sharp but remove faint fine strokes. Board and chart do not show that, so their detail is the most there can be. Only the strips rule it out in a light whose name does not begin with "day"',
     say: (light: string, at: readonly string[], cause: BoundCause) =>
-      `${light}${at.length === 0 ? '' : `, at ${at.join(', ')}`}: detail is an upper bound, ${BOUND_BY[cause]}`,
+      `${[light, ...at].join(', ')}: detail is an upper bound, ${BOUND_BY[cause]}`,
     mend: STRIPS,
   },
   'rests-on-bound': {

@@ -73,14 +73,14 @@ export const lensSays = catalogue({
     means:
       'no lens with square pixels has both fields of view of the data sheet: check both angles and the size of the still',
     say: (angles: AnglesAcross, straightDeg: number, p: number) =>
-      `the data sheet's ${anglesOf(angles)} fit no lens with square pixels on ${angles[0].px} x ${angles[1].px} px: ${plainLens(angles, straightDeg)}. Proofwalk uses the horizontal angle and the closest lens (p = ${printedValue(p, 2)})`,
+      `the data sheet's ${anglesOf(angles)} fit no lens with square pixels on ${angles[0].px} x ${angles[1].px} px: ${plainLens(angles, straightDeg)}. The closest lens has p = ${printedValue(p, 2)}. They cannot all be right`,
   },
   'angles-against-focal-length': {
     ...LENS,
     means:
       'focal length and sensor give another field of view than the data sheet. A zoom or another sensor may be meant: check all three',
     say: (setup: string, middle: number, byAngles: number) =>
-      `${setup} gives ${printedValue(middle, 0)} px per radian in the middle of the picture, but the angles give ${printedValue(byAngles, 0)}. Proofwalk keeps using the angles`,
+      `${setup} gives ${printedValue(middle, 0)} px per radian in the middle of the picture, but the angles give ${printedValue(byAngles, 0)}. They cannot all be right`,
   },
   'angle-impossible': {
     ...LENS,
@@ -88,7 +88,7 @@ export const lensSays = catalogue({
       'no lens of that focal length on that sensor has the angle of the data sheet. Check focal length, sensor and angle',
     say: (setup: string, possible: Span, deg: number, across: string) => {
       const { low, high } = printedEstimate({ value: possible.low, ...possible }, [deg])
-      return `${setup} sees ${low} to ${high} degrees ${across}, however it bends lines. It cannot see ${deg} degrees. Proofwalk keeps using the angles`
+      return `${setup} sees ${low} to ${high} degrees ${across}, however it bends lines. It cannot see ${deg} degrees. They cannot all be right`
     },
   },
   'sensor-against-pixel-pitch': {
@@ -96,7 +96,7 @@ export const lensSays = catalogue({
     means:
       'the pixels of the data sheet do not fill its sensor. The still may be scaled, or one figure was copied wrongly',
     say: (longPx: number, pitchM: number, told: Span) =>
-      `${longPx} pixels of ${micrometres(pitchM)} take ${millimetres(longPx * pitchM)}, but the sensor is ${spanOf(told)} wide. Proofwalk uses the pixel pitch`,
+      `${longPx} pixels of ${micrometres(pitchM)} take ${millimetres(longPx * pitchM)}, but the sensor is ${spanOf(told)} wide. They cannot all be right`,
   },
   'sensor-against-image': {
     ...LENS,

@@ -244,7 +244,7 @@ describe('findings over the marks', () => {
         code === 'detail-bound' ? [`${light} | ${message.split('; ')[0]}`] : [],
       )
     expect(bounds(walkOf(parts))).toEqual([
-      'day | day, at 6 m, 9 m: detail is an upper bound, because the still shows signs of processing',
+      'day | day, at 6 and 9 m: detail is an upper bound, because the still shows signs of processing',
       'infrared | infrared: detail is an upper bound, because strong edges do not show what noise reduction removes at night',
     ])
     expect(
@@ -253,5 +253,10 @@ describe('findings over the marks', () => {
         .join(''),
     ).toBe('')
     expect(bounds({ ...walkOf(parts), judge: 'pixels' })).toEqual([])
+    // Beside a reference whose detail is none, the one that is meant is named.
+    const beside = [{ light: 'day', distanceM: 4, reference: 'plate', problems: signs }]
+    expect(bounds(walkOf([...parts.slice(0, 1), ...beside]))).toEqual([
+      'day | day, plate at 4 m: detail is an upper bound, because the still shows signs of processing',
+    ])
   })
 })

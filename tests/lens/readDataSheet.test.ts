@@ -164,7 +164,7 @@ describe('reading a data sheet', () => {
   it('tells angles that no lens has, and which reading it went on with', () => {
     const narrow = readDataSheet({ widthPx: 1920, heightPx: 1080, horizontalDeg: 90, verticalDeg: 65 })
     expect(narrow.contradictions.map(({ code }) => code)).toEqual(['angles-fit-no-lens'])
-    expect(narrow.contradictions[0]!.message).toContain('Proofwalk uses the horizontal angle')
+    expect(narrow.contradictions[0]!.message).toContain('The closest lens has p')
     expect(narrow.lens).toMatchObject({ p: 1 })
     expectNear(narrow.lens!.pixelsPerRadian, 960, { rel: 1e-12 })
     const flat = readDataSheet({ widthPx: 1920, heightPx: 1080, horizontalDeg: 100, verticalDeg: 40 })

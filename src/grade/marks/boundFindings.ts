@@ -5,7 +5,7 @@ import type { WalkFinding } from '../judgement.js'
 import { gradeSays } from '../sentences.js'
 import type { MarkMeasurement } from './markMeasurement.js'
 
-/** What of a walk's detail is an upper bound, said once per light and cause, with the marks where that is not all of the light's. */
+/** What of a walk's detail is an upper bound, said once per light and cause, with references and marks where that is not all of the light's. */
 export function boundFindings(marks: readonly MarkMeasurement[], figures: Figures): WalkFinding[] {
   return [...groupBy(marks, ({ light }) => light)].flatMap(([light, all]) => {
     const told = all.filter(({ effectiveDensity }) => effectiveDensity !== null)
@@ -16,9 +16,21 @@ export function boundFindings(marks: readonly MarkMeasurement[], figures: Figure
       ({ boundBy }) => (isNight ? 'night' : boundBy!),
     )
     return [...byCause].map(([cause, bound]) => {
-      const at = [...new Set(bound.map(({ distanceM }) => distanceM))].toSorted((a, b) => a - b)
-      const places = bound.length === told.length ? [] : at.map((distanceM) => figures.distance(distanceM))
+      const places = bound.length === told.length ? [] : placesOf(bound, told, figures)
       return { ...problem(gradeSays['detail-bound'](light, places, cause)), light }
     })
+  })
+}
+
+/** Where marks stand, by reference: "plate at 4 and 9 m"; without its name where the light has one alone. */
+function placesOf(
+  bound: readonly MarkMeasurement[],
+  told: readonly MarkMeasurement[],
+  figures: Figures,
+): string[] {
+  const isOne = new Set(told.map(({ reference }) => reference)).size === 1
+  return [...groupBy(bound, ({ reference }) => reference)].map(([reference, marks]) => {
+    const at = marks.map(({ distanceM }) => distanceM).toSorted((a, b) => a - b)
+    return `${isOne ? '' : `${reference} `}at ${figures.distances(at)}`
   })
 }
