@@ -72,7 +72,8 @@ describe.skipIf(!HAS_CHROMIUM)(
       const pick = await chromium.start(dir)
       const { page } = await openPage(chromium.browser, pick.address)
       await isDrawn(page, NEAR)
-      await page.getByRole('region', { name: 'Detail and contrast' }).waitFor()
+      // The region comes first with a line that says it is being measured, its figures later.
+      await page.getByText('With detail', { exact: true }).waitFor()
       const before = await page.locator('.answer').innerText()
       const filter = () =>
         page.evaluate<string>(`getComputedStyle(document.querySelector('.desk-canvas')).filter`)
