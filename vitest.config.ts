@@ -6,5 +6,7 @@ export default defineConfig({
     testTimeout: 120_000,
     pool: 'forks',
     maxWorkers: 2,
+    // What a page shows follows what was done to it, later on a busy machine.
+    expect: { poll: { timeout: 20_000 } },
   },
 })

@@ -64,7 +64,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await panel
         .getByText('3 stills copied: 1 where its name says, 2 wait for a mark and a light. 4 not.')
         .waitFor()
-      expect(await page.locator('.drop-veil').count()).toBe(0)
+      await expect.poll(() => page.locator('.drop-veil').count()).toBe(0)
       const told = await panel.getByRole('listitem').allTextContents()
       expect(told).toEqual([
         'a folder: is a folder; open it and drop the stills in it',
@@ -78,8 +78,8 @@ describe.skipIf(!HAS_CHROMIUM)(
         await page.emulateMedia({ colorScheme })
         expect(await axeViolations(page)).toEqual([])
       }
-      expect(await page.locator('.strip-item[aria-selected=true]').count()).toBe(2)
-      expect(await page.locator('.notices .notice').count()).toBe(0)
+      await expect.poll(() => page.locator('.strip-item[aria-selected=true]').count()).toBe(2)
+      await expect.poll(() => page.locator('.notices .notice').count()).toBe(0)
       await panel.getByRole('button', { name: 'Take back all 3' }).click()
       await expect
         .poll(async () => (await readdir(join(dir, 'stills'), { recursive: true })).sort(), {
@@ -131,7 +131,7 @@ describe.skipIf(!HAS_CHROMIUM)(
         .getByText('2 stills copied: 1 where its name says, 1 waits for a mark and a light.')
         .waitFor()
       await isDrawn(page, 'stills/export 1.jpg')
-      expect(await page.evaluate('document.scrollingElement.scrollWidth')).toBe(1024)
+      await expect.poll(() => page.evaluate('document.scrollingElement.scrollWidth')).toBe(1024)
       expect(await axeViolations(page)).toEqual([])
       expect(faults).toEqual([])
     })
@@ -153,7 +153,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.keyboard.press('Enter')
       await (await chooser).setFiles(['export 1.jpg', 'export 2.jpg', '5m-day.jpg'].map(at))
       await page.getByText('2 of 3, export 2.jpg').waitFor()
-      expect(await page.getByRole('progressbar').getAttribute('max')).toBe('3')
+      await expect.poll(() => page.getByRole('progressbar').getAttribute('max')).toBe('3')
       expect(await axeViolations(page)).toEqual([])
       await page.getByRole('button', { name: 'Stop' }).click()
       let1()
@@ -162,7 +162,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(
         (await readdir(dir, { recursive: true })).filter((name) => /5m-day|export 2|\.part$/.test(name)),
       ).toEqual([])
-      expect(await page.locator('.save').textContent()).toBe('Saved')
+      await expect.poll(() => page.locator('.save').textContent()).toBe('Saved')
     })
   },
 )

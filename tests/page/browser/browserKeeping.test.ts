@@ -73,8 +73,8 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.waitForTimeout(300)
       // What is asked from now on needs no holding, and must not outlive the page.
       await page.unroute('**/api/snap')
-      expect(await page.locator('.handle').count()).toBe(0)
-      expect(await page.getByText(/Dashed: fitted/).count()).toBe(0)
+      await expect.poll(() => page.locator('.handle').count()).toBe(0)
+      await expect.poll(() => page.getByText(/Dashed: fitted/).count()).toBe(0)
       await page.keyboard.press('Enter')
       await page.getByRole('option', { name: /^4 m day to pick/ }).click()
       await isDrawn(page, NEAR)
@@ -106,7 +106,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const pick = await chromium.start(dir)
       const { page, faults } = await openPage(chromium.browser, pick.address)
       await page.getByText('300 stills, 300 to do').waitFor()
-      expect(await page.locator('.strip-item[data-state=unassigned]').count()).toBe(300)
+      await expect.poll(() => page.locator('.strip-item[data-state=unassigned]').count()).toBe(300)
       await page.locator('.strip').focus()
       await page.keyboard.press('Control+a')
       await page.keyboard.press('y')
@@ -227,7 +227,9 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.getByRole('option', { name: /^4 m day picked by hand/ }).waitFor()
       letGo()
       await page.locator('.bar-name', { hasText: 'Sail loft' }).waitFor()
-      expect(await page.getByRole('option', { name: /^4 m day/ }).textContent()).toContain('picked by hand')
+      await expect
+        .poll(() => page.getByRole('option', { name: /^4 m day/ }).textContent())
+        .toContain('picked by hand')
     })
 
     test('a killed server is told, what is picked meanwhile is kept in the page, and saved once it runs again', async () => {

@@ -26,7 +26,9 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.getByRole('region', { name: 'Detail and contrast' }).waitFor()
       expect(await axeViolations(page)).toEqual([])
       await page.emulateMedia({ colorScheme: 'dark' })
-      expect(await page.evaluate('getComputedStyle(document.body).backgroundColor')).toBe('rgb(19, 19, 19)')
+      await expect
+        .poll(() => page.evaluate('getComputedStyle(document.body).backgroundColor'))
+        .toBe('rgb(19, 19, 19)')
       expect(await axeViolations(page)).toEqual([])
       await page.keyboard.press('?')
       await page.getByRole('dialog', { name: 'Keys' }).waitFor()
@@ -41,9 +43,11 @@ describe.skipIf(!HAS_CHROMIUM)(
         for (const room of ['Walk', 'Stills']) {
           await page.getByRole('button', { name: room, exact: true }).click()
           expect(await axeViolations(page), `${room}, ${width} px`).toEqual([])
-          expect(await page.evaluate('document.scrollingElement.scrollWidth'), `${room}, ${width} px`).toBe(
-            width,
-          )
+          await expect
+            .poll(() => page.evaluate('document.scrollingElement.scrollWidth'), {
+              message: `${room}, ${width} px`,
+            })
+            .toBe(width)
         }
       }
       expect(faults).toEqual([])
@@ -77,16 +81,16 @@ describe.skipIf(!HAS_CHROMIUM)(
       const before = await page.locator('.answer').innerText()
       const filter = () =>
         page.evaluate<string>(`getComputedStyle(document.querySelector('.desk-canvas')).filter`)
-      expect(await filter()).toBe('brightness(1) contrast(1)')
+      await expect.poll(filter).toBe('brightness(1) contrast(1)')
       await page.getByText('Brighter', { exact: true }).click()
       await page.getByRole('slider', { name: 'Brightness' }).fill('3')
       await page.getByRole('slider', { name: 'Contrast' }).fill('2')
-      expect(await filter()).toBe('brightness(3) contrast(2)')
+      await expect.poll(filter).toBe('brightness(3) contrast(2)')
       expect(await axeViolations(page)).toEqual([])
       // What the server measures meanwhile is read again, so what is shown may come a moment later.
       await expect.poll(() => page.locator('.answer').innerText(), { timeout: 20_000 }).toBe(before)
       await page.getByRole('button', { name: 'As it is' }).click()
-      expect(await filter()).toBe('brightness(1) contrast(1)')
+      await expect.poll(filter).toBe('brightness(1) contrast(1)')
     })
 
     test.each([
@@ -115,12 +119,12 @@ describe.skipIf(!HAS_CHROMIUM)(
       const { page } = await openPage(chromium.browser, pick.address, { colorScheme: 'dark' })
       await isDrawn(page, NEAR)
       const ground = () => page.evaluate('getComputedStyle(document.body).backgroundColor')
-      expect(await ground()).toBe('rgb(19, 19, 19)')
+      await expect.poll(ground).toBe('rgb(19, 19, 19)')
       await page.getByRole('button', { name: 'Light or dark: as set' }).click()
-      expect(await ground()).toBe('rgb(255, 255, 255)')
+      await expect.poll(ground).toBe('rgb(255, 255, 255)')
       await page.reload()
       await isDrawn(page, NEAR)
-      expect(await ground()).toBe('rgb(255, 255, 255)')
+      await expect.poll(ground).toBe('rgb(255, 255, 255)')
     })
 
     test('at 768 px a still is picked, and the page says that stills stay on this machine', async () => {
@@ -148,7 +152,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const pick = await chromium.start(dir)
       const { page, context } = await openPage(chromium.browser, pick.address)
       await isDrawn(page, 'stills/export-001.jpg')
-      expect(await page.locator('.strip-item').count()).toBe(500)
+      await expect.poll(() => page.locator('.strip-item').count()).toBe(500)
       const times: number[] = []
       for (let again = 0; again < 3; again++) {
         const fresh = await context.newPage()

@@ -72,7 +72,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await act(page.keyboard.press('y'))
       await page.getByRole('heading', { name: 'Assign 12 stills in the order they were taken?' }).waitFor()
       await page.getByText('12 stills, 12 to do').waitFor()
-      expect(await page.locator('.strip-item[data-state=assigned]').count()).toBe(0)
+      await expect.poll(() => page.locator('.strip-item[data-state=assigned]').count()).toBe(0)
       await act(page.keyboard.press('Enter'))
       await page.getByText('12 stills, 12 to do').waitFor()
       await page.locator('.strip-item[data-state=assigned]').nth(11).waitFor()

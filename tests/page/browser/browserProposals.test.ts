@@ -56,7 +56,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const [a, b, c, d] = boardCorners(4)
       await clickPoints(page, [a!, c!])
       await isFitted(page)
-      expect(await page.locator('.density-value').count()).toBe(0)
+      await expect.poll(() => page.locator('.density-value').count()).toBe(0)
       await page.getByText('Begun, not picked').waitFor()
       await page.getByRole('button', { name: 'Next' }).click()
       await isDrawn(page, 'stills/day/6m.jpg')
@@ -117,7 +117,7 @@ describe.skipIf(!HAS_CHROMIUM)(
         const [offX, offY] = [6, -5]
         await touch('touchStart', [{ x: x + offX, y: y + offY }])
         await page.locator('.loupe[data-side=finger]').waitFor()
-        expect(await page.locator('.handle').count()).toBe(index)
+        await expect.poll(() => page.locator('.handle').count()).toBe(index)
         const over = (await loupe.boundingBox())!
         const isOver = x >= over.x && x <= over.x + over.width && y >= over.y && y <= over.y + over.height
         expect(isOver, 'the loupe hides the corner').toBe(false)
@@ -165,9 +165,9 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.keyboard.press('y')
       const shown = page.getByRole('region', { name: 'What would be assigned' })
       // Six stills for three marks in one light: two a mark is likely, and asked.
-      expect(await shown.locator('dt').allTextContents()).toEqual(
-        ['4 m', '4 m', '6 m', '6 m', '9 m', '9 m'].map((mark) => `${mark}, day`),
-      )
+      await expect
+        .poll(() => shown.locator('dt').allTextContents())
+        .toEqual(['4 m', '4 m', '6 m', '6 m', '9 m', '9 m'].map((mark) => `${mark}, day`))
       await page.getByLabel('Stills at one mark').selectOption('1')
       await page.getByText('3 more stay as they are').waitFor()
       await page.getByLabel('Stills at one mark').selectOption('2')
@@ -197,7 +197,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await isDrawn(page, 'stills/day/4m-board.jpg')
       await page.getByText('Which reference is it?').waitFor()
       await clickPoints(page, boardCorners(4))
-      expect(await page.locator('.handle').count()).toBe(0)
+      await expect.poll(() => page.locator('.handle').count()).toBe(0)
       expect(
         await page.getByRole('group', { name: 'Reference' }).getByRole('button').allTextContents(),
       ).toEqual(['board, as its name says', 'panel'])
@@ -213,9 +213,9 @@ describe.skipIf(!HAS_CHROMIUM)(
       const { dir, page, faults } = await platePage('border', bytes)
       const asked = page.getByRole('dialog', { name: 'How is the edge of the plate made?' })
       await asked.waitFor()
-      expect(await asked.locator('svg').count()).toBe(3)
-      expect(await asked.getByRole('radio', { checked: true }).count()).toBe(0)
-      expect(await asked.getByRole('button', { name: 'It is so' }).isDisabled()).toBe(true)
+      await expect.poll(() => asked.locator('svg').count()).toBe(3)
+      await expect.poll(() => asked.getByRole('radio', { checked: true }).count()).toBe(0)
+      await expect.poll(() => asked.getByRole('button', { name: 'It is so' }).isDisabled()).toBe(true)
       await asked.getByRole('radio', { name: 'A dark border that ends at the rim' }).check()
       await asked.getByLabel('How wide').fill('3')
       await asked.getByRole('button', { name: 'It is so' }).click()
@@ -236,7 +236,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(Math.abs(shown / (PLATE_PX / 0.52) - 1)).toBeLessThan(0.02)
       await page.reload()
       await isDrawn(page, NEAR)
-      expect(await asked.count()).toBe(0)
+      await expect.poll(() => asked.count()).toBe(0)
       expect(faults).toEqual([])
     })
 

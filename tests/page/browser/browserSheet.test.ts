@@ -46,7 +46,7 @@ describe.skipIf(!HAS_CHROMIUM)('the Sheet button (skipped only where there is no
     await press('Sheet')
     await page.getByText('Writing the sheet').waitFor()
     await page.getByRole('link', { name: 'Open sheet.pdf' }).waitFor({ timeout: 60_000 })
-    expect(await page.getByRole('dialog').count()).toBe(0)
+    await expect.poll(() => page.getByRole('dialog').count()).toBe(0)
 
     const bytes = await readFile(join(dir, 'sheet.pdf'))
     await press('Sheet on Letter, masked')

@@ -65,7 +65,7 @@ describe.skipIf(!HAS_CHROMIUM)('a reading trial in the browser', () => {
     // Nine showings: eight crops, one of them again.
     const shownOf = new Map(crops.map(({ id, shown }) => [id, shown]))
     for (let turn = 0; turn < 9; turn += 1) {
-      expect(await page.locator('h1').textContent()).toBe(`${turn + 1} of 9`)
+      await expect.poll(() => page.locator('h1').textContent()).toBe(`${turn + 1} of 9`)
       if (turn === 4) {
         await page.getByRole('button', { name: 'Stop for now' }).click()
         await begin()
