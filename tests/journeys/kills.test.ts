@@ -1,13 +1,17 @@
 import { readFile, readdir, utimes } from 'node:fs/promises'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
+import type { Saved, StillView, WalkView } from '../../src/page/api.js'
+import { readPicks } from '../../src/walk/read/readPicks.js'
+import { ask, enterWith } from '../page/servedWalk.js'
 import { runProofwalk, runThroughShell } from './runProofwalk.js'
-import { put, smallWalkYaml } from './smallWalk.js'
+import { boardCorners, put, smallWalkYaml } from './smallWalk.js'
+import { startPick } from './startPick.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
 
-/** How often it is killed in all; `KILLS=200 npx vitest run tests/journeys/kills.test.ts` does it more often. */
+/** How often `measure` and `sheet` are killed, and a quarter as often the page: `KILLS=200 npx vitest run tests/journeys/kills.test.ts` does it more often. */
 const KILLS = Number(process.env['KILLS'] ?? 20)
 
 /** The walk in two versions, of which each gives other results and another sheet. */
@@ -31,16 +35,23 @@ describe.each([
         whole.push(await readFile(join(dir, file), 'latin1'))
       }
       expect(whole[0]).not.toBe(whole[1])
+      let [midway, asLastWritten] = [0, 0]
       // Half of them for each command: from its first moment to some time after it should have ended.
       for (let index = 0; index < KILLS / 2; index++) {
         const share = 0.2 + index / (KILLS / 2)
         await put(dir, 'walk.yaml', VERSIONS[index % 2]!)
-        await runProofwalk([command, dir], { killAfterMs: share * lastsMs })
-        expect(whole.includes(await readFile(join(dir, file), 'latin1')), `${share} of the run`).toBe(true)
+        const killed = await runProofwalk([command, dir], { killAfterMs: share * lastsMs })
+        const left = await readFile(join(dir, file), 'latin1')
+        expect(whole.includes(left), `${share} of the run`).toBe(true)
+        midway += killed.status === null ? 1 : 0
+        asLastWritten += left === whole[index % 2] ? 0 : 1
       }
+      expect(midway).toBeGreaterThan(0)
+      let parts = 0
       // What is left beside it is hidden, and swept once it is old.
       for (const name of await readdir(dir)) {
         if (!name.endsWith('.part')) continue
+        parts += 1
         expect(name).toMatch(/^\./)
         await utimes(join(dir, name), 0, 0)
       }
@@ -49,6 +60,9 @@ describe.each([
       const wanted = whole[(KILLS / 2 - 1) % 2]
       expect((await readFile(join(dir, file), 'latin1')) === wanted, 'the version it has').toBe(true)
       expect((await readdir(dir)).filter((name) => name.endsWith('.part'))).toEqual([])
+      console.log(
+        `${KILLS / 2} kills of ${command}, ${midway} before its end: none torn; ${asLastWritten} left the file before, ${parts} a hidden part, all swept`,
+      )
     },
     60_000 + 12_000 * KILLS,
   )
@@ -67,3 +81,50 @@ describe.each([
     expect(torn.every((name) => name.startsWith('.'))).toBe(true)
   })
 })
+
+test(
+  'a kill of the page loses no pick whose saving it acknowledged, and the next page goes on from there',
+  async () => {
+    const dir = await home.freshWalk('killed-page')
+    const file = 'stills/day/4m.jpg'
+    const corners = boardCorners(4)
+    const times = Math.ceil(KILLS / 4)
+    let [sent, acknowledged, inFlight] = [0, 0, 0]
+    const saved = async (): Promise<number> =>
+      Math.round(((await readPicks(dir)).byFile.get(file)![0]!.pick.sigmaPx - 0.5) * 1e4)
+    for (let kill = 0; kill < times; kill++) {
+      const page = await startPick(dir)
+      const { port, hash } = new URL(page.address)
+      const { session } = (await enterWith(Number(port), hash.slice(1))).json as { session: string }
+      const own = { 'X-Session': session, Origin: `http://127.0.0.1:${port}` }
+      const { json } = await ask(Number(port), '/api/walk', { headers: own })
+      const { stills } = json as WalkView
+      let still = stills.find((one) => one.file === file)!
+      const { sha256 } = (await readPicks(dir)).byFile.get(file)![0]!
+      const headers = { ...own, 'Content-Type': 'application/json', 'X-Page': 'test' }
+      // Saves one pick after the other until the page is gone; each has a number of its own in its uncertainty.
+      for (let first = true; ; first = false) {
+        sent += 1
+        const pick = { reference: 'board', corners, method: 'hand', sigma: 0.5 + sent / 1e4 }
+        const body = JSON.stringify({ file, was: still.picks[0]!.version, sha256, pick })
+        const answer = await ask(Number(port), '/api/pick', { method: 'POST', headers, body }).catch(
+          () => null,
+        )
+        if (answer === null) break
+        expect(answer.status, answer.bytes.toString()).toBe(200)
+        still = (answer.json as Saved).stills[0] as StillView
+        acknowledged = sent
+        if (first) setTimeout(() => page.child.kill('SIGKILL'), 7 * (kill % 43))
+      }
+      await page.ended
+      const found = await saved()
+      expect([acknowledged, sent]).toContain(found)
+      inFlight += found === acknowledged ? 0 : 1
+    }
+    expect(acknowledged).toBeGreaterThanOrEqual(times)
+    console.log(
+      `${times} kills of the page, ${sent} picks sent: none acknowledged lost, picks.json always whole; ${inFlight} written and not acknowledged`,
+    )
+  },
+  60_000 + 12_000 * KILLS,
+)
