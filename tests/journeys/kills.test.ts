@@ -3,10 +3,10 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { Saved, StillView, WalkView } from '../../src/page/api.js'
 import { readPicks } from '../../src/walk/read/readPicks.js'
+import { startPick } from '../page/openPage.js'
 import { ask, enterWith } from '../page/servedWalk.js'
 import { runProofwalk, runThroughShell } from './runProofwalk.js'
 import { boardCorners, put, smallWalkYaml } from './smallWalk.js'
-import { startPick } from './startPick.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
@@ -94,10 +94,12 @@ test(
       Math.round(((await readPicks(dir)).byFile.get(file)![0]!.pick.sigmaPx - 0.5) * 1e4)
     for (let kill = 0; kill < times; kill++) {
       const page = await startPick(dir)
-      const { port, hash } = new URL(page.address)
-      const { session } = (await enterWith(Number(port), hash.slice(1))).json as { session: string }
+      const { port } = page
+      const { session } = (await enterWith(port, new URL(page.address).hash.slice(1))).json as {
+        session: string
+      }
       const own = { 'X-Session': session, Origin: `http://127.0.0.1:${port}` }
-      const { json } = await ask(Number(port), '/api/walk', { headers: own })
+      const { json } = await ask(port, '/api/walk', { headers: own })
       const { stills } = json as WalkView
       let still = stills.find((one) => one.file === file)!
       const { sha256 } = (await readPicks(dir)).byFile.get(file)![0]!
@@ -107,16 +109,14 @@ test(
         sent += 1
         const pick = { reference: 'board', corners, method: 'hand', sigma: 0.5 + sent / 1e4 }
         const body = JSON.stringify({ file, was: still.picks[0]!.version, sha256, pick })
-        const answer = await ask(Number(port), '/api/pick', { method: 'POST', headers, body }).catch(
-          () => null,
-        )
+        const answer = await ask(port, '/api/pick', { method: 'POST', headers, body }).catch(() => null)
         if (answer === null) break
         expect(answer.status, answer.bytes.toString()).toBe(200)
         still = (answer.json as Saved).stills[0] as StillView
         acknowledged = sent
-        if (first) setTimeout(() => page.child.kill('SIGKILL'), 7 * (kill % 43))
+        if (first) setTimeout(() => void page.kill(), 7 * (kill % 43))
       }
-      await page.ended
+      await page.kill() // which waits for its end
       const found = await saved()
       expect([acknowledged, sent]).toContain(found)
       inFlight += found === acknowledged ? 0 : 1

@@ -1,8 +1,8 @@
+import { spawn } from 'node:child_process'
 import { mkdir, readdir } from 'node:fs/promises'
 import { expect, test } from 'vitest'
 import { folderState } from './folderState.js'
-import { runProofwalk } from './runProofwalk.js'
-import { startPick } from './startPick.js'
+import { BIN, runProofwalk } from './runProofwalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
@@ -12,9 +12,23 @@ async function pick(
   dir: string,
   end: (address: string, kill: (signal: NodeJS.Signals) => void) => Promise<void> | void,
 ) {
-  const { child, address, said, ended } = await startPick(dir)
+  const child = spawn(process.execPath, [BIN, 'pick', dir, '--no-open'], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  })
+  let out = ''
+  let err = ''
+  child.stderr.setEncoding('utf8').on('data', (text: string) => (err += text))
+  const address = await new Promise<string>((resolve, reject) => {
+    child.on('error', reject)
+    child.on('close', () => reject(new Error(err)))
+    child.stdout.setEncoding('utf8').on('data', (text: string) => {
+      out += text
+      if (out.includes('\n')) resolve(out.slice(0, out.indexOf('\n')))
+    })
+  })
+  const closed = new Promise<number | null>((resolve) => child.on('close', resolve))
   await end(address, (signal) => void child.kill(signal))
-  return { status: await ended, ...said }
+  return { status: await closed, out, err }
 }
 
 test('the page is served until Ctrl-C, prints its address first and the next command last, and leaves nothing behind', async () => {
