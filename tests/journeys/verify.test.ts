@@ -1,10 +1,11 @@
 import type { WalkResults } from '../../src/walk/schemas/resultsSchema.js'
-import { appendFile, cp, readFile, rm, writeFile } from 'node:fs/promises'
+import { appendFile, cp, readFile, rm, truncate, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { runCommand } from '../cli/recordingTerminal.js'
 import { sealed } from '../../src/sheet/input/seal.js'
 import { readSheetPdf } from '../../src/sheet/verify/readSheetPdf.js'
+import { runProofwalk, runThroughShell } from './runProofwalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
@@ -254,3 +255,25 @@ test('what is added behind the end of a sheet shows', async () => {
   await appendFile(file, '\n% one more line\n')
   expect(await verified(file)).toMatchObject({ status: 1, wrong: [file] })
 })
+
+test('many large stills are hashed with few open files and little memory, and none is called changed', async () => {
+  const dir = await home.freshWalk('large')
+  const [stills, bytesEach] = [120, 3_000_000]
+  for (let index = 0; index < stills; index++) {
+    const still = join(dir, `stills/day/6m-${index}.jpg`)
+    await cp(join(dir, 'stills/day/6m.jpg'), still)
+    await truncate(still, bytesEach)
+  }
+  expect((await runProofwalk(['measure', dir])).status).toBe(0)
+  const tellMost = `process.on('exit',()=>console.error(process.resourceUsage().maxRSS))`
+  const env = { NODE_OPTIONS: `--import=data:text/javascript,${encodeURIComponent(tellMost)}` }
+  // Fewer than there are stills; reading the program's own parts takes some sixty of them for a moment.
+  const run = await runThroughShell('ulimit -n 100; exec "$@"', ['verify', dir], { env })
+  expect(run.out).toContain('everything belongs together')
+  expect(run.out).toContain(`${stills + 3} stills, as measured`)
+  const mostMb = Math.max(...run.err.trim().split('\n').map(Number)) / 1000
+  expect(mostMb).toBeGreaterThan(30)
+  expect(mostMb).toBeLessThan(200)
+  await appendFile(join(dir, 'stills/day/6m-7.jpg'), 'x')
+  expect((await verified(dir)).wrong).toEqual(['stills/day/6m-7.jpg'])
+}, 240_000)
