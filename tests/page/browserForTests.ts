@@ -23,7 +23,7 @@ export function browserForTests(): BrowserForTests {
   afterEach(async () => {
     for (const context of browser.contexts()) await context.close()
     for (const pick of running.splice(0)) await pick.end()
-  })
+  }, 60_000)
   afterAll(() => browser.close())
   return {
     get browser() {
