@@ -222,6 +222,12 @@ export const measureSays = catalogue({
     say: (overshoot: number) =>
       `the camera sharpens, so edges overshoot by ${percent(overshoot)}. The detail reported is that of the blur beneath`,
   },
+  'may-be-sharpened': {
+    ...DETAIL,
+    means:
+      'a bright or dark seam runs along the edges. Sharpening or local contrast leaves one, and lifts detail with it. Set both lower, or use the strips under the chart',
+    say: 'the camera or recorder may have sharpened this still, because its edges show a faint halo',
+  },
   moving: {
     ...DETAIL,
     means:

@@ -2,7 +2,7 @@ import type { StillMeasurement } from '../../measure/stillMeasurement.js'
 import type { BoundCause } from '../sentences.js'
 
 /** Codes under which measuring tells that a still may have been, or was, sharpened or smoothed. */
-const SIGNS = ['may-be-processed', 'sharpened', 'lifted', 'sharpness-ways-differ']
+const SIGNS = ['may-be-processed', 'may-be-sharpened', 'sharpened', 'lifted', 'sharpness-ways-differ']
 /** From so much noise on, code values, a recorder's noise reduction sets in: dusk is about as noisy (simulated, 800 electrons at white). This project's convention. */
 const NOISY_CODE = 4
 

@@ -2,6 +2,7 @@ import type { Quad } from '../../math/point.js'
 import type { Raster } from '../../still/raster.js'
 import { directionDetail, type DirectionDetail } from './directionDetail.js'
 import { readEdgeSide } from './edgeSide.js'
+import { isHaloSure, type HaloSeen } from './haloSeen.js'
 import type { EdgeFault } from './quietGround.js'
 import { sideDetail, type SideDetail } from './sideDetail.js'
 import { sideLines, type SideLine } from './sideLine.js'
@@ -26,6 +27,8 @@ export interface SharpnessResult {
 
 interface Told {
   readonly detail: DirectionDetail | null
+  /** Of the sides it was read from. */
+  readonly halos: readonly HaloSeen[]
   /** Why there is no detail. */
   readonly fault: Problem | null
 }
@@ -64,8 +67,14 @@ export function measureSharpness(raster: Raster, corners: Quad, options: Sharpne
       f10OwnU: deciding.scatterU,
       shared: deciding.shared,
     },
-    problems: overshoot > TOLD_OVERSHOOT ? [problem(measureSays.sharpened(overshoot))] : [],
+    problems: sharpeningSeen(overshoot, [...horizontal.halos, ...vertical.halos]),
   }
+}
+
+/** A sharpening that is told by how far edges overshoot, or else by a halo too mild to be parted from the blur. */
+function sharpeningSeen(overshoot: number, halos: readonly HaloSeen[]): readonly Problem[] {
+  if (overshoot > TOLD_OVERSHOOT) return [problem(measureSays.sharpened(overshoot))]
+  return isHaloSure(halos) ? [problem(measureSays['may-be-sharpened']())] : []
 }
 
 function tell(raster: Raster, lines: readonly SideLine[], edges: 'upright' | 'level'): Told {
@@ -77,7 +86,8 @@ function tell(raster: Raster, lines: readonly SideLine[], edges: 'upright' | 'le
     if (detail.ok) told.push(detail.value)
     else fault ??= detail
   }
-  if (told.length > 0 || fault === null) return { detail: directionDetail(told), fault: null }
+  const halos = told.map(({ halo }) => halo).filter((halo) => halo !== null)
+  if (told.length > 0 || fault === null) return { detail: directionDetail(told), halos, fault: null }
   const { message } = measureSays['detail-untold'](edges, fault.message)
-  return { detail: null, fault: { code: fault.code, message } }
+  return { detail: null, halos, fault: { code: fault.code, message } }
 }

@@ -4,9 +4,10 @@ import { edgeModelCode, type EdgeModel } from './edgeModel.js'
 import type { EdgeProfile } from './edgeProfile.js'
 import type { EdgeSide } from './edgeSide.js'
 import { frequencyAtModulation } from './gaussianPixelMtf.js'
+import { haloSeen, type HaloSeen } from './haloSeen.js'
 import { fitProfile } from './profileFit.js'
 import type { EdgeFault } from './quietGround.js'
-import { sigmasWithoutOneSegment } from './segmentScatter.js'
+import { jackknifeU, sigmasWithoutOneSegment } from './segmentScatter.js'
 import { codeFromLinear } from '../../math/srgb.js'
 import { measureSays } from '../sentences.js'
 import { toneLoad } from './toneLoad.js'
@@ -24,6 +25,8 @@ export interface SideDetail {
   readonly misfit: number
   /** Relative change of `f10` per unit of ln exponent of the tone curve. */
   readonly toneLoad: number
+  /** What the plain edge leaves of a sharpening's halo; null where it cannot be told. */
+  readonly halo: HaloSeen | null
 }
 
 /** A halo is fitted from this overshoot on, and the model refused from this misfit on, shares of the step: this project's convention. */
@@ -128,18 +131,15 @@ export function sideDetail(side: EdgeSide): Outcome<SideDetail, EdgeFault> {
     .filter((sigmaPx) => Number.isFinite(sigmaPx))
     .map((sigmaPx) => frequencyAtModulation(0.1, sigmaPx))
   if (without.length < 3) return failure(measureSays['detail-no-blur']())
-  // The jackknife: the scatter of the answers with one segment left out.
-  const n = without.length
-  const mean = without.reduce((sum, value) => sum + value, 0) / n
-  const f10Scatter = Math.sqrt(((n - 1) / n) * without.reduce((sum, value) => sum + (value - mean) ** 2, 0))
   return success({
     f10,
     f50: frequencyAtModulation(0.5, model.sigmaPx),
     sigmaPx: model.sigmaPx,
-    f10Scatter,
-    dof: n - 1,
+    f10Scatter: jackknifeU(without),
+    dof: without.length - 1,
     overshoot,
     misfit,
     toneLoad: toneLoad('fit', model.inside, model.outside),
+    halo: haloSeen(side),
   })
 }
