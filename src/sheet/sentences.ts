@@ -32,7 +32,10 @@ export const sheetSays = catalogue({
     topic: 'marks',
     say: (walks: number) => `${counted(walks, 'walk')} without current results`,
   },
-  'site-shared': { topic: 'marks', say: 'Pictures of one walk stand in another' },
+  'site-shared': {
+    topic: 'marks',
+    say: (isCertain: boolean) => `Pictures of one walk ${isCertain ? 'stand' : 'may stand'} in another`,
+  },
   'site-scenes': { topic: 'marks', say: 'Walks of two cameras show one scene' },
   'nothing-measured': { topic: 'marks', say: 'No still could be measured' },
   verdicts: {

@@ -1,11 +1,12 @@
 import { cp, mkdir, readFile, readdir, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
+import sharp from 'sharp'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { parseCsv } from '../../src/files/csv.js'
 import { readWalk } from '../../src/walk/read/readWalk.js'
 import { runCommand } from '../cli/recordingTerminal.js'
 import { hasPoppler, poppler } from '../sheet/poppler.js'
-import { put, putSmallStills, smallWalkYaml } from './smallWalk.js'
+import { boardCorners, boardStill, put, putPicks, putSmallStills, smallWalkYaml } from './smallWalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
@@ -169,6 +170,68 @@ describe('a whole site, from a list of cameras to one PDF', () => {
     }
     expect(findings.map(({ code }) => code)).toEqual(['other-camera', 'same-picture'])
   })
+
+  test('verify holds the walks against each other too: different exposures are, a copy is not', async () => {
+    const well = await runCommand('verify', ...dirs)
+    expect([well.status, well.err]).toEqual([0, ''])
+    expect(well.out).toContain(
+      'Between the walks\n  belongs   one picture, one scene: no picture was found in two of them',
+    )
+    expect(well.out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk summary ${dirs[0]!} ...`)
+    const copied = await runCommand('verify', dirs[0]!, home.path('copied'), dirs[2]!, '--no-scene', '--json')
+    const { matches, targets, between } = JSON.parse(copied.out) as {
+      matches: boolean
+      targets: { target: string; matches: boolean }[]
+      between: { what: string; matches: boolean; message: string }[]
+    }
+    // The copy has the sheet of the walk it was copied from.
+    expect([copied.status, matches, targets.map((one) => one.matches)]).toEqual([
+      1,
+      false,
+      [true, false, true],
+    ])
+    expect(between).toEqual([
+      {
+        what: 'one picture',
+        matches: false,
+        message: `${home.path('copied')}/stills/day/4m.jpg and ${dirs[2]!}/stills/day/4m.jpg are one picture, and so are 1 more of these two walks`,
+      },
+    ])
+  })
+
+  test('tells pictures of one walk that stand in another encoded again, in summary, verify and compare', async () => {
+    const again = home.path('again')
+    await cp(dirs[2]!, again, { recursive: true })
+    await rm(join(again, 'sheet.pdf'))
+    for (const mark of ['4m', '9m']) {
+      const file = join(again, `stills/day/${mark}.jpg`)
+      await writeFile(
+        file,
+        await sharp(await readFile(file))
+          .jpeg({ quality: 95 })
+          .toBuffer(),
+      )
+    }
+    await put(again, 'stills/day/6m.jpg', await boardStill(6, 'jpeg', 606))
+    await putPicks(
+      again,
+      [4, 6, 9].map((mark) => ({ file: `stills/day/${mark}m.jpg`, corners: boardCorners(mark) })),
+    )
+    expect((await runCommand('measure', again)).status).toBe(0)
+    const words = `${dirs[2]!}/stills/day/4m.jpg and ${again}/stills/day/4m.jpg may be one picture, encoded again, and so may be 1 more of these two walks`
+    for (const command of ['summary', 'verify']) {
+      const { status, out } = await runCommand(command, dirs[2]!, again)
+      expect([status, out]).toEqual([1, expect.stringContaining(words)])
+      const unlooked = await runCommand(command, dirs[2]!, again, '--no-scene')
+      expect([unlooked.status, unlooked.out]).toEqual([0, expect.not.stringContaining('may be one picture')])
+    }
+    const { findings } = JSON.parse((await runCommand('compare', dirs[2]!, again, '--json')).out) as {
+      findings: { code: string; message: string }[]
+    }
+    expect(findings.find(({ code }) => code === 'same-picture')?.message).toMatch(
+      /^2 of the 3 later pictures may be earlier ones, encoded again/,
+    )
+  }, 120_000)
 
   test('tells a walk whose files changed, and leaves its promises out', async () => {
     await writeFile(join(dirs[0]!, 'stills/day/6m.jpg'), 'changed')

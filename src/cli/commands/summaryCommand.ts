@@ -12,7 +12,10 @@ export function addSummaryCommand(program: Command, terminal: Terminal): void {
         'is named. Ends with 0 when every promise is met, 1 when one is not met or not shown, a walk has no current results, or one picture or scene stands under two names.',
     )
     .argument('<dirs...>', "the walks' folders")
-    .option('--no-scene', 'do not look whether walks of two cameras show one scene')
+    .option(
+      '--no-scene',
+      'do not look at stills: whether two walks show one picture encoded again, or one scene',
+    )
     .option('--json', 'print one JSON document instead of the table')
     .option('--csv <file>', 'write a row for every promise as CSV')
     .option('--pdf <file>', 'write one PDF of all cameras and promises, with a place to sign')

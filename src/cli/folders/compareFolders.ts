@@ -5,7 +5,8 @@ import { compareWalks } from '../../grade/compare/compareWalks.js'
 import type { WalkComparison } from '../../grade/compare/comparison.js'
 import { isWorse } from '../../grade/promises/verdictOrder.js'
 import { comparableWalk, tellsBudgets } from '../../walk/site/comparableWalk.js'
-import { sceneOfWalks } from '../../walk/site/sceneOfWalks.js'
+import { sceneOfWalks, type WalkWithResults } from '../../walk/site/sceneOfWalks.js'
+import { alikePictures, sharedPictures } from '../../walk/site/sharedPictures.js'
 import { readWalk } from '../../walk/read/readWalk.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
@@ -49,7 +50,12 @@ export async function compareFolders(
     { dir: beforeDir, results: before },
     { dir: afterDir, results: after },
   ] as const
-  const comparison = compareWalks(comparableWalk(before), comparableWalk(after), await sceneOfWalks(...sides))
+  const comparison = compareWalks(
+    comparableWalk(before),
+    comparableWalk(after),
+    await sceneOfWalks(...sides),
+    await alikeOf(sides),
+  )
   if (options.pdf !== undefined) {
     const [{ comparisonPdf }, { comparedPictures }, { writeWhole }] = await Promise.all([
       import('../../sheet/site/comparisonPdf.js'),
@@ -67,6 +73,13 @@ export async function compareFolders(
     terminal.out(`${file}Next: ${nextCommand(afterDir, options.pdf, comparison)}\n`)
   }
   terminal.setStatus(comparison.findings.some(matters) || comparison.promises.some(isWorse) ? 1 : 0)
+}
+
+/** How many pictures of two walks that share none for certain may be one, encoded again. */
+async function alikeOf(sides: readonly WalkWithResults[]): Promise<number> {
+  const walks = sides.map(({ dir, results }) => ({ dir, stills: results.stills }))
+  const [pair] = await alikePictures(walks, sharedPictures(walks))
+  return pair?.count ?? 0
 }
 
 function budgetsNeeded(results: WalkResults): string | null {

@@ -31,15 +31,17 @@ const CHANCE = { series: 0.02, marks: 0.02, pointing: 0.01 }
 /**
  * Holds two walks of the same camera against each other, mark by mark and over each light and reference together. Every change carries its
  * own 95 % interval; what is called significant is judged over all figures together, so that nothing is in 95 of 100 unchanged pairs. Where the camera points is told by
- * what does not move in its stills (`scene`, a light's after against before) where that is told of any light, else by what is carried.
+ * what does not move in its stills (`scene`, a light's after against before) where that is told of any light, else by what is carried. Of so many later pictures `alike`
+ * says that they may be earlier ones.
  */
 export function compareWalks(
   before: ComparableWalk,
   after: ComparableWalk,
   scene: readonly ComparedScene[] = [],
+  alike = 0,
 ): WalkComparison {
   const promises = comparedPromises(before.promises, after.promises)
-  const hindrances = notComparable(before, after)
+  const hindrances = notComparable(before, after, alike)
   if (hindrances.some(({ weight }) => weight === 'not comparable')) {
     return { scene: [], marks: [], series: [], findings: hindrances, promises }
   }

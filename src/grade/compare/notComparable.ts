@@ -3,8 +3,11 @@ import { problem, type Said } from '../../sentences.js'
 import { isSamePicture, type PictureSigns } from '../../still/samePicture.js'
 import type { ComparableWalk, ComparisonFinding, FindingWeight } from './comparison.js'
 
-/** What keeps two walks from being held against each other, and what a reader must know of how they differ before they are. */
-export function notComparable(before: ComparableWalk, after: ComparableWalk): ComparisonFinding[] {
+/**
+ * What keeps two walks from being held against each other, and what a reader must know of how they differ before they are. Of so many later pictures `alike` says
+ * that they may be earlier ones, encoded again.
+ */
+export function notComparable(before: ComparableWalk, after: ComparableWalk, alike = 0): ComparisonFinding[] {
   const findings: ComparisonFinding[] = []
   const tell = (weight: FindingWeight, said: Said): void => void findings.push({ ...problem(said), weight })
 
@@ -20,6 +23,9 @@ export function notComparable(before: ComparableWalk, after: ComparableWalk): Co
   if (both > 0) {
     const all = after.pictures.length
     tell(both === all ? 'not comparable' : 'to know', compareSays['same-picture'](both, all))
+  } else if (alike > 0) {
+    const all = after.pictures.length
+    tell(alike === all ? 'not comparable' : 'to know', compareSays['alike-picture'](alike, all))
   }
   if (before.method !== after.method) {
     tell('not comparable', compareSays['other-method'](before.method, after.method))

@@ -17,6 +17,13 @@ export const compareSays = catalogue({
       `${both} of the ${all} later pictures are also in the earlier walk, so they show no change`,
     mend: 'write sameAs or distinct under stills in walk.yaml, or export the stills of each walk again',
   },
+  'alike-picture': {
+    topic: 'compare',
+    code: 'same-picture',
+    say: (both: number, all: number) =>
+      `${both} of the ${all} later pictures may be earlier ones, encoded again: they have the same noise`,
+    mend: 'export the stills of each walk again',
+  },
   'other-method': {
     topic: 'compare',
     say: (before: string, after: string) => `measured by method ${before} before and ${after} after`,

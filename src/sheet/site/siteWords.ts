@@ -32,7 +32,7 @@ export function siteSentences(summary: SiteSummary): string[] {
     ...(summary.promises.length === 0 ? [sheetSays['site-nothing-promised']()] : counts),
     ...(most.length === 0 ? [] : [sheetSays['must-not-see'](most.length, met, open)]),
     ...(notCurrent.length === 0 ? [] : [sheetSays['site-not-current'](notCurrent.length)]),
-    ...(shared.length === 0 ? [] : [sheetSays['site-shared']()]),
+    ...(shared.length === 0 ? [] : [sheetSays['site-shared'](shared.some(({ certain }) => certain))]),
     ...(scenes.length === 0 ? [] : [sheetSays['site-scenes']()]),
   ].map(({ message }) => `${message}.`)
 }

@@ -148,7 +148,7 @@ export const measuringSays = catalogue({
     say: (other: string, isCertain: boolean) =>
       isCertain
         ? `shows the same picture as ${other}, so the two count once`
-        : `may be the same picture as ${other}, encoded again or cropped. The two count once, unless walk.yaml calls one of them distinct under stills`,
+        : `may be the same picture as ${other}, encoded again or cropped, or the next frame of the recording. The two count once, unless walk.yaml calls one of them distinct under stills`,
   },
   'same-picture-elsewhere': {
     ...STALE,

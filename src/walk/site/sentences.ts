@@ -38,5 +38,17 @@ export const siteSays = catalogue({
   'still-come': { ...FILES, say: 'is new; the results do not mention it' },
   'other-gone': { ...FILES, say: 'is gone; it was not measured, but it was there' },
   'pick-gone': { ...FILES, say: 'no longer has corners in picks.json' },
+  'shown-twice': { ...FILES, say: (what: string) => what },
+  'nothing-twice': {
+    ...FILES,
+    say: (looked: boolean) =>
+      looked
+        ? 'no picture was found in two of them, and no scene that two cameras show'
+        : 'by their hashes, no picture stands in two of them',
+  },
+  'not-held-between': {
+    ...FILES,
+    say: 'its stills were not compared with those of the other walks, because its results do not stand',
+  },
   'pick-of-other': { ...FILES, say: 'has corners in picks.json that belong to another still' },
 })

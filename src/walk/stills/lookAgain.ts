@@ -1,6 +1,6 @@
 import { join } from 'node:path'
-import type { Pick } from '../../measure/reference/pick.js'
 import { bestShift, noiseShare, SAME_NOISE } from '../../measure/export/sameNoise.js'
+import type { Pick as PickOfStill } from '../../measure/reference/pick.js'
 import type { StillMeasurement } from '../../measure/stillMeasurement.js'
 import { openStill } from '../../still/openStill.js'
 import type { Raster } from '../../still/raster.js'
@@ -10,8 +10,8 @@ import { areaPx, isOnePicture, type Pictured } from './pictured.js'
 export interface LookedAt extends Pictured {
   readonly light: string
   readonly reference: string
-  readonly measurement: StillMeasurement
-  readonly measuredOn: { readonly pick: Pick }
+  readonly measurement: Pictured['measurement'] & Pick<StillMeasurement, 'corners'>
+  readonly measuredOn: { readonly pick: Pick<PickOfStill, 'sigmaPx' | 'covariancePx2'> }
 }
 
 /** From the one still's upper left corner to the other's in it, px. */
@@ -39,9 +39,12 @@ const MOST_THIRDS = 3
 
 /**
  * The pairs of stills, not the same by their hashes, whose references lie in one place within the noise of their points, or do once one is shifted; each with
- * what to compare it by.
+ * what to compare it by. Of all pairs those `isAsked` of.
  */
-export function suspectedPairs<Still extends LookedAt>(stills: readonly Still[]): SuspectedPair<Still>[] {
+export function suspectedPairs<Still extends LookedAt>(
+  stills: readonly Still[],
+  isAsked: (one: Still, other: Still) => boolean = () => true,
+): SuspectedPair<Still>[] {
   const sigmas = new Map<LookedAt, number>(stills.map((still) => [still, sigmaPx(still)]))
   const reachPx = (one: Still, other: Still): number =>
     FAR * Math.hypot(sigmas.get(one)!, sigmas.get(other)!, ENCODED_PX)
@@ -62,6 +65,7 @@ export function suspectedPairs<Still extends LookedAt>(stills: readonly Still[])
   }
   return stills.flatMap((first, index) =>
     stills.slice(index + 1).flatMap((second): SuspectedPair<Still>[] => {
+      if (!isAsked(first, second)) return []
       const [one, other] = areaPx(first) < areaPx(second) ? [second, first] : [first, second]
       const by = shift(one, other)
       if (by === null || isOnePicture(one, other)) return []

@@ -52,7 +52,7 @@ test('one scene under two names is told, and no scene of another camera, nor of 
 
 test('walks that share pictures are not told twice', async () => {
   const [one, other] = [await walkOf('C-01', site(61), 1), await walkOf('C-02', site(61), 2)]
-  const shared = [{ dirs: [one.dir, other.dir], files: [FILE, FILE], count: 1 }] as const
+  const shared = [{ dirs: [one.dir, other.dir], files: [FILE, FILE], count: 1, certain: true }] as const
   expect(await sharedScenes([one, other], shared)).toEqual([])
 })
 

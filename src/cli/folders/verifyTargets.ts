@@ -1,6 +1,6 @@
 import { plainYaml } from '../../files/plainYaml.js'
 import { readFile, stat } from 'node:fs/promises'
-import { join } from 'node:path'
+import { join, resolve } from 'node:path'
 import { escaped, oneLine } from '../../files/oneLine.js'
 import { fault } from '../../sentences.js'
 import { cliSays } from '../sentences.js'
@@ -14,6 +14,8 @@ import type { Terminal } from '../terminal/terminal.js'
 
 /** How `verify` is asked for. */
 export interface VerifyOptions {
+  /** False where `--no-scene` is given. */
+  readonly scene: boolean
   readonly json?: true
   readonly deep?: true
   readonly workers?: number
@@ -30,22 +32,38 @@ const NOT_SHOWN_OF_UNSIGNED =
 const NOT_SHOWN_OF_SIGNED =
   "whose the certificate is, and when it was signed: that is the certificate's own word, and the signer's clock (proofwalk help sealing)"
 
+/** One of the targets with what was held against what. */
+interface Verified {
+  readonly target: string
+  readonly isFolder: boolean
+  readonly checks: readonly VerificationCheck[]
+}
+
 /**
- * Verifies a walk's folder or a sheet, prints what belongs together and names what does not, and sets the exit status.
+ * Verifies walks' folders and sheets, and whether two of the folders show one picture or one scene; prints what belongs together and names what does not, and sets the exit status.
  * @throws `ProofwalkError` `option-out-of-place` where a sheet alone is to be measured again, and where there is nothing to verify
  */
-export async function verifyTarget(
-  target: string,
+export async function verifyTargets(
+  targets: readonly string[],
   options: VerifyOptions,
   terminal: Terminal,
 ): Promise<void> {
-  const isFolder = await kindOf(target)
-  if (!isFolder && options.deep === true)
+  const each = [...new Map(targets.map((target) => [resolve(target), target])).values()]
+  const kinds = await Promise.all(each.map(kindOf))
+  if (kinds.includes(false) && options.deep === true)
     throw fault(cliSays['option-out-of-place']('for-a-folder'), { field: '--deep' })
-  const checks = isFolder
-    ? await folderChecks(target, options, terminal)
-    : (await sheetChecks(target, target, null)).checks
-  const matches = checks.every((check) => check.matches !== false)
+  const verified: Verified[] = []
+  for (const [index, target] of each.entries()) {
+    const isFolder = kinds[index]!
+    const checks = isFolder
+      ? await folderChecks(target, options, terminal)
+      : (await sheetChecks(target, target, null)).checks
+    verified.push({ target, isFolder, checks })
+  }
+  const folders = verified.filter(({ isFolder }) => isFolder).map(({ target }) => target)
+  const between = folders.length < 2 ? [] : await betweenFolders(folders, options.scene)
+  const checks = [...verified.flatMap((one) => one.checks), ...between]
+  const matches = isWell(checks)
   const isSigned = checks.some(({ what, matches }) => what.endsWith(': its signature') && matches === true)
   const doesNotShow = [
     isSigned ? NOT_SHOWN_OF_SIGNED : NOT_SHOWN_OF_UNSIGNED,
@@ -53,9 +71,16 @@ export async function verifyTarget(
     ...(options.deep === true ? [] : [NOT_MEASURED]),
   ]
   if (options.json === true) {
-    terminal.out(`${JSON.stringify({ target, matches, checks, doesNotShow }, null, 2)}\n`)
-  } else terminal.out(report(target, isFolder, checks, doesNotShow))
+    const plain = verified.map(({ target, checks }) => ({ target, matches: isWell(checks), checks }))
+    const all = plain.length === 1 ? plain[0] : { matches, targets: plain, between }
+    terminal.out(`${JSON.stringify({ ...all, doesNotShow }, null, 2)}\n`)
+  } else terminal.out(report(verified, between, doesNotShow))
   terminal.setStatus(matches ? 0 : 1)
+}
+
+async function betweenFolders(dirs: readonly string[], looked: boolean): Promise<VerificationCheck[]> {
+  const { verifyBetween } = await import('../../walk/site/verifyBetween.js')
+  return verifyBetween(dirs, looked)
 }
 
 async function kindOf(target: string): Promise<boolean> {
@@ -133,12 +158,24 @@ function isAttached(name: string, bytes: Uint8Array, attached: Uint8Array): bool
 }
 
 function report(
-  target: string,
-  isFolder: boolean,
-  checks: readonly VerificationCheck[],
+  verified: readonly Verified[],
+  between: readonly VerificationCheck[],
   doesNotShow: readonly string[],
 ): string {
+  const all = verified.map(({ target, checks }) => `${headOf(target, checks)}${linesOf(checks)}`)
+  if (between.length > 0) all.push(`Between the walks\n${linesOf(between)}`)
+  const limits = `What this does not show\n${doesNotShow.map((limit) => `  ${limit}\n`).join('')}`
+  return `${[...all, limits].join('\n')}Next: ${nextOf(verified, between)}\n`
+}
+
+function headOf(target: string, checks: readonly VerificationCheck[]): string {
   const wrong = checks.filter(({ matches }) => matches === false)
+  return wrong.length === 0
+    ? `${target}: everything belongs together\n`
+    : `${target}: ${wrong.length} of ${checks.length} do not belong together with the rest\n`
+}
+
+function linesOf(checks: readonly VerificationCheck[]): string {
   const line = ({ what, message, matches }: VerificationCheck): string =>
     `  ${matches === null ? '        ' : matches ? 'belongs ' : 'does not'}  ${escaped(what)}: ${oneLine(message, Infinity)}`
   const stills = checks.filter(({ what, matches }) => matches === true && what.startsWith('stills/'))
@@ -148,21 +185,25 @@ function report(
     stills.length === 0
       ? ''
       : `  belongs   ${stills.length} ${stills.length === 1 ? 'still' : 'stills'}, as measured\n`
-  const head =
-    wrong.length === 0
-      ? `${target}: everything belongs together\n`
-      : `${target}: ${wrong.length} of ${checks.length} do not belong together with the rest\n`
+  return `${many}${lines.map((one) => `${one}\n`).join('')}`
+}
+
+function nextOf(verified: readonly Verified[], between: readonly VerificationCheck[]): string {
+  const { target, isFolder, checks } = verified.find((one) => !isWell(one.checks)) ?? verified[0]!
+  const walk = shellWord(target)
+  if (!isWell(checks))
+    return isFolder
+      ? `put back what was changed, or proofwalk sheet ${walk} to measure and print it again`
+      : 'ask for the file as it was handed over'
+  if (!isWell(between)) return 'look at the stills named, and ask which camera took them'
+  if (verified.length > 1) return `proofwalk summary ${walk} ...`
+  if (!isFolder) return 'keep the file as it is; a copy that was printed and scanned cannot be verified'
   const hasSheet = checks.some(({ what }) => what === 'sheet.pdf')
-  const next =
-    wrong.length === 0
-      ? isFolder
-        ? hasSheet
-          ? `walk again in a year, then proofwalk compare ${shellWord(target)} with that walk`
-          : `proofwalk sheet ${shellWord(target)}`
-        : 'keep the file as it is; a copy that was printed and scanned cannot be verified'
-      : isFolder
-        ? `put back what was changed, or proofwalk sheet ${shellWord(target)} to measure and print it again`
-        : 'ask for the file as it was handed over'
-  const limits = `What this does not show\n${doesNotShow.map((limit) => `  ${limit}\n`).join('')}`
-  return `${head}${many}${lines.map((one) => `${one}\n`).join('')}\n${limits}Next: ${next}\n`
+  return hasSheet
+    ? `walk again in a year, then proofwalk compare ${walk} with that walk`
+    : `proofwalk sheet ${walk}`
+}
+
+function isWell(checks: readonly VerificationCheck[]): boolean {
+  return checks.every(({ matches }) => matches !== false)
 }
