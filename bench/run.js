@@ -24,6 +24,7 @@ const SMALLEST = {
   memory: ['2,3', '800'],
   mutants: ['1000'],
   paintedWalks: ['1', 'found'],
+  sameExposure: ['1', 'jpeg'],
   scene: ['1', 'jpeg'],
   readingTrial: ['10'],
   riskCurves: ['20', 'snapped', '4'],

@@ -1,6 +1,5 @@
 // How well stills are registered: simulated sites that the demonstration does not use, day, infrared and a lamp, walkers, wind, captions, noise, JPEG or a starved H.264 clip.
 // Arguments: how many sites (30), "jpeg" for no video (ffmpeg is asked for else).
-import { spawn } from 'node:child_process'
 import sharp from 'sharp'
 import { median } from '../src/math/median.js'
 import { seededRandom } from '../src/math/random.js'
@@ -10,7 +9,6 @@ import { matchesOf, type SceneWay, type ShownParts, WAY_WIDTH } from '../src/sce
 import type { PixelRegion } from '../src/still/raster.js'
 import { isTurned } from '../src/scene/toldMotion.js'
 import {
-  type GreyPicture,
   type SiteKind,
   type SiteLight,
   type SitePose,
@@ -18,6 +16,7 @@ import {
   isScaled,
   SceneSite,
 } from '../tests/support/sceneSite.js'
+import { type BenchStill, exported } from './video/siteStills.js'
 
 const [WIDTH, HEIGHT] = [960, 540]
 const KINDS: readonly SiteKind[] = ['houses', 'bricks', 'fence', 'foliage']
@@ -27,18 +26,6 @@ const LENSES = [
   [1600, 1],
 ] as const
 const CODINGS = [0, 0, 2, 0, 1] as const
-/** Of a clip, so many frames show one exposure. */
-const FRAMES = 12
-/** The coder looks so many frames ahead at most. */
-const LOOKED_AHEAD = 4
-
-/** A still as it was exported, with what is true of it. */
-interface BenchStill {
-  readonly shot: SiteShot
-  readonly name: string
-  readonly jpeg: Buffer
-}
-
 /** What came of a pair: the truth's errors in degrees and as a share, and what was said. */
 interface Row {
   readonly set: string
@@ -180,64 +167,6 @@ async function benchSite(number: number): Promise<void> {
     0,
   ))
     await register('another camera', day[0]!, other, 'inside')
-}
-
-/** Exposes, codes and decodes: as JPEG at once, or out of a clip of so many Mbit/s with one key frame. */
-async function exported(
-  site: SceneSite,
-  shots: readonly (readonly [string, SiteShot])[],
-  mbit: number,
-): Promise<BenchStill[]> {
-  const pictures = shots.map(([, shot]) => site.shoot(shot))
-  const seen = mbit === 0 ? pictures : await throughClip(pictures, mbit)
-  return Promise.all(shots.map(async ([name, shot], i) => ({ name, shot, jpeg: await jpegOf(seen[i]!) })))
-}
-
-function jpegOf({ width, height, data }: GreyPicture): Promise<Buffer> {
-  return sharp(data, { raw: { width, height, channels: 1 } })
-    .toColourspace('srgb')
-    .jpeg({ quality: 90 })
-    .toBuffer()
-}
-
-async function throughClip(pictures: readonly GreyPicture[], mbit: number): Promise<GreyPicture[]> {
-  const { width, height } = pictures[0]!
-  const raw = ['-f', 'rawvideo', '-pix_fmt', 'gray', '-s', `${width}x${height}`, '-r', '25']
-  const rate = ['-b:v', `${mbit}M`, '-maxrate', `${mbit}M`, '-bufsize', `${2 * mbit}M`]
-  const coder = ['-c:v', 'libx264', '-preset', 'veryfast', '-threads', '1', '-g', '1000', ...rate]
-  // Each frame of a still has its own grain, as a camera's has.
-  const frames = pictures.flatMap(({ data }) => Array.from({ length: FRAMES }, () => data))
-  const grain = ['-vf', 'noise=alls=4:allf=t:all_seed=1,format=yuv420p']
-  const clip = await ffmpeg([...raw, '-i', '-', ...grain, ...coder, '-f', 'matroska', '-'], frames)
-  // Not the last ones of an exposure: a frame that is coded from both sides shows some of the next.
-  const late = [
-    '-vf',
-    `select='not(mod(n+${LOOKED_AHEAD}\\,${FRAMES}))',format=gray`,
-    '-fps_mode',
-    'passthrough',
-  ]
-  const out = await ffmpeg(['-i', '-', ...late, '-f', 'rawvideo', '-'], [clip])
-  const size = width * height
-  return pictures.map((_, i) => ({ width, height, data: out.subarray(i * size, (i + 1) * size) }))
-}
-
-function ffmpeg(args: readonly string[], input: readonly Uint8Array[]): Promise<Buffer> {
-  const child = spawn('ffmpeg', ['-loglevel', 'error', ...args], { stdio: ['pipe', 'pipe', 'inherit'] })
-  const parts: Buffer[] = []
-  child.stdout.on('data', (part: Buffer) => parts.push(part))
-  child.stdin.on('error', () => undefined)
-  const feed = async (): Promise<void> => {
-    for (const part of input)
-      if (!child.stdin.write(part)) await new Promise((resolve) => child.stdin.once('drain', resolve))
-    child.stdin.end()
-  }
-  return new Promise((resolve, reject) => {
-    child.once('error', reject)
-    child.once('close', (status) =>
-      status === 0 ? resolve(Buffer.concat(parts)) : reject(new Error(`ffmpeg ended with ${status}`)),
-    )
-    void feed()
-  })
 }
 
 /** A still enlarged in a viewer about a place near its middle, exported at the same size. */

@@ -54,6 +54,20 @@ export function noiseShare(
   return Math.sqrt(keptMean(flat, pair) / keptMean(flat, against))
 }
 
+/**
+ * The same of a pair of which either may be the copy, where they are as large: encoding takes noise away, so the less of both ways counts.
+ */
+export function leastNoiseShare(
+  one: Raster,
+  other: Raster,
+  shift: readonly [number, number],
+  third: Raster,
+): number | null {
+  const there = noiseShare(one, other, shift, third)
+  if (there === null || one.width !== other.width || one.height !== other.height) return there
+  return Math.min(there, noiseShare(other, one, shift, third) ?? there)
+}
+
 /** Where the other picture lies in the one, px: the whole pixels within two of a guess at which they differ least. */
 export function bestShift(
   one: Raster,

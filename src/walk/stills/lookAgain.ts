@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import { bestShift, noiseShare, SAME_NOISE } from '../../measure/export/sameNoise.js'
+import { bestShift, leastNoiseShare, SAME_NOISE } from '../../measure/export/sameNoise.js'
 import type { Pick as PickOfStill } from '../../measure/reference/pick.js'
 import type { StillMeasurement } from '../../measure/stillMeasurement.js'
 import { openStill } from '../../still/openStill.js'
@@ -128,10 +128,7 @@ async function mayBeOne(
   let isTold = false
   for (const still of thirds) {
     const third = await wholeOf(still)
-    // Encoding takes noise away, so of two that are as large either may be the copy.
-    const back = third === null || !isSameSize(one, other) ? null : noiseShare(copy, own, shift, third)
-    const there = third === null ? null : noiseShare(own, copy, shift, third)
-    const share = there === null ? null : Math.min(there, back ?? there)
+    const share = third === null ? null : leastNoiseShare(own, copy, shift, third)
     if (share !== null && share >= SAME_NOISE) return false
     isTold ||= share !== null
   }
