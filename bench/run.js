@@ -26,6 +26,7 @@ const SMALLEST = {
   paintedWalks: ['1', 'found'],
   sameExposure: ['1', 'jpeg'],
   scene: ['1', 'jpeg'],
+  readingPromise: ['10', '0'],
   readingTrial: ['10'],
   riskCurves: ['20', 'snapped', '4'],
   siteSummary: ['2', '2'],

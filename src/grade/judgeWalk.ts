@@ -12,14 +12,18 @@ import type {
   LensResult,
   MarkResult,
   Observation,
+  PromiseResult,
   WalkJudgement,
+  WalkPromise,
 } from './judgement.js'
 import { lensResult } from './lensResult.js'
 import { apartResult, markResult } from './markResult.js'
 import { boundFindings } from './marks/boundFindings.js'
 import { type MarkMeasurement, ONE_MARK_M } from './marks/markMeasurement.js'
 import { whyApart } from './marks/seriesSize.js'
+import { pixelsThere } from './promises/pixelsThere.js'
 import { judgePromise } from './promises/promises.js'
+import { isReadPromise, type JudgedReading, judgeReadPromise } from './promises/readPromise.js'
 import { ranges } from './range/ranges.js'
 import type { Series } from './range/series.js'
 import { sceneEvidence } from './scene/sceneEvidence.js'
@@ -31,7 +35,9 @@ import { triggers } from './triggers.js'
 export interface WalkToJudge extends MeasuredSeries {
   readonly grading: Grading
   readonly judge: Basis
-  readonly promises: readonly GradePromise[]
+  readonly promises: readonly WalkPromise[]
+  /** What was read on it, with the shares read where reading is promised; nothing unless given. */
+  readonly readings?: readonly JudgedReading[]
   readonly observations: readonly Observation[]
   /** Pixels per radian by the data sheet, both readings. */
   readonly promisedLens: LensResult['promised']
@@ -92,9 +98,15 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
     marks: apart.length === 0 ? marks : inOrder(marks, walk),
     ranges: ranged.flatMap((each) => each.ranges),
     lens: all.flatMap((series) => lensResult(series, walk.promisedLens) ?? []),
-    promises: walk.promises.map((promise) =>
-      judgePromise(promise, ranged, grading, judge, figures, apart, walk.projection),
-    ),
+    promises: walk.promises.map((promise): PromiseResult => {
+      const judged = (one: GradePromise): PromiseResult =>
+        judgePromise(one, ranged, grading, judge, figures, apart, walk.projection)
+      if (!isReadPromise(promise)) return judged(promise as GradePromise)
+      const evidence = { readings: walk.readings ?? [], toleranceM: walk.distanceToleranceM, figures }
+      return judgeReadPromise(promise, evidence, (reference) =>
+        pixelsThere(promise, reference, ranged, grading, judged),
+      )
+    }),
     triggers: triggers(walk.observations, walk.lights),
     findings: [...ofScene, ...causes, ...compareLights(all, figures), ...bounds],
   }

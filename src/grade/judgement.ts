@@ -70,9 +70,10 @@ export interface LensResult {
   readonly promised: { readonly rectilinear: number | null; readonly asRead: number | null } | null
 }
 
-/** What was sold: a grade at a distance in a light, on one reference or on all. */
-export interface GradePromise {
-  readonly grade: string
+/** What was sold: a grade, or a share of characters read, at a distance in a light, on one reference or on all. */
+export interface WalkPromise {
+  /** Null where it is reading alone; beside reading it explains. */
+  readonly grade: string | null
   readonly distanceM: number
   readonly light: string
   readonly reference?: string | undefined
@@ -80,11 +81,16 @@ export interface GradePromise {
   readonly task?: string | undefined
   /** What is looked at there, in words. */
   readonly what?: string | undefined
-  /** `most`: the grade must not be reached there; else it is the least. */
-  readonly kind?: 'most'
+  /** `most`: the grade must not be reached there; `read`: text is read there; else the grade is the least. */
+  readonly kind?: 'most' | 'read'
+  /** The share of characters that is read, where that is promised. */
+  readonly read?: number
 }
 
-/** A promise and what became of it; densities px/m at its distance, distance in metres. */
+/** A promise of a grade. */
+export type GradePromise = WalkPromise & { readonly grade: string; readonly kind?: 'most' }
+
+/** A promise and what became of it; densities px/m at its distance, distance in metres; of `read`, value, low, high and limit are shares of characters. */
 export interface PromiseResult {
   /** Null where text is to be read. */
   readonly grade: string | null
@@ -98,7 +104,7 @@ export interface PromiseResult {
   readonly low: number | null
   readonly high: number | null
   readonly limit: number
-  /** The density on the other basis at the same distance by the same marks, px/m; null where none is told. */
+  /** The density on the other basis at the same distance by the same marks, px/m, of `read` by pixels; null where none is told. */
   readonly onOtherBasis: MaybeBound | null
   /** The reference whose answer this is; null where none was measured. */
   readonly decidedBy: string | null

@@ -180,6 +180,50 @@ export const gradeSays = catalogue({
     topic: 'marks',
     say: (distance: string) => `no still was measured at ${distance} or nearer: walk ${distance}`,
   },
+  'read-decided': {
+    topic: 'marks',
+    say: (share: string, at: string, limit: string, by: string) =>
+      `${share} of characters read at ${at}, ${limit} needed (${by})`,
+  },
+  'read-undecided': {
+    topic: 'marks',
+    means:
+      'the interval says what other readers and other texts might give. More of both make it narrower, and so do marks around the distance where reading fails',
+    say: (share: string, at: string, limit: string) =>
+      `undecided: ${share} of characters read at ${at}, and the promised ${limit} lies inside. Let more readers read more cards`,
+  },
+  'read-too-few': {
+    topic: 'marks',
+    say: (readers: number, cards: number) =>
+      `read by ${counted(readers, 'reader')} from ${counted(cards, 'text')}; it takes two of each, better five readers and three cards a mark`,
+  },
+  'read-nearer': {
+    topic: 'marks',
+    say: (nearest: string, at: string) =>
+      `nothing was read nearer than ${nearest}: take stills of the cards at ${at} or nearer`,
+  },
+  'read-beyond': {
+    topic: 'marks',
+    say: (farthest: string, at: string) =>
+      `nothing was read beyond ${farthest}, the farthest mark: take stills of the cards at ${at} or farther`,
+  },
+  'read-contrary': {
+    topic: 'marks',
+    means:
+      'reading only gets worse with distance. Where a nearer mark is read worse than one farther out, something else is wrong there',
+    say: (share: string, at: string, mark: string, there: string) =>
+      `${share} of characters would be read at ${at}, but ${there} were at ${mark}. Look at the stills of that mark`,
+  },
+  'read-nothing': {
+    topic: 'marks',
+    say: (reference: string | undefined, light: string, at: string) =>
+      `nothing${reference === undefined ? '' : ` on ${reference}`} was read in ${light}: carry letter cards at ${at} and farther out, then "proofwalk read"`,
+  },
+  'read-explained': {
+    topic: 'marks',
+    say: (grade: string, byPixels: string, withDetail: string | null) =>
+      `${grade} there, which explains it: ${byPixels} by pixels${withDetail === null ? '' : `, ${withDetail} with detail`}`,
+  },
   'nothing-measured': {
     topic: 'marks',
     say: (reference: string | undefined, light: string, promised: string) =>
@@ -214,6 +258,10 @@ export const gradeSays = catalogue({
       `${reference}: fine detail (${F10}) is ${figures}${mostLower ? '. A walking person is blurred' : ''}`,
   },
 })
+
+function counted(number: number, what: string): string {
+  return `${number} ${what}${number === 1 ? '' : 's'}`
+}
 
 function decidesNeither(isDecided: boolean): string {
   return isDecided ? '' : ', which does not decide it'

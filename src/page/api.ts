@@ -1,5 +1,5 @@
 import type { Grading } from '../grade/gradings/grading.js'
-import type { GradePromise } from '../grade/judgement.js'
+import type { WalkPromise } from '../grade/judgement.js'
 import type { Ends, Quad } from '../math/point.js'
 import type { PickDoubt } from '../measure/reference/pick.js'
 import type { Reference } from '../measure/reference/reference.js'
@@ -94,7 +94,7 @@ export interface WalkView {
   /** Planned marks and those of its stills, nearest first. */
   readonly marks: readonly MarkView[]
   readonly lights: readonly string[]
-  readonly promises: readonly GradePromise[]
+  readonly promises: readonly WalkPromise[]
   /** In the order of their paths. */
   readonly stills: readonly StillView[]
   /** Files that were dropped into it since the server began: they can be taken back. */

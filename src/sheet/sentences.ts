@@ -18,6 +18,15 @@ export const sheetSays = catalogue({
     topic: 'marks',
     say: 'judged by pixels alone, at the greatest density anywhere in the exported picture. Another stream or a zoom may see more. A mask set in the camera was not checked',
   },
+  'judged-by-readers': {
+    topic: 'marks',
+    say: 'judged by what readers read, who were shown nothing but pictures of unknown text. Pixels explain it and decide nothing here',
+  },
+  'must-be-read': {
+    topic: 'marks',
+    say: (promised: number, met: number, undecided: number) =>
+      `What must be read, shown blind to readers: ${met} of ${promised} met${undecided > 0 ? `, ${undecided} undecided` : ''}`,
+  },
   'must-not-see': {
     topic: 'marks',
     say: (limits: number, met: number, undecided: number) =>

@@ -2,7 +2,7 @@ import { effectiveDof } from '../math/effectiveDof.js'
 import type { Interval } from '../math/interval.js'
 import { tQuantile } from '../math/quantiles.js'
 import { seededRandom } from '../math/random.js'
-import { fitReadingCurve, type ReadAt, type ReadingCurve } from './readingCurve.js'
+import { fitReadingCurve, isTooSteep, type ReadAt, type ReadingCurve } from './readingCurve.js'
 
 /** What one reader read of one card at one distance. */
 export interface CardRead extends ReadAt {
@@ -38,6 +38,12 @@ export function fitReadings(answers: readonly CardRead[], guess: number): Readin
   const byReaders = drawn(answers, ({ reader }) => reader, curve)
   const byCards = drawn(answers, ({ card }) => card, curve)
   return byReaders && byCards && { curve, byReaders, byCards }
+}
+
+/** Whether marks lie in the fall, so that all but few draws tell how steep it is (`MOST_LOST`). Where none does, the curve's interval is too narrow: wrong in 15 of 100 trials. */
+export function isSettled({ curve, byReaders, byCards }: ReadingFit): boolean {
+  const curves = [...byReaders.curves, ...byCards.curves]
+  return !isTooSteep(curve) && curves.filter(isTooSteep).length <= MOST_LOST * curves.length
 }
 
 /** Answers summed per distance, nearest first. */

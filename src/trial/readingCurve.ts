@@ -20,6 +20,8 @@ export interface ReadingCurve {
 
 /** Characters missed however near: this project's convention. */
 const LAPSE = 0.02
+/** What is read however near. */
+export const MOST_SHARE = 1 - LAPSE
 /** The steepest curve, which falls from 95 to 50 % within about 5 % of distance; what is steeper only says that no mark lies in the fall. This project's convention. */
 const STEEPEST = 70
 /** Steepness the search starts from; the best of them leads. */
@@ -36,6 +38,16 @@ export function isTooSteep({ steepness }: ReadingCurve): boolean {
 /** The distance, metres, at which a curve falls to a share between its guesses and its lapses. */
 export function distanceWhere({ guess, halfM, steepness }: ReadingCurve, share: number): number {
   return halfM * ((1 - LAPSE - share) / (share - guess)) ** (1 / steepness)
+}
+
+/** The share that a curve has at a distance, metres. */
+export function shareWhere({ guess, halfM, steepness }: ReadingCurve, distanceM: number): number {
+  return guess + (MOST_SHARE - guess) / (1 + (distanceM / halfM) ** steepness)
+}
+
+/** A share just above guesses, where distances have no end. */
+export function leastShare({ guess }: ReadingCurve): number {
+  return guess + 1e-6
 }
 
 /**

@@ -1,8 +1,9 @@
 import { groupBy } from '../math/groupBy.js'
 import type { Estimate } from '../math/interval.js'
 import { charactersRight } from './charactersRight.js'
-import { fitReadings, intervalOf, summed, type ReadingFit } from './fitReadings.js'
-import { distanceWhere, isTooSteep, type ReadAt } from './readingCurve.js'
+import { fitReadings, intervalOf, isSettled, summed, type ReadingFit } from './fitReadings.js'
+import { distanceWhere, type ReadAt } from './readingCurve.js'
+import { shareAt } from './shareAt.js'
 import { wilson } from './wilson.js'
 
 /** An answer with where its picture was taken. */
@@ -56,24 +57,34 @@ export interface ReadingScore {
   readonly row: PlacedAnswer['row']
   readonly marks: readonly (Score & { readonly distance: number })[]
   readonly readers: readonly ReaderScore[]
+  /** Different texts that were read. */
+  readonly cards: number
   /** Share of characters on which two readers of the same crop agree, over all pairs; null for one reader. */
   readonly agreement: number | null
   readonly curve: ScoredCurve | null
   /** Where the average over readers and cards falls to half and to 95 %; null where no mark lies beyond it, or none before it, or too few readers and cards tell. */
   readonly read50: ReadDistance | null
   readonly read95: ReadDistance | null
+  /** The share read at distances that something is promised at, metres: see `shareAt`. */
+  readonly promised: readonly (Estimate & { readonly distance: number })[]
 }
 
-/** Scores a trial: characters right per mark and reader, and where reading fails, per light, reference and row. `guessOf`: the share that guessing gets right. */
+/**
+ * Scores a trial: characters right per mark and reader, and where reading fails, per light, reference and row. `guessOf`: the share that guessing gets right; `promisedM`: the
+ * distances, metres, that something is promised at in a light.
+ */
 export function scoreTrial(
   answers: readonly PlacedAnswer[],
   guessOf: (row: PlacedAnswer['row']) => number,
+  promisedM: (light: string) => readonly number[] = () => [],
 ): ReadingScore[] {
   const groups = groupBy(answers, ({ light, reference, row }) => JSON.stringify([light, reference, row]))
-  return [...groups.values()].map((group) => scoreRow(group, guessOf(group[0]!.row)))
+  return [...groups.values()].map((group) =>
+    scoreRow(group, guessOf(group[0]!.row), promisedM(group[0]!.light)),
+  )
 }
 
-function scoreRow(all: readonly PlacedAnswer[], guess: number): ReadingScore {
+function scoreRow(all: readonly PlacedAnswer[], guess: number, promisedM: readonly number[]): ReadingScore {
   const { light, reference, row } = all[0]!
   const first = all.filter(({ again }) => !again)
   const cards = first.map((answer) => ({
@@ -98,10 +109,12 @@ function scoreRow(all: readonly PlacedAnswer[], guess: number): ReadingScore {
         all.filter((answer) => answer.reader === reader),
       ),
     ),
+    cards: new Set(cards.map(({ card }) => card)).size,
     agreement: agreementOf(first),
     curve: fit && { guess, half: fit.curve.halfM, steepness: fit.curve.steepness },
     read50: fit && readAt(fit, counts, 0.5),
     read95: fit && readAt(fit, counts, 0.95),
+    promised: promisedM.map((distance) => ({ distance, ...shareAt(distance, fit, cards) })),
   }
 }
 
@@ -154,7 +167,7 @@ function readAt(fit: ReadingFit, counts: readonly ReadAt[], share: number): Read
   if (!(distance >= nearest && distance <= farthest)) return null
   const log = intervalOf(fit, (curve) => Math.log(distanceWhere(curve, share)))
   const interval = { value: distance, low: Math.exp(log.low), high: Math.exp(log.high) }
-  const { low, high } = isTooSteep(fit.curve) ? withNeighbours(interval, counts) : interval
+  const { low, high } = isSettled(fit) ? interval : withNeighbours(interval, counts)
   return { distance, low, high }
 }
 

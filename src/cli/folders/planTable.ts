@@ -139,11 +139,11 @@ function promiseTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
     return {
       cells: [
         String(stillOf(planned, stills) ?? '-'),
-        promisedName({ grade: grade.name, kind: promise.kind }, { grades: [] }),
+        promisedName(promise, walk.grading),
         figures.distance(promise.distanceM),
         promise.light,
         promise.reference ?? 'every',
-        figures.bareLimit(grade.limit),
+        grade === null ? '-' : figures.bareLimit(grade.limit),
         ...(hasLens ? [...foretoldThere, expected(planned)] : []),
       ],
     }
@@ -205,7 +205,7 @@ function expected({
   promise,
   ...planned
 }: PlannedPromise): string {
-  if (boundsPxPerM === null) return '-'
+  if (boundsPxPerM === null || grade === null) return '-'
   const { limit } = grade
   const [reads, straight] = [
     boundsPxPerM.low >= limit,

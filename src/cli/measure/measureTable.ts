@@ -6,7 +6,7 @@ import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
 import { estimateText } from '../../units/printedEstimate.js'
 import { cliSays } from '../sentences.js'
 import { markTables } from './markTables.js'
-import { readingTable } from './readingTable.js'
+import { readingTable, readPromiseTable } from './readingTable.js'
 import { escaped, oneLine } from '../../files/oneLine.js'
 import { linesOfKinds } from '../terminal/manyOfAKind.js'
 import { textTable } from '../terminal/textTable.js'
@@ -22,6 +22,7 @@ export function measureTable(results: WalkResults): string {
   const figures = figuresOf(results)
   return [
     ...markTables(results),
+    readPromiseTable(results, figures),
     promiseTable(results, figures, false),
     promiseTable(results, figures, true),
     rangeTable(results, figures),
@@ -38,7 +39,7 @@ export function measureTable(results: WalkResults): string {
 /** The promises, or what must not be seen, which is judged by pixels alone. */
 function promiseTable(results: WalkResults, figures: Figures, isMost: boolean): string {
   const { grading } = results
-  const promises = results.promises.filter(({ kind }) => (kind === 'most') === isMost)
+  const promises = results.promises.filter(({ kind }) => kind === (isMost ? 'most' : 'least'))
   if (promises.length === 0) return ''
   const judge = isMost ? 'pixels' : results.walk.judge
   const inFeet = !figures.isMetric

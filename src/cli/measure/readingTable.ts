@@ -1,11 +1,38 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { Figures } from '../../units/figures.js'
+import { printedShare } from '../../units/printedShare.js'
+import { promisedName } from '../../grade/gradings/grading.js'
 import { printedValue } from '../../units/printedEstimate.js'
 import { ROW_WORDS } from '../../walk/trial/sentences.js'
 import { oneLine } from '../../files/oneLine.js'
 import { textTable } from '../terminal/textTable.js'
 
 type Reading = WalkResults['readings'][number]
+
+/** What was promised to be read, with the share read there. */
+export function readPromiseTable({ promises, grading }: WalkResults, figures: Figures): string {
+  const rows = promises.flatMap((promise) => {
+    const { kind, verdict, value, low, high, limit, light, reference, onOtherBasis, why } = promise
+    if (kind !== 'read') return []
+    const read = value === null || low === null || high === null ? null : { value, low, high }
+    const printed = read && printedShare(read, limit)
+    const cells = [
+      promisedName(promise, grading),
+      figures.distance(promise.distance),
+      light,
+      reference ?? 'every',
+      verdict,
+      printed?.value ?? '-',
+      printed === null ? '' : `${printed.low} to ${printed.high}`,
+      onOtherBasis === null ? '-' : figures.density(onOtherBasis).value,
+    ]
+    return [{ cells, note: why }]
+  })
+  if (rows.length === 0) return ''
+  const head = ['promised', 'at', 'light', 'reference', 'verdict', '% read', '95 %', figures.densityUnit]
+  const aligns = ['left', 'right', 'left', 'left', 'left', 'right', 'left', 'right'] as const
+  return `What must be read, shown blind\n${textTable(head, rows, aligns)}`
+}
 
 /** What readers read, blind: characters right at each mark, then how far it goes and who read. */
 export function readingTable({ readings }: Pick<WalkResults, 'readings'>, figures: Figures): string {

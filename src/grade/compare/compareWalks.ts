@@ -186,11 +186,12 @@ function comparedPromises(
   const same = (one: PromiseResult, other: PromiseResult): boolean =>
     one.grade === other.grade &&
     one.kind === other.kind &&
+    (one.kind !== 'read' || one.limit === other.limit) &&
     one.light === other.light &&
     one.reference === other.reference &&
     Math.abs(one.distance - other.distance) <= ONE_MARK_M + 1e-9
   const row = (
-    { grade, distance, light, reference, kind }: PromiseResult,
+    { grade, distance, light, reference, kind, limit }: PromiseResult,
     first: PromiseResult | undefined,
     second: PromiseResult | undefined,
   ): ComparedPromise => ({
@@ -199,6 +200,7 @@ function comparedPromises(
     light,
     reference,
     kind,
+    limit,
     before: first?.verdict ?? null,
     after: second?.verdict ?? null,
   })

@@ -79,6 +79,8 @@ export interface ComparedPromise {
   readonly light: string
   readonly reference: string | null
   readonly kind: PromiseResult['kind']
+  /** px/m, or of `read` a share of characters. */
+  readonly limit: number
   readonly before: Verdict | null
   readonly after: Verdict | null
 }

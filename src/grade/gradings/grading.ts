@@ -1,5 +1,6 @@
 import type { MaybeBound } from '../../math/interval.js'
 import type { Figures } from '../../units/figures.js'
+import { shareText } from '../../units/printedShare.js'
 
 /** One grade of a published list. */
 export interface Grade {
@@ -60,11 +61,20 @@ export function gradeNameOf(
   return id === null ? '-' : (grades.find((grade) => grade.id === id)?.name ?? id)
 }
 
-/** What was promised: a grade's name, or that it stays below one. */
+/** A promise by its grade, or by the share of characters it lets read: as it is made (`read`), or judged (`limit`). */
+interface NamedPromise {
+  readonly grade: string | null
+  readonly kind?: string | undefined
+  readonly read?: number | undefined
+  readonly limit?: number | undefined
+}
+
+/** What was promised: a grade's name, or that it stays below one, or how much is read. */
 export function promisedName(
-  { grade, kind }: { readonly grade: string | null; readonly kind?: string | undefined },
+  { grade, kind, read, limit }: NamedPromise,
   grading: Parameters<typeof gradeNameOf>[1],
 ): string {
+  if (kind === 'read') return `${shareText(read ?? limit ?? Number.NaN)} read`
   return `${kind === 'most' ? 'below ' : ''}${gradeNameOf(grade, grading)}`
 }
 

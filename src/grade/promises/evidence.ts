@@ -13,7 +13,7 @@ export type Evidence = 'shown' | 'nearer' | 'beyond' | 'none'
  */
 export function evidenceAt(
   distanceM: number,
-  marks: readonly MarkMeasurement[],
+  marks: readonly Pick<MarkMeasurement, 'distanceM'>[],
   toleranceM: number,
   nearerBy: number,
 ): Evidence {

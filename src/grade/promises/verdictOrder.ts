@@ -1,11 +1,17 @@
 import type { PromiseResult, Verdict } from '../judgement.js'
 import type { ComparedPromise } from '../compare/comparison.js'
 
+/** Verdicts' order, the worst first. */
 const RANK: Readonly<Record<Verdict, number>> = { 'not met': 0, 'not shown': 1, met: 2 }
 
 /** Whether a promise that both walks made came to a worse verdict: met, then not shown, then not met. */
 export function isWorse({ before, after }: ComparedPromise): boolean {
   return before !== null && after !== null && RANK[after] < RANK[before]
+}
+
+/** The worst verdict first; what is equal keeps its order. */
+export function byWorst(one: { readonly verdict: Verdict }, other: { readonly verdict: Verdict }): number {
+  return RANK[one.verdict] - RANK[other.verdict]
 }
 
 /**

@@ -8,7 +8,9 @@ export function editionText({ grading, promises, walk }: WalkResults): string | 
   const agreed = builtInGradings.find((one) => one.grading.id === grading.id)
   const inForce = builtInGradings.find(({ withdrawn }) => withdrawn === null)
   if (agreed === undefined || agreed.withdrawn === null || inForce === undefined) return null
-  const limits = [...new Set(promises.map(({ limit }) => limit))].sort((a, b) => a - b)
+  const limits = [...new Set(promises.flatMap(({ limit, kind }) => (kind === 'read' ? [] : [limit])))].sort(
+    (a, b) => a - b,
+  )
   const { limit: say } = figuresFor(walk.units)
   const levels = limits.map((limit) => {
     const { name, limit: least } = inForce.grading.grades.findLast((grade) => grade.limit <= limit) ?? {

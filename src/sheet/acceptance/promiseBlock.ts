@@ -5,6 +5,7 @@ import type { SheetContext } from '../input/sheetContext.js'
 import { drawBlock, drawSubhead } from '../document/prose.js'
 import { sheetSays } from '../sentences.js'
 import { asSentence } from '../../sentences.js'
+import { drawReadPromises } from './readPromises.js'
 import { columnsWithDetail } from '../input/detailColumns.js'
 import { drawRule } from '../document/drawRule.js'
 import { standingOf } from './verdictSentences.js'
@@ -49,9 +50,11 @@ function grid(pen: Pen): Grid {
 /** Every promise with its verdict, its measured values against the limit and the reason, a row each. */
 export function drawPromiseBlock(pen: Pen, context: SheetContext): void {
   const numbered = context.results.promises.map((promise, index) => ({ promise, number: index + 1 }))
-  const ofKind = (isMost: boolean) => numbered.filter(({ promise: { kind } }) => (kind === 'most') === isMost)
-  drawPromises(pen, context, ofKind(false))
-  const most = ofKind(true)
+  const ofKind = (asked: Promised['kind']) => numbered.filter(({ promise: { kind } }) => kind === asked)
+  const read = ofKind('read').map((one) => ({ ...one, claim: promiseClaim(one.promise, context) }))
+  drawReadPromises(pen, context, read)
+  drawPromises(pen, context, ofKind('least'))
+  const most = ofKind('most')
   if (most.length === 0) return
   drawSubhead(pen, 'What it must not see', 60)
   drawBlock(pen, 'P', asSentence(sheetSays['judged-anywhere']().message), SMALL, { gapPt: 3 })
@@ -204,8 +207,9 @@ export function promiseClaim(
 /** A promise's figures as they are printed, column by column: a value and its interval, or a dash. */
 export function promiseFigures(
   promise: Promised,
-  { figures, results }: SheetContext,
+  context: SheetContext,
 ): { readonly basis: 'detail' | 'pixels'; readonly texts: readonly [string, string?] }[] {
+  const { figures, results } = context
   const densities = densitiesOf(promise)
   const told = columnsWithDetail(results) ? (['detail', 'pixels'] as const) : (['pixels'] as const)
   return told.map((basis) => {

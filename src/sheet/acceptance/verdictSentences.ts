@@ -16,19 +16,27 @@ export function verdictSentences(results: WalkResults): string[] {
         : sheetSays['nothing-promised'](marks.length, countStills(stills))
     return [`${said.message}.`]
   }
-  const [most, least] = [true, false].map((isMost) =>
-    promises.filter(({ kind }) => (kind === 'most') === isMost),
+  const [read, most, least] = (['read', 'most', 'least'] as const).map((asked) =>
+    promises.filter(({ kind }) => kind === asked),
   )
   const rules: readonly Basis[] = walk.judge === 'detail' ? ['detail', 'pixels'] : ['pixels']
   const judged = least!.map((promise) => ({ promise, results }))
   const sentences = rules.map((rule) => ruleSentence(rule, grading.name, judged))
-  const met = most!.filter(({ verdict }) => verdict === 'met').length
-  const open = most!.filter(({ verdict }) => verdict === 'not shown').length
   return [
+    ...(read!.length === 0 ? [] : [sheetSays['must-be-read'](...metAndOpen(read!))]),
     ...(least!.length === 0 ? [] : sentences),
-    ...(most!.length === 0 ? [] : [sheetSays['must-not-see'](most!.length, met, open)]),
+    ...(most!.length === 0 ? [] : [sheetSays['must-not-see'](...metAndOpen(most!))]),
     ...(stills.length === 0 ? [sheetSays['nothing-measured']()] : []),
   ].map(({ message }) => `${message}.`)
+}
+
+/** How many promises there are, how many of them are met, and how many are undecided. */
+export function metAndOpen(
+  promises: readonly Pick<Promised, 'verdict'>[],
+): [promised: number, met: number, open: number] {
+  const count = (asked: Promised['verdict']): number =>
+    promises.filter(({ verdict }) => verdict === asked).length
+  return [promises.length, count('met'), count('not shown')]
 }
 
 /** How many promises, of one walk or of several of one grading, are met by a rule, in one sentence. */

@@ -41,7 +41,7 @@ export function drawPlanPromises(
     plan.promises.map((planned) => {
       const { promise, grade, densityPxPerM: value, boundsPxPerM, neededPxPerM } = planned
       const asked = promise.task ?? promise.what
-      const name = promisedName({ grade: grade.name, kind: promise.kind }, { grades: [] })
+      const name = promisedName(promise, walk.grading)
       return {
         cells: [
           String(stillOf(planned, stills) ?? '–'),
@@ -49,7 +49,7 @@ export function drawPlanPromises(
           figures.distance(promise.distanceM),
           promise.light,
           promise.reference ?? 'all',
-          figures.limit(grade.limit),
+          grade === null ? '–' : figures.limit(grade.limit),
           ...(isForetold
             ? [
                 neededPxPerM === null ? '–' : figures.needed(neededPxPerM, promise.kind === 'most'),

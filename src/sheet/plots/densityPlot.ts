@@ -50,7 +50,7 @@ function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: num
   const { figures } = context
   const distances = [...marks, ...promises].map(({ distance }) => figures.inLengthUnit(distance))
   const densities = marks.flatMap((mark) => [mark.density, mark.effectiveDensity ?? mark.density])
-  const limits = promises.map(({ limit }) => limit)
+  const limits = promises.flatMap(({ limit, kind }) => (kind === 'read' ? [] : [limit]))
   const positive = [
     ...densities.flatMap(({ low, high, value }) => [Math.max(low ?? value, value / 2), high]),
     ...limits,

@@ -21,6 +21,8 @@ export const FLAG_ROW_PT = FLAG_PT + BEND_PT + 3
 export function plotPromises(doc: PDFKit.PDFDocument, field: PlotField, context: SheetContext): void {
   const places = new Map<string, { x: number; limits: number[]; numbers: number[] }>()
   context.results.promises.forEach((promise, index) => {
+    // What is to be read is no density.
+    if (promise.kind === 'read') return
     const x = field.x.at(context.figures.inLengthUnit(promise.distance))
     const place = places.get(x.toFixed(1)) ?? { x, limits: [], numbers: [] }
     place.limits.push(field.y.at(context.figures.inDensityUnit(promise.limit)))

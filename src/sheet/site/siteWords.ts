@@ -1,16 +1,18 @@
 import { builtInGradings } from '../../grade/gradings/builtInGradings.js'
 import { groupBy } from '../../math/groupBy.js'
 import { type Figures, figuresFor, listed } from '../../units/figures.js'
+import { printedShare, shareText } from '../../units/printedShare.js'
 import { limitsOf } from '../../grade/gradings/grading.js'
 import type { SitePromise, SiteSummary } from '../../walk/site/siteSummary.js'
-import { ruleSentence, type Standing, standingOf } from '../acceptance/verdictSentences.js'
+import { metAndOpen, ruleSentence, type Standing, standingOf } from '../acceptance/verdictSentences.js'
 import { sheetSays } from '../sentences.js'
 
 /** A site in sentences: how many cameras by which edition, how many promises are met by its pixel count and how many with detail, and what is amiss. */
 export function siteSentences(summary: SiteSummary): string[] {
   const { walks, notCurrent, shared, scenes } = summary
-  const least = summary.promises.filter(({ promise }) => promise.kind !== 'most')
-  const most = summary.promises.filter(({ promise }) => promise.kind === 'most')
+  const [least, most, read] = (['least', 'most', 'read'] as const).map((kind) =>
+    summary.promises.filter(({ promise }) => promise.kind === kind),
+  ) as [SitePromise[], SitePromise[], SitePromise[]]
   const editions = [...new Map(walks.map(({ walk: { grading } }) => [grading.name, grading.id]))]
   const named = editions.map(([name, id]) => {
     const withdrawn = builtInGradings.find(({ grading }) => grading.id === id)?.withdrawn ?? null
@@ -25,12 +27,12 @@ export function siteSentences(summary: SiteSummary): string[] {
       ...(detailed.length === 0 ? [] : [ruleSentence('detail', name, judged(detailed))]),
     ]
   })
-  const met = most.filter(({ promise }) => promise.verdict === 'met').length
-  const open = most.filter(({ promise }) => promise.verdict === 'not shown').length
+  const verdicts = (those: readonly SitePromise[]) => metAndOpen(those.map(({ promise }) => promise))
   return [
     sheetSays['site-cameras'](walks.length, listed(named)),
     ...(summary.promises.length === 0 ? [sheetSays['site-nothing-promised']()] : counts),
-    ...(most.length === 0 ? [] : [sheetSays['must-not-see'](most.length, met, open)]),
+    ...(read.length === 0 ? [] : [sheetSays['must-be-read'](...verdicts(read))]),
+    ...(most.length === 0 ? [] : [sheetSays['must-not-see'](...verdicts(most))]),
     ...(notCurrent.length === 0 ? [] : [sheetSays['site-not-current'](notCurrent.length)]),
     ...(shared.length === 0 ? [] : [sheetSays['site-shared'](shared.some(({ certain }) => certain))]),
     ...(scenes.length === 0 ? [] : [sheetSays['site-scenes']()]),
@@ -55,7 +57,12 @@ export function siteDensities({ promises }: SiteSummary): {
     head: isOne ? figuresFor([...units][0] ?? 'metric').densityUnit : 'density',
     cells: (of, none) => {
       const figures = printer(of)
-      const { value, low, high, limit } = of.promise
+      const { value, low, high, limit, kind } = of.promise
+      if (kind === 'read') {
+        if (value === null || low === null || high === null) return [none, '', shareText(limit)]
+        const read = printedShare({ value, low, high }, limit)
+        return [`${read.value} %`, `${read.low} to ${read.high} %`, shareText(limit)]
+      }
       const density = value === null || high === null ? null : { value, low, high }
       return [
         density === null

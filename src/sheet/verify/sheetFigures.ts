@@ -1,6 +1,7 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { marksRows } from '../acceptance/marksTable.js'
 import { promiseClaim, promiseFigures } from '../acceptance/promiseBlock.js'
+import { readFigures } from '../acceptance/readPromises.js'
 import { rangesRows } from '../acceptance/rangesTable.js'
 import { sheetContext } from '../input/sheetContext.js'
 import type { TableRow } from '../tables/tableColumns.js'
@@ -22,8 +23,8 @@ export function sheetFigures(results: WalkResults): SheetFigure[] {
       texts: [
         `${index + 1}${promiseClaim(promise, context)[0]}`,
         ...promiseClaim(promise, context).slice(1),
-        `${promiseFigures(promise, context)
-          .flatMap(({ texts }) => texts)
+        `${(promise.kind === 'read' ? readFigures : promiseFigures)(promise, context)
+          .flatMap(({ texts }): readonly (string | undefined)[] => texts)
           .join('')}${promise.verdict}`,
       ],
     })),

@@ -96,11 +96,13 @@ export async function judgeMeasured(
   const stills = measured.map((still) => throughWalkLens(walk, still, lens, pose))
   const counted = stills.filter(isShownOnce)
   const lensKnown = lens !== null && counted.filter(counts).every(({ throughLens }) => throughLens)
+  const readings = scoreReadings(walk, plan.readings, counted)
   const judgement = judgeWalk({
     ...seriesOf(walk, counted, lensKnown),
     grading: walk.grading,
     judge: walk.judge,
     promises: walk.promises,
+    readings,
     observations: walk.observations,
     promisedLens: promised && {
       rectilinear: promised.rectilinearPixelsPerRadian,
@@ -112,7 +114,6 @@ export async function judgeMeasured(
     units: walk.units,
   })
   const { findings: ofDates, ...dated } = dateOfWalk(walk.date, stills)
-  const readings = scoreReadings(walk, plan.readings, counted)
   return {
     dated,
     stills,

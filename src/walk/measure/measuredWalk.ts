@@ -48,6 +48,7 @@ export function measuredWalk(walk: Walk): MeasuredWalk {
       task: promise.task ?? null,
       what: promise.what ?? null,
       kind: promise.kind ?? 'least',
+      ...(promise.read === undefined ? {} : { read: promise.read }),
     })),
     observations: walk.observations.map((seen) => ({
       mark: seen.distanceM,

@@ -152,11 +152,12 @@ function promisesOf(
     if (!promise.ok) tell(promise)
     return promise.ok ? [promise.value] : []
   })
-  return promisedOnce(promises).map(({ task = null, grade, at, light }) => {
-    const reference = referenceForTask(task, carried)
+  return promisedOnce(promises).map(({ task = null, grade, read, at, light }) => {
+    const reference = read === undefined ? referenceForTask(task, carried) : null
     return {
       ...(task === null ? {} : { task }),
-      grade,
+      ...(read === undefined ? {} : { read }),
+      ...(grade === null ? {} : { grade }),
       at,
       light,
       ...(reference === null ? {} : { reference }),

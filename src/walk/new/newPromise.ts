@@ -8,6 +8,7 @@ import { parseLength } from '../../units/parseLength.js'
 import type { Carried, NewPromise } from './newWalk.js'
 import { newSays } from './sentences.js'
 import { isSameMark } from '../read/sameMark.js'
+import { READ_PERCENT } from '../schemas/fieldSchemas.js'
 import { gradeOfGrading, lightOfWalk } from '../read/walkWords.js'
 
 /** The grade a task asks for: in short, and in the sentence that says why and by which source. */
@@ -47,7 +48,7 @@ export function gradeForTask(task: Task, { grading, tasks, units }: PromisedBy):
 
 /**
  * Reads what the camera must do as `new` takes it: `read a plate at 16 m in day`, or with a grade,
- * `recognise at 45 ft under infrared`; before the light stands in, by, at, under or a comma.
+ * `recognise at 45 ft under infrared`, or by reading, `read a plate to 95 % at 12 m in day`; before the light stands in, by, at, under or a comma.
  */
 export function parseNewPromise(text: string, by: PromisedBy): Outcome<NewPromise, 'bad-promise'> {
   const parts =
@@ -65,6 +66,14 @@ export function parseNewPromise(text: string, by: PromisedBy): Outcome<NewPromis
   // A decimal comma would end the value in walk.yaml.
   const at = typed.replace(',', '.')
   if (distance.value <= 0) return failure(newSays['promise-nowhere'](at))
+  const read = readShare(what)
+  if (read !== null) {
+    if (!read.ok) return read
+    const { share, isPlate } = read.value
+    if (!isPlate) return success({ grade: null, read: share, at, light, because: null, task: null })
+    const { grade, because } = gradeForTask('read a plate', by)
+    return success({ grade, read: share, at, light, because, task: 'read a plate' })
+  }
   const task = by.tasks.find((one) => one.task === what.toLowerCase())
   if (task !== undefined) {
     const { grade, because } = gradeForTask(task.task, by)
@@ -74,6 +83,16 @@ export function parseNewPromise(text: string, by: PromisedBy): Outcome<NewPromis
   if (grade !== null) return success({ grade, at, light, because: null, task: null })
   const known = [...by.tasks.map((one) => one.task), ...by.grading.grades.map(({ id }) => id)]
   return failure(newSays['unknown-task'](what, known))
+}
+
+/** What is asked to be read: "read 95 %", or "read a plate to 95 %", whose grade then stands beside it; null where it is something else. */
+function readShare(what: string): Outcome<{ share: string; isPlate: boolean }, 'bad-promise'> | null {
+  const [, plate, digits] = /^read(\s+a\s+plate)?(?:\s+to)?\s+(\d[\d.,]*)\s*%$/i.exec(what) ?? []
+  if (digits === undefined) return null
+  const percent = Number(digits.replace(',', '.'))
+  if (!(percent >= READ_PERCENT.least && percent <= READ_PERCENT.most))
+    return failure(newSays['promise-share'](what, READ_PERCENT.least, READ_PERCENT.most))
+  return success({ share: `${percent} %`, isPlate: plate !== undefined })
 }
 
 /** The promises without those that promise again what one before them does, though its distance may be written otherwise: `50'` is `50ft`. */
@@ -89,6 +108,7 @@ export function promisedOnce(promises: readonly NewPromise[]): NewPromise[] {
         .some(
           (before) =>
             before.grade === one.grade &&
+            before.read === one.read &&
             before.task === one.task &&
             lightOfWalk(one.light, [before.light]) !== null &&
             isSameMark(lengthOf(before), lengthOf(one)),

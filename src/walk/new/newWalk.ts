@@ -19,7 +19,10 @@ export interface Carried {
 
 /** What the camera must do, and the grade that asks for. */
 export interface NewPromise {
-  readonly grade: string
+  /** Null where it is reading alone. */
+  readonly grade: string | null
+  /** How many characters are to be read in the reading trial, as walk.yaml has it: `95 %`; left out where none are. */
+  readonly read?: string
   /** As it was typed: `16 m`. */
   readonly at: string
   readonly light: string
@@ -218,9 +221,9 @@ function promiseLines(walk: NewWalk): string[] {
   }
   return [
     'promises:                        # what the camera was sold to do',
-    ...walk.promises.flatMap(({ grade, at, light, because, reference, task }) => [
+    ...walk.promises.flatMap(({ grade, at, light, because, reference, task, read }) => [
       ...(because === null ? [] : [`  # ${because}`]),
-      `  - { ${(task ?? null) === null ? '' : `task: ${task!}, `}grade: ${grade}, at: ${at}, light: ${scalar(light)}${(reference ?? null) === null ? '' : `, reference: ${scalar(reference!)}`} }`,
+      `  - { ${(task ?? null) === null ? '' : `task: ${task!}, `}${read === undefined ? '' : `read: ${read}, `}${grade === null ? '' : `grade: ${grade}, `}at: ${at}, light: ${scalar(light)}${(reference ?? null) === null ? '' : `, reference: ${scalar(reference!)}`} }`,
     ]),
   ]
 }

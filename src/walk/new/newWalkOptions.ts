@@ -98,7 +98,8 @@ export function newWalkOf(dir: string, options: NewOptions, { today, image }: Ne
     promises: promises.map((one) => ({
       ...one,
       light: lightOfWalk(one.light, lights) ?? one.light,
-      reference: referenceForTask(one.task ?? null, carried),
+      // Whatever is read counts.
+      reference: one.read === undefined ? referenceForTask(one.task ?? null, carried) : null,
     })),
   }
 }

@@ -17,6 +17,11 @@ export const newSays = catalogue({
     say: (at: string) => `"${at}" is not a distance`,
     mend: 'it must be above 0',
   },
+  'promise-share': {
+    ...BAD_PROMISE,
+    say: (what: string, least: number, most: number) => `"${what}" is not from ${least} to ${most} %`,
+    mend: 'write it like "read a plate to 95 % at 12 m in day"',
+  },
   'unknown-task': {
     ...BAD_PROMISE,
     say: (what: string) => `"${what}" is neither a task nor a grade`,

@@ -1,4 +1,4 @@
-import type { GradePromise, JudgedStill } from '../../grade/judgement.js'
+import type { GradePromise, JudgedStill, WalkPromise } from '../../grade/judgement.js'
 import { gradeStill } from '../../grade/gradings/gradeStill.js'
 import { judgeWalk } from '../../grade/judgeWalk.js'
 import type { Point, Quad } from '../../math/point.js'
@@ -28,7 +28,7 @@ export function neededDensities(
     references.flatMap((one) => stillAt(walk, one, distanceM, pixelsPerRadian) ?? []),
   )
   // One light stands for all: what is foretold is the same in each.
-  const inOneLight = promises.map((promise): GradePromise => ({ ...promise, light: LIGHT }))
+  const inOneLight = promises.flatMap(gradeOf).map((promise) => ({ ...promise, light: LIGHT }))
   const { promises: judged } = judgeWalk({
     stills,
     lights: [LIGHT],
@@ -42,10 +42,16 @@ export function neededDensities(
     promisedLens: null,
     beginsM: walk.distance.beginsM,
   })
-  return judged.map(({ value, low, high, limit, kind }) => {
+  const needed = judged.map(({ value, low, high, limit, kind }) => {
     const end = kind === 'most' ? high : low
     return value === null || end === null || end <= 0 ? null : (limit * value) / end
   })
+  return promises.map((promise) => (gradeOf(promise).length === 0 ? null : needed.shift()!))
+}
+
+/** What is promised of a grade, by reading or for itself; none where it is reading alone. */
+function gradeOf({ kind, grade, read: _read, ...promise }: WalkPromise): GradePromise[] {
+  return grade === null ? [] : [{ ...promise, grade, ...(kind === 'most' ? { kind } : {}) }]
 }
 
 const LIGHT = 'day'

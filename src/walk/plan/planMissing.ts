@@ -17,7 +17,7 @@ export function planMissing(walk: Walk, reading: LensReading | null): string[] {
   if (noHeight || noTilt) missing.push(planSays['mount-missing'](noHeight, noTilt))
   if (!noHeight && references.every(({ carriedAtM }) => carriedAtM === null))
     missing.push(planSays['carried-at-missing'](references[0]!.name))
-  const dark = walk.promises.filter(({ kind, light }) => kind !== 'most' && !isDaylight(light))
+  const dark = walk.promises.filter(({ kind, light }) => kind === undefined && !isDaylight(light))
   const hasStrips = references.some(
     (one) => one.reference.kind === 'rectangle' && one.reference.strip !== undefined,
   )

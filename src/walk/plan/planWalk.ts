@@ -1,7 +1,7 @@
 import { paperForDistance, chartReachM, leastPxPerModule } from '../../chart/printed/chartReach.js'
 import { chartPaper, type ChartPaper } from '../../chart/printed/chartPapers.js'
 import { marksToTape, type TapeMark } from '../../grade/marksToTape.js'
-import type { GradePromise } from '../../grade/judgement.js'
+import type { WalkPromise } from '../../grade/judgement.js'
 import type { Grade } from '../../grade/gradings/grading.js'
 import type { Contradiction, LensReading, LensRemark, Span } from '../../lens/dataSheet.js'
 import { groundUnderSight, groundView, type GroundView, halfVerticalRad } from '../../lens/groundView.js'
@@ -33,8 +33,9 @@ export interface PlannedRange {
 
 /** A promise with what the data sheet lets one expect of it. */
 export interface PlannedPromise {
-  readonly promise: GradePromise
-  readonly grade: Grade
+  readonly promise: WalkPromise
+  /** Null where it is reading alone. */
+  readonly grade: Grade | null
   readonly densityPxPerM: number | null
   readonly boundsPxPerM: Span | null
   readonly rectilinearDensityPxPerM: number | null
@@ -137,7 +138,7 @@ export function planWalk(walk: Walk): WalkPlan {
       const predicted = predict(promise.distanceM, promise.reference ?? reference)
       const { densityPxPerM, boundsPxPerM, rectilinearDensityPxPerM } =
         promise.kind === 'most' ? greatestAnywhere(predicted, reading, walk) : predicted
-      const grade = walk.grading.grades.find(({ id }) => id === promise.grade)!
+      const grade = walk.grading.grades.find(({ id }) => id === promise.grade) ?? null
       return {
         promise,
         grade,

@@ -1,5 +1,5 @@
 import { chartPaper } from '../../chart/printed/chartPapers.js'
-import type { GradePromise, Observation } from '../../grade/judgement.js'
+import type { Observation, WalkPromise } from '../../grade/judgement.js'
 import { chartReference } from '../../measure/reference/chartReference.js'
 import type { PlateBorder } from '../../measure/reference/reference.js'
 import { referenceOfPreset, referencePresets } from '../../measure/reference/referencePresets.js'
@@ -64,9 +64,13 @@ export function resolveWalk(
     },
     marksM,
     lights,
-    promises: (file.promises ?? []).map(({ at, ...one }): GradePromise => {
+    promises: (file.promises ?? []).map(({ at, ...one }): WalkPromise => {
       const named = (grade: string) => gradeOfGrading(grade, found.grading) ?? grade
       const there = { distanceM: mark(at), light: light(one.light) }
+      if ('read' in one) {
+        const { grade } = one
+        return { ...one, grade: grade === undefined ? null : named(grade), ...there, kind: 'read' }
+      }
       if (!('atMost' in one)) return { ...one, grade: named(one.grade), ...there }
       const { atMost, ...rest } = one
       return { ...rest, grade: named(atMost), ...there, kind: 'most' }

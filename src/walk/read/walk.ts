@@ -1,5 +1,5 @@
 import type { Grading } from '../../grade/gradings/grading.js'
-import type { GradePromise, Observation } from '../../grade/judgement.js'
+import type { Observation, WalkPromise } from '../../grade/judgement.js'
 import type { Reference } from '../../measure/reference/reference.js'
 import type { UnitSystem } from '../../units/formatLength.js'
 
@@ -104,7 +104,7 @@ export interface Walk {
   /** The planned marks, nearest first; stills may make others. */
   readonly marksM: readonly number[]
   readonly lights: readonly string[]
-  readonly promises: readonly GradePromise[]
+  readonly promises: readonly WalkPromise[]
   readonly stills: readonly NamedStill[]
   readonly observations: readonly Observation[]
 }

@@ -73,6 +73,25 @@ export const pixelPitch = length(
   { mostM: 1e-4 },
 )
 
+/** What of a text can be promised to be read, percent: below, guesses come near; above, nobody reads on (lapses). This project's convention. */
+export const READ_PERCENT = { least: 50, most: 97 } as const
+
+/** How much is read, as people write it, "95 %", to a share. */
+export const readPercent = z
+  .string()
+  .meta({
+    description: `how many characters readers of the reading trial read there; ${READ_PERCENT.least} % to ${READ_PERCENT.most} %`,
+    examples: ['95 %'],
+  })
+  .transform((written, context) => {
+    const [, digits] = /^\s*(\d{1,2}(?:[.,]\d+)?)\s*%\s*$/.exec(written) ?? []
+    const value = Number(digits?.replace(',', '.'))
+    const { least, most } = READ_PERCENT
+    return value >= least && value <= most
+      ? Number((value / 100).toPrecision(12))
+      : refused(fieldSays['no-percentage'](written, least, most), context)
+  })
+
 /** A date of the calendar, as text. */
 export const date = (description: string, example: string) =>
   z

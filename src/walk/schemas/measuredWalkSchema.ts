@@ -72,13 +72,17 @@ export const measuredWalk = group({
   lights: z.array(z.string()),
   promises: z.array(
     group({
-      grade: z.string(),
+      grade: words.describe('null where text is to be read and no grade explains it'),
       at: number,
       light: z.string(),
       reference: words,
       task: addedWords,
       what: addedWords,
-      kind: z.enum(['least', 'most']).default('least').describe('at least the grade, or less than it'),
+      kind: z
+        .enum(['least', 'most', 'read'])
+        .default('least')
+        .describe('at least the grade, or less than it, or text read'),
+      read: number.optional().describe('the share of characters that is read, where that is promised'),
     }),
   ),
   observations: z.array(

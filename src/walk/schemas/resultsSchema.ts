@@ -150,6 +150,11 @@ const reading = group({
       }),
     )
     .default([]),
+  cards: number.default(0).describe('different texts that were read'),
+  walkerRead: z
+    .boolean()
+    .default(false)
+    .describe('who walked was among the readers: the text was not unknown to them'),
   agreement: nullable
     .default(null)
     .describe('share of characters on which two readers of the same crop agree'),
@@ -159,6 +164,10 @@ const reading = group({
     .describe('share = guess + (0.98 - guess) / (1 + (distance / half)^steepness)'),
   read50: readDistance.describe('where the average over readers and cards falls to half'),
   read95: readDistance,
+  promised: z
+    .array(numbers('distance', 'value', 'low', 'high'))
+    .default([])
+    .describe('the share read at distances at which reading is promised, 95 %'),
 })
 
 const measuredGrading = group({

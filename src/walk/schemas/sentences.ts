@@ -23,6 +23,12 @@ export const fieldSays = catalogue({
     ...BAD_VALUE,
     say: (written: string) => `"${written}" is not a border of a plate: write none, rim 3 mm or inset 4 mm`,
   },
+  'no-percentage': {
+    ...BAD_VALUE,
+    say: (written: string, least: number, most: number) =>
+      `${JSON.stringify(written)} is not a percentage from ${least} to ${most}`,
+    mend: 'write it like "95 %"',
+  },
   'no-date': {
     ...BAD_VALUE,
     say: (written: string) => `${JSON.stringify(written)} is not a date of the form YYYY-MM-DD`,

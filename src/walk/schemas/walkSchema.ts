@@ -9,6 +9,7 @@ import {
   length,
   pixelPitch,
   plainName,
+  readPercent,
   sensor,
   text,
   yesOrNo,
@@ -260,6 +261,11 @@ export const walkSchema = z.strictObject({
     .array(
       z.union([
         z.strictObject({ grade: text('a grade of the grading', 'recognise'), ...promised }),
+        z.strictObject({
+          read: readPercent,
+          grade: text('a grade of the grading, which explains it', 'recognise').optional(),
+          ...promised,
+        }),
         z.strictObject({
           atMost: text('the grade it must not reach there, judged by pixels', 'observe'),
           ...promised,

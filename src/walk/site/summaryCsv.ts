@@ -22,9 +22,13 @@ const HEAD = [
   'folder',
   'why',
   'grading',
+  'read_share',
+  'read_low',
+  'read_high',
+  'read_limit',
 ]
 
-/** A site as comma-separated text: a row for every promise, the worst first, then one for every walk that has none or is not current. Metres and px/m. */
+/** A site as comma-separated text: a row for every promise, the worst first, then one for every walk that has none or is not current. Metres and px/m, shares of characters read. */
 export function summaryCsv(summary: SiteSummary): string {
   const ofWalk = (site: SiteSummary['walks'][number], why: string): (string | null)[] => [
     site.walk.site,
@@ -39,21 +43,25 @@ export function summaryCsv(summary: SiteSummary): string {
   const blank = (verdict: string): (string | null)[] => [verdict, ...Array.from({ length: 10 }, () => null)]
   return csvText([
     HEAD,
-    ...summary.notCurrent.map((site) => [...blank('not current'), ...ofWalk(site, site.why)]),
+    ...summary.notCurrent.map((site) => [...blank('not current'), ...ofWalk(site, site.why), ...NO_FIGURES]),
     ...summary.promises.map(({ site, promise }) => [
       promise.verdict,
       promise.grade,
       promise.distance,
       promise.light,
       promise.reference,
-      promise.value,
-      promise.low,
-      promise.high,
-      promise.limit,
+      ...(promise.kind === 'read' ? NO_FIGURES : figuresOf(promise)),
       promise.basis,
       promise.byPixels,
       ...ofWalk(site, promise.why),
+      ...(promise.kind === 'read' ? figuresOf(promise) : NO_FIGURES),
     ]),
-    ...summary.withoutPromise.map((site) => [...blank('none promised'), ...ofWalk(site, '')]),
+    ...summary.withoutPromise.map((site) => [...blank('none promised'), ...ofWalk(site, ''), ...NO_FIGURES]),
   ])
+}
+
+const NO_FIGURES = [null, null, null, null] as const
+
+function figuresOf({ value, low, high, limit }: SiteSummary['promises'][number]['promise']) {
+  return [value, low, high, limit]
 }

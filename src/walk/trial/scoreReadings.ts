@@ -30,7 +30,7 @@ const ENOUGH = 0.95
 
 /** The scores of a walk's reading trial; answers about stills that have changed since, or do not count, are left out. */
 export function scoreReadings(
-  walk: Pick<Walk, 'references'>,
+  walk: Pick<Walk, 'references' | 'promises' | 'people'>,
   readings: FoundReadings | ScoredReadings | null,
   stills: readonly ReadStill[],
 ): readonly ReadingEntry[] {
@@ -52,11 +52,19 @@ export function scoreReadings(
   const scored = scoreTrial(
     inOrder(placed),
     (row) => 1 / (row === 'text' ? PLATE_CHARACTERS : ALPHABET.length),
+    (light) => [
+      ...new Set(
+        walk.promises.flatMap((one) => (one.kind === 'read' && one.light === light ? [one.distanceM] : [])),
+      ),
+    ],
   )
+  const walkedBy = walk.people.walkedBy?.trim().toLowerCase()
   return scored.map((one) => ({
     ...one,
     marks: [...one.marks],
     readers: [...one.readers],
+    walkerRead: one.readers.some(({ reader }) => reader.trim().toLowerCase() === walkedBy),
+    promised: [...one.promised],
   }))
 }
 

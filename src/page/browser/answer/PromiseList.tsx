@@ -20,14 +20,14 @@ export function PromiseList() {
         {walk.promises.map((promise, index) => {
           const found = judged.find(
             (one) =>
-              one.grade === promise.grade &&
               one.kind === (promise.kind ?? 'least') &&
+              (one.kind === 'read' ? one.limit === promise.read : one.grade === promise.grade) &&
               one.light === promise.light &&
               isSameMark(one.distance, promise.distanceM) &&
               one.reference === (promise.reference ?? null),
           )
           const density =
-            found === undefined || found.value === null || found.high === null
+            found === undefined || found.kind === 'read' || found.value === null || found.high === null
               ? null
               : { value: found.value, low: found.low, high: found.high }
           const name = promisedName(promise, walk.grading)

@@ -62,7 +62,7 @@ function scalesOf({ marks, promises }: WalkResults, figures: Figures) {
   const densities = marks
     .flatMap(({ density, effectiveDensity }) => [density, effectiveDensity ?? density])
     .flatMap(({ low, high, value }) => [Math.max(low ?? value, value / 2), high])
-  const positive = [...densities, ...promises.map(({ limit }) => limit)]
+  const positive = [...densities, ...promises.flatMap(({ limit, kind }) => (kind === 'read' ? [] : [limit]))]
     .filter((density) => density > 0 && Number.isFinite(density))
     .map((density) => figures.inDensityUnit(density))
   const farthest = Math.max(...[...marks, ...promises].map(({ distance }) => figures.inLengthUnit(distance)))

@@ -14,7 +14,7 @@ export function promisedHere(walk: WalkView, still: StillView, reference: string
   return walk.promises
     .filter(
       (promise) =>
-        promise.kind !== 'most' &&
+        promise.kind === undefined &&
         promise.light === light &&
         isSameMark(promise.distanceM, mark.distanceM) &&
         (promise.reference === undefined || promise.reference === reference),
