@@ -27,8 +27,11 @@ const ALIKE_REL = 0.005
 const SHAPE_PER_MISFIT = 5
 const FREE_MISFIT = 0.005
 
-/** Joins the sides of one direction, each by its scatter; where two disagree by more than that, their difference widens the interval (Birge's ratio). */
-export function directionDetail(sides: readonly SideDetail[]): DirectionDetail {
+/**
+ * Joins the sides of one direction, each by its scatter; where two disagree by more than that, their difference widens the interval (Birge's ratio). `liftRel`: how far a
+ * sharpening that cannot be ruled out may have lifted f10, relative, 95 %.
+ */
+export function directionDetail(sides: readonly SideDetail[], liftRel: number): DirectionDetail {
   const variances = sides.map(({ f10Scatter, f10 }) => f10Scatter ** 2 + (ALIKE_REL * f10) ** 2)
   const total = variances.reduce((sum, variance) => sum + 1 / variance, 0)
   const mean = (of: (side: SideDetail) => number): number =>
@@ -43,7 +46,8 @@ export function directionDetail(sides: readonly SideDetail[]): DirectionDetail {
   const expanded = (all: readonly Contribution[]): number =>
     coverageFactor(effectiveDof(all)) * Math.sqrt(all.reduce((sum, { u }) => sum + u * u, 0))
   const toneLoad = mean((side) => side.toneLoad)
-  const shapeRel = SHAPE_PER_MISFIT * Math.max(0, mean(({ misfit }) => misfit) - FREE_MISFIT)
+  const ofMisfit = SHAPE_PER_MISFIT * Math.max(0, mean(({ misfit }) => misfit) - FREE_MISFIT)
+  const shapeRel = Math.hypot(ofMisfit, liftRel / 2)
   const shared = [toneLoad * ASSUMED_EXPONENT_U, shapeRel].map((rel) => ({ u: rel * f10, dof: Infinity }))
   return {
     sharpness: { mtf50: mean((side) => side.f50), mtf10: f10, overshoot: mean((side) => side.overshoot) },

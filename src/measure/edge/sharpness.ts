@@ -1,8 +1,8 @@
 import type { Quad } from '../../math/point.js'
 import type { Raster } from '../../still/raster.js'
-import { directionDetail, type DirectionDetail } from './directionDetail.js'
+import { directionDetail } from './directionDetail.js'
 import { readEdgeSide } from './edgeSide.js'
-import { isHaloSure, type HaloSeen } from './haloSeen.js'
+import { sharpeningSeen } from './haloSeen.js'
 import type { EdgeFault } from './quietGround.js'
 import { sideDetail, type SideDetail } from './sideDetail.js'
 import { sideLines, type SideLine } from './sideLine.js'
@@ -25,11 +25,9 @@ export interface SharpnessResult {
   readonly problems: readonly Problem[]
 }
 
+/** The sides of one direction that tell detail, or why none does. */
 interface Told {
-  readonly detail: DirectionDetail | null
-  /** Of the sides it was read from. */
-  readonly halos: readonly HaloSeen[]
-  /** Why there is no detail. */
+  readonly sides: readonly SideDetail[]
   readonly fault: Problem | null
 }
 
@@ -44,13 +42,13 @@ export function measureSharpness(raster: Raster, corners: Quad, options: Sharpne
   const upright =
     Math.abs(right.outward[0]) + Math.abs(left.outward[0]) >=
     Math.abs(right.outward[1]) + Math.abs(left.outward[1])
-  const horizontal = tell(raster, upright ? [left, right] : [top, bottom], 'upright')
-  const vertical = tell(raster, upright ? [top, bottom] : [left, right], 'level')
-  const [h, v] = [horizontal.detail, vertical.detail]
-  if (h === null || v === null) {
-    const fault = [horizontal.fault ?? vertical.fault].filter((problem) => problem !== null)
-    return { sharpness: null, problems: fault }
-  }
+  const across = tell(raster, upright ? [left, right] : [top, bottom], 'upright')
+  const down = tell(raster, upright ? [top, bottom] : [left, right], 'level')
+  const fault = across.fault ?? down.fault
+  if (fault !== null) return { sharpness: null, problems: [fault] }
+  const halos = [...across.sides, ...down.sides].map(({ halo }) => halo).filter((halo) => halo !== null)
+  const { isSure, liftRel } = sharpeningSeen(halos)
+  const [h, v] = [directionDetail(across.sides, liftRel), directionDetail(down.sides, liftRel)]
   const factorOf = (f10: number): number => Math.min(1, Math.max(0, f10 / options.fullDetailAt))
   const factor = factorOf(Math.min(h.sharpness.mtf10, v.sharpness.mtf10))
   const low = factorOf(Math.min(h.sharpness.mtf10 - h.mtf10U, v.sharpness.mtf10 - v.mtf10U))
@@ -67,14 +65,14 @@ export function measureSharpness(raster: Raster, corners: Quad, options: Sharpne
       f10OwnU: deciding.scatterU,
       shared: deciding.shared,
     },
-    problems: sharpeningSeen(overshoot, [...horizontal.halos, ...vertical.halos]),
+    problems: sharpeningTold(overshoot, isSure),
   }
 }
 
 /** A sharpening that is told by how far edges overshoot, or else by a halo too mild to be parted from the blur. */
-function sharpeningSeen(overshoot: number, halos: readonly HaloSeen[]): readonly Problem[] {
+function sharpeningTold(overshoot: number, isHaloSure: boolean): readonly Problem[] {
   if (overshoot > TOLD_OVERSHOOT) return [problem(measureSays.sharpened(overshoot))]
-  return isHaloSure(halos) ? [problem(measureSays['may-be-sharpened']())] : []
+  return isHaloSure ? [problem(measureSays['may-be-sharpened']())] : []
 }
 
 function tell(raster: Raster, lines: readonly SideLine[], edges: 'upright' | 'level'): Told {
@@ -86,8 +84,7 @@ function tell(raster: Raster, lines: readonly SideLine[], edges: 'upright' | 'le
     if (detail.ok) told.push(detail.value)
     else fault ??= detail
   }
-  const halos = told.map(({ halo }) => halo).filter((halo) => halo !== null)
-  if (told.length > 0 || fault === null) return { detail: directionDetail(told), halos, fault: null }
+  if (told.length > 0 || fault === null) return { sides: told, fault: null }
   const { message } = measureSays['detail-untold'](edges, fault.message)
-  return { detail: null, halos, fault: { code: fault.code, message } }
+  return { sides: [], fault: { code: fault.code, message } }
 }

@@ -60,7 +60,7 @@ async function tellRandomBoards(
         return detail.ok ? [detail.value] : []
       })
       if (sides.length === 0) refused += 1
-      else told.push({ truth: frequencyAtModulation(0.1, scene.sigmaPx), detail: directionDetail(sides) })
+      else told.push({ truth: frequencyAtModulation(0.1, scene.sigmaPx), detail: directionDetail(sides, 0) })
     }
   }
   return { told, refused }
