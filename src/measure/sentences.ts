@@ -129,6 +129,13 @@ export const measureSays = catalogue({
     say: (reference: string) => `${reference} is so small here that its characters run into its rim`,
     mend: LEAVE_OR_BOARD,
   },
+  'snap-small-unknown': {
+    ...PICKS,
+    code: 'snap-too-small',
+    say: (reference: string) =>
+      `${reference} is so small here that its characters run into its rim, and nobody said how its border is made`,
+    mend: 'say in walk.yaml how it is made (border), or leave it as clicked',
+  },
   'snap-border-unknown': {
     ...PICKS,
     say: (reference: string, px: number) =>
@@ -148,6 +155,11 @@ export const measureSays = catalogue({
     mend: 'click its four corners closely',
   },
   'snap-too-small': { ...PICKS, say: 'the reference is too small in the still' },
+  'snap-ends-unseen': {
+    ...PICKS,
+    code: 'snap-too-small',
+    say: 'neither end of the plate shows an edge, and at this size its characters run into its rim',
+  },
   'snap-no-edge': { ...PICKS, say: 'no edge stands out beside it' },
   'snap-two-edges': {
     ...PICKS,

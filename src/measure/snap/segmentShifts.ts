@@ -12,18 +12,25 @@ export interface SegmentShift {
   readonly stepShare: number
 }
 
+/** What of a model is free in each segment, by index: the edge, with others that move together with it, and levels. */
+export interface FreeInSegment {
+  readonly edge: number
+  readonly edges: readonly number[]
+  readonly levels: readonly number[]
+}
+
 /**
- * The shift of one edge of the pooled model in each segment, its place and all levels free, by one linear step, from the bins within `reachPx` of
- * the edge; null where a segment does not determine it. The noise is that of all segments' residuals together.
+ * The shift of one edge of the pooled model in each segment, its place and the levels beside it free (or what `free` says), by one linear step, from the bins within
+ * `reachPx` of the edge; null where a segment does not determine it. The noise is that of all segments' residuals together.
  */
 export function segmentShifts(
   segments: readonly EdgeProfile[],
   model: StepsModel,
-  edge: number,
+  free: FreeInSegment,
   aperture: EdgeAperture,
   reachPx: number,
 ): readonly (SegmentShift | null)[] {
-  const solved = segments.map((segment) => solveSegment(segment, model, edge, aperture, reachPx))
+  const solved = segments.map((segment) => solveSegment(segment, model, free, aperture, reachPx))
   let [squares, dof] = [0, 0]
   for (const one of solved) {
     if (one === null) continue
@@ -52,7 +59,7 @@ interface SolvedSegment {
 function solveSegment(
   segment: EdgeProfile,
   model: StepsModel,
-  edge: number,
+  { edge, edges: together, levels }: FreeInSegment,
   aperture: EdgeAperture,
   reachPx: number,
 ): SolvedSegment | null {
@@ -61,8 +68,8 @@ function solveSegment(
   const gradient = new Float64Array(2 * edges + 2)
   const rows: number[][] = []
   const right: number[] = []
-  // the two levels beside the edge, and the edge itself
-  const columns = [edge, edge + 1, edges + 1 + edge]
+  const columns = [...levels.map((level) => [level]), together.map((one) => edges + 1 + one)]
+  const place = columns.length - 1
   for (let bin = 0; bin < segment.count.length; bin += 1) {
     const count = segment.count[bin]!
     if (count < 0.5) continue
@@ -70,7 +77,7 @@ function solveSegment(
     if (Math.abs(at - model.edgesPx[edge]!) > reachPx) continue
     const weight = Math.sqrt(count)
     right.push(weight * (segment.codeSum[bin]! / count - code(at, gradient)))
-    rows.push(columns.map((column) => weight * gradient[column]!))
+    rows.push(columns.map((ones) => weight * ones.reduce((sum, one) => sum + gradient[one]!, 0)))
   }
   if (rows.length < columns.length + 2) return null
   const design = new Matrix(rows)
@@ -85,10 +92,14 @@ function solveSegment(
   if (!step.every(Number.isFinite)) return null
   const left = design.mmul(Matrix.columnVector(step)).sub(Matrix.columnVector(right))
   const [inside, outside] = [model.levels[edge]!, model.levels[edge + 1]!]
-  const own = outside * Math.exp(clamp(step[1]!)) - inside * Math.exp(clamp(step[0]!))
+  const grown = (level: number): number => {
+    const at = levels.indexOf(level)
+    return at < 0 ? 1 : Math.exp(clamp(step[at]!))
+  }
+  const own = outside * grown(edge + 1) - inside * grown(edge)
   return {
-    shiftPx: step[2]!,
-    unitVariance: spread.get(2, 2),
+    shiftPx: step[place]!,
+    unitVariance: spread.get(place, place),
     stepShare: own / (outside - inside),
     squares: left.to1DArray().reduce((sum, value) => sum + value * value, 0),
     dof: rows.length - columns.length,

@@ -2,7 +2,7 @@ import { median } from '../../math/median.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { linearFromCode } from '../../math/srgb.js'
 import type { Quad } from '../../math/point.js'
-import type { StillPixels } from '../../still/raster.js'
+import type { Raster, StillPixels } from '../../still/raster.js'
 import { SNAP_BIAS_PX } from '../density/axisBudget.js'
 import { orderCorners, type CornerFailure } from '../density/cornerSet.js'
 import { HAND_SIGMA_PX } from '../reference/pick.js'
@@ -11,7 +11,8 @@ import { regionNeeded } from '../regionNeeded.js'
 import { sideCorners } from './sideCorners.js'
 import { sideLines, type SideLine } from '../edge/sideLine.js'
 import { shiftedOutline, SIDE_NAMES, snapDoubts, type SnapDoubt } from './snapDoubts.js'
-import { snapSide, type SideNature, type SnappedSide, type SnapSideFailure } from './snapSide.js'
+import { snapPlateSide, type PlateSideNature } from './snapPlateSide.js'
+import { snapSide, type SnappedSide, type SnapSideFailure } from './snapSide.js'
 import { measureSays } from '../sentences.js'
 
 /** An outline fitted to the edges around it. */
@@ -36,6 +37,8 @@ export type SnapFailure = CornerFailure | SnapSideFailure | 'snap-unlike-sides'
 const BOW_PRIOR = 0.28
 /** What no fit of an edge gets right, one standard deviation a side, px: JPEG blocks, a tone curve that is not the one assumed. This project's convention. */
 const SIDE_FLOOR_PX = 0.015
+/** What a row of grounds beside a plate's edge does not get right, likewise: characters of another height, a blur that is not even. By trial. */
+const ROW_FLOOR_PX = 0.08
 /** `SNAP_BIAS_PX` is sized on a blur of 0.8 px (0.85 with the pixel) and a step of 176 code values; a wider blur moves edges by more. */
 const BIAS_BLUR_PX = 0.85
 const BIAS_STEP_CODE = 176
@@ -45,6 +48,9 @@ const BORDER_M = 0.009
 /** Characters keep this clear of a plate's rim, metres; what is nearer than so many px is not told apart: this project's conventions, by simulation at a blur of 0.8 px. */
 const CHARACTERS_M = 0.013
 const RESOLVED_PX = 2.57
+/** A plate of known border is fitted from a height of 12 px on (its clicks may have it a px lower), and as rows of grounds up to so many px a metre: by trial, above it is told better by its edges alone. */
+const LEAST_PLATE_PX = 11
+const MOST_ROW_PX_PER_M = 630
 /** The line of a border drawn inside the rim is about so wide, metres: this project's convention. */
 const LINE_M = 0.003
 /** Scatter about a side beyond this is no straight edge, px. */
@@ -75,21 +81,27 @@ export async function snapCorners(
   if (small !== null) return small
   const raster = await still.region(regionNeeded(before, still.width, still.height))
   const sides: SnappedSide[] = []
-  for (const [index, side] of sideLines(before).entries()) {
-    const fitted = snapSide(raster, side, natureOf(side, index, reference, still.width))
+  const isRows = isRowPlate(before, reference)
+  // A small plate's ends tell what its top and bottom look like.
+  for (const index of isRows ? [1, 3, 0, 2] : [0, 1, 2, 3]) {
+    const side = sideLines(before)[index]!
+    const nature = natureOf(side, index, reference, still.width)
+    const fitted = isRows
+      ? rowPlateSide(raster, side, nature, index % 2 === 0 ? sides : null, clickSigmaPx)
+      : snapSide(raster, side, nature)
     const straight =
       fitted.ok && fitted.value.curve.residualPx > MOST_RESIDUAL_PX
         ? failure(measureSays['snap-not-straight']())
         : fitted
     if (!straight.ok && mayStay(index)) {
-      sides.push(asClicked(side, clickSigmaPx))
+      sides[index] = asClicked(side, clickSigmaPx)
       continue
     }
     if (!straight.ok) {
       const { message } = measureSays['snap-side'](SIDE_NAMES[index]!, reference.name, straight.message)
       return failure({ code: straight.code, message })
     }
-    sides.push(straight.value)
+    sides[index] = straight.value
   }
   const unlike = unlikeSide(sides)
   if (unlike !== null && mayStay(unlike)) sides[unlike] = asClicked(sideLines(before)[unlike]!, clickSigmaPx)
@@ -123,11 +135,15 @@ export async function snapCorners(
   })
 }
 
+/** Nothing checks an end that stays as clicked, so its clicks count for so much more of their noise: 99 of 100 widths then lie in their interval. This project's convention. */
+const CLICKED = 1.3
+
 /** An end of a plate that stays as it was clicked, which costs its width little: a band down it may be as dark as what lies beyond. */
 function asClicked(line: SideLine, clickSigmaPx: number): SnappedSide {
+  const sigmaPx = CLICKED * clickSigmaPx
   const covariancePx2 = [
-    [clickSigmaPx ** 2 / 2, 0, 0],
-    [0, 2 * clickSigmaPx ** 2, 0],
+    [sigmaPx ** 2 / 2, 0, 0],
+    [0, 2 * sigmaPx ** 2, 0],
     [0, 0, 0],
   ]
   const curve = { offsetPx: 0, slopePx: 0, bowPx: 0, covariancePx2, chi2: 0, dof: 0, residualPx: 0 }
@@ -152,7 +168,36 @@ function tooSmall(
     return failure(measureSays['snap-crowded']())
   if (reference.marking === 'plain' || roughDensity(corners, reference) * CHARACTERS_M >= RESOLVED_PX)
     return null
-  return failure(measureSays['snap-characters-too-near'](reference.name))
+  if (isRowPlate(corners, reference)) return null
+  const isUnknown = reference.border === undefined && isTallEnough(corners, reference)
+  return failure(measureSays[isUnknown ? 'snap-small-unknown' : 'snap-characters-too-near'](reference.name))
+}
+
+/** A plate of known border whose characters come near its edge: its top and bottom are fitted as one row of grounds. */
+function isRowPlate(corners: Quad, reference: RectangleReference): boolean {
+  const { marking, border } = reference
+  if (marking === 'plain' || (border?.kind !== 'none' && border?.kind !== 'rim')) return false
+  return isTallEnough(corners, reference) && roughDensity(corners, reference) < MOST_ROW_PX_PER_M
+}
+
+function isTallEnough(corners: Quad, reference: RectangleReference): boolean {
+  return roughDensity(corners, reference) * reference.heightM > LEAST_PLATE_PX
+}
+
+/** A side of it; its top or bottom by what its ends, fitted before, tell of its ground and blur. */
+function rowPlateSide(
+  raster: Raster,
+  side: SideLine,
+  nature: PlateSideNature,
+  fitted: readonly SnappedSide[] | null,
+  clickSigmaPx: number,
+): Outcome<SnappedSide, SnapSideFailure> {
+  if (fitted === null) return snapPlateSide(raster, side, nature, null, clickSigmaPx)
+  const ends = fitted.filter(isFitted)
+  if (ends.length === 0) return failure(measureSays['snap-ends-unseen']())
+  const ground = linearFromCode(Math.max(...ends.map(({ insideCode }) => insideCode)))
+  const sigmaPx = ends.reduce((sum, end) => sum + end.sigmaPx, 0) / ends.length
+  return snapPlateSide(raster, side, nature, { ground, sigmaPx }, clickSigmaPx)
 }
 
 /** A ground as dark as a border hides it, code values: ink and a dark car are darker, by trial. */
@@ -173,7 +218,7 @@ function rimPx(sides: readonly SnappedSide[], corners: Quad, reference: Rectangl
   if (border?.kind !== 'rim' || !heldToRim(sides, reference)) return null
   const lengths = sideLines(corners).map(({ lengthPx }) => lengthPx)
   return sides.map((side, index) => {
-    if (!isFitted(side)) return 0
+    if (!isFitted(side) || side.isRim === true) return 0
     const [ground, beyond] = [linearFromCode(side.insideCode), linearFromCode(side.outsideCode)]
     const pull = ((1 - INK) * ground) / Math.max(0.2 * ground, ground - Math.max(INK * ground, beyond))
     const across = lengths[(index + 1) % 4]! + lengths[(index + 3) % 4]!
@@ -192,9 +237,10 @@ function natureOf(
   index: number,
   { marking, border, widthM, heightM }: RectangleReference,
   stillWidth: number,
-): SideNature {
+): PlateSideNature {
   const bordered = marking === 'characters'
   return {
+    pxPerM: lengthPx / (index % 2 === 0 ? widthM : heightM),
     bowPriorPx: Math.max(0.02, (BOW_PRIOR * lengthPx ** 2) / stillWidth),
     leastMarginPx: bordered ? (BORDER_M * lengthPx) / (index % 2 === 0 ? widthM : heightM) : 0,
     bordered,
@@ -222,10 +268,13 @@ function widerBias(sides: readonly SnappedSide[]): number {
   return Math.sqrt(Math.max(0, Math.max(...sizes) ** 2 - SNAP_BIAS_PX ** 2))
 }
 
-function covarianceOf({ curve }: SnappedSide, scale: number): number[][] {
+function covarianceOf({ curve, isRim }: SnappedSide, scale: number): number[][] {
   const own = curve.dof === 0 ? 1 : Math.max(scale, curve.chi2 / curve.dof)
   return curve.covariancePx2.map((row, i) =>
-    row.map((value, j) => value * own + (i === 0 && j === 0 ? SIDE_FLOOR_PX ** 2 : 0)),
+    row.map(
+      (value, j) =>
+        value * own + (i === 0 && j === 0 ? (isRim === true ? ROW_FLOOR_PX : SIDE_FLOOR_PX) ** 2 : 0),
+    ),
   )
 }
 

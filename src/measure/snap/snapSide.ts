@@ -27,10 +27,12 @@ export interface SnappedSide {
   readonly sigmaPx: number
   /** The share of its step by which the camera sharpened it (see `EdgeModel`); 0 where it did not. */
   readonly halo: number
+  /** Whether it is a plate's rim, past a border that was said; left out where it is the edge that is seen. */
+  readonly isRim?: boolean
 }
 
 /** Strips are this wide to either side at most, and a side must be this long and deep, px. */
-const MOST_REACH_PX = 14
+export const MOST_REACH_PX = 14
 const LEAST_DEPTH_PX = 9
 const LEAST_LENGTH_PX = 9
 const FIT_REACH_PX = 7
@@ -42,8 +44,8 @@ const RIVAL_SHARE = 0.35
 const MEANT_PX = 1.75
 const NEARER_PX = 0.75
 /** So much of a side must show its edge. */
-const LEAST_SHARE = 0.7
-const CLIPPED_CODE = 250
+export const LEAST_SHARE = 0.7
+export const CLIPPED_CODE = 250
 /** Another edge nearer than so many blurs (pixel included) and so many px pulls the fitted one with it: this project's convention, by simulation. */
 const NEAREST_PER_SIGMA = 2.2
 const NEAREST_PX = 0.7
@@ -53,8 +55,8 @@ const LEAST_NEAR_PX = 2.75
 /** A step this much fainter than the edge's own pulls it by hundredths of a px. */
 const FAINT_SHARE = 0.15
 /** A misfit is told where it is more than noise and more than this share of the step: a sharpened edge leaves 6 %. */
-const NOISE_TIMES = 3
-const MOST_MISFIT = 0.08
+export const NOISE_TIMES = 3
+export const MOST_MISFIT = 0.08
 
 /** What a side is expected to be. */
 export interface SideNature {
@@ -130,7 +132,7 @@ function chooseEdge(
 }
 
 /** Near its corners an edge is rounded by the blur of the next one. */
-function stripShape(line: SideLine, sigmaPx: number, reachPx: number, nature: SideNature): StripShape {
+export function stripShape(line: SideLine, sigmaPx: number, reachPx: number, nature: SideNature): StripShape {
   const marginPx = Math.min(0.25 * line.lengthPx, Math.max(nature.leastMarginPx, 1.6 * sigmaPx + 0.9))
   const usablePx = line.lengthPx - 2 * marginPx
   const segments = Math.max(4, Math.min(24, Math.round(usablePx / 5)))
@@ -160,7 +162,13 @@ function fitLine(
     const { model, edge: index } = fit.value
     sigmaPx = model.sigmaPx
     const nearPx = Math.max(LEAST_NEAR_PX, 2.2 * sigmaPx + 1.2)
-    const shifts = segmentShifts(profiles, model, index, aperture, nearPx)
+    const shifts = segmentShifts(
+      profiles,
+      model,
+      { edge: index, edges: [index], levels: [index, index + 1] },
+      aperture,
+      nearPx,
+    )
     const places = shifts.flatMap((shift, i) => {
       if (shift === null || !(shift.stepShare > 0.5 && shift.stepShare < 2)) return []
       const along = shape.fromPx + ((i + 0.5) * (shape.toPx - shape.fromPx)) / shape.segments
@@ -252,7 +260,7 @@ function crowded(
 }
 
 /** Leaves out segments with something else at the edge: farther from the median than four times the usual distance. */
-function withoutStrays<Shift extends { readonly shiftPx: number; readonly variancePx2: number }>(
+export function withoutStrays<Shift extends { readonly shiftPx: number; readonly variancePx2: number }>(
   shifts: readonly Shift[],
 ): readonly Shift[] {
   const middle = median(shifts.map(({ shiftPx }) => shiftPx))

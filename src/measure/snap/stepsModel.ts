@@ -23,6 +23,14 @@ export interface StepsFit {
   readonly placeVariance: readonly number[]
 }
 
+/** What is known of a fit's parameters (the levels' logarithms, the edges, the blur's logarithm) beforehand: that their sum, weighted by `by`, is `value`. */
+export interface KnownOfSteps {
+  readonly by: readonly number[]
+  readonly value: number
+  /** One standard deviation, over that of a pixel's noise in code values. */
+  readonly sd: number
+}
+
 const LEAST_LEVEL = 1e-5
 
 /** The model's code value at a distance, px; where `gradient` is handed in, its derivatives by levels' logarithms, edges and the blur's logarithm. */
@@ -60,13 +68,14 @@ export function stepsCode(
   }
 }
 
-/** Fits the model to a profile between two distances (px), in code values, each bin by its pixels. Fails as the solver does. */
+/** Fits the model to a profile between two distances (px), in code values, each bin by its pixels, with what is known beforehand. Fails as the solver does. */
 export function fitSteps(
   profile: EdgeProfile,
   start: StepsModel,
   aperture: EdgeAperture,
   fromPx: number,
   toPx: number,
+  known: readonly KnownOfSteps[] = [],
 ): Outcome<StepsFit> {
   const filled = [...profile.count.keys()].filter((bin) => {
     const at = profile.acrossSum[bin]! / profile.count[bin]!
@@ -74,7 +83,7 @@ export function fitSteps(
   })
   const edges = start.edgesPx.length
   const size = 2 * edges + 2
-  if (filled.length < size + 2) return failure(measureSays['strip-too-narrow']())
+  if (filled.length + known.length < size + 2) return failure(measureSays['strip-too-narrow']())
   const gradient = new Float64Array(size)
   const modelAt = (parameters: Float64Array): StepsModel => ({
     levels: [...parameters.subarray(0, edges + 1)].map(Math.exp),
@@ -87,7 +96,7 @@ export function fitSteps(
       ...start.edgesPx,
       Math.log(start.sigmaPx),
     ],
-    residualCount: filled.length,
+    residualCount: filled.length + known.length,
     tolerance: 1e-4,
     maxIterations: 80,
     residuals: (parameters, out) => {
@@ -96,6 +105,8 @@ export function fitSteps(
         const count = profile.count[bin]!
         out[i] = Math.sqrt(count) * (code(profile.acrossSum[bin]! / count) - profile.codeSum[bin]! / count)
       }
+      for (const [i, { by, value, sd }] of known.entries())
+        out[filled.length + i] = (by.reduce((sum, one, j) => sum + one * parameters[j]!, 0) - value) / sd
     },
     jacobian: (parameters, out) => {
       const code = stepsCode(modelAt(parameters), aperture)
@@ -104,6 +115,8 @@ export function fitSteps(
         code(profile.acrossSum[bin]! / count, gradient)
         for (let j = 0; j < size; j += 1) out[i * size + j] = Math.sqrt(count) * gradient[j]!
       }
+      for (const [i, { by, sd }] of known.entries())
+        for (let j = 0; j < size; j += 1) out[(filled.length + i) * size + j] = by[j]! / sd
     },
   })
   if (!fit.ok) return fit

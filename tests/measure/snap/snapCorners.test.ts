@@ -219,6 +219,39 @@ describe('snapping where the edge is not the one that is meant', () => {
     }
   }, 120_000)
 
+  it('serves 9 of 10 plates 12 to 60 px high whose border is known, dark and mid-grey around, by day and at night, and their intervals hold', async () => {
+    const random = seededRandom(42)
+    let [asked, served, held] = [0, 0, 0]
+    for (const heightPx of [12.5, 15, 19, 27, 55]) {
+      for (const surround of [0.04, 0.18]) {
+        for (const noiseCode of [2, 8]) {
+          for (const kind of ['rim', 'none'] as const) {
+            const widthPx = (heightPx * 520) / 111
+            const plain = { ...plateScene(widthPx, random, surround), blurPx: 0.7 + 0.9 * random.uniform() }
+            const lines = kind === 'rim' ? rimLine(widthPx, 0, 3) : []
+            const border = kind === 'rim' ? ({ kind, widthM: 0.003 } as const) : { kind }
+            const reference: RectangleReference = { ...PLATE, border }
+            const camera = { noiseCode, quality: 85 }
+            const scene = { ...plain, parts: [...plain.parts!, ...lines] }
+            const { raster, corners } = await photographOutline(scene, camera, random)
+            const given = clicked(corners, random, 1)
+            const snap = await snapCorners(stillOf(raster), reference, given, { clickSigmaPx: 1 })
+            asked += 1
+            if (!snap.ok) continue
+            served += 1
+            const { density, holds } = snappedDensity(reference, snap.value, widthPx / 0.52)
+            if (holds) held += 1
+            // Four clicks of 1 px know the height to 2 px.
+            expect((density.verticalU! / density.vertical!) * heightPx).toBeLessThan(2)
+          }
+        }
+      }
+    }
+    console.log(`of ${asked} plates of known border ${served} served, ${held} hold`)
+    expect(served).toBeGreaterThanOrEqual(0.9 * asked)
+    expect(held).toBeGreaterThanOrEqual(served - 1)
+  }, 60_000)
+
   it('refuses a plate whose border is said to lie inside its rim where the still does not resolve its line', async () => {
     const random = seededRandom(41)
     const reference: RectangleReference = { ...PLATE, border: { kind: 'inset', insetM: 0.004 } }
@@ -255,7 +288,7 @@ describe('snapping where the edge is not the one that is meant', () => {
         expect(Math.abs(fitted[corner]![0] - given[corner]![0])).toBeLessThan(0.5)
         expect(Math.sqrt(covariancePx2[2 * corner]![2 * corner]!)).toBeGreaterThan(0.9 * sigmaPx)
       }
-      expect(Math.sqrt(covariancePx2[1]![1]!)).toBeLessThan(0.2)
+      expect(Math.sqrt(covariancePx2[1]![1]!)).toBeLessThan(0.25)
       if (snappedDensity(reference, snap.value, widthPx / 0.52).holds) held += 1
     }
     expect(held).toBeGreaterThanOrEqual(11)
