@@ -4,6 +4,7 @@ import { fault } from '../../../sentences.js'
 import { ROUTES } from '../../api.js'
 import { pageSays } from '../../sentences.js'
 import type { PageFile } from './pageFiles.js'
+import { limitBody } from './limitBody.js'
 import { pageGate, type PageGate } from './pageGate.js'
 import { readBody } from './readBody.js'
 import { jsonReply, sendReply, sendText, type Reply } from './reply.js'
@@ -33,8 +34,10 @@ export interface Served {
   closing?(): Promise<void>
 }
 
-/** A request's head is sent within 5 s, all of it within 30 s, or its connection is ended: looked at every second. */
-const LIMITS = { headersTimeout: 5_000, requestTimeout: 30_000, connectionsCheckingInterval: 1_000 } as const
+/** A request's head is sent within 5 s, or its connection is ended: looked at every second. Its body has a limit of its own. */
+const LIMITS = { headersTimeout: 5_000, requestTimeout: 0, connectionsCheckingInterval: 1_000 } as const
+/** A body is sent within 30 s; a still, which a slow stick may take minutes for, is never silent so long. */
+const BODY_MS = 30_000
 /** 32 pages with the six connections that a browser opens: more are turned away. */
 const MOST_CONNECTIONS = 200
 /** Only this machine reaches it. */
@@ -63,6 +66,8 @@ export async function serveLoopback(served: Served, asked: number): Promise<Page
   }
   const server = createServer(LIMITS, (request, response) => {
     served.asked?.()
+    const isStill = request.url?.split('?')[0] === ROUTES.drop
+    limitBody(request, isStill ? { silentMs: BODY_MS } : { wholeMs: BODY_MS })
     respond(served, gate, request, response).catch((error: unknown) => {
       response.destroy(error instanceof Error ? error : undefined)
     })
