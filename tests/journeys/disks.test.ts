@@ -1,6 +1,8 @@
 import { spawnSync } from 'node:child_process'
+import { writeFile } from 'node:fs/promises'
 import { describe, expect, test } from 'vitest'
 import { BIN, runProgram, runThroughShell, type Run } from './runProofwalk.js'
+import { boardStill, put } from './smallWalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
@@ -17,6 +19,23 @@ function besideDisk(disk: string, size: string, lines: string): Promise<Run> {
     ${lines}`
   return runProgram(OWN_MOUNTS[0], [OWN_MOUNTS[1], 'bash', '-c', script])
 }
+
+/** Drops a file on the page of a running `pick`, whose words lie in a file, and prints what came of it. */
+const DROP = `import { readFileSync, writeFileSync, existsSync } from 'node:fs'
+const [said, file] = process.argv.slice(2)
+let address = null
+while ((address = /http:\\S+/.exec(readFileSync(said, 'utf8'))?.[0] ?? null) === null) await new Promise((go) => setTimeout(go, 50))
+const { origin, hash } = new URL(address)
+const [held, type] = [file.replace(/[^/]+$/, 'session'), { 'Content-Type': 'application/json', Origin: origin }]
+if (!existsSync(held)) {
+  const entered = await fetch(origin + '/api/enter', { method: 'POST', headers: type, body: JSON.stringify({ token: hash.slice(1) }) })
+  writeFileSync(held, (await entered.json()).session)
+}
+const headers = { ...type, 'Content-Type': 'application/octet-stream', 'X-Session': readFileSync(held, 'utf8') }
+const name = file.split('/').at(-1)
+const answer = await fetch(origin + '/api/drop?name=' + name, { method: 'POST', headers, body: readFileSync(file) })
+const told = await answer.json()
+console.log(answer.status, told.message ?? told.file)`
 
 describe.skipIf(!canMount())('disks (skipped only where none may be mounted)', () => {
   test.each([1, 2])(
@@ -42,6 +61,27 @@ describe.skipIf(!canMount())('disks (skipped only where none may be mounted)', (
     )
     expect(run.err).toContain('results.json: cannot be written: the disk is full; make room on the disk\n')
     expect(run.out).toBe('status 2\n')
+  }, 120_000)
+
+  test('a still dropped on a full disk leaves nothing, and the page goes on', async () => {
+    const walk = await home.freshWalk('for-drop')
+    const client = home.path('drop.mjs')
+    await writeFile(client, DROP)
+    const still = await boardStill(5, 'jpeg', 31)
+    await put(home.path(), 'large.jpg', Buffer.concat([still, Buffer.alloc(3_000_000)]))
+    await put(home.path(), 'small.jpg', still)
+    const run = await besideDisk(
+      home.path('drop-full'),
+      '4m',
+      `cp -r ${walk} $disk/walk; ${process.execPath} ${BIN} pick $disk/walk --no-open >$disk/said & pick=$!
+       dd if=/dev/zero of=$disk/filler bs=1k count=3000 2>/dev/null
+       ${process.execPath} ${client} $disk/said ${home.path('large.jpg')}; find $disk -name '*.part'; rm $disk/filler
+       ${process.execPath} ${client} $disk/said ${home.path('small.jpg')}; ls $disk/walk/stills; kill $pick; wait`,
+    )
+    expect(run.out).toMatch(
+      /^422 .*stills\/large\.jpg: cannot be written: the disk is full; make room on the disk\n200 stills\/small\.jpg\nday\nsmall\.jpg\n$/,
+    )
+    expect(run.err).not.toContain('a fault of our own')
   }, 120_000)
 
   test('a disk that takes no writing is told', async () => {
