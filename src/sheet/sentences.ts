@@ -22,6 +22,28 @@ export const sheetSays = catalogue({
     topic: 'marks',
     say: 'judged by what readers read, who were shown nothing but pictures of unknown text. Pixels explain it and decide nothing here',
   },
+  'how-it-was-read': {
+    topic: 'marks',
+    say: 'Readers saw one picture at a time in random order, without mark, light or name, and typed what they read. Below each picture stands what it says, then what readers typed',
+  },
+  'read-out-to': {
+    topic: 'marks',
+    say: (most: string | null, half: string | null) =>
+      `on average over readers and texts, 95 % of characters are read out to ${most ?? 'a distance that is not known'}, half out to ${half ?? 'a distance that is not known'}`,
+  },
+  'read-by': {
+    topic: 'marks',
+    say: (readers: number, texts: number, names: string) =>
+      `read by ${counted(readers, 'reader')} from ${counted(texts, 'text')}: ${names}`,
+  },
+  'readers-agree': {
+    topic: 'marks',
+    say: (share: string) => `two readers of one picture agree on ${share} of its characters`,
+  },
+  'read-masked': {
+    topic: 'marks',
+    say: 'the pictures that readers saw are left out, as this sheet hides what they show',
+  },
   'must-be-read': {
     topic: 'marks',
     say: (promised: number, met: number, undecided: number) =>

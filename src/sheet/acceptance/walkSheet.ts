@@ -8,6 +8,7 @@ import { plainYaml } from '../../files/plainYaml.js'
 import { openStill } from '../../still/openStill.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { Walk } from '../../walk/read/walk.js'
+import { readPictures } from '../pictures/readPictures.js'
 import { cutCrops } from '../pictures/cutCrops.js'
 import type { PaperName, SheetAttach } from '../input/sheetInput.js'
 import { writeSheet } from './writeSheet.js'
@@ -45,6 +46,7 @@ export async function walkSheet(
   return writeSheet({
     results,
     crops,
+    read: await readPictures(walk, results, options),
     attachments: {
       results: await readFile(join(walk.dir, 'results.json')),
       walk: Buffer.from(plainYaml(await readFile(join(walk.dir, 'walk.yaml'), 'utf8'))),

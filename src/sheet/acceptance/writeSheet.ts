@@ -19,6 +19,7 @@ import { cropPlan } from '../pictures/cropPlan.js'
 import { drawPictureSection } from '../pictures/pictureTable.js'
 import { drawPromiseBlock } from './promiseBlock.js'
 import { drawRangesTable } from './rangesTable.js'
+import { drawReadingAnnex } from './readingAnnex.js'
 import { drawRunningHeads } from '../document/runningHeads.js'
 import { SEAL_XML, sealed } from '../input/seal.js'
 import { type SheetContext, sheetContext } from '../input/sheetContext.js'
@@ -72,6 +73,7 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   }
   if (cropPlan(results).length > 0) annex(() => drawPictureSection(pen, context, crops))
   if (results.marks.length > 0) annex(() => drawNumbers(pen, context))
+  if (results.readings.length > 0) annex(() => drawReadingAnnex(pen, context, input.read ?? []))
   annex(() => {
     if (results.marks.length === 0) drawNumbers(pen, context)
     drawMethodSection(pen, context)

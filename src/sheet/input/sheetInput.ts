@@ -19,6 +19,19 @@ interface SheetAttachments {
   readonly picks: Uint8Array | null
 }
 
+/** What readers were shown at a mark, and what they read of it. */
+export interface ReadPicture {
+  readonly light: string
+  readonly reference: string
+  readonly row: 'full' | 'faint' | 'text'
+  /** As taped, metres. */
+  readonly distance: number
+  readonly shown: string
+  readonly answers: readonly { readonly reader: string; readonly answered: string | null }[]
+  /** PNG, pixel by pixel; null where the sheet masks it. */
+  readonly image: Uint8Array | null
+}
+
 /** Everything an acceptance sheet is made of. */
 export interface SheetInput {
   readonly results: WalkResults
@@ -31,6 +44,8 @@ export interface SheetInput {
   readonly maskPeople?: boolean
   /** Which of the walk's files are attached; all unless said. */
   readonly attach?: SheetAttach
+  /** Pictures of the reading trial; none unless given. */
+  readonly read?: readonly ReadPicture[]
   /** The issuer's logo, PNG or JPEG. */
   readonly logo?: Uint8Array
   /** Says SIMULATED on every page and under every picture; a walk that says so itself does the same. */
