@@ -1,8 +1,7 @@
 import { clampRegion, type PixelRegion } from './raster.js'
 import { coloursOf } from './luma.js'
-import { decodeRegion } from './decodeRegion.js'
+import { decodeRegion, type PictureSource } from './decodeRegion.js'
 import { loadSharp } from './loadSharp.js'
-import type { PictureSource } from './pictureSource.js'
 import { swapsSides } from './turn.js'
 
 /** How a crop is written. */

@@ -3,12 +3,12 @@ import { type Outcome, failure, success } from '../math/outcome.js'
 import { sha256Of } from '../files/fileSha256.js'
 import { clampRegion, type PixelRegion, type Raster, type StillPixels } from './raster.js'
 import { cropPicture, type CroppedPicture, type CropOptions } from './cropPicture.js'
-import { checkWhole, decodeRegion } from './decodeRegion.js'
+import { checkWhole, decodeRegion, type PictureSource } from './decodeRegion.js'
+import type { CodedUnit } from './dataJump.js'
 import { exifTime } from './exifTime.js'
 import { loadSharp } from './loadSharp.js'
 import { lumaOf } from './luma.js'
 import { pictureFormat, type PictureFormat } from './pictureFormat.js'
-import type { PictureSource } from './pictureSource.js'
 import { readStillBytes } from './readStillBytes.js'
 import { reducedPicture } from './reducedPicture.js'
 import { LONGEST_SIDE_PX, MOST_PIXELS, type StillFault } from './stillFault.js'
@@ -103,8 +103,17 @@ function sourceOf(
     deep,
     fullScale: deep ? (2 ** bitDepthOf(head) - 1) * 2 ** (16 - bitDepthOf(head)) : 255,
     grey: (head.space === 'b-w' || head.space === 'grey16') && !head.hasProfile && !head.hasAlpha,
+    codedUnitPx: format === 'jpeg' ? (CODED_UNITS_PX[head.chromaSubsampling ?? '4:4:4'] ?? null) : null,
     threads,
   }
+}
+
+/** Pixels across and down of a JPEG's units by how its colours are sampled (ITU-T T.81, A.2); grey has one block a unit. */
+const CODED_UNITS_PX: Readonly<Record<string, CodedUnit>> = {
+  '4:4:4': { width: 8, height: 8 },
+  '4:2:2': { width: 16, height: 8 },
+  '4:2:0': { width: 16, height: 16 },
+  '4:4:0': { width: 8, height: 16 },
 }
 
 function stillOf(source: PictureSource, head: Metadata, format: PictureFormat): StillFile {
@@ -131,7 +140,10 @@ function stillOf(source: PictureSource, head: Metadata, format: PictureFormat): 
       return { ...region, data: lumaOf(samples, channels, source.fullScale) }
     },
     crop: (region, options) => cropPicture(source, region, options),
-    whole: () => wholeStill(source, width, height, bitDepthOf(head)),
+    async whole() {
+      await (checked ??= checkWhole(source))
+      return wholeStill(source, width, height, bitDepthOf(head))
+    },
     reduced: (toWidth, toHeight, part) => reducedPicture(source, toWidth, toHeight, part),
   }
 }

@@ -1,5 +1,5 @@
+import type { PictureSource } from './decodeRegion.js'
 import { loadSharp } from './loadSharp.js'
-import type { PictureSource } from './pictureSource.js'
 import { MOST_PIXELS } from './stillFault.js'
 import type { PixelRegion } from './raster.js'
 import { storedRegion, swapsSides, turnedSamples } from './turn.js'

@@ -87,6 +87,13 @@ export const stillSays = catalogue({
       'the file is complete, but its picture cannot be decoded to the end. Export the still again, and copy it another way if this happens again',
     say: (reason: string) => `the picture is damaged inside (${reason}): export the still again`,
   },
+  'still-data-jump': {
+    ...DAMAGED,
+    means:
+      'from the middle of one row on, the whole rest of the picture is brighter, darker or of another colour. Data of the file were changed. Export the still again',
+    say: (topPx: number) =>
+      `the picture is damaged inside (its light jumps in the middle of row ${topPx}): export the still again`,
+  },
   'still-undecodable': {
     ...DAMAGED,
     say: (reason: string) => `the picture cannot be decoded (${reason}): export it again`,

@@ -1,8 +1,7 @@
 import { clampRegion, type PixelRegion, type Raster, type StillPixels } from './raster.js'
 import { coloursOf, lumaOf } from './luma.js'
-import { decodeRegion } from './decodeRegion.js'
+import { decodeRegion, type PictureSource } from './decodeRegion.js'
 import { halfSearchBytes, searchBytes, type ByteImage } from './searchBytes.js'
-import type { PictureSource } from './pictureSource.js'
 import type { Samples } from './turn.js'
 
 /** A still whose samples are all in memory: its regions are cut from them, the same to the last bit as decoded one by one. */

@@ -64,3 +64,46 @@ it('tells that data of a PNG are missing before its end', async () => {
     expect(await toldOf(mended)).toBe('still-damaged')
   }
 })
+
+it('tells that the last data of a JPEG are missing where its end is even, as a decoder fills it up', async () => {
+  const { width, height } = { width: WIDTH, height: HEIGHT }
+  const whole = await sharp({ create: { width, height, channels: 3, background: '#555' } })
+    .jpeg()
+    .toBuffer()
+  const cut = Buffer.concat([whole.subarray(0, whole.length - 12), whole.subarray(whole.length - 2)])
+  expect(await toldOf(whole)).toBe('nothing')
+  expect(await toldOf(cut)).toBe('still-damaged')
+})
+
+it('tells that one number of a JPEG was changed where the light of the rest jumps by it', async () => {
+  const whole = await picture().jpeg({ quality: 85 }).toBuffer()
+  const data = whole.indexOf(Buffer.from([0xff, 0xda])) + 12
+  const lightBelow = async (bytes: Buffer): Promise<number> => {
+    const below = { left: 0, top: HEIGHT - 64, width: WIDTH, height: 64 }
+    const { channels } = await sharp(
+      await sharp(bytes, { failOn: 'none' }).extract(below).png().toBuffer(),
+    ).stats()
+    return channels[0]!.mean
+  }
+  const light = await lightBelow(whole)
+  const random = seededRandom(8)
+  let [jumped, told] = [0, 0]
+  for (let n = 0; n < 60; n++) {
+    const bytes = Buffer.from(whole)
+    const at = data + Math.floor((0.1 + 0.7 * random.uniform()) * (whole.length - data))
+    bytes[at]! ^= 1 << Math.floor(8 * random.uniform())
+    const isDecoded = await sharp(bytes, { failOn: 'warning' })
+      .raw()
+      .toBuffer()
+      .then(
+        () => true,
+        () => false,
+      )
+    if (!isDecoded || Math.abs((await lightBelow(bytes)) - light) < 6) continue
+    jumped++
+    if ((await toldOf(bytes)) === 'still-damaged') told++
+  }
+  console.log(`${told} of ${jumped} jumps told`)
+  expect(jumped).toBeGreaterThan(5)
+  expect(told).toBeGreaterThan(0.5 * jumped)
+})
