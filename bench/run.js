@@ -18,6 +18,7 @@ const SMALLEST = {
   chartTable: ['1', 'day', 'demanded'],
   hands: ['recorded', '1', 'finger'],
   legibility: ['2', 'day'],
+  lentConstant: ['10', 'snapped'],
   measureAgainstDecode: ['1', 'fixtures/walks/one-angle-board'],
   measureByCommand: ['1', '2', '1500'],
   plates: ['1'],

@@ -82,7 +82,14 @@ function ofGroups(i: number, j: number): string {
 function honest(set: string | ((i: number, j: number) => string), stills: readonly Raster[]): void {
   for (const [i, one] of stills.entries())
     for (const [j, other] of stills.entries())
-      if (j > i) count(set, one, other, [0, 0], stills.filter((_, k) => k !== i && k !== j).slice(0, 3))
+      if (j > i)
+        count(
+          typeof set === 'string' ? set : set(i, j),
+          one,
+          other,
+          [0, 0],
+          stills.filter((_, k) => k !== i && k !== j).slice(0, 3),
+        )
 }
 
 /** As in a walk: all thirds must tell. */

@@ -13,6 +13,7 @@ import type {
   MarkResult,
   Observation,
   PromiseResult,
+  WalkFinding,
   WalkJudgement,
   WalkPromise,
 } from './judgement.js'
@@ -29,6 +30,9 @@ import type { Series } from './range/series.js'
 import { sceneEvidence } from './scene/sceneEvidence.js'
 import { sceneFindings } from './scene/sceneFindings.js'
 import type { Scene } from '../scene/scene.js'
+import { problem } from '../sentences.js'
+import { printedUncertainty } from '../units/printedEstimate.js'
+import { gradeSays } from './sentences.js'
 import { triggers } from './triggers.js'
 
 /** A walk ready to be judged. Lights and references stand in the walk's order, which is the order of all results. */
@@ -108,8 +112,20 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
       )
     }),
     triggers: triggers(walk.observations, walk.lights),
-    findings: [...ofScene, ...causes, ...compareLights(all, figures), ...bounds],
+    findings: [...ofScene, ...causes, ...lentFindings(all), ...compareLights(all, figures), ...bounds],
   }
+}
+
+/** The series whose densities rest on another light's marks. */
+function lentFindings(all: readonly Series[]): WalkFinding[] {
+  return all.flatMap(({ light, reference, fit }): WalkFinding[] => {
+    const lent = fit?.lent ?? null
+    if (lent === null) return []
+    const within = printedUncertainty(100 * (Math.abs(lent.logScale) + lent.U))
+    return [
+      { ...problem(gradeSays['constant-lent'](light, reference, lent.light, within)), light, reference },
+    ]
+  })
 }
 
 /** The marks of which no still counts. */

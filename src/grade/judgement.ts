@@ -58,6 +58,8 @@ export interface RangeResult {
   readonly high: number | null
   /** `too-few`: under three usable marks, with what they show; `none`: no mark reaches it. */
   readonly kind: 'fitted' | 'bracketed' | 'extrapolated' | 'too-few' | 'none'
+  /** The light whose marks it rests on, where that is another. */
+  readonly lentBy?: string | undefined
 }
 
 /** The lens as the walk measured it, in one light with one reference. */

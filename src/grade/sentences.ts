@@ -80,6 +80,19 @@ export const gradeSays = catalogue({
       `${counted}, ${limit} needed. Detail is an upper bound here, ${BOUND_BY[cause]}: ${STRIPS}`,
   },
   'detail-from': { topic: 'detail', say: (lender: string) => `detail taken from ${lender}` },
+  'lent-by': {
+    topic: 'marks',
+    means:
+      'a light whose marks say little takes its size in pixels from another light. The scene must be equally large in both, nothing may have moved, and no mark may contradict another',
+    say: (lender: string) => `by the marks of ${lender}`,
+  },
+  'constant-lent': {
+    topic: 'marks',
+    means:
+      'how far grades hold in one light rests on the marks of another, which say it better. The scene is equally large in both, and nothing moved',
+    say: (light: string, reference: string, lender: string, within: string) =>
+      `${light}, ${reference}: how far grades hold rests on the marks of ${lender}, because the scene is equally large in both (within ${within} %)`,
+  },
   'detail-elsewhere': {
     topic: 'detail',
     means:

@@ -1,6 +1,7 @@
 import type { JudgedStill, PromiseResult, Verdict } from '../../src/grade/judgement.js'
 import { judgePromise } from '../../src/grade/promises/promises.js'
 import { seriesInOrder } from '../../src/grade/court/seriesInOrder.js'
+import type { AlikeLights } from '../../src/grade/scene/sceneEvidence.js'
 import type { Series } from '../../src/grade/range/series.js'
 import { normalQuantile } from '../../src/math/quantiles.js'
 import { seededRandom } from '../../src/math/random.js'
@@ -25,22 +26,25 @@ export interface RiskCurve {
   readonly lost: number
 }
 
-/** The series of a walk's stills, and what becomes of a promise by pixels of which the truth is known: F / D, so many times its limit. */
+/** The series of a walk's stills, and what becomes of a light's promise by pixels of which the truth is known: F / D, so many times its limit. */
 export function judgedRisk(
   stills: readonly JudgedStill[],
   references: readonly string[],
+  light = 'day',
+  alike: readonly AlikeLights[] = [],
 ): { series: readonly Series[]; promised: (distanceM: number, truthOverLimit: number) => PromiseResult } {
   const { series } = seriesInOrder({
     stills,
-    lights: ['day'],
+    lights: [...new Set(stills.map((still) => still.light))],
     references,
     distanceToleranceM: 0.05,
     lensKnown: false,
+    scene: { unzoomed: new Set(), even: new Set(), alike },
   })
   const promised = (distanceM: number, truthOverLimit: number): PromiseResult => {
     const grade = { id: 'g', name: 'G', limit: F / distanceM / truthOverLimit }
     return judgePromise(
-      { grade: 'g', distanceM, light: 'day' },
+      { grade: 'g', distanceM, light },
       series.map((each) => ({ series: each, ranges: [] })),
       { id: 'one', name: 'one', source: 'this test', grades: [grade] },
       'pixels',

@@ -1,3 +1,4 @@
+import { gradeSays } from '../../grade/sentences.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { groupBy } from '../../math/groupBy.js'
 import { sceneLines } from '../../grade/scene/sceneFindings.js'
@@ -91,23 +92,24 @@ function rangeTable({ ranges, grading, walk: { judge } }: WalkResults, figures: 
 /** How far a grade holds, in words: "17.63 m (17.41 to 17.88)", "between 16 and 20 m", "at least 20 m". */
 function reach(range: Range | undefined, figures: Figures): string {
   if (range === undefined || (range.low === null && range.high === null)) return 'not shown'
-  const { distance, low, high, kind } = range
+  const { distance, low, high, kind, lentBy } = range
+  const lent = lentBy === undefined ? '' : `, ${gradeSays['lent-by'](lentBy).message}`
   const from = range.from === null ? '' : `, from ${figures.distance(range.from)} on`
   const mark = (distanceM: number | null): string =>
     distanceM === null ? '?' : figures.bareDistance(distanceM)
   const unit = figures.lengthUnit
   if (distance === null || low === null || high === null) {
     const few = kind === 'too-few' ? '; too few marks to say more' : ''
-    if (low === null) return `under ${mark(high)} ${unit}${few}`
+    if (low === null) return `under ${mark(high)} ${unit}${few}${lent}`
     const held =
       high === null
         ? `at least ${mark(low)} ${unit}, no mark fails it`
         : `between ${mark(low)} and ${mark(high)} ${unit}`
-    return `${held}${from}${few}`
+    return `${held}${from}${few}${lent}`
   }
   const printed = figures.reach({ value: distance, low, high })
   const beyond = kind === 'extrapolated' ? ', beyond the marks' : ''
-  return `${printed.value} ${unit} (${printed.low} to ${printed.high})${beyond}${from}`
+  return `${printed.value} ${unit} (${printed.low} to ${printed.high})${beyond}${from}${lent}`
 }
 
 function projectionLine(projection: WalkResults['projection']): string {

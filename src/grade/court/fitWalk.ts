@@ -2,6 +2,7 @@ import { START_PRIOR_M } from '../range/fitConstant.js'
 import { type FitGiven, fitRange, fittedMarks, type RangeConditions } from '../range/fitRange.js'
 import type { FittedMark, RangeFit } from '../range/rangeFit.js'
 import type { Series } from '../range/series.js'
+import { lendConstants } from './lendConstants.js'
 import { type Finding, hearCourt, type NamedCause } from './hearCourt.js'
 
 /** A walk's series, each with its fit, and the causes found behind what does not agree, each with those it cannot be told from. */
@@ -15,7 +16,7 @@ const FREE_START_M = 10
 
 /**
  * Fits the constant of every light and reference of a walk (marks combined, ascending) together with what its court of causes found: the cause is freed, a mark that is
- * blamed alone is left out, and where causes cannot be told apart each fit carries the others'. No fit where a series has no mark.
+ * blamed alone is left out, and where causes cannot be told apart each fit carries the others'. Where nothing is found, a light may lend another its constant. No fit where a series has no mark.
  */
 export function fitWalk(all: readonly Omit<Series, 'fit'>[], conditions: RangeConditions): FittedWalk {
   const fitted = all.map(({ marks }) => fittedMarks(marks, conditions))
@@ -25,7 +26,7 @@ export function fitWalk(all: readonly Omit<Series, 'fit'>[], conditions: RangeCo
     const among = all.filter(({ light }, other) => light === each.light && fitted[other]!.length > 0).length
     return { ...each, fit: marks.length === 0 ? null : fitBy(found, marks, among, conditions) }
   })
-  return { series, found }
+  return { series: found.length > 0 ? series : lendConstants(series, conditions.scene?.alike ?? []), found }
 }
 
 function fitBy(

@@ -98,7 +98,7 @@ export function answerPromise(
   const told = detailed ? density : pixels
   if (told === null) return answer('not shown', gradeSays['no-mark-holds']())
   const what = detailed ? ` with detail${takenFrom(mark === undefined ? kept : around)}` : ''
-  const counted = `${figures.interval(roundNumbers(asBound(told, detailed && isBound)))} ${figures.densityUnit}${what} ${mark === undefined ? 'by all marks' : at}`
+  const counted = `${figures.interval(roundNumbers(asBound(told, detailed && isBound)))} ${figures.densityUnit}${what} ${restsOn(series, mark === undefined ? 'by all marks' : at)}`
   const limit = figures.isMetric ? figures.bareLimit(grade.limit) : figures.limit(grade.limit)
 
   const stands = standsAround(around, grade, grading)
@@ -137,6 +137,12 @@ export function answerPromise(
       ? gradeSays['stroke-not-shown'](figures.distance(stands.unclear.distanceM))
       : gradeSays['stroke-uncertain'](counted),
   )
+}
+
+/** At or by which marks a density is told, and by which light's where that lends its constant. */
+function restsOn({ fit }: Series, where: string): string {
+  const lent = fit?.lent ?? null
+  return lent === null ? where : `${where}, ${gradeSays['lent-by'](lent.light).message}`
 }
 
 /** Why a mark tells no detail, and what to carry. */

@@ -16,7 +16,7 @@ export interface Share {
  * The tape's start is the tape's error and not the camera's: it touches the answer through F alone. Where the lens is known, F is that of the middle of the picture,
  * and what the place in the frame leaves of it in its worse direction is that of the marks around: its logarithm runs straight between them and is held beyond.
  * A share never adds: neither end exceeds that of all pixels. Where causes cannot be told apart, the interval is the hull of what holds by each. The high end, by which any
- * one reference shows a promise not met, is that of all references of the light together (see `amongFactor`).
+ * one reference shows a promise not met, is that of all references of the light together (see `amongFactor`). Where another light lends its F, that is the one.
  */
 export function densityAt(fit: RangeFit, distanceM: number, share: Share | null = null): Estimate {
   return byAllWays(fit, (way) => densityBy(way, distanceM, share))
@@ -59,10 +59,17 @@ function byAllWays(fit: RangeFit, says: (way: RangeFit) => Estimate): Estimate {
   }
 }
 
+/** ln F, its own or another light's as this one draws, with what the drawing as large leaves open, 95 %. */
+function constantHere({ constant, lent }: RangeFit): { readonly logConstant: number; readonly U: number } {
+  if (lent === null) return { logConstant: constant.logConstant, U: 0 }
+  return { logConstant: lent.fit.constant.logConstant + lent.logScale, U: lent.U }
+}
+
 function densityBy(fit: RangeFit, distanceM: number, share: Share | null): Estimate {
   const gain = gainAround(fit.marks, distanceM)
-  const value = Math.exp(fit.constant.logConstant + gain.log) / distanceM
-  const U = expandedOf(fit, [1, 0, ...gain.loads])
+  const { logConstant, U: ofConstant } = constantHere(fit)
+  const value = Math.exp(logConstant + gain.log) / distanceM
+  const U = Math.hypot(expandedOf(fit.lent?.fit ?? fit, [1, 0, ...gain.loads]), ofConstant)
   const upward = amongFactor(fit)
   const all = { value, low: value * Math.exp(-U), high: value * Math.exp(upward * U) }
   if (share === null) return all
@@ -81,7 +88,7 @@ export function variancesAt(
   distanceM: number,
   share: Share | null,
 ): Map<UncertaintySource, number> {
-  const variances = variancesOf(fit, [1, 0, ...gainAround(fit.marks, distanceM).loads])
+  const variances = variancesOf(fit.lent?.fit ?? fit, [1, 0, ...gainAround(fit.marks, distanceM).loads])
   // The answer's U is a share's; half of it is its standard uncertainty.
   return share === null ? variances : variances.set('detail', (share.U / share.value / 2) ** 2)
 }

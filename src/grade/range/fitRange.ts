@@ -60,6 +60,7 @@ export function fitRange(given: FitGiven, { distanceToleranceM }: RangeCondition
     ...widened(constant, marks.length),
     otherwise: [],
     otherwiseBy: [],
+    lent: null,
   }
 }
 

@@ -16,6 +16,16 @@ export interface SuspectMark {
   readonly fitsM: Estimate
 }
 
+/** Another light's constant, where the scene is surely drawn as large in both and that light knows it better. */
+export interface LentConstant {
+  readonly light: string
+  /** That light's own fit. */
+  readonly fit: RangeFit
+  /** By how much larger the scene is drawn here, as a logarithm, and its expanded uncertainty, 95 %. */
+  readonly logScale: number
+  readonly U: number
+}
+
 /** The one constant of a light and reference, with the marks behind it, ascending. */
 export interface RangeFit {
   readonly marks: readonly FittedMark[]
@@ -32,4 +42,6 @@ export interface RangeFit {
   readonly otherwise: readonly RangeFit[]
   /** The kinds of the causes that leave that open. */
   readonly otherwiseBy: readonly string[]
+  /** What densities and ranges rest on in place of its own constant; null for its own. */
+  readonly lent: LentConstant | null
 }

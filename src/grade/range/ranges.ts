@@ -16,7 +16,8 @@ export function ranges(series: Series, grading: Grading): RangeResult[] {
     (['pixels', 'detail'] as const).map((basis): RangeResult => {
       const { from, distance, low, high, kind } = reachOf(series, grade, grading, basis)
       const place = { light: series.light, reference: series.reference, grade: grade.id }
-      return { ...place, basis, from, distance, low, high, kind }
+      const lent = series.fit?.lent ?? null
+      return { ...place, basis, from, distance, low, high, kind, ...(lent && { lentBy: lent.light }) }
     }),
   )
 }

@@ -1,5 +1,6 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { askedDetail } from '../../grade/gradings/grading.js'
+import { gradeSays } from '../../grade/sentences.js'
 import { judgesDetail } from '../input/detailColumns.js'
 import { figuresFor } from '../../units/figures.js'
 import { drawTable } from '../tables/dataTable.js'
@@ -65,6 +66,11 @@ function alikeInOne(rows: readonly string[][], named: number): string[][] {
   return told
 }
 
+/** By what other light's marks a range holds. */
+function lentText({ lentBy }: Pick<Range, 'lentBy'>): string {
+  return lentBy === undefined ? '' : `, ${gradeSays['lent-by'](lentBy).message}`
+}
+
 /** A range in words: "16.43 (15.90 to 17.04)", "between 12 and 16", "at least 20, the farthest mark that shows it". */
 export function rangeText(range: Range | undefined, { figures }: SheetContext): string {
   if (range === undefined) return '–'
@@ -73,12 +79,13 @@ export function rangeText(range: Range | undefined, { figures }: SheetContext): 
   const from = range.from === null ? '' : `, from ${mark(range.from)} on`
   const { distance, low, high, kind } = range
   if (kind === 'none' || (low === null && high === null)) return 'not shown at any mark'
+  const lent = lentText(range)
   if (distance === null || low === null || high === null) {
     const few = kind === 'too-few' ? '; too few marks to say more' : ''
-    if (low === null) return `under ${mark(high)}${few}`
-    return `${high === null ? `at least ${mark(low)}; no mark fails it` : `between ${mark(low)} and ${mark(high)}`}${from}${few}`
+    if (low === null) return `under ${mark(high)}${few}${lent}`
+    return `${high === null ? `at least ${mark(low)}; no mark fails it` : `between ${mark(low)} and ${mark(high)}`}${from}${few}${lent}`
   }
   const reach = figures.reach({ value: distance, low, high })
   const beyond = kind === 'extrapolated' ? ', beyond the farthest mark' : ''
-  return `${reach.value} (${reach.low} to ${reach.high})${beyond}${from}`
+  return `${reach.value} (${reach.low} to ${reach.high})${beyond}${from}${lent}`
 }

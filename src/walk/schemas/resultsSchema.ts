@@ -46,6 +46,12 @@ const range = group({
   low: nullable,
   high: nullable,
   kind: z.enum(['fitted', 'bracketed', 'extrapolated', 'too-few', 'none']),
+  lentBy: z
+    .string()
+    .optional()
+    .describe(
+      'the light whose constant it rests on, where the scene is as large in both and that one knows it better',
+    ),
 })
 
 const lens = group({
