@@ -7,8 +7,8 @@ import type { AlikeLights } from '../scene/sceneEvidence.js'
 const CLEARLY_BETTER = 0.9
 
 /**
- * The series of a walk of which no mark contradicts another, each with another light's constant where the same reference stood there, nothing moved between the two,
- * and that one is clearly better known. One of two is taken and not their mean: what their errors share (where the tape begins, the reference's size) is not known, and
+ * The series of a walk of which no mark contradicts another, each with another light's constant where the same reference stood at more marks there, nothing moved
+ * between the two, and that one is clearly better known (of two as long walks the better known is now and then so by accident). One of two is taken and not their mean: what their errors share (where the tape begins, the reference's size) is not known, and
  * an interval that holds by itself then holds still.
  */
 export function lendConstants(series: readonly Series[], alike: readonly AlikeLights[]): Series[] {
@@ -17,6 +17,7 @@ export function lendConstants(series: readonly Series[], alike: readonly AlikeLi
     if (own === null || !agrees(own)) return borrower
     const lenders = series
       .filter(({ reference, fit }) => reference === borrower.reference && fit !== null && agrees(fit))
+      .filter(({ fit }) => fit!.marks.length > own.marks.length)
       .flatMap(({ light, fit }) =>
         pairsOf(light, borrower.light, alike).map((scale): LentConstant => ({ light, fit: fit!, ...scale })),
       )
