@@ -102,7 +102,12 @@ export function problem<Code extends string>({
   readonly code: Code
   readonly message: string
 } {
-  return { code, message: mend === undefined ? message : `${message}; ${mend}` }
+  return { code, message: withMend(message, mend ?? null) }
+}
+
+/** A reason in one line with what to do about it, where anything is. */
+export function withMend(reason: string, mend: string | null): string {
+  return mend === null ? reason : `${reason}; ${mend}`
 }
 
 /** A phrase as a sentence of its own: a capital first, a full stop last. */

@@ -111,6 +111,8 @@ export interface PromiseResult {
   /** The reference whose answer this is; null where none was measured. */
   readonly decidedBy: string | null
   readonly why: string
+  /** What to do about it, for who walks; null where nothing is to be done. */
+  readonly mend: string | null
   readonly task: string | null
   readonly what: string | null
   readonly kind: 'least' | 'most' | 'read'

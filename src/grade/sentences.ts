@@ -77,7 +77,8 @@ export const gradeSays = catalogue({
     code: 'detail-bound',
     topic: 'detail',
     say: (counted: string, limit: string, cause: BoundCause) =>
-      `${counted}, ${limit} needed. Detail is an upper bound here, ${BOUND_BY[cause]}: ${STRIPS}`,
+      `${counted}, ${limit} needed. This is the most it can be, ${BOUND_BY[cause]}`,
+    mend: STRIPS,
   },
   'detail-from': { topic: 'detail', say: (lender: string) => `detail taken from ${lender}` },
   'lent-by': {
@@ -127,20 +128,29 @@ export const gradeSays = catalogue({
   },
   'mark-left-out': {
     topic: 'marks',
-    say: (mark: string, fits: string, turned: string) =>
-      `the ${mark} mark is left out: judging by the others it was taken at ${fits}. Check the distance and the still${turned}, and walk it again`,
+    say: (mark: string, fits: string, _turned: string) =>
+      `the ${mark} mark is left out: judging by the others it was taken at ${fits}`,
+    mend: (_mark: string, _fits: string, turned: string) =>
+      `check the distance and the still${turned}, and walk it again`,
   },
-  'nothing-stands-out-there': { topic: 'marks', say: (why: string, at: string) => `${why} ${at}` },
+  'nothing-stands-out-there': {
+    topic: 'marks',
+    say: (reference: string, at: string, why: string) =>
+      `nothing can be made out on the ${reference} ${at}. ${capital(why)}`,
+  },
   'no-detail-there': {
     topic: 'marks',
-    say: (why: string, at: string, carry: string) => `${why} ${at}: carry a ${carry}, or judge by pixels`,
+    say: (why: string, at: string, _carry: string) => `${why} ${at}`,
+    mend: (_why: string, _at: string, carry: string) => `carry a ${carry}, or judge by pixels`,
   },
   'turned-there': {
     topic: 'marks',
     means:
       'held turned, the reference stays under the limit; held square it would reach it. Only a still of it held square can show that',
-    say: (reference: string, turn: string | null, at: string, promised: string) =>
-      `${reference} ${turn ?? 'looks shortened'} ${at}: walk ${promised} with it held square to the camera`,
+    say: (reference: string, turn: string | null, at: string, _promised: string) =>
+      `${reference} ${turn ?? 'looks shortened'} ${at}. Held square to the camera it may reach the limit`,
+    mend: (_reference: string, _turn: string | null, _at: string, promised: string) =>
+      `walk ${promised} with it held square to the camera`,
   },
   'stroke-uncertain': {
     topic: 'marks',
@@ -150,16 +160,19 @@ export const gradeSays = catalogue({
     topic: 'marks',
     means:
       'the largest part of the uncertainty shows what would help. Parts are points and clicks, distances, the start of the tape measure, sizes, the lens, detail, and open causes. Their percentages are of the squared width of the interval',
-    say: (counted: string, limit: string, part: DecidingPart, percent: number, of: string) =>
-      `undecided: ${counted}. The limit, ${limit}, lies inside that interval. Its largest part (${percent} %) is ${PARTS[part].is(of)}: ${PARTS[part].mend(of)}`,
+    say: (counted: string, limit: string, _part: DecidingPart, _percent: number, _of: string) =>
+      `${counted}. The limit, ${limit}, lies inside that interval, so it is not shown either way`,
+    mend: (_counted: string, _limit: string, part: DecidingPart, percent: number, of: string) =>
+      `${PARTS[part].mend(of)}. The largest part of the interval (${percent} %) is ${PARTS[part].is(of)}`,
   },
   decided: { topic: 'marks', say: (counted: string, limit: string) => `${counted}, ${limit} needed` },
   'between-marks': {
     topic: 'marks',
     means:
       'no still was measured at the promised distance. All marks together decide, if stills were taken on both sides of it',
-    say: (promised: string, isApart: boolean, why: string, walkIt: boolean) =>
-      `${isApart ? 'no still that counts' : 'no measured still'} at ${promised}. ${capital(why)}${walkIt ? `: walk ${promised}` : ''}`,
+    say: (promised: string, isApart: boolean, why: string) =>
+      `${isApart ? 'no still that counts' : 'no measured still'} at ${promised}. ${capital(why)}`,
+    mend: (promised: string) => `walk ${promised}`,
   },
   'stroke-not-shown': {
     topic: 'marks',
@@ -187,11 +200,12 @@ export const gradeSays = catalogue({
     means:
       'what must not be seen is judged by the greatest density anywhere in the picture. Where the lens is unknown, one that keeps straight lines straight is assumed, in the corner',
     say: (counted: string, limit: string, isKnown: boolean, verdict: 'met' | 'not met' | 'not shown') =>
-      `${counted} where the picture is densest${isKnown ? '' : ', whatever the lens'}: ${verdict === 'met' ? `below ${limit}` : verdict === 'not met' ? `not below ${limit}` : `whether it is below ${limit} is undecided`}`,
+      `${counted} where the picture is densest${isKnown ? '' : ', whatever the lens'}: ${verdict === 'met' ? `below ${limit}` : verdict === 'not met' ? `not below ${limit}` : `whether it is below ${limit} is not shown`}`,
   },
   'no-still-so-near': {
     topic: 'marks',
-    say: (distance: string) => `no still was measured at ${distance} or nearer: walk ${distance}`,
+    say: (distance: string) => `no still was measured at ${distance} or nearer`,
+    mend: (distance: string) => `walk ${distance}`,
   },
   'read-decided': {
     topic: 'marks',
@@ -203,34 +217,39 @@ export const gradeSays = catalogue({
     means:
       'the interval says what other readers and other texts might give. More of both make it narrower, and so do marks around the distance where reading fails',
     say: (share: string, at: string, limit: string) =>
-      `undecided: ${share} of characters read at ${at}, and the promised ${limit} lies inside. Let more readers read more cards`,
+      `${share} of characters read at ${at}. The promised ${limit} lies inside, so it is not shown either way`,
+    mend: 'let more readers read more cards',
   },
   'read-too-few': {
     topic: 'marks',
     say: (readers: number, cards: number) =>
-      `read by ${counted(readers, 'reader')} from ${counted(cards, 'text')}; it takes two of each, better five readers and three cards a mark`,
+      `read by ${counted(readers, 'reader')} from ${counted(cards, 'text')}, too few for a verdict`,
+    mend: 'it takes two of each, better five readers and three cards a mark',
   },
   'read-nearer': {
     topic: 'marks',
-    say: (nearest: string, at: string) =>
-      `nothing was read nearer than ${nearest}: take stills of the cards at ${at} or nearer`,
+    say: (nearest: string, _at: string) => `nothing was read nearer than ${nearest}`,
+    mend: (_nearest: string, at: string) => `take stills of the cards at ${at} or nearer`,
   },
   'read-beyond': {
     topic: 'marks',
-    say: (farthest: string, at: string) =>
-      `nothing was read beyond ${farthest}, the farthest mark: take stills of the cards at ${at} or farther`,
+    say: (farthest: string, _at: string) => `nothing was read beyond ${farthest}, the farthest mark`,
+    mend: (_farthest: string, at: string) => `take stills of the cards at ${at} or farther`,
   },
   'read-contrary': {
     topic: 'marks',
     means:
       'reading only gets worse with distance. Where a nearer mark is read worse than one farther out, something else is wrong there',
     say: (share: string, at: string, mark: string, there: string) =>
-      `${share} of characters would be read at ${at}, but ${there} were at ${mark}. Look at the stills of that mark`,
+      `${share} of characters would be read at ${at}, but ${there} were at ${mark}`,
+    mend: 'look at the stills of that mark',
   },
   'read-nothing': {
     topic: 'marks',
-    say: (reference: string | undefined, light: string, at: string) =>
-      `nothing${reference === undefined ? '' : ` on ${reference}`} was read in ${light}: carry letter cards at ${at} and farther out, then "proofwalk read"`,
+    say: (reference: string | undefined, light: string, _at: string) =>
+      `nothing${reference === undefined ? '' : ` on ${reference}`} was read in ${light}`,
+    mend: (_reference: string | undefined, _light: string, at: string) =>
+      `carry letter cards at ${at} and farther out, then "proofwalk read"`,
   },
   'read-explained': {
     topic: 'marks',
@@ -239,8 +258,10 @@ export const gradeSays = catalogue({
   },
   'nothing-measured': {
     topic: 'marks',
-    say: (reference: string | undefined, light: string, promised: string) =>
-      `no still${reference === undefined ? '' : ` of ${reference}`} in ${light} could be measured yet: give the stills their corners, or walk ${promised}`,
+    say: (reference: string | undefined, light: string, _promised: string) =>
+      `no still${reference === undefined ? '' : ` of ${reference}`} in ${light} could be measured yet`,
+    mend: (_reference: string | undefined, _light: string, promised: string) =>
+      `give the stills their corners, or walk ${promised}`,
   },
   'none-counts': {
     topic: 'marks',

@@ -258,7 +258,7 @@ export const measureSays = catalogue({
     means:
       'so much of the reference is pure white that nothing on it stands out. Turn the lamp or the exposure down, or hold the reference farther from the lamp',
     say: (white: number, contrast: number) =>
-      `washed out: ${percent(white)} of the reference is pure white, contrast ${percent(contrast)}`,
+      `washed out: ${percent(white)} of its surface is pure white, contrast ${percent(contrast)}`,
   },
   'too-noisy': {
     ...CONTRAST,

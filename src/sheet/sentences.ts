@@ -51,8 +51,8 @@ export const sheetSays = catalogue({
   },
   'must-not-see': {
     topic: 'marks',
-    say: (limits: number, met: number, undecided: number) =>
-      `${met} of ${limits} ${limits === 1 ? 'limit' : 'limits'} on what it may see kept${undecided > 0 ? `, ${undecided} undecided` : ''}`,
+    say: (limits: number, met: number, notShown: number) =>
+      `${met} of ${limits} ${limits === 1 ? 'limit' : 'limits'} on what it may see kept${notShown > 0 ? `, ${notShown} not shown` : ''}`,
   },
   'site-cameras': {
     topic: 'marks',
@@ -88,10 +88,23 @@ export const sheetSays = catalogue({
       (of.unusable > 0 ? `, ${of.unusable} with enough pixels but unusable` : '') +
       (of.notShown > 0 ? `, ${of.notShown} not shown` : ''),
   },
+  'two-rules': {
+    topic: 'marks',
+    say: 'By pixels counts every pixel, as the table does. With detail counts only pixels that show detail: fewer where a picture is soft, noisy or blown up. Not shown: neither met nor failed is proved',
+  },
+  'one-rule': {
+    topic: 'marks',
+    say: 'Not shown: neither met nor failed is proved',
+  },
   'edition-withdrawn': {
     topic: 'marks',
     say: (name: string, day: string, other: string, levels: string) =>
-      `${name} was withdrawn on ${day}. ${other}, in force, calls these densities: ${levels}`,
+      `${name} was withdrawn on ${day}. In ${other}, in force, the promised densities are: ${levels}`,
+  },
+  'edition-before': {
+    topic: 'marks',
+    say: (name: string, day: string, levels: string) =>
+      `In ${name}, withdrawn on ${day}, the promised densities are: ${levels}`,
   },
 
   'do-not-compare': { topic: 'compare', say: 'The two walks do not compare' },

@@ -63,7 +63,7 @@ describe('the demonstration', () => {
     const story = lines.slice(from + 1, -3)
     expect(story.map((line) => /^ {2}(\d)\. /.exec(line)?.[1])).toEqual(['1', '2', '3', '4', '5', '6', '7'])
     expect(story[0]).toMatch(/data sheet: .*degrees.*; the walk measures \d+ \(\d+ to \d+\) px per radian/)
-    expect(story[1]).toMatch(/17\.5 m: Recognise is undecided: /)
+    expect(story[1]).toMatch(/17\.5 m: Recognise is not shown: /)
     expect(story[2]).toMatch(
       /infrared, 6 m: the plate: washed out: .* is pure white.*; the board beside it reaches Identify by pixels and stands out/,
     )

@@ -364,7 +364,7 @@ function lens(light: string, reference: string): WalkResults['lens'][number] {
 type Promised = WalkResults['promises'][number]
 
 function promises(walk: InventedWalk, marks: readonly Mark[]): Promised[] {
-  const said = { task: null, what: null, kind: 'least' } as const
+  const said = { mend: null, task: null, what: null, kind: 'least' } as const
   return judgedPromises(walk).map((one) => {
     const at = marks.find(
       ({ light, reference, distance }) =>
@@ -375,7 +375,9 @@ function promises(walk: InventedWalk, marks: readonly Mark[]): Promised[] {
   })
 }
 
-function judgedPromises(walk: InventedWalk): Omit<Promised, 'task' | 'what' | 'kind' | 'onOtherBasis'>[] {
+function judgedPromises(
+  walk: InventedWalk,
+): Omit<Promised, 'mend' | 'task' | 'what' | 'kind' | 'onOtherBasis'>[] {
   const basis = walk.judge ?? 'detail'
   if (walk.failAll === true) {
     return [
@@ -440,7 +442,7 @@ function judgedPromises(walk: InventedWalk): Omit<Promised, 'task' | 'what' | 'k
       high: 138.6,
       limit: 125,
       decidedBy: 'board',
-      why: 'undecided: the interval straddles the limit; more stills at this mark would narrow it',
+      why: 'the limit lies inside the interval',
     },
     {
       grade: 'observe',

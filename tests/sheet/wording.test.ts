@@ -68,9 +68,13 @@ it('counts a walk judged by pixels as its frames say, not by the bare count', ()
 it('names the edition that is withdrawn, and what the one in force calls its densities', () => {
   const results = inventedResults()
   expect(editionText(results)).toMatch(
-    /^IEC 62676-4:2014 was withdrawn on 2025-10-09\. IEC 62676-4:2025, in force, calls these densities: .*125 px\/m Perceive/,
+    /^IEC 62676-4:2014 was withdrawn on 2025-10-09\. In IEC 62676-4:2025, in force, the promised densities are: .*125 px\/m Perceive/,
   )
-  expect(editionText({ ...results, grading: { ...results.grading, id: 'iec-62676-4-2025' } })).toBeNull()
+  expect(editionText({ ...results, grading: { ...results.grading, id: 'iec-62676-4-2025' } })).toBe(
+    'In IEC 62676-4:2014, withdrawn on 2025-10-09, the promised densities are: 62.5 px/m Observe, 125 px/m Recognise, 250 px/m Identify.',
+  )
+  expect(editionText({ ...results, promises: [] })).toBeNull()
+  expect(editionText({ ...results, grading: { ...results.grading, id: 'house-rules' } })).toBeNull()
 })
 
 it('never rounds a density across the limit it was held against', () => {
@@ -104,7 +108,7 @@ it('puts a range in words', () => {
   expect(say({ kind: 'bracketed', low: 12, high: 16, from: 6 })).toBe('between 12 and 16, from 6 on')
   expect(say({ kind: 'extrapolated', low: 20 })).toBe('at least 20; no mark fails it')
   expect(say({ kind: 'extrapolated', distance: 35.2, low: 34, high: 36 })).toBe(
-    '35.2 (34.0 to 36.0), beyond the farthest mark',
+    '35.2 (34.0 to 36.0), beyond the marks',
   )
 })
 

@@ -43,8 +43,7 @@ function limit(results: WalkResults, still: StillEntry): string {
   const figures = figuresOf(results)
   const { value, low, high } = promise
   const interval = `${figures.interval({ value, low, high })} ${figures.densityUnit}`
-  const verdict = promise.verdict === 'not shown' ? 'undecided' : promise.verdict
-  return `${place(results, still)}: ${gradeNameOf(promise.grade, results.grading)} is ${verdict}: ${interval} against ${figures.bareLimit(promise.limit)}`
+  return `${place(results, still)}: ${gradeNameOf(promise.grade, results.grading)} is ${promise.verdict}: ${interval} against ${figures.bareLimit(promise.limit)}`
 }
 
 function infrared(results: WalkResults, plate: StillEntry, board: StillEntry): string {

@@ -1,3 +1,4 @@
+import { withMend } from '../../sentences.js'
 import { siteDensities, siteSentences, standingByPixels } from '../../sheet/site/siteWords.js'
 import type { SiteSummary } from '../../walk/site/siteSummary.js'
 import { sharedWords } from '../../walk/site/sharedPictures.js'
@@ -48,7 +49,7 @@ function promiseTable(summary: SiteSummary): string {
         ...densities.cells(one, '-'),
         site.dir,
       ],
-      note: promise.verdict === 'met' ? '' : promise.why,
+      note: promise.verdict === 'met' ? '' : withMend(promise.why, promise.mend),
     }
   })
   const head = ['verdict', 'by pixels', 'id', 'camera', 'promised', 'at', 'light', 'reference']

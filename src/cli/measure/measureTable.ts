@@ -2,7 +2,9 @@ import { gradeSays } from '../../grade/sentences.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { groupBy } from '../../math/groupBy.js'
 import { sceneLines } from '../../grade/scene/sceneFindings.js'
-import { gradeNameOf, limitsOf, promisedName } from '../../grade/gradings/grading.js'
+import { withMend } from '../../sentences.js'
+import { showsNothing, standingOf } from '../../sheet/acceptance/verdictSentences.js'
+import { askedDetail, gradeNameOf, limitsOf, promisedName } from '../../grade/gradings/grading.js'
 import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
 import { estimateText } from '../../units/printedEstimate.js'
 import { cliSays } from '../sentences.js'
@@ -47,7 +49,8 @@ function promiseTable(results: WalkResults, figures: Figures, isMost: boolean): 
   const inMetres = figuresFor('metric', limitsOf(grading))
   const rows = promises.map((promise) => {
     const { value, low, high } = promise
-    const density = value === null || high === null ? null : { value, low, high }
+    const isTold = value !== null && high !== null && !(judge === 'detail' && showsNothing(promise, results))
+    const density = isTold ? { value, low, high } : null
     const cells = [
       promisedName(promise, grading),
       figures.distance(promise.distance),
@@ -58,10 +61,10 @@ function promiseTable(results: WalkResults, figures: Figures, isMost: boolean): 
       density === null ? '' : figures.interval(density),
       ...(inFeet ? [density === null ? '-' : inMetres.density(density).value] : []),
       figures.bareLimit(promise.limit),
-      ...(judge === 'detail' ? [promise.byPixels] : []),
+      ...(judge === 'detail' ? [standingOf(promise, 'pixels', results)] : []),
     ]
     const what = promise.what === null ? '' : `${promise.what}: `
-    return { cells, note: `${what}${promise.why}` }
+    return { cells, note: `${what}${withMend(promise.why, promise.mend)}` }
   })
   const head = ['promised', 'at', 'light', 'reference', 'verdict', 'px/m', '95 %', 'limit']
   if (inFeet) head.splice(5, 3, 'px/ft', '95 %', 'px/m', 'limit, px/m')
@@ -82,11 +85,21 @@ function rangeTable({ ranges, grading, walk: { judge } }: WalkResults, figures: 
         bases.find((range) => range.basis === basis),
         figures,
       )
-    const cells = [light, reference, gradeNameOf(grade, grading), reachBy('pixels')]
+    const found = grading.grades.find(({ id }) => id === grade)
+    const asked = found === undefined ? '-' : figures.stroke(askedDetail(found, grading))
+    const cells = [light, reference, gradeNameOf(grade, grading), asked, reachBy('pixels')]
     return { cells: judge === 'detail' ? [...cells, reachBy('detail')] : cells }
   })
-  const head = ['light', 'reference', 'grade', 'by pixels', ...(judge === 'detail' ? ['with detail'] : [])]
-  return `How far each grade holds\n${textTable(head, rows)}`
+  const stroke = `stroke asked, ${figures.strokeUnit}`
+  const head = [
+    'light',
+    'reference',
+    'grade',
+    stroke,
+    'by pixels',
+    ...(judge === 'detail' ? ['with detail'] : []),
+  ]
+  return `How far each grade holds\n${textTable(head, rows, ['left', 'left', 'left', 'right'])}`
 }
 
 /** How far a grade holds, in words: "17.63 m (17.41 to 17.88)", "between 16 and 20 m", "at least 20 m". */

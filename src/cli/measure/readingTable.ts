@@ -5,6 +5,7 @@ import { promisedName } from '../../grade/gradings/grading.js'
 import { printedValue } from '../../units/printedEstimate.js'
 import { ROW_WORDS } from '../../walk/trial/sentences.js'
 import { oneLine } from '../../files/oneLine.js'
+import { withMend } from '../../sentences.js'
 import { textTable } from '../terminal/textTable.js'
 
 type Reading = WalkResults['readings'][number]
@@ -12,7 +13,7 @@ type Reading = WalkResults['readings'][number]
 /** What was promised to be read, with the share read there. */
 export function readPromiseTable({ promises, grading }: WalkResults, figures: Figures): string {
   const rows = promises.flatMap((promise) => {
-    const { kind, verdict, value, low, high, limit, light, reference, onOtherBasis, why } = promise
+    const { kind, verdict, value, low, high, limit, light, reference, onOtherBasis, why, mend } = promise
     if (kind !== 'read') return []
     const read = value === null || low === null || high === null ? null : { value, low, high }
     const printed = read && printedShare(read, limit)
@@ -26,7 +27,7 @@ export function readPromiseTable({ promises, grading }: WalkResults, figures: Fi
       printed === null ? '' : `${printed.low} to ${printed.high}`,
       onOtherBasis === null ? '-' : figures.density(onOtherBasis).value,
     ]
-    return [{ cells, note: why }]
+    return [{ cells, note: withMend(why, mend) }]
   })
   if (rows.length === 0) return ''
   const head = ['promised', 'at', 'light', 'reference', 'verdict', '% read', '95 %', figures.densityUnit]

@@ -28,6 +28,8 @@ export interface PromiseAnswer {
   /** On the other basis, by the same marks. */
   readonly onOtherBasis: MaybeBound | null
   readonly why: string
+  /** What to do about it; null where nothing is to be done. */
+  readonly mend: string | null
 }
 
 /** What a promise is held against. */
@@ -67,7 +69,7 @@ export function answerPromise(
   const { distanceM, grade, grading, judge, figures } = question
   const mark = markAt(series, distanceM)
   const leftOut = mark === undefined ? null : leftOutWords(mark, series, figures)
-  if (leftOut !== null) return { ...UNANSWERED, why: leftOut }
+  if (leftOut !== null) return { ...UNANSWERED, ...reasonOf(leftOut) }
   const kept = keptMarks(series)
   const around = mark === undefined ? marksAround(distanceM, kept) : [mark]
   const pixels = densityThere(series, distanceM, 'pixels', mark)
@@ -87,11 +89,9 @@ export function answerPromise(
     byPixelCount === 'met' && shown(kept, NEARER_BY_PIXELS) !== 'shown' ? 'not shown' : byPixelCount
   const promised = figures.distance(distanceM)
   const answer = (verdict: Verdict, said: Said, walkIt = verdict === 'not shown'): PromiseAnswer => {
-    const isApart = markAt({ ...series, marks: question.apart }, distanceM) !== undefined
-    const between = gradeSays['between-marks'](promised, isApart, said.message, walkIt)
-    const why = (mark === undefined ? between : said).message
     const told = [density, onOtherBasis].map((each) => each && asBound(each, each === withDetail && isBound))
-    return { verdict, byPixels, density: told[0]!, onOtherBasis: told[1]!, why }
+    const reason = mark === undefined ? reasonBetween(question, series, said, walkIt) : reasonOf(said)
+    return { verdict, byPixels, density: told[0]!, onOtherBasis: told[1]!, ...reason }
   }
   const at = atMarks(around, figures)
   const detailed = judge === 'detail' && density !== null
@@ -104,7 +104,7 @@ export function answerPromise(
   const stands = standsAround(around, grade, grading)
   if (stands.verdict === 'not met' && (mark !== undefined || around.length > 1)) {
     const why = unusableWords(stands.unclear!, grading)
-    return answer('not met', gradeSays['nothing-stands-out-there'](why, at))
+    return answer('not met', gradeSays['nothing-stands-out-there'](series.reference, at, why))
   }
   if (decide(told, grade.limit) === 'not met' || failsAsHeld(told, around, grade.limit)) {
     const verdict = held(told)
@@ -145,6 +145,25 @@ function restsOn({ fit }: Series, where: string): string {
   return lent === null ? where : `${where}, ${gradeSays['lent-by'](lent.light).message}`
 }
 
+type Reason = Pick<PromiseAnswer, 'why' | 'mend'>
+
+function reasonOf({ message, mend }: Said): Reason {
+  return { why: message, mend: mend ?? null }
+}
+
+/** The reason of a promise between the marks: that no still was measured there goes before it, and the walk that would show it behind what else helps. */
+function reasonBetween(
+  { distanceM, apart, figures }: Question,
+  series: Series,
+  said: Said,
+  walkIt: boolean,
+): Reason {
+  const isApart = markAt({ ...series, marks: apart }, distanceM) !== undefined
+  const between = gradeSays['between-marks'](figures.distance(distanceM), isApart, said.message)
+  const mends = [said.mend, walkIt ? between.mend : undefined].filter((part) => part !== undefined)
+  return { why: between.message, mend: mends.length === 0 ? null : mends.join(', and ') }
+}
+
 /** Why a mark tells no detail, and what to carry. */
 function noDetailThere(mark: MarkMeasurement, at: string, figures: Figures): Said {
   const isChart = mark.stills.some(({ measurement }) => measurement.method === 'chart')
@@ -159,11 +178,11 @@ function takenFrom(marks: readonly MarkMeasurement[]): string {
 }
 
 /** Why a mark decides nothing that fits none of the others; null where it fits. */
-function leftOutWords(mark: MarkMeasurement, series: Series, figures: Figures): string | null {
+function leftOutWords(mark: MarkMeasurement, series: Series, figures: Figures): Said | null {
   const suspect = series.fit?.suspect
   if (suspect?.mark !== mark) return null
   const fits = suspectFits(series, figures)
-  return gradeSays['mark-left-out'](figures.distance(mark.distanceM), fits, suspectTurn(mark)).message
+  return gradeSays['mark-left-out'](figures.distance(mark.distanceM), fits, suspectTurn(mark))
 }
 
 function atMarks(marks: readonly MarkMeasurement[], figures: Figures): string {

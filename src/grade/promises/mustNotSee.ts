@@ -1,3 +1,4 @@
+import type { Said } from '../../sentences.js'
 import { greatestShare } from '../../lens/greatestShare.js'
 import type { Estimate } from '../../math/interval.js'
 import { roundNumbers } from '../../units/roundNumbers.js'
@@ -25,7 +26,8 @@ export function answerMustNotSee(
 ): PromiseAnswer {
   const { fit, marks } = series
   const nothing = { byPixels: 'not shown', density: null, onOtherBasis: null } as const
-  if (fit === null) return { verdict: 'not shown', ...nothing, why: gradeSays['no-mark-holds']().message }
+  if (fit === null)
+    return { verdict: 'not shown', ...nothing, why: gradeSays['no-mark-holds']().message, mend: null }
   const F = constantOf(fit)
   const cornerPx = Math.max(
     ...marks.flatMap(({ stills }) =>
@@ -57,9 +59,16 @@ export function answerMustNotSee(
   const verdict: Verdict = reaches ? 'not met' : isBelow && isShown ? 'met' : 'not shown'
   const limit = figures.isMetric ? figures.bareLimit(grade.limit) : figures.limit(grade.limit)
   const counted = `${figures.interval(roundNumbers(density))} ${figures.densityUnit}`
-  const said =
+  const said: Said =
     isBelow && !isShown
       ? gradeSays['no-still-so-near'](figures.distance(distanceM))
       : gradeSays['most-anywhere'](counted, limit, projection !== null, verdict)
-  return { verdict, byPixels: verdict, density, onOtherBasis: null, why: said.message }
+  return {
+    verdict,
+    byPixels: verdict,
+    density,
+    onOtherBasis: null,
+    why: said.message,
+    mend: said.mend ?? null,
+  }
 }

@@ -1,5 +1,5 @@
 import type { Estimate } from '../../math/interval.js'
-import { fault } from '../../sentences.js'
+import { fault, type Said } from '../../sentences.js'
 import type { Figures } from '../../units/figures.js'
 import type { Grade, Grading } from '../gradings/grading.js'
 import type { Basis, GradePromise, PromiseResult, RangeResult, Verdict } from '../judgement.js'
@@ -59,7 +59,7 @@ export function judgePromise(
     basis: isMost ? ('pixels' as const) : judge,
     limit: grade.limit,
   }
-  const said = {
+  const asked = {
     task: promise.task ?? null,
     what: promise.what ?? null,
     kind: promise.kind ?? 'least',
@@ -69,12 +69,20 @@ export function judgePromise(
     const left = apart
       .filter(isMeant)
       .flatMap(({ stills }) => whyApart(stills[0]!.measurement.problems) ?? [])
-    const why =
+    const said: Said =
       left[0] === undefined
-        ? gradeSays['nothing-measured'](reference, light, figures.distance(distanceM)).message
-        : gradeSays['none-counts'](left[0].message).message
+        ? gradeSays['nothing-measured'](reference, light, figures.distance(distanceM))
+        : gradeSays['none-counts'](left[0].message)
     const nothing = { value: null, low: null, high: null, onOtherBasis: null, decidedBy: null }
-    return { ...result, ...nothing, verdict: 'not shown', byPixels: 'not shown', why, ...said }
+    return {
+      ...result,
+      ...nothing,
+      verdict: 'not shown',
+      byPixels: 'not shown',
+      why: said.message,
+      mend: said.mend ?? null,
+      ...asked,
+    }
   }
   return {
     ...result,
@@ -86,7 +94,8 @@ export function judgePromise(
     onOtherBasis: worst.onOtherBasis,
     decidedBy: worst.reference,
     why: isNamed ? `${worst.reference}: ${worst.why}` : worst.why,
-    ...said,
+    mend: worst.mend,
+    ...asked,
   }
 }
 

@@ -35,6 +35,7 @@ interface ReadAnswer {
   readonly reading: JudgedReading
   readonly verdict: Verdict
   readonly why: string
+  readonly mend: string | null
   readonly share: JudgedReading['promised'][number] | null
   /** Too few read, or too few texts, for any verdict. */
   readonly isTooFew: boolean
@@ -70,8 +71,8 @@ export function judgeReadPromise(
   const [worst] = (enough.length > 0 ? enough : all).toSorted(byWorst)
   const decidedBy = worst?.reading.reference ?? null
   const { explains, ...pixels } = pixelsOf(decidedBy ?? reference ?? null)
-  const why =
-    worst?.why ?? gradeSays['read-nothing'](reference, light, evidence.figures.distance(distanceM)).message
+  const nothing = gradeSays['read-nothing'](reference, light, evidence.figures.distance(distanceM))
+  const { why, mend } = worst ?? { why: nothing.message, mend: nothing.mend ?? null }
   return {
     grade: null,
     distance: distanceM,
@@ -86,6 +87,7 @@ export function judgeReadPromise(
     ...pixels,
     decidedBy,
     why: explains === null ? why : `${why}. ${explains}`,
+    mend,
     task: promise.task ?? null,
     what: promise.what ?? null,
     kind: 'read',
@@ -103,7 +105,7 @@ function answerRead(
   const answer = (verdict: Verdict, said: Said): ReadAnswer => {
     const weak = row === 'text' ? '. Who walked knew the text, which makes this weaker' : WALKER_READ
     const why = `${reference}: ${said.message}${row === 'text' || reading.walkerRead ? weak : ''}`
-    return { reading, verdict, why, share, isTooFew }
+    return { reading, verdict, why, mend: said.mend ?? null, share, isTooFew }
   }
   const at = figures.distance(distanceM)
   if (share === null) return answer('not shown', gradeSays['read-nothing'](reference, reading.light, at))

@@ -3,28 +3,27 @@ import { figuresFor } from '../../units/figures.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { sheetSays } from '../sentences.js'
 
-/** That the edition agreed on is withdrawn, and what the one in force calls the densities that were promised; null where it is in force, or no built-in one. */
+/** What the other edition calls the densities that were promised, and which of the two is withdrawn; null without promises, and of a grading of one's own. */
 export function editionText({ grading, promises, walk }: WalkResults): string | null {
   const agreed = builtInGradings.find((one) => one.grading.id === grading.id)
-  const inForce = builtInGradings.find(({ withdrawn }) => withdrawn === null)
-  if (agreed === undefined || agreed.withdrawn === null || inForce === undefined) return null
+  const other = builtInGradings.find((one) => one !== agreed)
+  if (agreed === undefined || other === undefined) return null
   const limits = [...new Set(promises.flatMap(({ limit, kind }) => (kind === 'read' ? [] : [limit])))].sort(
     (a, b) => a - b,
   )
   const { limit: say } = figuresFor(walk.units)
   const levels = limits.map((limit) => {
-    const { name, limit: least } = inForce.grading.grades.findLast((grade) => grade.limit <= limit) ?? {
+    const { name, limit: least } = other.grading.grades.findLast((grade) => grade.limit <= limit) ?? {
       name: 'none',
       limit,
     }
     return `${say(limit)} ${name}${least === limit ? '' : ` (from ${say(least)})`}`
   })
   if (levels.length === 0) return null
-  const said = sheetSays['edition-withdrawn'](
-    agreed.grading.name,
-    agreed.withdrawn,
-    inForce.grading.name,
-    levels.join(', '),
-  )
+  const calls = levels.join(', ')
+  const said =
+    agreed.withdrawn === null
+      ? sheetSays['edition-before'](other.grading.name, other.withdrawn ?? '', calls)
+      : sheetSays['edition-withdrawn'](agreed.grading.name, agreed.withdrawn, other.grading.name, calls)
   return `${said.message}.`
 }

@@ -44,7 +44,7 @@ function steps({ results, figures }: SheetContext): string[] {
     ...lensStep(results),
     ...chartStep(results),
     'Uncertainty: JCGM 100:2008 (GUM), first order; intervals are 95 %. In it: where the corners were taken, the reference’s size, the bend of the lens, a common bias of clicks.',
-    'Verdict: guard band after JCGM 106:2012. Met where the whole interval reaches the limit, not met where none of it does, otherwise not shown: undecided.',
+    'Verdict: guard band after JCGM 106:2012. Met where the whole interval reaches the limit, not met where none of it does, otherwise not shown.',
     ...severalStep(results),
     'Detail: the frequency at which contrast first falls to 10 %, after ISO 12233 (edge-based spatial frequency response) on slanted edges, or by fitting a model edge where they are too short. The 10 % crossing is common practice, not the standard’s word for limiting resolution.',
     'Tone: code values made linear after IEC 61966-2-1 (sRGB), whose exponent is taken to be right to 15 %, unless a chart shows otherwise.',

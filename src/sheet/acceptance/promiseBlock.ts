@@ -1,5 +1,6 @@
-import { promisedName } from '../../grade/gradings/grading.js'
+import { askedDetail, promisedName } from '../../grade/gradings/grading.js'
 import type { MaybeBound } from '../../math/interval.js'
+import { isSameMark } from '../../walk/read/sameMark.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { drawBlock, drawSubhead } from '../document/prose.js'
@@ -8,7 +9,7 @@ import { asSentence } from '../../sentences.js'
 import { drawReadPromises } from './readPromises.js'
 import { columnsWithDetail } from '../input/detailColumns.js'
 import { drawRule } from '../document/drawRule.js'
-import { standingOf } from './verdictSentences.js'
+import { showsNothing, standingOf } from './verdictSentences.js'
 import { drawWhisker } from '../tables/limitWhisker.js'
 import { ensureRoom, type Pen } from '../document/pen.js'
 import { artifact, tagged, within } from '../document/tagged.js'
@@ -21,6 +22,7 @@ import {
   SMALL,
   SMALL_GREY,
   SMALL_STRONG,
+  type TextStyle,
   TINY_GREY,
 } from '../document/typography.js'
 import { drawVerdictFrame, VERDICT_FRAME_PT } from '../tables/verdictFrame.js'
@@ -28,11 +30,14 @@ import { strokePath } from '../document/strokePath.js'
 
 type Promised = WalkResults['promises'][number]
 
-/** Where the columns stand, points from the left edge of the type area; `detail`, `pixels` are right edges. */
+const MOST_ASKED_LINES = 14
+
+/** Where the columns stand, points from the left edge of the type area; `stroke`, `detail`, `pixels` are right edges. */
 interface Grid {
   readonly claim: number
   readonly strip: number
   readonly stripWidth: number
+  readonly stroke: number
   readonly detail: number
   readonly pixels: number
   readonly verdict: number
@@ -41,10 +46,11 @@ interface Grid {
 function grid(pen: Pen): Grid {
   const { left, right } = pen.frame
   const verdict = right - VERDICT_FRAME_PT.width
-  const pixels = verdict - 16
-  const detail = pixels - 76
-  const stripWidth = 70
-  return { claim: left + 15, strip: detail - 74 - stripWidth, stripWidth, detail, pixels, verdict }
+  const pixels = verdict - 14
+  const detail = pixels - 68
+  const stroke = detail - 70
+  const stripWidth = 54
+  return { claim: left + 15, strip: stroke - 50 - stripWidth, stripWidth, stroke, detail, pixels, verdict }
 }
 
 /** Every promise with its verdict, its measured values against the limit and the reason, a row each. */
@@ -69,24 +75,35 @@ function drawPromises(
   if (promises.length === 0) return
   const columns = grid(pen)
   within(pen, 'Table', () => {
-    drawHead(pen, columns, context, true)
+    const isMost = promises[0]!.promise.kind === 'most'
+    drawHead(pen, columns, context, isMost, true)
     for (const { promise, number } of promises) {
-      if (ensureRoom(pen, rowHeightPt(pen, promise, columns, context))) drawHead(pen, columns, context, false)
+      if (ensureRoom(pen, rowHeightPt(pen, promise, columns, context)))
+        drawHead(pen, columns, context, isMost, false)
       drawRow(pen, promise, number, columns, context)
     }
   })
   pen.y += 2
 }
 
-function drawHead(pen: Pen, columns: Grid, { figures, results }: SheetContext, isFirst: boolean): void {
+function drawHead(
+  pen: Pen,
+  columns: Grid,
+  { figures, results }: SheetContext,
+  isMost: boolean,
+  isFirst: boolean,
+): void {
   const y = baselineBelow(pen.y, TINY_GREY)
+  const [below, above] = isMost ? ['allowed', 'too much'] : ['too little', 'enough']
   const cells: (readonly [string, number, 'left' | 'right' | 'centre'])[] = [
-    ['Promised', columns.claim, 'left'],
-    ['half', columns.strip, 'left'],
-    ['limit', columns.strip + columns.stripWidth / 2, 'centre'],
-    ['twice', columns.strip + columns.stripWidth, 'right'],
-    ...(columnsWithDetail(results)
-      ? ([[`${figures.densityUnit} with detail`, columns.detail, 'right']] as const)
+    [isMost ? 'Limit' : 'Promised', columns.claim, 'left'],
+    [below, columns.strip, 'left'],
+    [above, columns.strip + columns.stripWidth, 'right'],
+    ...(hasDetail(isMost, results)
+      ? ([
+          [`Finest stroke, ${figures.strokeUnit}`, columns.stroke, 'right'],
+          [`${figures.densityUnit} with detail`, columns.detail, 'right'],
+        ] as const)
       : []),
     [`${figures.densityUnit} by pixels`, columns.pixels, 'right'],
     ['Verdict', columns.verdict, 'left'],
@@ -105,26 +122,37 @@ function drawHead(pen: Pen, columns: Grid, { figures, results }: SheetContext, i
   pen.y += 4
 }
 
-/** Where the reason begins below the row's top: under what was asked, the grade it was translated to, and its limit. */
-function reasonPt(pen: Pen, promise: Promised, columns: Grid, context: SheetContext): number {
-  return (1 + claimLines(pen, promise, columns, context).length) * lineHeightPt(SMALL) + 4
+/** Whether figures with detail stand beside a promise: never beside what must not be seen, which goes by pixels alone. */
+function hasDetail(isMost: boolean, results: WalkResults): boolean {
+  return !isMost && columnsWithDetail(results)
 }
 
-/** What the promise comes to, in a line, or in two where its limit is in feet too. */
+/** Where the reason begins below the row's top: under what was asked, and the grade it was translated to. */
+function reasonPt(pen: Pen, promise: Promised, columns: Grid, context: SheetContext): number {
+  const [asked, held] = [askedLines, claimLines].map((lines) => lines(pen, promise, columns, context).length)
+  return (asked! - 1) * lineHeightPt(BODY_STRONG) + (1 + held!) * lineHeightPt(SMALL) + 4
+}
+
+/** The buyer's own words are never cut short. */
+function askedLines(pen: Pen, promise: Promised, columns: Grid, context: SheetContext): string[] {
+  return wrapText(
+    pen.doc,
+    promiseClaim(promise, context)[0],
+    claimWidth(columns),
+    BODY_STRONG,
+    MOST_ASKED_LINES,
+  )
+}
+
+/** What the promise comes to: grade, distance, light, reference. */
 function claimLines(pen: Pen, promise: Promised, columns: Grid, context: SheetContext): string[] {
-  const { figures } = context
   const [, translated] = promiseClaim(promise, context)
   const held = [
     ...(translated === undefined ? [] : [translated]),
     promise.light,
     promise.reference ?? 'every reference',
   ]
-  const limit = figures.isMetric
-    ? ` · limit ${figures.bareLimit(promise.limit)}`
-    : `\nlimit ${figures.limit(promise.limit)}`
-  return `${held.join(', ')}${limit}`
-    .split('\n')
-    .flatMap((line) => wrapText(pen.doc, line, claimWidth(columns), SMALL_GREY, 1))
+  return wrapText(pen.doc, held.join(', '), claimWidth(columns), SMALL_GREY, 3)
 }
 
 function reasonLines(pen: Pen, promise: Promised, columns: Grid): string[] {
@@ -149,9 +177,9 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
   const top = pen.y
   const first = baselineBelow(top, BODY_STRONG)
   const second = first + lineHeightPt(SMALL)
-  drawStrip(pen, promise, densitiesOf(promise), columns, top)
-  const [asked] = promiseClaim(promise, context)
-  const claim = wrapText(doc, asked, claimWidth(columns), BODY_STRONG, 1)
+  drawStrip(pen, promise, densitiesOf(promise, context.results), columns, top)
+  const asked = askedLines(pen, promise, columns, context)
+  const held = second + (asked.length - 1) * lineHeightPt(BODY_STRONG)
   const where = claimLines(pen, promise, columns, context)
   const reason = reasonLines(pen, promise, columns)
   within(pen, 'TR', () => {
@@ -161,10 +189,10 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
       () => {
         const part = (draw: () => void): void => tagged(pen, 'P', draw)
         part(() => drawLine(doc, String(number), columns.claim - 15, first, SMALL_GREY))
-        part(() => drawLine(doc, claim[0] ?? '', columns.claim, first, BODY_STRONG))
+        part(() => void drawLines(doc, asked, columns.claim, top, BODY_STRONG))
         part(() =>
           where.forEach((line, index) =>
-            drawLine(doc, line, columns.claim, second + index * lineHeightPt(SMALL), SMALL_GREY),
+            drawLine(doc, line, columns.claim, held + index * lineHeightPt(SMALL), SMALL_GREY),
           ),
         )
         part(
@@ -174,21 +202,23 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
       },
       { scope: 'Row' },
     )
-    for (const { basis, texts } of promiseFigures(promise, context)) {
-      const x = columns[basis]
+    const cell = (x: number, [value, beneath]: Texts, style: TextStyle): void =>
       tagged(pen, 'TD', () => {
-        const [value, interval] = texts
-        if (interval === undefined) return drawLine(doc, value, x, first, SMALL_GREY, 'right')
-        drawLine(doc, value, x, first, basis === promise.basis ? SMALL_STRONG : SMALL, 'right')
-        drawLine(doc, interval, x, second, SMALL_GREY, 'right')
+        drawLine(doc, value, x, first, beneath === undefined ? SMALL_GREY : style, 'right')
+        if (beneath !== undefined) drawLine(doc, beneath, x, second, SMALL_GREY, 'right')
       })
-    }
+    const limit = `limit ${context.figures.limit(promise.limit)}`
+    const middle = columns.strip + columns.stripWidth / 2
+    tagged(pen, 'TD', () => drawLine(doc, limit, middle, top + 22, TINY_GREY, 'centre'))
+    if (hasDetail(promise.kind === 'most', context.results))
+      cell(columns.stroke, promiseStroke(promise, context), SMALL)
+    for (const { basis, texts } of promiseFigures(promise, context))
+      cell(columns[basis], texts, basis === promise.basis ? SMALL_STRONG : SMALL)
     tagged(pen, 'TD', () => {
       drawVerdictFrame(doc, promise.verdict, columns.verdict, top)
-      const middle = columns.verdict + VERDICT_FRAME_PT.width / 2
-      beneathVerdict(promise, context).forEach((line, index) =>
-        drawLine(doc, line, middle, top + 24 + index * 7.4, TINY_GREY, 'centre'),
-      )
+      const verdictMiddle = columns.verdict + VERDICT_FRAME_PT.width / 2
+      const beneath = beneathVerdict(promise, context)
+      if (beneath !== null) drawLine(doc, beneath, verdictMiddle, top + 24, TINY_GREY, 'centre')
     })
   })
   pen.y = top + rowHeightPt(pen, promise, columns, context)
@@ -208,15 +238,37 @@ export function promiseClaim(
 export function promiseFigures(
   promise: Promised,
   context: SheetContext,
-): { readonly basis: 'detail' | 'pixels'; readonly texts: readonly [string, string?] }[] {
+): { readonly basis: 'detail' | 'pixels'; readonly texts: Texts }[] {
   const { figures, results } = context
-  const densities = densitiesOf(promise)
-  const told = columnsWithDetail(results) ? (['detail', 'pixels'] as const) : (['pixels'] as const)
+  const densities = densitiesOf(promise, results)
+  const told = hasDetail(promise.kind === 'most', results)
+    ? (['detail', 'pixels'] as const)
+    : (['pixels'] as const)
   return told.map((basis) => {
     const density = densities[basis]
     if (density === null) return { basis, texts: ['–'] }
     return { basis, texts: [figures.density(density).value, figures.interval(density)] }
   })
+}
+
+/** A figure, and what stands beneath it. */
+type Texts = readonly [string, string?]
+
+/** The finest stroke told apart at a promise's mark, and what its grade asks for beneath; a dash where no mark shows one. */
+function promiseStroke(promise: Promised, { figures, results }: SheetContext): Texts {
+  const { grading, marks } = results
+  const mark = marks.find(
+    ({ light, reference, distance, leftOut }) =>
+      light === promise.light &&
+      reference === promise.decidedBy &&
+      isSameMark(distance, promise.distance) &&
+      !leftOut,
+  )
+  const resolved = showsNothing(promise, results) ? null : (mark?.resolved ?? null)
+  return [
+    resolved === null ? '–' : figures.stroke(resolved),
+    `${figures.stroke(askedDetail(promise, grading))} asked`,
+  ]
 }
 
 const BY_PIXELS = {
@@ -226,12 +278,9 @@ const BY_PIXELS = {
   unusable: 'by pixels: unusable',
 } as const
 
-/** "Not shown" is the word of the results, "undecided" that of the sentence above the list: the frame and what stands beneath it say both. */
-function beneathVerdict(promise: Promised, { results }: SheetContext): string[] {
-  return [
-    ...(promise.verdict === 'not shown' ? ['undecided'] : []),
-    ...(promise.basis === 'detail' ? [BY_PIXELS[standingOf(promise, 'pixels', results)]] : []),
-  ]
+/** The verdict by the other rule, in plain text beneath the frame of the one that was agreed. */
+function beneathVerdict(promise: Promised, { results }: SheetContext): string | null {
+  return promise.basis === 'detail' ? BY_PIXELS[standingOf(promise, 'pixels', results)] : null
 }
 
 function drawStrip(pen: Pen, promise: Promised, densities: Densities, columns: Grid, top: number): void {
@@ -242,21 +291,23 @@ function drawStrip(pen: Pen, promise: Promised, densities: Densities, columns: G
       doc,
       LINE_PT.hair,
       GREY,
-      [columns.strip, top + 11],
-      [columns.strip + columns.stripWidth, top + 11],
+      [columns.strip, top + 8],
+      [columns.strip + columns.stripWidth, top + 8],
     )
-    strokePath(doc, LINE_PT.frame, INK, [middle, top + 1], [middle, top + 21])
+    strokePath(doc, LINE_PT.frame, INK, [middle, top], [middle, top + 16])
     if (densities.detail !== null)
-      drawWhisker(doc, densities.detail, promise.limit, 'detail', columns.strip, top + 6, columns.stripWidth)
+      drawWhisker(doc, densities.detail, promise.limit, 'detail', columns.strip, top + 4, columns.stripWidth)
     if (densities.pixels !== null)
-      drawWhisker(doc, densities.pixels, promise.limit, 'pixels', columns.strip, top + 16, columns.stripWidth)
+      drawWhisker(doc, densities.pixels, promise.limit, 'pixels', columns.strip, top + 12, columns.stripWidth)
   })
 }
 
 type Densities = Readonly<Record<'pixels' | 'detail', MaybeBound | null>>
 
-/** The promise's value on either basis, both by the same marks. */
-function densitiesOf({ value, low, high, basis, onOtherBasis }: Promised): Densities {
+/** The promise's value on either basis, both by the same marks; none with detail where nothing can be made out, whatever another reference lends. */
+function densitiesOf(promise: Promised, results: WalkResults): Densities {
+  const { value, low, high, basis, onOtherBasis } = promise
   const own = value === null || high === null ? null : { value, low, high }
+  if (showsNothing(promise, results)) return { detail: null, pixels: basis === 'pixels' ? own : onOtherBasis }
   return basis === 'detail' ? { detail: own, pixels: onOtherBasis } : { detail: onOtherBasis, pixels: own }
 }

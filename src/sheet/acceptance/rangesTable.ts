@@ -18,10 +18,10 @@ export function drawRangesTable(pen: Pen, context: SheetContext): void {
   const { results, figures } = context
   const withDetail = judgesDetail(results)
   const columns: Column[] = [
-    { head: 'Grade', share: 100 },
-    { head: 'Limit, px/m', share: 52 },
+    { head: 'Grade', share: 92 },
+    { head: 'Limit, px/m', share: 60 },
     ...(figures.isMetric ? [] : [{ head: 'px/ft', share: 52 }]),
-    { head: `Finest stroke,\u00a0${figures.strokeUnit}`, share: 52 },
+    { head: `Stroke asked,\u00a0${figures.strokeUnit}`, share: 70 },
     { head: `By pixels, holds to (${figures.lengthUnit})`, share: 150 },
     ...(withDetail ? [{ head: `With detail, holds to (${figures.lengthUnit})`, share: 150 }] : []),
   ]
@@ -86,6 +86,6 @@ export function rangeText(range: Range | undefined, { figures }: SheetContext): 
     return `${high === null ? `at least ${mark(low)}; no mark fails it` : `between ${mark(low)} and ${mark(high)}`}${from}${few}${lent}`
   }
   const reach = figures.reach({ value: distance, low, high })
-  const beyond = kind === 'extrapolated' ? ', beyond the farthest mark' : ''
+  const beyond = kind === 'extrapolated' ? ', beyond the marks' : ''
   return `${reach.value} (${reach.low} to ${reach.high})${beyond}${from}${lent}`
 }

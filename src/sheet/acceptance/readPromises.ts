@@ -103,18 +103,7 @@ function drawRow(
         drawLine(doc, value, columns[column], first, style, 'right')
         if (interval !== undefined) drawLine(doc, interval, columns[column], second, SMALL_GREY, 'right')
       })
-    tagged(pen, 'TD', () => {
-      drawVerdictFrame(doc, promise.verdict, columns.verdict, top)
-      if (promise.verdict === 'not shown')
-        drawLine(
-          doc,
-          'undecided',
-          columns.verdict + VERDICT_FRAME_PT.width / 2,
-          top + 24,
-          TINY_GREY,
-          'centre',
-        )
-    })
+    tagged(pen, 'TD', () => drawVerdictFrame(doc, promise.verdict, columns.verdict, top))
   })
   pen.y = top + heightPt
   drawRule(pen, pen.y - 5)

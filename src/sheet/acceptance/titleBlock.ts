@@ -40,7 +40,7 @@ function factsOf({ facts, results }: SheetContext, hasLogo: boolean): Fact[] {
       ([key, value]) => [`Camera ${key}`, value, key === 'settings' ? 2 : 1] as const,
     ),
     ['Issued by', facts.issuer, hasLogo ? 2 : 1],
-    ['Grading', gradingSource(results.grading), 2],
+    ['Agreed grades', gradingSource(results.grading), 2],
     ...facts.conditions.map(({ light, text }) => [`Conditions, ${light}`, text, 1] as const),
   ]
   return rows.flatMap(([label, value, span]) => (value === null ? [] : [{ label, value, span }]))

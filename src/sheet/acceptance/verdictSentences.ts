@@ -66,12 +66,17 @@ export type Standing = Promised['verdict'] | 'unusable'
  */
 export function standingOf(promise: Promised, rule: Basis, results: WalkResults): Standing {
   if (rule === 'detail') return promise.verdict
-  return promise.verdict === 'not met' && promise.byPixels === 'met' && isUnusable(promise, results)
+  return promise.byPixels === 'met' && showsNothing(promise, results)
     ? 'unusable'
     : // Where pixels are what it is judged by, the frame beside it says the verdict, which what stands out and the stills there have a part in.
       promise.basis === 'pixels'
       ? promise.verdict
       : promise.byPixels
+}
+
+/** Whether a promise is not met because nothing can be made out there: then a density with detail is not a figure of its reference. */
+export function showsNothing(promise: Promised, results: WalkResults): boolean {
+  return promise.verdict === 'not met' && isUnusable(promise, results)
 }
 
 /** Whether all marks at a promise's distance, else the nearest on either side of it, are shown unusable. */

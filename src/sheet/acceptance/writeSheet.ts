@@ -5,8 +5,9 @@ import { drawCautionSection, drawFirstPageCautions, firstPageCautionsPt } from '
 import { beginPages, ensureRoom, type Pen, roomLeftPt, turnPage } from '../document/pen.js'
 import { collectBytes, openDocument, walkDate } from '../document/openDocument.js'
 import { drawCurvesPlot } from '../plots/curvesPlot.js'
-import { drawDensityPlot, LEAST_PLOT_PT } from '../plots/densityPlot.js'
+import { drawDensityPlot, leastPlotPt } from '../plots/densityPlot.js'
 import { drawEyeTable } from './eyeTable.js'
+import { judgesDetail } from '../input/detailColumns.js'
 import { drawFilesTable } from './filesTable.js'
 import { drawGroundTable } from './groundTable.js'
 import { drawLensTable } from './lensTable.js'
@@ -63,12 +64,9 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   attachFiles(doc, input, date)
   const { root, pen } = beginPages(doc, frame)
   within(pen, 'Sect', () => drawFirstPage(pen, context, logo))
-  const answerPages = doc.bufferedPageRange().count
-  // The answer is complete in itself and can be handed over alone; an annex begins on a new page, unless the one before it left half of its own.
+  // The answer is complete in itself and can be handed over alone; so is every annex.
   const annex = (draw: () => void): void => {
-    const { top, bottom } = pen.frame
-    const isFirst = pen.doc.bufferedPageRange().count === answerPages
-    if (isFirst || roomLeftPt(pen) < (bottom - top) / 2) turnPage(pen)
+    turnPage(pen)
     within(pen, 'Sect', draw)
   }
   if (cropPlan(results).length > 0) annex(() => drawPictureSection(pen, context, crops))
@@ -107,13 +105,17 @@ function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undef
   const [judged = '', ...others] = verdictSentences(context.results)
   drawBlock(first, 'P', judged, LEAD_STRONG, { gapPt: 1 })
   for (const other of others) drawBlock(first, 'P', other, BODY, { gapPt: 1 })
+  if (context.results.promises.length > 0) {
+    const rules = sheetSays[judgesDetail(context.results) ? 'two-rules' : 'one-rule']()
+    drawBlock(first, 'P', asSentence(rules.message), SMALL_GREY, { gapPt: 1 })
+  }
   first.y += 6
   drawPromiseBlock(first, context)
   const edition = editionText(context.results)
   if (edition !== null) drawBlock(first, 'P', edition, SMALL_GREY, { gapPt: 2 })
   if (context.results.marks.length > 0) {
     first.y += 8
-    if (roomLeftPt(first) < LEAST_PLOT_PT + SIGNATURES_PT) turnPage(first)
+    if (roomLeftPt(first) < leastPlotPt(context) + SIGNATURES_PT) turnPage(first)
     drawDensityPlot(first, context, Math.min(roomLeftPt(first) - SIGNATURES_PT - 6, TALLEST_PLOT_PT))
   }
   ensureRoom(first, SIGNATURES_PT)
@@ -127,6 +129,16 @@ function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undef
   pen.doc.switchToPage(last)
 }
 
+/** What whoever walks can do about the promises that are not met or not shown. */
+function drawMends(pen: Pen, { results }: SheetContext): void {
+  const mends = results.promises.flatMap(({ mend }, index) =>
+    mend === null ? [] : [`Promise ${index + 1}: ${asSentence(mend)}`],
+  )
+  if (mends.length === 0) return
+  drawSubhead(pen, 'What would settle the promises', 20)
+  drawList(pen, mends, SMALL)
+}
+
 /** Every mark in numbers, how far each grade holds, what was seen by eye, and the lens. */
 function drawNumbers(pen: Pen, context: SheetContext): void {
   const { results } = context
@@ -137,6 +149,7 @@ function drawNumbers(pen: Pen, context: SheetContext): void {
     drawSubhead(pen, 'How far each grade holds', 60)
     drawRangesTable(pen, context)
   }
+  drawMends(pen, context)
   drawGroundTable(pen, context)
   drawEyeTable(pen, context)
   drawLensTable(pen, context)

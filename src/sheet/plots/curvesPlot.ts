@@ -20,7 +20,7 @@ interface MarkCurve {
   readonly modulation: readonly number[]
 }
 
-const HEIGHT_PT = 132
+const HEIGHT_PT = 124
 const WIDTH_PT = 270
 const KEY_GAP_PT = 26
 const SAMPLE_PT = 26

@@ -7,23 +7,47 @@ import { FLAG_ROW_PT, plotPromises } from './plotPromises.js'
 import { plotSeries } from './plotSeries.js'
 import { drawPlotKey, plotKeyHeightPt } from './plotKey.js'
 import { limitLabel, plotInWords } from '../../plot/plotWords.js'
-import { seriesOf } from '../../plot/series.js'
+import { type PlotPanels, plotPanels } from './plotPanels.js'
 import { tagged } from '../document/tagged.js'
-import { baselineBelow, drawLine, textWidthPt } from '../document/text.js'
-import { GREY, INK, LINE_PT, SMALL_STRONG, TINY_GREY } from '../document/typography.js'
+import { baselineBelow, drawLine, textWidthPt, wrapText } from '../document/text.js'
+import {
+  GREY,
+  INK,
+  LINE_PT,
+  SIZE_PT,
+  SMALL_STRONG,
+  type TextStyle,
+  TINY_GREY,
+} from '../document/typography.js'
 import { strokePath } from '../document/strokePath.js'
 
-/** Least height at which the plot is worth drawing, points, its key included. */
-export const LEAST_PLOT_PT = 150
+const LIGHT: TextStyle = { sizePt: SIZE_PT.tiny, face: 'semibold' }
+/** Room a figure of the distance axis takes, points. */
+const TICK_PT = 24
 
-/** Density against distance as vectors, `heightPt` high: a line style per light, the grades' limits as labelled lines. Nothing without marks. */
+/** Height of a row of panels below which it is not worth drawing, and of title and key, points. */
+const LEAST_ROW_PT = 92
+const HEAD_PT = 40
+const BESIDE_PT = 12
+const PANEL_HEAD_PT = 10
+
+/** Least height at which the plot is worth drawing, points, its key included. */
+export function leastPlotPt({ results }: SheetContext): number {
+  return HEAD_PT + LEAST_ROW_PT * plotPanels(results).rows.length
+}
+
+/**
+ * Density against distance as vectors, `heightPt` high: a panel and a line style per light, the grades' limits as labelled lines. Nothing
+ * without marks.
+ */
 export function drawDensityPlot(pen: Pen, context: SheetContext, heightPt: number): void {
-  if (context.results.marks.length === 0) return
+  const panels = plotPanels(context.results)
+  if (panels.rows.length === 0) return
   const { doc, frame } = pen
   const top = pen.y
   const keyTop = top + 15
-  const series = seriesOf(context.results)
-  const field = plotField(pen, context, keyTop + plotKeyHeightPt(pen, context, series) + 4, top + heightPt)
+  const from = keyTop + plotKeyHeightPt(pen, context, panels) + 3
+  const rowPt = (top + heightPt - from) / panels.rows.length
   tagged(
     pen,
     'Figure',
@@ -31,11 +55,10 @@ export function drawDensityPlot(pen: Pen, context: SheetContext, heightPt: numbe
       const unit = context.figures.densityUnit
       const title = `Density on the reference against distance, ${unit}${context.simulated ? ' (simulated)' : ''}`
       drawLine(doc, title, frame.left, baselineBelow(top, SMALL_STRONG), SMALL_STRONG)
-      drawPlotKey(pen, context, series, keyTop)
-      drawAxes(doc, field, context)
-      drawLimits(doc, field, context)
-      plotPromises(doc, field, context)
-      plotSeries(doc, field, context, series)
+      drawPlotKey(pen, context, panels, keyTop)
+      panels.rows.forEach((row, index) =>
+        drawRow(pen, context, row, from + index * rowPt, from + (index + 1) * rowPt),
+      )
     },
     {
       alt: plotInWords(context.results, context.figures),
@@ -45,7 +68,44 @@ export function drawDensityPlot(pen: Pen, context: SheetContext, heightPt: numbe
   pen.y = top + heightPt
 }
 
-function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: number): PlotField {
+/** Panels side by side on one scale of density: its figures stand left of the first, the limits' names right of the last. */
+function drawRow(
+  pen: Pen,
+  context: SheetContext,
+  row: PlotPanels['rows'][number],
+  topPt: number,
+  bottomPt: number,
+): void {
+  const { doc } = pen
+  const [left, right] = [pen.frame.left + 24, pen.frame.right - limitsWidthPt(pen, context) - 6]
+  const width = (right - left - BESIDE_PT * (row.length - 1)) / row.length
+  row.forEach(({ light, series }, index) => {
+    const from = left + index * (width + BESIDE_PT)
+    const field = plotField(context, from, from + width, topPt + PANEL_HEAD_PT, bottomPt)
+    const [name = ''] = wrapText(doc, light, width, LIGHT, 1)
+    drawLine(doc, name, from, topPt + PANEL_HEAD_PT - 3, LIGHT)
+    drawAxes(doc, field, context, index === 0, index === row.length - 1)
+    drawLimits(doc, field, context, index === row.length - 1)
+    plotPromises(doc, field, context, light)
+    plotSeries(doc, field, context, series)
+  })
+}
+
+/** How wide the limits' names are, right of the panels. */
+function limitsWidthPt(pen: Pen, { results, figures }: SheetContext): number {
+  return Math.max(
+    0,
+    ...results.grading.grades.map((grade) => textWidthPt(pen.doc, limitLabel(grade, figures), TINY_GREY)),
+  )
+}
+
+function plotField(
+  context: SheetContext,
+  leftPt: number,
+  rightPt: number,
+  topPt: number,
+  bottomPt: number,
+): PlotField {
   const { marks, promises } = context.results
   const { figures } = context
   const distances = [...marks, ...promises].map(({ distance }) => figures.inLengthUnit(distance))
@@ -58,20 +118,15 @@ function plotField(pen: Pen, context: SheetContext, topPt: number, bottomPt: num
   ]
     .filter((density) => density > 0 && Number.isFinite(density))
     .map((density) => figures.inDensityUnit(density))
-  const labels = context.results.grading.grades.map((grade) =>
-    textWidthPt(pen.doc, limitLabel(grade, context.figures), TINY_GREY),
-  )
-  const left = pen.frame.left + 24
-  const right = pen.frame.right - Math.max(0, ...labels) - 6
-  const top = topPt
   const bottom = bottomPt - 20
   const leastPt = promises.length === 0 ? bottom : bottom - FLAG_ROW_PT
+  const ticks = Math.min(12, Math.max(2, Math.floor((rightPt - leftPt) / TICK_PT)))
   return {
-    x: evenScale(Math.max(...distances, 1e-6), left, right, 12),
-    y: logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.18, leastPt, top),
-    left,
-    right,
-    top,
+    x: evenScale(Math.max(...distances, 1e-6), leftPt, rightPt, ticks),
+    y: logScale(Math.min(...positive) / 1.4, Math.max(...positive) * 1.18, leastPt, topPt),
+    left: leftPt,
+    right: rightPt,
+    top: topPt,
     bottom,
   }
 }
@@ -86,7 +141,13 @@ function neighbourLimits({ results }: SheetContext): number[] {
   return [below, above]
 }
 
-function drawAxes(doc: PDFKit.PDFDocument, field: PlotField, { figures }: SheetContext): void {
+function drawAxes(
+  doc: PDFKit.PDFDocument,
+  field: PlotField,
+  { figures }: SheetContext,
+  isFirst: boolean,
+  isLast: boolean,
+): void {
   strokePath(doc, LINE_PT.hair, INK, [field.left, field.top], [field.left, field.bottom])
   strokePath(doc, null, INK, [field.left, field.bottom], [field.right, field.bottom])
   for (const tick of field.x.ticks) {
@@ -94,20 +155,24 @@ function drawAxes(doc: PDFKit.PDFDocument, field: PlotField, { figures }: SheetC
     strokePath(doc, null, INK, [x, field.bottom], [x, field.bottom + 3])
     drawLine(doc, trimmed(tick, 2), x, field.bottom + 11, TINY_GREY, 'centre')
   }
-  drawLine(doc, figures.lengthUnit, field.right + 6, field.bottom + 11, TINY_GREY)
+  if (isLast) drawLine(doc, figures.lengthUnit, field.right + 6, field.bottom + 11, TINY_GREY)
   for (const tick of field.y.ticks) {
     const y = field.y.at(tick)
     strokePath(doc, null, INK, [field.left - 3, y], [field.left, y])
-    drawLine(doc, trimmed(tick, 2), field.left - 6, y + 2, TINY_GREY, 'right')
+    if (isFirst) drawLine(doc, trimmed(tick, 2), field.left - 6, y + 2, TINY_GREY, 'right')
   }
 }
 
-function drawLimits(doc: PDFKit.PDFDocument, field: PlotField, context: SheetContext): void {
+function drawLimits(doc: PDFKit.PDFDocument, field: PlotField, context: SheetContext, isLast: boolean): void {
   for (const grade of context.results.grading.grades) {
     const limit = context.figures.inDensityUnit(grade.limit)
     if (limit < field.y.low || limit > field.y.high) continue
     const y = field.y.at(limit)
     strokePath(doc, LINE_PT.hair, GREY, [field.left, y], [field.right, y])
-    drawLine(doc, limitLabel(grade, context.figures), field.right + 5, y + 2.1, { ...TINY_GREY, colour: INK })
+    if (isLast)
+      drawLine(doc, limitLabel(grade, context.figures), field.right + 5, y + 2.1, {
+        ...TINY_GREY,
+        colour: INK,
+      })
   }
 }

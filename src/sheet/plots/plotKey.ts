@@ -2,16 +2,17 @@ import { isSameMark } from '../../walk/read/sameMark.js'
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import type { Pen } from '../document/pen.js'
-import { type Series, seriesText } from '../../plot/series.js'
-import { drawMarker, strokeDashed } from './seriesInk.js'
-import { lightDash, referenceShape } from '../../plot/seriesStyle.js'
+import { belongsTo } from '../../plot/series.js'
+import type { PlotPanels } from './plotPanels.js'
+import { namesOf } from './plotSeries.js'
+import { drawMarker } from './seriesInk.js'
+import { referenceShape } from '../../plot/seriesStyle.js'
 import { drawLine, textWidthPt } from '../document/text.js'
 import { INK, LINE_PT, TINY_GREY } from '../document/typography.js'
 import { strokePath } from '../document/strokePath.js'
 
 type Mark = WalkResults['marks'][number]
 
-const SAMPLE_PT = 26
 const GAP_PT = 14
 const ROW_PT = 10.5
 
@@ -22,13 +23,13 @@ interface Entry {
 }
 
 /** Height of the plot's key, points. */
-export function plotKeyHeightPt(pen: Pen, context: SheetContext, series: readonly Series[]): number {
-  return placed(pen, entriesOf(context, series)).rows * ROW_PT
+export function plotKeyHeightPt(pen: Pen, context: SheetContext, panels: PlotPanels): number {
+  return placed(pen, entriesOf(context, panels)).rows * ROW_PT
 }
 
-/** The plot's key: a line sample per series, and what open, crossed and numbered marks mean, where there are any. */
-export function drawPlotKey(pen: Pen, context: SheetContext, series: readonly Series[], topPt: number): void {
-  for (const { entry, x, row } of placed(pen, entriesOf(context, series)).entries) {
+/** The plot's key: a marker per reference, and what open, crossed and numbered marks mean, where there are any. */
+export function drawPlotKey(pen: Pen, context: SheetContext, panels: PlotPanels, topPt: number): void {
+  for (const { entry, x, row } of placed(pen, entriesOf(context, panels)).entries) {
     const y = topPt + row * ROW_PT + 6
     entry.draw(pen.doc, x, y)
     drawLine(pen.doc, entry.text, x + entry.sampleWidth + 4, y + 2.2, { ...TINY_GREY, colour: INK })
@@ -54,25 +55,25 @@ function placed(
   return { entries: out, rows: row + 1 }
 }
 
-function entriesOf({ results }: SheetContext, series: readonly Series[]): Entry[] {
-  const lights = [...new Set(series.map(({ light }) => light))]
-  const references = [...new Set(series.map(({ reference }) => reference))]
-  const entries: Entry[] = series.map((one) => ({
-    text: seriesText(one),
-    sampleWidth: SAMPLE_PT,
-    draw: (doc, x, y) => {
-      strokeDashed(doc, LINE_PT.rule, lightDash(lights.indexOf(one.light)), INK, [x, y], [x + SAMPLE_PT, y])
-      drawMarker(doc, referenceShape(references.indexOf(one.reference)), true, x + SAMPLE_PT / 2, y)
-    },
-  }))
-  if (results.marks.some((mark) => mark.effectiveDensity !== null)) {
+function entriesOf({ results }: SheetContext, { rows, isAll }: PlotPanels): Entry[] {
+  const { references } = namesOf(results)
+  const series = rows.flat().flatMap((panel) => panel.series)
+  const marks = results.marks.filter((mark) => series.some((one) => belongsTo(one, mark)))
+  const entries: Entry[] = references
+    .filter((name) => series.some(({ reference }) => reference === name))
+    .map((name) => ({
+      text: name,
+      sampleWidth: 5,
+      draw: (doc, x, y) => drawMarker(doc, referenceShape(references.indexOf(name)), true, x + 2.5, y),
+    }))
+  if (marks.some((mark) => mark.effectiveDensity !== null)) {
     entries.push({
-      text: 'open: with detail',
+      text: 'filled: by pixels, open: with detail',
       sampleWidth: 5,
       draw: (doc, x, y) => drawMarker(doc, 'circle', false, x + 2.5, y),
     })
   }
-  if (results.marks.some((mark) => mark.leftOut)) {
+  if (marks.some((mark) => mark.leftOut)) {
     entries.push({ text: 'crossed: left out', sampleWidth: 9, draw: drawCrossed })
   }
   if (results.promises.length > 0) {
@@ -87,16 +88,19 @@ function entriesOf({ results }: SheetContext, series: readonly Series[]): Entry[
       },
     })
   }
-  if (standBeside(results.marks)) {
+  if (standBeside(marks)) {
     entries.push({ text: 'marks at one distance stand side by side', sampleWidth: -4, draw: () => undefined })
   }
+  if (!isAll) entries.push({ text: 'all marks: in the tables', sampleWidth: -4, draw: () => undefined })
   return entries
 }
 
-/** Whether several series have a mark at one distance. */
+/** Whether several series of one light have a mark at one distance. */
 function standBeside(marks: readonly Mark[]): boolean {
   return marks.some((mark, index) =>
-    marks.slice(index + 1).some((other) => isSameMark(other.distance, mark.distance)),
+    marks
+      .slice(index + 1)
+      .some((other) => other.light === mark.light && isSameMark(other.distance, mark.distance)),
   )
 }
 

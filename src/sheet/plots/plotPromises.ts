@@ -15,14 +15,19 @@ const BEND_PT = 4
 export const FLAG_ROW_PT = FLAG_PT + BEND_PT + 3
 
 /**
- * Marks each promise by its number in the list above: a flag just above the distance axis, with a dotted hairline up to its limit at its distance.
+ * Marks each promise in a light by its number in the list above: a flag just above the distance axis, with a dotted hairline up to its limit at its distance.
  * Promises at one distance share a flag. Drawn before what was measured, so that no hairline lies over a point.
  */
-export function plotPromises(doc: PDFKit.PDFDocument, field: PlotField, context: SheetContext): void {
+export function plotPromises(
+  doc: PDFKit.PDFDocument,
+  field: PlotField,
+  context: SheetContext,
+  light: string,
+): void {
   const places = new Map<string, { x: number; limits: number[]; numbers: number[] }>()
   context.results.promises.forEach((promise, index) => {
     // What is to be read is no density.
-    if (promise.kind === 'read') return
+    if (promise.kind === 'read' || promise.light !== light) return
     const x = field.x.at(context.figures.inLengthUnit(promise.distance))
     const place = places.get(x.toFixed(1)) ?? { x, limits: [], numbers: [] }
     place.limits.push(field.y.at(context.figures.inDensityUnit(promise.limit)))

@@ -1,7 +1,7 @@
 import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { PlotField } from './plotField.js'
 import type { SheetContext } from '../input/sheetContext.js'
-import { belongsTo, type Series } from '../../plot/series.js'
+import { belongsTo, type Series, seriesOf } from '../../plot/series.js'
 import { drawMarker, setDash } from './seriesInk.js'
 import { lightDash, referenceShape } from '../../plot/seriesStyle.js'
 import { INK, LINE_PT } from '../document/typography.js'
@@ -14,19 +14,23 @@ const BESIDE_PT = 2.6
 /** All of them together no wider than this, points. */
 const SPREAD_PT = 11
 
-/** Draws every series: a line from mark to mark, the interval of each, and the density with detail as an open marker. */
+/**
+ * Draws the series of one light: the interval of each mark, the density with detail as an open marker, and from mark to mark a line. References
+ * carried together lie on one line, so only the one with most marks has it.
+ */
 export function plotSeries(
   doc: PDFKit.PDFDocument,
   field: PlotField,
   context: SheetContext,
   series: readonly Series[],
 ): void {
-  const lights = [...new Set(series.map(({ light }) => light))]
-  const references = [...new Set(series.map(({ reference }) => reference))]
+  const { lights, references } = namesOf(context.results)
+  const marksOf = (one: Series): Mark[] =>
+    context.results.marks.filter((mark) => belongsTo(one, mark)).sort((a, b) => a.distance - b.distance)
+  const most = Math.max(...series.map((one) => marksOf(one).length))
+  const lined = series.find((one) => marksOf(one).length === most)
   series.forEach((one, index) => {
-    const marks = context.results.marks
-      .filter((mark) => belongsTo(one, mark))
-      .sort((a, b) => a.distance - b.distance)
+    const marks = marksOf(one)
     const shape = referenceShape(references.indexOf(one.reference))
     const aside = (index - (series.length - 1) / 2) * Math.min(BESIDE_PT, SPREAD_PT / series.length)
     const place = (mark: Mark, density: number): [number, number] => [
@@ -41,10 +45,22 @@ export function plotSeries(
       if (at === 0) doc.moveTo(x, y)
       else doc.lineTo(x, y)
     })
-    if (kept.length > 1) doc.stroke(INK)
+    if (kept.length > 1 && one === lined) doc.stroke(INK)
     doc.restore()
     for (const mark of marks) drawMark(doc, mark, place, shape)
   })
+}
+
+/** The walk's lights and references in order: a line style and a marker each. */
+export function namesOf(results: WalkResults): {
+  readonly lights: readonly string[]
+  readonly references: readonly string[]
+} {
+  const series = seriesOf(results)
+  return {
+    lights: [...new Set(series.map(({ light }) => light))],
+    references: [...new Set(series.map(({ reference }) => reference))],
+  }
 }
 
 function drawMark(

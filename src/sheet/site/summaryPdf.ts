@@ -7,7 +7,7 @@ import { sharedSceneWords } from '../../walk/site/sharedScenes.js'
 import { dateOfSite } from '../../walk/site/siteWalk.js'
 import { countOf, type SitePromise, type SiteSummary } from '../../walk/site/siteSummary.js'
 import { drawBlock, drawList, drawParagraph, drawSectionHead, drawSubhead } from '../document/prose.js'
-import { asSentence } from '../../sentences.js'
+import { asSentence, withMend } from '../../sentences.js'
 import { siteDensities, siteSentences, standingByPixels } from './siteWords.js'
 import { SHEET_CAUTIONS } from '../document/cautions.js'
 import { beginPages, type Pen } from '../document/pen.js'
@@ -110,7 +110,7 @@ function drawHead(pen: Pen, summary: SiteSummary, site: string): void {
 
 const GROUPS: readonly (readonly [Verdict, string])[] = [
   ['not met', 'Not met'],
-  ['not shown', 'Not shown: undecided'],
+  ['not shown', 'Not shown'],
   ['met', 'Met'],
 ]
 
@@ -166,7 +166,7 @@ function promiseRow(one: SitePromise, densities: readonly string[]): TableRow {
       ...densities,
       promise.basis === 'detail' ? standingByPixels(one) : 'judged so',
     ],
-    ...(promise.verdict === 'met' ? {} : { note: asSentence(promise.why) }),
+    ...(promise.verdict === 'met' ? {} : { note: asSentence(withMend(promise.why, promise.mend)) }),
   }
 }
 

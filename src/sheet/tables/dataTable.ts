@@ -13,7 +13,7 @@ import { artifact, tagged, within } from '../document/tagged.js'
 import { drawLine, drawLines, baselineBelow, lineHeightPt, textWidthPt, wrapText } from '../document/text.js'
 import { LINE_PT, SMALL, SMALL_STRONG, TINY_GREY } from '../document/typography.js'
 
-const PADDING_PT = 2.2
+const PADDING_PT = 1.8
 
 /** A table over the whole measure, with hairlines between rows and its head repeated on every page it reaches. */
 export function drawTable(pen: Pen, columns: readonly Column[], rows: readonly TableRow[]): void {

@@ -97,6 +97,7 @@ const promise = group({
     .describe('with detail where the promise goes by pixels, and the other way round'),
   decidedBy: words.describe('the reference whose figures these are; null where none was measured'),
   why: z.string(),
+  mend: addedWords.describe('what whoever walks can do about it; null where nothing is to be done'),
   task: addedWords.describe("the buyer's own words"),
   what: addedWords.describe('what must not be seen'),
   kind: z.enum(['least', 'most', 'read']).default('least').describe('at least, at most, or text read'),

@@ -1,3 +1,4 @@
+import { withMend } from '../../sentences.js'
 import { csvText } from '../../files/csv.js'
 import { dateOfSite } from './siteWalk.js'
 import type { SiteSummary } from './siteSummary.js'
@@ -53,7 +54,7 @@ export function summaryCsv(summary: SiteSummary): string {
       ...(promise.kind === 'read' ? NO_FIGURES : figuresOf(promise)),
       promise.basis,
       promise.byPixels,
-      ...ofWalk(site, promise.why),
+      ...ofWalk(site, withMend(promise.why, promise.mend)),
       ...(promise.kind === 'read' ? figuresOf(promise) : NO_FIGURES),
     ]),
     ...summary.withoutPromise.map((site) => [...blank('none promised'), ...ofWalk(site, ''), ...NO_FIGURES]),

@@ -274,6 +274,7 @@ describe('promises', () => {
     verdict,
     byPixels: verdict,
     onOtherBasis: null,
+    mend: null,
     task: null,
     what: null,
     kind: 'least',

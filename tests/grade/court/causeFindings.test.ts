@@ -141,12 +141,12 @@ describe('findings of the court', () => {
       promisedM: 16,
     })
     expect(promises[0]!.verdict).toBe('not shown')
-    expect(promises[0]!.why).toMatch(
-      /Its largest part \((8|9)\d %\) is what the marks cannot settle \(a size entered wrongly\): first settle what was found on the walk as a whole$/,
+    expect(promises[0]!.mend).toMatch(
+      /^first settle what was found on the walk as a whole\. The largest part of the interval \((8|9)\d %\) is what the marks cannot settle \(a size entered wrongly\)$/,
     )
     const honest = judged(square, { promisedM: 16 }).promises[0]!
-    expect(honest.why).toMatch(
-      /undecided: .*is (where the tape measure starts|the measured distance of each mark|how exactly)/,
+    expect(honest.mend).toMatch(
+      /The largest part .* is (where the tape measure starts|the measured distance of each mark|how exactly)/,
     )
   })
 

@@ -61,7 +61,8 @@ describe('the second case: a promise nearer than every mark, under the camera’
       expect(judged(plates, { promises, judge }).promises[0]).toMatchObject({
         verdict: 'not shown',
         byPixels: 'not shown',
-        why: expect.stringMatching(/nearer than the nearest usable mark, 6 m: walk 3 m$/),
+        why: expect.stringMatching(/nearer than the nearest usable mark, 6 m$/),
+        mend: 'walk 3 m',
       })
     }
   })

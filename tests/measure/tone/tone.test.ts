@@ -151,7 +151,7 @@ describe('the tone of a plate', () => {
       1,
     )
     const problem = problems.find(({ code }) => code === 'washed-out')
-    expect(problem?.message).toMatch(/^washed out: \d+ % of the reference is pure white, contrast \d+ %$/)
+    expect(problem?.message).toMatch(/^washed out: \d+ % of its surface is pure white, contrast \d+ %$/)
     expect(tone!.michelson).toBeLessThan(0.05)
     expect(tone!.roseK.recognise!.k + tone!.roseK.recognise!.U).toBeLessThan(5)
   })

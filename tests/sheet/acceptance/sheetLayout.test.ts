@@ -17,7 +17,7 @@ const walks: Record<string, [InventedWalk, Partial<SheetInput>, { readonly mostP
       marksM: [12.5],
     },
     { paper: 'Letter' },
-    { mostPages: 4 },
+    { mostPages: 5 },
   ],
   'sixty stills in one light': [
     {

@@ -3,7 +3,7 @@ import { isSameMark } from '../../../walk/read/sameMark.js'
 import { usePart } from '../state/pageStore.js'
 import { VerdictFrame } from './VerdictFrame.js'
 import { walkFigures } from '../state/walkFigures.js'
-import { asSentence } from '../../../sentences.js'
+import { asSentence, withMend } from '../../../sentences.js'
 import { pageSays } from '../../sentences.js'
 
 /** Each promised grade with its verdict and the reason, as far as the walk is measured. */
@@ -49,7 +49,7 @@ export function PromiseList() {
                     {density === null
                       ? ''
                       : `${pageSays['measured-against'](`${figures.density(density).value} (${figures.interval(density)}) ${figures.densityUnit}`, figures.limit(found.limit)).message}. `}
-                    {asSentence(found.why)}
+                    {asSentence(withMend(found.why, found.mend))}
                   </p>
                 )}
               </div>
