@@ -1,12 +1,13 @@
 // Damages still files (JPEG, PNG, WebP, TIFF, AVIF) and the texts of a walk at random, and measures or reads each: none may crash, hang or eat memory, and a still that is measured
 // all the same is held to what its original gives. A figure off by more than both uncertainties with no word that was not said of the original counts as silent; the kinds of
-// damage that can be so are listed here and printed, any other fails. The same cases every time. Argument: how many cases (20000).
+// damage that can be so are listed here and printed, any other fails; so does a contrast too faint to be read that stands out. The same cases every time. Argument: how many cases (20000).
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import sharp, { type Sharp } from 'sharp'
 import { ProofwalkError } from '../src/errors.js'
 import { textOf } from '../src/files/readInnerFile.js'
+import { DEFAULT_LEAST_ROSE_K } from '../src/grade/gradings/grading.js'
 import { type Random, seededRandom } from '../src/math/random.js'
 import type { StillMeasurement } from '../src/measure/stillMeasurement.js'
 import { runStillTask } from '../src/walk/measure/runStillTask.js'
@@ -145,6 +146,7 @@ function badText(text: Bytes, random: Random): Bytes {
 }
 
 const home = await mkdtemp(join(tmpdir(), 'proofwalk-mutants-'))
+const FAINT = { rise: 6, noise: 6 }
 const WIDTH = 320
 const HEIGHT = 240
 const CORNERS = [
@@ -154,15 +156,15 @@ const CORNERS = [
   [100.3, 160.2],
 ] as const
 
-/** A light board on a dark ground with some noise. */
-async function boardStill(): Promise<Sharp> {
+/** A light board on a dark ground with some noise: strong, or so faint that k is under what a reader needs. */
+async function boardStill({ rise, noise } = { rise: 130, noise: 1.5 }): Promise<Sharp> {
   const random = seededRandom(5)
   const pixels = Buffer.alloc(WIDTH * HEIGHT * 3)
   const share = (low: number, high: number, at: number): number =>
     Math.max(0, Math.min(high, at + 1) - Math.max(low, at))
   for (let at = 0; at < WIDTH * HEIGHT; at++) {
     const light = share(100.3, 220.3, at % WIDTH) * share(80.2, 160.2, Math.floor(at / WIDTH))
-    pixels.fill(Math.round(60 + 130 * light + 1.5 * random.normal()), 3 * at, 3 * at + 3)
+    pixels.fill(Math.round(60 + rise * light + noise * random.normal()), 3 * at, 3 * at + 3)
   }
   const picture = sharp(pixels, { raw: { width: WIDTH, height: HEIGHT, channels: 3 } }).blur(0.7)
   return sharp(await picture.png().toBuffer())
@@ -170,6 +172,7 @@ async function boardStill(): Promise<Sharp> {
 
 async function originals(): Promise<Record<string, Bytes>> {
   const still = await boardStill()
+  const faint = await boardStill(FAINT)
   return {
     jpeg: await still.clone().jpeg({ quality: 92 }).toBuffer(),
     'jpeg-progressive': await still.clone().jpeg({ quality: 92, progressive: true }).toBuffer(),
@@ -178,6 +181,10 @@ async function originals(): Promise<Record<string, Bytes>> {
     'webp-lossless': await still.clone().webp({ lossless: true }).toBuffer(),
     tiff: await still.clone().tiff({ compression: 'none' }).toBuffer(),
     'tiff-deflate': await still.clone().tiff({ compression: 'deflate' }).toBuffer(),
+    'jpeg-faint': await faint.clone().jpeg({ quality: 92 }).toBuffer(),
+    'tiff-faint': await faint.clone().tiff({ compression: 'none' }).toBuffer(),
+    'tiff-deflate-faint': await faint.clone().tiff({ compression: 'deflate' }).toBuffer(),
+    'webp-faint': await faint.clone().webp({ quality: 92 }).toBuffer(),
     avif: await still.clone().avif({ quality: 80, effort: 2 }).toBuffer(),
   }
 }
@@ -188,6 +195,7 @@ async function measured(bytes: Bytes): Promise<StillTaskResult> {
   const board = {
     name: 'board',
     kind: 'rectangle',
+    marking: 'plain',
     widthM: 0.6,
     heightM: 0.4,
     widthToleranceM: 0.001,
@@ -221,6 +229,12 @@ function figureOff(one: StillMeasurement, truth: StillMeasurement): string | nul
   if (s !== null && t !== null && apart(s.factor, s.factorU, t.factor, t.factorU)) return 'detail'
   const [k, l] = [one.tone?.roseK['fine'] ?? null, truth.tone?.roseK['fine'] ?? null]
   return k !== null && l !== null && apart(k.k, k.U, l.k, l.U) ? 'k' : null
+}
+
+/** By Rose's criterion, as the gradings ask for it. */
+function standsOut({ tone }: StillMeasurement): boolean {
+  const told = tone?.roseK['fine'] ?? null
+  return told !== null && told.k - told.U >= DEFAULT_LEAST_ROSE_K
 }
 
 const WALK = await readFile('fixtures/walks/one-angle-board/walk.yaml')
@@ -329,6 +343,8 @@ try {
     const off = figureOff(result.measurement, truth)
     count[off === null ? 'same' : said ? 'told' : 'silent'] += 1
     if (off !== null && !said) silentBy.set(off, (silentBy.get(off) ?? 0) + 1)
+    if (!said && standsOut(result.measurement) && !standsOut(truth))
+      failures.push(`${what}: a contrast that a reader lacks stands out without a word`)
     if (off !== null && !said && KNOWN_SILENT[kind]?.includes(damage) !== true)
       failures.push(`${what}: ${off} is off without a word`)
   }

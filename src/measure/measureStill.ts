@@ -1,8 +1,9 @@
-import { type Outcome, success } from '../math/outcome.js'
+import { failure, type Outcome, success } from '../math/outcome.js'
 import type { CameraLens } from '../lens/cameraLens.js'
 import { type ImageSize, stillAgainstSheet } from '../lens/stillAgainstSheet.js'
-import type { StillPixels } from '../still/raster.js'
+import type { Raster, StillPixels } from '../still/raster.js'
 import { blocksOf } from '../still/samePicture.js'
+import { stillSays } from '../still/sentences.js'
 import { roundNumbers } from '../units/roundNumbers.js'
 import { measureDensity } from './density/density.js'
 import type { MeasuredDensity } from './density/measuredDensity.js'
@@ -16,6 +17,7 @@ import { isChart, type Reference } from './reference/reference.js'
 import { regionNeeded } from './regionNeeded.js'
 import { stripsBeside } from './strip/stripsBeside.js'
 import type { Quad } from '../math/point.js'
+import { missingRows } from './surface/missingRows.js'
 import { measureSurface, type Surface } from './surface/surface.js'
 import type { Problem, StillMeasurement, ToneElement } from './stillMeasurement.js'
 
@@ -40,7 +42,7 @@ export interface StillContext {
 /**
  * Measures one still: how many pixels fall on a metre of the reference, how much of that is real detail, and whether contrast survives.
  * Points are image coordinates in px, (0,0) the outer corner of the top-left pixel; densities px/m. Only the region around the reference
- * is decoded. Fails, by name, where the points are no outline of the reference.
+ * is decoded. Fails, by name, where the points are no outline of the reference, and where rows of pixels are missing across it.
  * @throws `ProofwalkError` `bad-argument` where the pick's sigma or covariance is none; what reading the pixels throws
  */
 export async function measureStill(
@@ -57,20 +59,27 @@ export async function measureStill(
 
   // Rounded as files keep it, so that whoever reads it there comes to the same measurement.
   const blocks: string[] = []
-  const seen = withSmear(await surfaceOf(watched(still, blocks), context, density.value))
+  const gone: number[] = []
+  const look = (raster: Raster): void => {
+    blocks.push(...blocksOf(raster))
+    if (context.reference.kind !== 'length') gone.push(missingRows(raster, density.value.corners))
+  }
+  const seen = withSmear(await surfaceOf(watched(still, look), context, density.value))
+  const rowsGone = Math.max(0, ...gone)
+  if (rowsGone > 0) return failure(stillSays['still-rows-missing'](rowsGone))
   const surface = roundNumbers(await withStrips(seen, still, context, density.value))
   return success({ ...measurementOf(still, context, density.value, surface), blocks })
 }
 
-/** The still, the signs of whose pixels are kept as they are asked for: no more is decoded for that. */
-function watched(still: StillPixels, blocks: string[]): StillPixels {
+/** The still, whose pixels are looked at as they are asked for: no more is decoded for that. */
+function watched(still: StillPixels, look: (raster: Raster) => void): StillPixels {
   return {
     width: still.width,
     height: still.height,
     bitDepth: still.bitDepth,
     async region(asked) {
       const raster = await still.region(asked)
-      blocks.push(...blocksOf(raster))
+      look(raster)
       return raster
     },
   }

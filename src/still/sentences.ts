@@ -98,6 +98,11 @@ export const stillSays = catalogue({
     ...DAMAGED,
     say: (reason: string) => `the picture cannot be decoded (${reason}): export it again`,
   },
+  'still-rows-missing': {
+    ...DAMAGED,
+    say: (rows: number) =>
+      `${rows} ${rows === 1 ? 'row' : 'rows'} of pixels across the reference are wholly black, so data are missing: export the still again`,
+  },
   'region-outside': {
     topic: 'program',
     say: (region: Region, width: number, height: number) =>
