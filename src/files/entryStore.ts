@@ -88,14 +88,19 @@ function digestOf(name: string, body: Uint8Array): Buffer {
   return createHash('sha256').update(name).update('\n').update(body).digest()
 }
 
-/** What another process is just writing goes too: it then keeps nothing, and measures no worse. */
+/** An entry is written within this, ms; what is older was left by a process that was killed. This project's convention. */
+const WRITTEN_WITHIN_MS = 60_000
+
 async function sweepFolder(dir: string, mostBytes: number): Promise<void> {
   const entries: { path: string; bytes: number; at: number }[] = []
   for (const name of await readdir(dir)) {
     const path = join(dir, name)
     const facts = await stat(path).catch(() => null)
-    if (name.endsWith('.part')) await rm(path, { force: true })
-    else if (facts?.isFile()) entries.push({ path, bytes: facts.size, at: facts.mtimeMs })
+    if (name.endsWith('.part')) {
+      // What another process is just writing is left to it.
+      const isLeft = facts !== null && Math.abs(Date.now() - facts.mtimeMs) > WRITTEN_WITHIN_MS
+      if (isLeft) await rm(path, { force: true })
+    } else if (facts?.isFile()) entries.push({ path, bytes: facts.size, at: facts.mtimeMs })
   }
   let bytes = entries.reduce((sum, entry) => sum + entry.bytes, 0)
   for (const entry of entries.sort((one, other) => one.at - other.at)) {

@@ -89,9 +89,23 @@ test('it is held to its size, what was put longest ago goes first, and torn file
     const at = new Date(Date.UTC(index === 0 ? 2090 : 2020, 0, 1 + index))
     await utimes(join(dir, name), at, at)
   }
-  await writeFile(join(dir, '.a.1234.part'), 'torn')
+  for (const [name, year] of [
+    ['.a.1234.part', 2020],
+    ['.b.1234.part', 2090],
+  ] as const) {
+    await writeFile(join(dir, name), 'torn')
+    await utimes(join(dir, name), new Date(Date.UTC(year, 0)), new Date(Date.UTC(year, 0)))
+  }
   await store.sweep(2500)
   expect((await readdir(dir)).sort()).toEqual(['a', 'd'])
+})
+
+test('what another process is just writing is left to it', async () => {
+  const store = await open()
+  await store.put('one', 1)
+  await writeFile(join(dir, '.two.1234.part'), 'being written')
+  await store.sweep(2500)
+  expect((await readdir(dir)).sort()).toEqual(['.two.1234.part', 'one'])
 })
 
 test('two at once write whole entries', async () => {
