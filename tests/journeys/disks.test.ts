@@ -84,6 +84,20 @@ describe.skipIf(!canMount())('disks (skipped only where none may be mounted)', (
     expect(run.err).not.toContain('a fault of our own')
   }, 120_000)
 
+  test('a disk that fills up before the sheet is written keeps the last sheet, and is told', async () => {
+    const walk = await home.freshWalk('for-full-sheet')
+    const run = await besideDisk(
+      home.path('sheet-full'),
+      '4m',
+      `cp -r ${walk} $disk/walk; proofwalk sheet $disk/walk >/dev/null; cp $disk/walk/sheet.pdf $disk/last
+       echo 'notes: more' >> $disk/walk/walk.yaml; proofwalk measure $disk/walk >/dev/null
+       dd if=/dev/zero of=$disk/filler 2>/dev/null; proofwalk sheet $disk/walk; echo "status $?"
+       cmp $disk/last $disk/walk/sheet.pdf && find $disk -name '*.part'`,
+    )
+    expect(run.err).toContain('sheet.pdf: cannot be written: the disk is full; make room on the disk\n')
+    expect(run.out).toBe('status 2\n')
+  }, 120_000)
+
   test('a disk that takes no writing is told', async () => {
     const walk = await home.freshWalk('for-read-only')
     const lines = `cp -r ${walk} $disk/walk; mount -o remount,ro $disk; proofwalk measure $disk/walk; echo "status $?"`
