@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import { fault } from '../sentences.js'
 import { sha256Of } from './fileSha256.js'
 import { filesSays } from './sentences.js'
+import { writeFault } from './writeWhole.js'
 
 /** A change takes milliseconds: who waits longer than this gives up, and a lock older than that is of a process that was killed. This project's convention. */
 const GIVE_UP_AFTER_MS = 10_000
@@ -13,10 +14,10 @@ const LOOK_AGAIN_AFTER_MS = 15
 /**
  * Runs `change` while no other process of this machine changes the same folder through this function. The lock is a file outside the folder, so
  * that nothing is left in it; one whose process is gone is taken over.
- * @throws `ProofwalkError` `walk-busy` where it stays locked
+ * @throws `ProofwalkError` `walk-busy` where it stays locked, `cannot-write` where it is gone or no lock can be written
  */
 export async function lockFolder<Value>(dir: string, change: () => Promise<Value>): Promise<Value> {
-  const name = sha256Of(await realpath(dir)).slice(0, 32)
+  const name = sha256Of(await placeOf(dir)).slice(0, 32)
   const file = join(tmpdir(), `proofwalk-${process.getuid?.() ?? 'user'}-${name}.lock`)
   const own = `${process.pid} ${randomBytes(8).toString('hex')}`
   const since = Date.now()
@@ -31,12 +32,21 @@ export async function lockFolder<Value>(dir: string, change: () => Promise<Value
   }
 }
 
+async function placeOf(dir: string): Promise<string> {
+  try {
+    return await realpath(dir)
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw writeFault(error, dir)
+    throw fault(filesSays['folder-gone'](), { file: dir })
+  }
+}
+
 async function take(file: string, own: string): Promise<boolean> {
   try {
     await writeFile(file, own, { flag: 'wx', mode: 0o600 })
     return true
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw writeFault(error, file)
   }
   const holder = await readFile(file, 'utf8').catch(() => null)
   const isDead = holder !== null && holder !== '' && !isAlive(Number(holder.split(' ')[0]))

@@ -18,6 +18,12 @@ export const filesSays = catalogue({
     say: 'another program keeps changing it',
     mend: 'end other pages that are open on it and try again',
   },
+  'folder-gone': {
+    ...FILES,
+    code: 'cannot-write',
+    say: 'is no longer there, and nothing was written',
+    mend: 'put its disk or stick back in, and try again',
+  },
   'not-a-pdf': {
     ...FILES,
     means: 'only a PDF is ever overwritten, so a typing slip cannot cost a still or walk.yaml',

@@ -34,6 +34,25 @@ describe('locking a folder while it is changed', () => {
     expect(await readdir(dir)).toEqual(['n.txt'])
   })
 
+  it('tells a folder that is gone, as with a stick pulled out, and a place for locks that is', async () => {
+    const dir = await temporaryWalk({ 'n.txt': '0' })
+    const change = vi.fn(() => Promise.resolve())
+    const gone = join(dir, 'gone')
+    await expect(lockFolder(gone, change)).rejects.toMatchObject({
+      code: 'cannot-write',
+      message: 'is no longer there, and nothing was written',
+      exitStatus: 2,
+      place: { file: gone },
+    })
+    vi.stubEnv('TMPDIR', gone)
+    onTestFinished(() => void vi.unstubAllEnvs())
+    await expect(lockFolder(dir, change)).rejects.toMatchObject({
+      code: 'cannot-write',
+      message: 'cannot be written: its folder is not there',
+    })
+    expect(change).not.toHaveBeenCalled()
+  })
+
   it('takes over the lock of a process that is gone', async () => {
     const dir = await temporaryWalk({ 'n.txt': '0' })
     const locks = await ownLocks()
