@@ -33,6 +33,7 @@ const SMALLEST = {
   siteSummary: ['2', '2'],
   twoCharts: ['1', 'day', '3'],
   video: ['1', 'day h.264 8'],
+  videoReading: ['2', 'day h.264 8'],
 }
 
 const root = fileURLToPath(new URL('..', import.meta.url))

@@ -11,12 +11,14 @@ import { wilson } from './wilson.js'
  * simulated readers (`bench/readingPromise.ts`).
  */
 const ALIKE = 2
+/** Standard deviation of readers' lapses, which the curve takes to be alike: even from 0 to 4 %, as in the simulated trials. This project's convention. */
+const LAPSES_U = 0.04 / Math.sqrt(12)
 /** Halvings by which an end of a share is found. */
 const HALVINGS = 30
 
 /**
  * The share of characters that is read at a distance, metres, on average over readers and cards, and its 95 % interval: by the curve where marks lie in its fall, and then its
- * ends are the shares whose own distances end there; else by the marks, as reading only falls with distance. Nearer than all marks it is that of the nearest, beyond them
+ * ends are the shares whose own distances end there, wider by what readers' lapses leave open; else by the marks, as reading only falls with distance. Nearer than all marks it is that of the nearest, beyond them
  * that of the farthest.
  */
 export function shareAt(distanceM: number, fit: ReadingFit | null, answers: readonly CardRead[]): Estimate {
@@ -26,7 +28,12 @@ export function shareAt(distanceM: number, fit: ReadingFit | null, answers: read
   const value = shareWhere(fit.curve, atM)
   const reaches = (share: number, end: keyof Interval): boolean =>
     intervalOf(fit, (curve) => Math.log(distanceWhere(curve, share)))[end] >= Math.log(atM)
-  return { value, low: endOf('low'), high: endOf('high') }
+  const lapses = (2 * LAPSES_U) / Math.sqrt(new Set(answers.map(({ reader }) => reader)).size)
+  return {
+    value,
+    low: Math.max(0, value - Math.hypot(value - endOf('low'), lapses)),
+    high: Math.min(1, value + Math.hypot(endOf('high') - value, lapses)),
+  }
 
   /** The greatest share whose distance's end lies there or farther out. */
   function endOf(end: keyof Interval): number {

@@ -11,7 +11,7 @@ import { paintTarget } from '../../src/simulate/camera/paintTarget.js'
 import { targetPose } from '../../src/simulate/camera/targetPose.js'
 import { along } from '../../src/simulate/camera/worldVector.js'
 import { carriedChart } from '../../src/simulate/walker/carriedChart.js'
-import { letterSurface } from './letterSurface.js'
+import { letterSurface } from '../../src/simulate/walker/letterSurface.js'
 import { coded, sense } from './stripStill.js'
 
 const paper = chartPaper('A2')!

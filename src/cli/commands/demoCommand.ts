@@ -10,11 +10,22 @@ export function addDemoCommand(program: Command, terminal: Terminal): void {
     .description(
       'Makes a walk at an invented place with simulated stills, measures it, and writes its acceptance sheet. All of it says that it is simulated.',
     )
-    .argument('[dir]', 'the folder to make it in', 'proofwalk-demo')
+    .argument('[dir]', 'the folder to make it in: proofwalk-demo, or proofwalk-reading-demo')
+    .option('--reading', 'the demonstration of the reading trial instead, read by simulated readers')
     .option('--workers <n>', 'threads to work on (one a core by default)', wholeNumber(1, 64))
     .addHelpText('after', '\nExample:\n  proofwalk demo')
-    .action(async (dir: string, options: { readonly workers?: number }) => {
+    .action(async (dir: string | undefined, options: DemoOptions) => {
+      const workers = options.workers ?? null
+      if (options.reading === true) {
+        const { runReadingDemo } = await import('../folders/runReadingDemo.js')
+        return runReadingDemo(dir ?? 'proofwalk-reading-demo', workers, terminal)
+      }
       const { runDemo } = await import('../folders/runDemo.js')
-      await runDemo(dir, options.workers ?? null, terminal)
+      await runDemo(dir ?? 'proofwalk-demo', workers, terminal)
     })
+}
+
+interface DemoOptions {
+  readonly workers?: number
+  readonly reading?: true
 }

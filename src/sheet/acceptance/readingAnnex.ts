@@ -14,6 +14,7 @@ import { sheetSays } from '../sentences.js'
 
 type Reading = WalkResults['readings'][number]
 
+const ROWS = ['full', 'text', 'faint'] as const
 const ACROSS = 3
 const GUTTER_PT = 12
 const PICTURE_PT = 44
@@ -23,7 +24,9 @@ const CAPTION_LINES = 4
 export function drawReadingAnnex(pen: Pen, context: SheetContext, pictures: readonly ReadPicture[]): void {
   drawSectionHead(pen, 'What readers read, shown blind', READING_PLOT_PT + 60)
   drawParagraph(pen, asSentence(sheetSays['how-it-was-read']().message), SMALL)
-  for (const reading of context.results.readings) {
+  const { readings } = context.results
+  const inOrder = ROWS.flatMap((row) => readings.filter((reading) => reading.row === row))
+  for (const reading of inOrder) {
     const { light, reference, row } = reading
     drawSubhead(pen, `${light}, ${reference}: ${ROW_WORDS[row]}`, READING_PLOT_PT + 30)
     drawReadingPlot(pen, context, reading)

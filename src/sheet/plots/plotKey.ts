@@ -76,7 +76,7 @@ function entriesOf({ results }: SheetContext, { rows, isAll }: PlotPanels): Entr
   if (marks.some((mark) => mark.leftOut)) {
     entries.push({ text: 'crossed: left out', sampleWidth: 9, draw: drawCrossed })
   }
-  if (results.promises.length > 0) {
+  if (results.promises.some(({ kind }) => kind !== 'read')) {
     entries.push({
       text: 'numbered: promises, up to their limit',
       sampleWidth: 9,

@@ -4,11 +4,24 @@ import { basename, dirname, join, resolve } from 'node:path'
 import { fault, type Said } from '../../sentences.js'
 import { sweepLeftovers, writeFault } from '../../files/writeWhole.js'
 import { simulateSays } from '../sentences.js'
-import { DEMO_STILLS, demoStillFile } from './demoScenario.js'
-import { DEMO_FIRST_LINE } from './demoWalkText.js'
+
+/** By what an earlier demonstration of a kind is known, and the stills its folder may hold. */
+export interface DemoKind {
+  /** Of its walk.yaml. */
+  readonly firstLine: string
+  readonly stills: readonly string[]
+}
 
 /** What a demonstration's folder may hold, its stills apart. */
-const OWN_FILES = ['walk.yaml', 'picks.json', 'results.json', 'sheet.pdf']
+const OWN_FILES = [
+  'walk.yaml',
+  'picks.json',
+  'cards.json',
+  'readings.json',
+  'results.json',
+  'plan.pdf',
+  'sheet.pdf',
+]
 
 /** Below it lies what may be deleted. */
 const CACHE = '.proofwalk/'
@@ -27,9 +40,9 @@ export interface ClaimedFolder {
  * Makes an empty folder beside `dir` to write a demonstration in.
  * @throws `ProofwalkError` `folder-in-use` where `dir` holds anything but an earlier demonstration, `cannot-write` where nothing can be made there
  */
-export async function claimDemoFolder(dir: string): Promise<ClaimedFolder> {
+export async function claimDemoFolder(dir: string, kind: DemoKind): Promise<ClaimedFolder> {
   const wanted = await realpath(dir).catch(() => resolve(dir))
-  await refuseOthers(dir, wanted)
+  await refuseOthers(dir, wanted, kind)
   const making = join(dirname(wanted), `.${basename(wanted)}.${randomBytes(6).toString('hex')}.part`)
   try {
     await mkdir(making, { recursive: true })
@@ -57,7 +70,7 @@ export async function claimDemoFolder(dir: string): Promise<ClaimedFolder> {
   }
 }
 
-async function refuseOthers(dir: string, wanted: string): Promise<void> {
+async function refuseOthers(dir: string, wanted: string, { firstLine, stills }: DemoKind): Promise<void> {
   const refuse = (said: Said): never => {
     throw fault(said, { file: dir })
   }
@@ -73,8 +86,8 @@ async function refuseOthers(dir: string, wanted: string): Promise<void> {
   }
   if (names.length === 0) return
   const first = (await readFile(join(wanted, 'walk.yaml'), 'utf8').catch(() => '')).split('\n', 1)[0]
-  if (first !== DEMO_FIRST_LINE) refuse(simulateSays['folder-of-others']())
-  const own = new Set([...OWN_FILES, ...DEMO_STILLS.map(demoStillFile)])
+  if (first !== firstLine) refuse(simulateSays['folder-of-others']())
+  const own = new Set([...OWN_FILES, ...stills])
   const strange = names
     .map((name) => name.replaceAll('\\', '/'))
     .find((name) => !own.has(name) && !name.startsWith(CACHE))

@@ -5,8 +5,8 @@ import { startThreads } from '../../files/threads.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import { claimDemoFolder } from './claimDemoFolder.js'
 import type { DemoLightName } from '../yard/demoLight.js'
-import { DEMO_STILLS, type DemoRole } from './demoScenario.js'
-import { DEMO_WALK_TEXT } from './demoWalkText.js'
+import { DEMO_STILLS, demoStillFile, type DemoRole } from './demoScenario.js'
+import { DEMO_FIRST_LINE, DEMO_WALK_TEXT } from './demoWalkText.js'
 import { type DemoLightTask, writeDemoLight, type WrittenDemoStill } from './writeDemoLight.js'
 
 /** The demonstration as written: where, which file plays which part, and what is true of every still. */
@@ -25,6 +25,9 @@ export interface DemoOptions {
   readonly onProgress?: (done: number, all: number) => void
 }
 
+/** How an earlier demonstration is known. */
+export const DEMO_KIND = { firstLine: DEMO_FIRST_LINE, stills: DEMO_STILLS.map(demoStillFile) }
+
 /** The lights, the one with most work first, so that two threads end together. */
 const LIGHTS: readonly DemoLightName[] = ['day', 'infrared', 'lamp']
 
@@ -34,7 +37,7 @@ const LIGHTS: readonly DemoLightName[] = ['day', 'infrared', 'lamp']
  * @throws `ProofwalkError` `folder-in-use`, or `cannot-write` where nothing can be made there
  */
 export async function makeDemoWalk(dir: string, options: DemoOptions = {}): Promise<DemoWalk> {
-  const folder = await claimDemoFolder(dir)
+  const folder = await claimDemoFolder(dir, DEMO_KIND)
   try {
     for (const light of LIGHTS) await mkdir(join(folder.making, 'stills', light), { recursive: true })
     const truth = await writeLights(folder.making, options)

@@ -8,7 +8,7 @@ import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
 import { drawCards, PUBLISHED_SIZE } from '../../../src/chart/printed/letterSheet.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { codeRegion, planeUnder, readCard } from '../../../src/measure/letters/readCard.js'
-import { letterSurface } from '../../support/letterSurface.js'
+import { letterSurface } from '../../../src/simulate/walker/letterSurface.js'
 import { coded, renderStrips, sense } from '../../support/stripStill.js'
 
 const paper = chartPaper('A2')!

@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { seededRandom } from '../../../src/math/random.js'
 import type { Quad } from '../../../src/math/point.js'
 import { claimDemoFolder } from '../../../src/simulate/demo/claimDemoFolder.js'
+import { DEMO_KIND } from '../../../src/simulate/demo/makeDemoWalk.js'
 import { demoLight } from '../../../src/simulate/demo/writeDemoLight.js'
 import { DEMO_STILLS, demoStillFile, type DemoRole } from '../../../src/simulate/demo/demoScenario.js'
 import { demoStation } from '../../../src/simulate/demo/demoStation.js'
@@ -71,14 +72,14 @@ describe('the walk of the demonstration', () => {
 describe('the folder of the demonstration', () => {
   it('is refused where it holds anything else, and left as it was', async () => {
     await writeFile(join(folder, 'mine.txt'), 'mine')
-    await expect(claimDemoFolder(folder)).rejects.toMatchObject({ code: 'folder-in-use' })
+    await expect(claimDemoFolder(folder, DEMO_KIND)).rejects.toMatchObject({ code: 'folder-in-use' })
     expect(await readdir(folder)).toEqual(['mine.txt'])
   })
 
   it('is refused where something was added to an earlier demonstration', async () => {
     await writeFile(join(folder, 'walk.yaml'), DEMO_WALK_TEXT)
     await writeFile(join(folder, 'mine.txt'), 'mine')
-    await expect(claimDemoFolder(folder)).rejects.toMatchObject({ code: 'folder-in-use' })
+    await expect(claimDemoFolder(folder, DEMO_KIND)).rejects.toMatchObject({ code: 'folder-in-use' })
     expect((await readdir(folder)).sort()).toEqual(['mine.txt', 'walk.yaml'])
   })
 
@@ -87,7 +88,7 @@ describe('the folder of the demonstration', () => {
     await mkdir(join(dir, 'stills', 'day'), { recursive: true })
     await writeFile(join(dir, 'walk.yaml'), DEMO_WALK_TEXT)
     await writeFile(join(dir, 'results.json'), 'old')
-    const claimed = await claimDemoFolder(dir)
+    const claimed = await claimDemoFolder(dir, DEMO_KIND)
     await writeFile(join(claimed.making, 'walk.yaml'), 'new')
     expect(await readFile(join(dir, 'results.json'), 'utf8')).toBe('old')
     await claimed.finish()
@@ -97,7 +98,7 @@ describe('the folder of the demonstration', () => {
   })
 
   it('leaves nothing behind when it is abandoned', async () => {
-    const claimed = await claimDemoFolder(join(folder, 'new', 'demo'))
+    const claimed = await claimDemoFolder(join(folder, 'new', 'demo'), DEMO_KIND)
     await writeFile(join(claimed.making, 'walk.yaml'), 'new')
     await claimed.abandon()
     expect(await readdir(join(folder, 'new'))).toEqual([])

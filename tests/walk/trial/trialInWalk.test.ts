@@ -15,7 +15,7 @@ import { expectPackOf, packTrial, readPack } from '../../../src/walk/trial/packT
 import { readReadings } from '../../../src/walk/trial/readReadings.js'
 import { trialCrops, type TrialCrop } from '../../../src/walk/trial/trialCrops.js'
 import { mergePack, walkTrial, writePack } from '../../../src/walk/trial/walkTrial.js'
-import { simulatedReadings } from '../../support/simulatedReadings.js'
+import { simulatedReadings } from '../../../src/simulate/demo/simulatedReadings.js'
 import { makeTrialWalk, type TrialWalk } from '../../support/trialWalk.js'
 
 const READERS = [

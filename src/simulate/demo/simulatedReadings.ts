@@ -1,8 +1,8 @@
-import { ALPHABET } from '../../src/chart/printed/letterShapes.js'
-import { seededRandom } from '../../src/math/random.js'
-import { trialOrder } from '../../src/trial/trialOrder.js'
-import type { TrialCrop } from '../../src/walk/trial/trialCrops.js'
-import type { ReadingAnswer, Readings } from '../../src/walk/schemas/readingsSchema.js'
+import { ALPHABET } from '../../chart/printed/letterShapes.js'
+import { seededRandom } from '../../math/random.js'
+import { trialOrder } from '../../trial/trialOrder.js'
+import type { TrialCrop } from '../../walk/trial/trialCrops.js'
+import type { ReadingAnswer, Readings } from '../../walk/schemas/readingsSchema.js'
 
 /** Who reads: half of the characters are right at `halfM`, and 95 % at about two thirds of that. */
 export interface SimulatedReader {

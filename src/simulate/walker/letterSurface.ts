@@ -1,5 +1,5 @@
-import { moduleM } from '../../src/chart/printed/chartGeometry.js'
-import type { ChartPaper } from '../../src/chart/printed/chartPapers.js'
+import { moduleM } from '../../chart/printed/chartGeometry.js'
+import type { ChartPaper } from '../../chart/printed/chartPapers.js'
 import {
   codeCells,
   LETTER_ROWS,
@@ -7,9 +7,9 @@ import {
   rowStrokes,
   type LetterCard,
   type LetterSize,
-} from '../../src/chart/printed/letterSheet.js'
-import { STRIP_COVERAGE } from '../../src/chart/printed/stripSheet.js'
-import { greySurface, shareWithin, type Surface } from '../../src/simulate/camera/planarTarget.js'
+} from '../../chart/printed/letterSheet.js'
+import { STRIP_COVERAGE } from '../../chart/printed/stripSheet.js'
+import { greySurface, shareWithin, type Surface } from '../camera/planarTarget.js'
 
 const PAPER_LIGHT = 0.75
 const INK_LIGHT = 0.045
