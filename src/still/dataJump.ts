@@ -22,6 +22,8 @@ const AGREES_CODE = 1.5
 const LEAST_UNITS = 4
 const LEAST_SHARE = 0.06
 const WINDOWS = 3
+/** Means may be led astray by single units by so much more. */
+const LIKELY_SHARE = 0.6
 
 /**
  * Whether a JPEG's data jump: a spoilt number shifts all blocks after it by the same amount, from the middle of one row of units on (each is coded as its difference from the one
@@ -58,9 +60,11 @@ function stepsDown(plane: Float32Array, { width, height }: BlockMeans, unit: Cod
     const below = row * unit.height * width
     if (row === 0 || below + 2 * width > plane.length) return steps
     for (let at = 0; at < columns * unit.width; at++) {
-      const [far, foot, top, next] = [-2, -1, 0, 1].map((line) => plane[below + line * width + at]!)
-      const slope = unit.height > 1 ? (foot! - far! + next! - top!) / 2 : 0
-      steps[Math.floor(at / unit.width)]! += (top! - foot! - slope) / unit.width
+      const top = plane[below + at]!
+      const foot = plane[below + at - width]!
+      const slope =
+        unit.height > 1 ? (foot - plane[below + at - 2 * width]! + plane[below + at + width]! - top) / 2 : 0
+      steps[Math.floor(at / unit.width)]! += (top - foot - slope) / unit.width
     }
     return steps
   })
@@ -72,13 +76,19 @@ function jumpIn(steps: readonly Float32Array[]): number | null {
   for (let row = 1; row + 1 < steps.length; row++) {
     const [above, below] = [steps[row]!, steps[row + 1]!]
     const total = above.reduce((sum, step) => sum + step, 0)
+    const totalBelow = below.reduce((sum, step) => sum + step, 0)
     let [left, leftBelow] = [0, 0]
     for (let from = 1; from <= columns - least; from++) {
       left += above[from - 1]!
       leftBelow += below[from - 1]!
       if (from < least) continue
-      const [one, other] = [(total - left) / (columns - from), leftBelow / from]
-      if (one * other <= 0 || Math.min(Math.abs(one), Math.abs(other)) < LEAST_JUMP / 2) continue
+      // Means, which cost nothing, rule out nearly all places.
+      const one = (total - left) / (columns - from)
+      const other = leftBelow / from
+      const most = LIKELY_SHARE * Math.min(Math.abs(one), Math.abs(other))
+      if (one * other <= 0 || most < (LIKELY_SHARE * LEAST_JUMP) / 2) continue
+      const beside = Math.max(Math.abs(left / from), Math.abs((totalBelow - leftBelow) / (columns - from)))
+      if (Math.abs(one - other) > most || beside > most) continue
       const jump = jumpAt(above, below, from)
       if (jump !== null && isAlone(steps, row, from, jump)) return row
     }
