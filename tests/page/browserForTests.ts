@@ -24,7 +24,7 @@ export function browserForTests(): BrowserForTests {
     for (const context of browser.contexts()) await context.close()
     for (const pick of running.splice(0)) await pick.end()
   }, 60_000)
-  afterAll(() => browser.close())
+  afterAll(() => browser.close(), 60_000)
   return {
     get browser() {
       return browser

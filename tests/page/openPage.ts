@@ -136,6 +136,8 @@ export async function onScreen(
   page: Page,
   [x, y]: readonly [number, number],
 ): Promise<readonly [number, number]> {
+  // What was zoomed or panned is painted, and told, in the frame that follows.
+  await page.evaluate('new Promise((painted) => requestAnimationFrame(() => requestAnimationFrame(painted)))')
   const box = (await page.locator('.desk-box').boundingBox())!
   const [scale, left, top] = (await page.locator('.desk-box').getAttribute('data-window'))!
     .split(' ')

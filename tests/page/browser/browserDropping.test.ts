@@ -64,7 +64,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await panel
         .getByText('3 stills copied: 1 where its name says, 2 wait for a mark and a light. 4 not.')
         .waitFor()
-      await expect.poll(() => page.locator('.drop-veil').count()).toBe(0)
+      await page.locator('.drop-veil').waitFor({ state: 'detached' })
       const told = await panel.getByRole('listitem').allTextContents()
       expect(told).toEqual([
         'a folder: is a folder; open it and drop the stills in it',
@@ -116,6 +116,34 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(await readdir(join(dir, 'stills'))).toEqual(['day', 'export 1.jpg'])
     })
 
+    test('Ctrl-Z takes a copying back, after what was done with it, and never what was there before', async () => {
+      const dir = await home.freshWalk('dropped-undone')
+      const before = (await readdir(join(dir, 'stills'), { recursive: true })).sort()
+      const { at } = await dragged('from-5')
+      const pick = await chromium.start(dir)
+      const { page, faults } = await openPage(chromium.browser, pick.address, WIDE)
+      await isDrawn(page, 'stills/day/4m.jpg')
+      await drag(page, ['5m-day.jpg', 'export 1.jpg'].map(at))
+      await page.getByText('2 stills copied').waitFor()
+      await isDrawn(page, 'stills/export 1.jpg')
+      await page.getByLabel('Mark', { exact: true }).fill('5 m')
+      await page.getByLabel('Light', { exact: true }).fill('day')
+      await page.getByRole('button', { name: 'Assign', exact: true }).click()
+      await isSaved(page)
+      await page.locator('.desk-box').focus()
+      await page.keyboard.press('Control+z')
+      await page.keyboard.press('Control+z')
+      await page.locator('.strip-item', { hasText: 'export 1.jpg' }).waitFor({ state: 'detached' })
+      await expect
+        .poll(async () => (await readdir(join(dir, 'stills'), { recursive: true })).sort(), {
+          timeout: 20_000,
+        })
+        .toEqual(before)
+      await expect.poll(() => page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(true)
+      expect(await page.locator('.notices .notice').allTextContents()).toEqual([])
+      expect(faults).toEqual([])
+    })
+
     test('on a tablet they are chosen by touch, into a walk that has none yet', async () => {
       const dir = home.path('first')
       await put(dir, 'walk.yaml', await readFile(home.path('pattern', 'walk.yaml')))
@@ -162,7 +190,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(
         (await readdir(dir, { recursive: true })).filter((name) => /5m-day|export 2|\.part$/.test(name)),
       ).toEqual([])
-      await expect.poll(() => page.locator('.save').textContent()).toBe('Saved')
+      await isSaved(page)
     })
   },
 )

@@ -82,6 +82,22 @@ describe('a still that is dropped', () => {
     expect(await readFile(join(served.dir, 'stills/day/4m.jpg'))).toEqual(before)
   })
 
+  it('and assigned at once is news of nobody else', async () => {
+    const served = await serveWalk()
+    const told = await served.events()
+    const { file } = (await drop(served, 'export 1.jpg', other)).json as { file: string }
+    await served.still(file)
+    const change = { file, mark: '5 m', light: 'day', reference: null, was: null }
+    expect((await served.post('/api/assign', { changes: [change] })).status).toBe(200)
+    const { entry } = await served.still(file)
+    const back = { file, mark: null, light: null, reference: null, was: entry!.version }
+    expect((await served.post('/api/assign', { changes: [back] })).status).toBe(200)
+    expect(await served.post('/api/take-back', { files: [file] })).toMatchObject({ json: { refused: [] } })
+    await served.walk()
+    const words = told.flatMap((event) => (event.kind === 'walk' ? [event.message] : []))
+    expect(words.filter((message) => message !== null)).toEqual([])
+  })
+
   const ELF = Buffer.concat([Buffer.from('\x7fELF\x02\x01\x01', 'latin1'), Buffer.alloc(2000)])
   const CLIP = Buffer.concat([
     Buffer.from('\0\0\0\x18ftypisom\0\0\0\0isommp42', 'latin1'),

@@ -1,5 +1,6 @@
 import type { PagePick } from '../../api.js'
 import { stepBack, stepForward, withChange } from './changeHistory.js'
+import { takeBackDropped } from './dropStills.js'
 import type { Assignment, Change, Draft, PageState, Unsaved, UnsavedPick } from './pageState.js'
 import type { PageStore } from './pageStore.js'
 import { pickVersion, saveUnsaved } from './saveUnsaved.js'
@@ -106,6 +107,10 @@ export function undo(store: PageStore): void {
   if (takeBackClick(store)) return
   const step = stepBack(store.state.history)
   if (step === null) return
+  if (step.change.kind === 'drop') {
+    void takeBackDropped(store, step.change.files)
+    return
+  }
   store.put({ history: step.history })
   apply(store, step.change, 'before')
 }
@@ -133,7 +138,7 @@ function apply(store: PageStore, change: Change, side: 'before' | 'after'): void
     const reference = (change[side] ?? change.before ?? change.after)?.reference ?? null
     if (reference !== null) store.put({ atHand: new Map(store.state.atHand).set(change.file, reference) })
     enterPick(store, change.file, change[side === 'after' ? 'before' : 'after'], change[side])
-  } else undoAssignment(store, change, side)
+  } else if (change.kind === 'assign') undoAssignment(store, change, side)
 }
 
 function undoAssignment(

@@ -2,7 +2,8 @@ import { failure } from '../../../math/outcome.js'
 import { MOST_DROPPED_BYTES, ROUTES, type StillDropped, type TakenBack } from '../../api.js'
 import { pageSays } from '../../sentences.js'
 import { address, postTo, sendBytes } from './callServer.js'
-import type { Drop } from './pageState.js'
+import { withChange } from './changeHistory.js'
+import type { Change, Drop, PageState } from './pageState.js'
 import type { PageStore } from './pageStore.js'
 import { stillOf } from './shownPick.js'
 import { noteLink, readWalk } from './takeNews.js'
@@ -28,6 +29,9 @@ export async function dropStills(
   if (isRunning) return
   stop = new AbortController()
   for (let file = waiting.shift(); file !== undefined; file = waiting.shift()) await copy(store, file)
+  const { files: came } = store.state.drop!
+  const change = { kind: 'drop', files: came.filter((file) => !before.files.includes(file)) } as const
+  if (change.files.length > 0) store.put({ history: withChange(store.state.history, change) })
   await showDropped(store)
 }
 
@@ -80,6 +84,7 @@ async function showDropped(store: PageStore): Promise<void> {
 
 /** Takes stills that were dropped back out of the walk, with what was begun on them; what cannot be is told. */
 export async function takeBackDropped(store: PageStore, files: readonly string[]): Promise<void> {
+  await saved(store)
   const reply = await postTo<TakenBack>(ROUTES.takeBack, { files })
   if (reply.kind !== 'ok') return noteLink(store, reply)
   const { current, drafts } = store.state
@@ -89,6 +94,34 @@ export async function takeBackDropped(store: PageStore, files: readonly string[]
     drop: null,
     chosen: current === null ? [] : [current],
     drafts: drafts.filter(({ file }) => !files.includes(file) || kept.has(file)),
+    history: withoutDropped(store.state.history, files),
   })
   await readWalk(store)
+}
+
+/** Waits until what was changed is saved, or waits for a word of the person: a still whose corners were undone just now is not in use. */
+function saved(store: PageStore): Promise<void> {
+  return new Promise((resolve) => {
+    const look = (): void => {
+      if (store.state.unsaved.some(({ held }) => held === null)) return
+      stop()
+      resolve()
+    }
+    const stop = store.listen(look)
+    look()
+  })
+}
+
+/** What was done without the copying of these stills: what was taken back is not taken back again, nor what could not be. */
+function withoutDropped(
+  { done, undone }: PageState['history'],
+  files: readonly string[],
+): PageState['history'] {
+  const without = (changes: readonly Change[]): Change[] =>
+    changes.flatMap((change): Change[] => {
+      if (change.kind !== 'drop') return [change]
+      const left = change.files.filter((file) => !files.includes(file))
+      return left.length === 0 ? [] : [{ kind: 'drop', files: left }]
+    })
+  return { done: without(done), undone }
 }

@@ -49,6 +49,8 @@ export type Change =
         readonly after: Assignment
       }[]
     }
+  /** Stills copied into the walk: not done again once taken back, as the page holds no copy. */
+  | { readonly kind: 'drop'; readonly files: readonly string[] }
 
 /** A pick that the server does not hold yet. */
 export interface UnsavedPick {

@@ -254,7 +254,7 @@ function changedElsewhere(before: FolderReading, after: FolderReading, files: re
   const names = new Set(files.map((file) => plainPath(file)))
   const rest = ({ walk, written, picks }: FolderReading): string =>
     JSON.stringify([
-      { ...walk, walkSha256: '', stills: [] },
+      { ...walk, walkSha256: '', walkPlainSha256: '', stills: [] },
       [...written].filter(([file]) => !names.has(file)),
       [...picks].filter(([file]) => !names.has(plainPath(file))),
     ])
