@@ -197,10 +197,10 @@ describe.skipIf(!HAS_CHROMIUM)(
       await isDrawn(page, 'stills/day/4m-board.jpg')
       await page.getByText('Which reference is it?').waitFor()
       await clickPoints(page, boardCorners(4))
-      await expect.poll(() => page.locator('.handle').count()).toBe(0)
-      expect(
-        await page.getByRole('group', { name: 'Reference' }).getByRole('button').allTextContents(),
-      ).toEqual(['board, as its name says', 'panel'])
+      expect(await page.locator('.handle').count()).toBe(0)
+      await expect
+        .poll(() => page.getByRole('group', { name: 'Reference' }).getByRole('button').allTextContents())
+        .toEqual(['board, as its name says', 'panel'])
       await page.getByRole('button', { name: 'board, as its name says' }).click()
       await clickPoints(page, boardCorners(4))
       await isSaved(page)
