@@ -38,11 +38,11 @@ describe.skipIf(!HAS_CHROMIUM)(
         await page.context.close()
         await pick.end()
       }
-    })
+    }, 60_000)
     afterAll(async () => {
       await browser.close()
       await rm(home, { recursive: true, force: true })
-    })
+    }, 60_000)
 
     /** A fresh copy of the recorded walk, with its page open at the first still. */
     async function freshPage(name: string, options: Parameters<typeof openPage>[2] = {}) {

@@ -155,7 +155,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       await writeFile(join(dir, 'walk.yaml'), yaml.replace('board:', 'white board:'))
       await page.getByText('Picked on board, which walk.yaml no longer has').waitFor()
       await page.getByText('1 still, 1 to do').waitFor()
-      await expect.poll(() => page.locator('.density-value').count()).toBe(0)
+      await page.locator('.density-value').waitFor({ state: 'detached' })
       expect((await picksIn(dir)).map(({ reference }) => reference)).toEqual(['board'])
       await page.getByRole('button', { name: 'white board', exact: true }).click()
       await page.locator('.density-value').waitFor()
