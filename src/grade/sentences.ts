@@ -161,7 +161,7 @@ export const gradeSays = catalogue({
     means:
       'the largest part of the uncertainty shows what would help. Parts are points and clicks, distances, the start of the tape measure, sizes, the lens, detail, and open causes. Their percentages are of the squared width of the interval',
     say: (counted: string, limit: string, _part: DecidingPart, _percent: number, _of: string) =>
-      `${counted}. The limit, ${limit}, lies inside that interval, so it is not shown either way`,
+      `${counted}. The limit, ${limit}, lies inside that interval`,
     mend: (_counted: string, _limit: string, part: DecidingPart, percent: number, of: string) =>
       `${PARTS[part].mend(of)}. The largest part of the interval (${percent} %) is ${PARTS[part].is(of)}`,
   },

@@ -90,11 +90,13 @@ export const sheetSays = catalogue({
   },
   'two-rules': {
     topic: 'marks',
-    say: 'By pixels counts every pixel, as the table does. With detail counts only pixels that show detail: fewer where a picture is soft, noisy or blown up. Not shown: neither met nor failed is proved',
+    means:
+      'a picture that is soft, noisy or blown up has pixels that show no detail. By pixels they count all the same, as in the table of the standard',
+    say: 'By pixels every pixel counts, with detail only those that show detail. Not shown: proved neither way',
   },
   'one-rule': {
     topic: 'marks',
-    say: 'Not shown: neither met nor failed is proved',
+    say: 'Not shown: proved neither way',
   },
   'edition-withdrawn': {
     topic: 'marks',

@@ -53,6 +53,28 @@ function truthOf(still: DemoStill): TargetTruth {
   return targetTruth(demoStation(1, still.knock), pose, carried.widthM, carried.heightM)
 }
 
+/** The words of the first page of a sheet without its cautions, its plot and what the walk says of itself. A unit is not a word. */
+function ownWords(pdf: Uint8Array, { walk, promises, grading }: WalkResults): string[] {
+  let text = poppler('pdftotext', ['-raw', '-l', '1', 'FILE', '-'], pdf).replace(/\s+/g, ' ')
+  for (const [from, to] of [
+    ['Density on the reference', 'Handed over'],
+    ['A grade describes', 'Acceptance sheet'],
+  ] as const) {
+    const at = text.indexOf(from)
+    expect(at, from).toBeGreaterThan(0)
+    text = text.slice(0, at) + text.slice(text.indexOf(to, at))
+  }
+  const facts = [
+    grading.source,
+    ...[walk.site, walk.camera.name, walk.camera.id, ...Object.values(walk.people), walk.issuer.name],
+    ...walk.conditions.flatMap(({ note, illuminance }) => [note, illuminance]),
+    ...promises.map(({ task }) => task!.charAt(0).toUpperCase() + task!.slice(1)),
+    ...promises.map(({ distance, light, reference }) => `at ${distance} m, ${light}, ${reference}`),
+  ]
+  for (const fact of facts) text = text.replaceAll(fact ?? ' ', ' ')
+  return text.split(' ').filter((word) => /\p{L}/u.test(word) && !/^(?:mm?|px\/m)[.,]?$/.test(word))
+}
+
 describe('the demonstration', () => {
   test('ends with 0, says first that it is simulated, then tells seven things, its sheet, and what comes next', () => {
     expect([run.status, run.err]).toEqual([0, ''])
@@ -198,7 +220,19 @@ describe('the demonstration', () => {
       const pdf = await readFile(join(dir, 'sheet.pdf'))
       const pages = poppler('pdftotext', ['-layout', 'FILE', '-'], pdf).split('\f').slice(0, -1)
       expect(pages.length).toBeGreaterThanOrEqual(4)
+      expect(pages.length).toBeLessThanOrEqual(8)
       for (const [index, page] of pages.entries()) expect(page, `page ${index + 1}`).toContain('SIMULATED')
+    },
+  )
+
+  test.skipIf(!hasPoppler())(
+    'its first page says all in 220 words of its own (skipped only where poppler is not installed)',
+    async () => {
+      const own = ownWords(await readFile(join(dir, 'sheet.pdf')), results)
+      expect(own).toContain('Verdict')
+      expect(own).not.toContain('gate')
+      expect(own.length).toBeLessThanOrEqual(220)
+      expect(own.length).toBeGreaterThan(100)
     },
   )
 })

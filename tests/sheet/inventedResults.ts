@@ -25,6 +25,10 @@ export interface InventedWalk {
   readonly fromGround?: boolean
   /** True unless given. */
   readonly simulated?: boolean
+  /** The buyer's words of every promise. */
+  readonly task?: string
+  /** No promise is shown, either way. */
+  readonly notShown?: boolean
 }
 
 const PX_PER_RADIAN = 2200
@@ -371,7 +375,8 @@ function promises(walk: InventedWalk, marks: readonly Mark[]): Promised[] {
         light === one.light && reference === one.decidedBy && distance === one.distance,
     )
     const other = one.basis === 'detail' ? at?.density : at?.effectiveDensity
-    return { ...one, ...said, onOtherBasis: other ?? null }
+    const open = walk.notShown === true ? ({ verdict: 'not shown', byPixels: 'not shown' } as const) : {}
+    return { ...one, ...said, ...open, task: walk.task ?? null, onOtherBasis: other ?? null }
   })
 }
 

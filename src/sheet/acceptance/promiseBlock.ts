@@ -207,7 +207,7 @@ function drawRow(pen: Pen, promise: Promised, number: number, columns: Grid, con
         drawLine(doc, value, x, first, beneath === undefined ? SMALL_GREY : style, 'right')
         if (beneath !== undefined) drawLine(doc, beneath, x, second, SMALL_GREY, 'right')
       })
-    const limit = `limit ${context.figures.limit(promise.limit)}`
+    const limit = context.figures.limit(promise.limit)
     const middle = columns.strip + columns.stripWidth / 2
     tagged(pen, 'TD', () => drawLine(doc, limit, middle, top + 22, TINY_GREY, 'centre'))
     if (hasDetail(promise.kind === 'most', context.results))

@@ -63,17 +63,20 @@ export async function writeSheet(input: SheetInput): Promise<Uint8Array> {
   addSeal(doc)
   attachFiles(doc, input, date)
   const { root, pen } = beginPages(doc, frame)
-  within(pen, 'Sect', () => drawFirstPage(pen, context, logo))
+  let plotWaits = false
+  within(pen, 'Sect', () => {
+    plotWaits = drawFirstPage(pen, context, logo)
+  })
   // The answer is complete in itself and can be handed over alone; so is every annex.
   const annex = (draw: () => void): void => {
     turnPage(pen)
     within(pen, 'Sect', draw)
   }
   if (cropPlan(results).length > 0) annex(() => drawPictureSection(pen, context, crops))
-  if (results.marks.length > 0) annex(() => drawNumbers(pen, context))
+  if (results.marks.length > 0) annex(() => drawNumbers(pen, context, plotWaits))
   if (results.readings.length > 0) annex(() => drawReadingAnnex(pen, context, input.read ?? []))
   annex(() => {
-    if (results.marks.length === 0) drawNumbers(pen, context)
+    if (results.marks.length === 0) drawNumbers(pen, context, false)
     drawMethodSection(pen, context)
     drawFilesTable(pen, context)
   })
@@ -95,8 +98,11 @@ function addSeal(doc: PDFKit.PDFDocument): void {
   ;(doc as unknown as { appendXML(xml: string): void }).appendXML(SEAL_XML)
 }
 
-/** Title, sentence, promises and the plot; the cautions stand at the page's foot whatever the promises leave room for. */
-function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undefined): void {
+/**
+ * Title, sentence, promises and the plot; the cautions stand at the page's foot whatever the promises leave room for. Says whether the plot waits
+ * for the numbers: it never takes the signatures' room.
+ */
+function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undefined): boolean {
   const cautionsPt = firstPageCautionsPt(pen, context.masked)
   drawTitleBlock(pen, context, logo)
   const whole = pen.frame
@@ -113,9 +119,10 @@ function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undef
   drawPromiseBlock(first, context)
   const edition = editionText(context.results)
   if (edition !== null) drawBlock(first, 'P', edition, SMALL_GREY, { gapPt: 2 })
-  if (context.results.marks.length > 0) {
+  const plots = context.results.marks.length > 0
+  const fits = roomLeftPt(first) >= leastPlotPt(context) + SIGNATURES_PT + 8
+  if (plots && fits) {
     first.y += 8
-    if (roomLeftPt(first) < leastPlotPt(context) + SIGNATURES_PT) turnPage(first)
     drawDensityPlot(first, context, Math.min(roomLeftPt(first) - SIGNATURES_PT - 6, TALLEST_PLOT_PT))
   }
   ensureRoom(first, SIGNATURES_PT)
@@ -127,6 +134,7 @@ function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undef
   pen.doc.switchToPage(0)
   drawFirstPageCautions(pen, context.masked)
   pen.doc.switchToPage(last)
+  return plots && !fits
 }
 
 /** What whoever walks can do about the promises that are not met or not shown. */
@@ -140,10 +148,14 @@ function drawMends(pen: Pen, { results }: SheetContext): void {
 }
 
 /** Every mark in numbers, how far each grade holds, what was seen by eye, and the lens. */
-function drawNumbers(pen: Pen, context: SheetContext): void {
+function drawNumbers(pen: Pen, context: SheetContext, plotToo: boolean): void {
   const { results } = context
   const measured = results.marks.length > 0
   drawSectionHead(pen, measured ? 'Every mark in numbers' : 'Promised and seen', 60)
+  if (plotToo) {
+    drawDensityPlot(pen, context, TALLEST_PLOT_PT)
+    pen.y += 10
+  }
   if (measured) drawMarksTable(pen, context)
   if (results.ranges.length > 0) {
     drawSubhead(pen, 'How far each grade holds', 60)

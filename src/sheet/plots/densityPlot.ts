@@ -26,7 +26,7 @@ const LIGHT: TextStyle = { sizePt: SIZE_PT.tiny, face: 'semibold' }
 const TICK_PT = 24
 
 /** Height of a row of panels below which it is not worth drawing, and of title and key, points. */
-const LEAST_ROW_PT = 92
+const LEAST_ROW_PT = 80
 const HEAD_PT = 40
 const BESIDE_PT = 12
 const PANEL_HEAD_PT = 10

@@ -7,6 +7,10 @@ import { sheetOf } from '../sheetOf.js'
 const LONG = 'The long eastern breakwater of the old fishing harbour, gate seven, upper terrace'
 const UNBROKEN = 'Donaudampfschifffahrtsgesellschaftskapitaensanlegerkamerahalterung'.repeat(3)
 
+const GREEK = 'Ευθυγράμμιση της κάμερας στην παλιά ανατολική προκυμαία '.repeat(4).slice(0, 200)
+const POLISH = 'Żółta gęś na pomoście przystani rybackiej wśród źdźbeł trawy '.repeat(4).slice(0, 200)
+const TASK = 'know whoever comes along the quay wall at night, whatever the weather and however fast'
+
 const walks: Record<string, [InventedWalk, Partial<SheetInput>, { readonly mostPages: number }]> = {
   'one still and no promise on Letter': [
     {
@@ -53,6 +57,29 @@ const walks: Record<string, [InventedWalk, Partial<SheetInput>, { readonly mostP
     },
     {},
     { mostPages: 7 },
+  ],
+  'three stills': [
+    { lights: ['day'], references: { board: [0.6, 0.4] }, marksM: [6, 12, 16] },
+    {},
+    { mostPages: 6 },
+  ],
+  'forty promises in the buyer’s long words': [
+    { promisesTimes: 8, task: TASK, notShown: true },
+    { paper: 'Letter' },
+    { mostPages: 13 },
+  ],
+  'names in Greek and Polish, two lights of one name, masked': [
+    {
+      lights: ['day', 'DAY', 'infrared'],
+      site: GREEK,
+      camera: POLISH,
+      client: GREEK,
+      walkedBy: POLISH,
+      task: POLISH,
+      imperial: true,
+    },
+    { maskPlates: true, maskPeople: true },
+    { mostPages: 13 },
   ],
   'feet on Letter': [{ imperial: true }, { paper: 'Letter' }, { mostPages: 8 }],
   'feet along the ground': [{ imperial: true, fromGround: true }, {}, { mostPages: 8 }],
