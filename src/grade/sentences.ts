@@ -77,7 +77,7 @@ export const gradeSays = catalogue({
     code: 'detail-bound',
     topic: 'detail',
     say: (counted: string, limit: string, cause: BoundCause) =>
-      `${counted}, ${limit} needed. This is the most it can be, ${BOUND_BY[cause]}`,
+      `${counted}, ${limit} needed. It may be less, ${BOUND_BY[cause]}`,
     mend: STRIPS,
   },
   'detail-from': { topic: 'detail', say: (lender: string) => `detail taken from ${lender}` },

@@ -92,7 +92,7 @@ export const sheetSays = catalogue({
     topic: 'marks',
     means:
       'a picture that is soft, noisy or blown up has pixels that show no detail. By pixels they count all the same, as in the table of the standard',
-    say: 'By pixels every pixel counts, with detail only those that show detail. Not shown: proved neither way',
+    say: 'By pixels all count, with detail only pixels that show detail. Not shown: proved neither way',
   },
   'one-rule': {
     topic: 'marks',
@@ -101,12 +101,11 @@ export const sheetSays = catalogue({
   'edition-withdrawn': {
     topic: 'marks',
     say: (name: string, day: string, other: string, levels: string) =>
-      `${name} was withdrawn on ${day}. In ${other}, in force, the promised densities are: ${levels}`,
+      `${name} was withdrawn on ${day}. In ${other}, in force, ${levels}`,
   },
   'edition-before': {
     topic: 'marks',
-    say: (name: string, day: string, levels: string) =>
-      `In ${name}, withdrawn on ${day}, the promised densities are: ${levels}`,
+    say: (name: string, day: string, levels: string) => `In ${name}, withdrawn on ${day}, ${levels}`,
   },
 
   'do-not-compare': { topic: 'compare', say: 'The two walks do not compare' },

@@ -70,6 +70,7 @@ function ownWords(pdf: Uint8Array, { walk, promises, grading }: WalkResults): st
     ...walk.conditions.flatMap(({ note, illuminance }) => [note, illuminance]),
     ...promises.map(({ task }) => task!.charAt(0).toUpperCase() + task!.slice(1)),
     ...promises.map(({ distance, light, reference }) => `at ${distance} m, ${light}, ${reference}`),
+    ...walk.conditions.map(({ light }) => `Conditions, ${light}`),
   ]
   for (const fact of facts) text = text.replaceAll(fact ?? ' ', ' ')
   return text.split(' ').filter((word) => /\p{L}/u.test(word) && !/^(?:mm?|px\/m)[.,]?$/.test(word))

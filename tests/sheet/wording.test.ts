@@ -68,10 +68,10 @@ it('counts a walk judged by pixels as its frames say, not by the bare count', ()
 it('names the edition that is withdrawn, and what the one in force calls its densities', () => {
   const results = inventedResults()
   expect(editionText(results)).toMatch(
-    /^IEC 62676-4:2014 was withdrawn on 2025-10-09\. In IEC 62676-4:2025, in force, the promised densities are: .*125 px\/m Perceive/,
+    /^IEC 62676-4:2014 was withdrawn on 2025-10-09\. In IEC 62676-4:2025, in force, .*125 px\/m is Perceive/,
   )
   expect(editionText({ ...results, grading: { ...results.grading, id: 'iec-62676-4-2025' } })).toBe(
-    'In IEC 62676-4:2014, withdrawn on 2025-10-09, the promised densities are: 62.5 px/m Observe, 125 px/m Recognise, 250 px/m Identify.',
+    'In IEC 62676-4:2014, withdrawn on 2025-10-09, 62.5 px/m is Observe, 125 px/m is Recognise, 250 px/m is Identify.',
   )
   expect(editionText({ ...results, promises: [] })).toBeNull()
   expect(editionText({ ...results, grading: { ...results.grading, id: 'house-rules' } })).toBeNull()

@@ -17,7 +17,7 @@ export function editionText({ grading, promises, walk }: WalkResults): string | 
       name: 'none',
       limit,
     }
-    return `${say(limit)} ${name}${least === limit ? '' : ` (from ${say(least)})`}`
+    return `${say(limit)} is ${name}${least === limit ? '' : ` (from ${say(least)})`}`
   })
   if (levels.length === 0) return null
   const calls = levels.join(', ')

@@ -32,7 +32,7 @@ export function drawTitleBlock(pen: Pen, context: SheetContext, logo: Uint8Array
 
 function factsOf({ facts, results }: SheetContext, hasLogo: boolean): Fact[] {
   const rows: (readonly [string, string | null, number])[] = [
-    ['Date of the walk', dateText(facts), 1],
+    ['Date', dateText(facts), 1],
     ['Client', facts.client, 1],
     ['Walked by', facts.walkedBy, 1],
     ['Measured by', facts.measuredBy, 1],
