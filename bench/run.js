@@ -27,6 +27,7 @@ const SMALLEST = {
   paintedWalks: ['1', 'found'],
   sameExposure: ['1', 'jpeg'],
   scene: ['1', 'jpeg'],
+  letterCards: ['1', 'day'],
   readingPromise: ['10', '0'],
   readingTrial: ['10'],
   riskCurves: ['20', 'snapped', '4'],

@@ -22,6 +22,7 @@ import { apartResult, markResult } from './markResult.js'
 import { boundFindings } from './marks/boundFindings.js'
 import { type MarkMeasurement, ONE_MARK_M } from './marks/markMeasurement.js'
 import { whyApart } from './marks/seriesSize.js'
+import { readingAgainstDensity } from './promises/readingAgainstDensity.js'
 import { pixelsThere } from './promises/pixelsThere.js'
 import { judgePromise } from './promises/promises.js'
 import { isReadPromise, type JudgedReading, judgeReadPromise } from './promises/readPromise.js'
@@ -112,7 +113,20 @@ export function judgeWalk(walk: WalkToJudge): WalkJudgement {
       )
     }),
     triggers: triggers(walk.observations, walk.lights),
-    findings: [...ofScene, ...causes, ...lentFindings(all), ...compareLights(all, figures), ...bounds],
+    findings: [
+      ...ofScene,
+      ...causes,
+      ...lentFindings(all),
+      ...compareLights(all, figures),
+      ...bounds,
+      ...readingAgainstDensity(
+        walk.readings ?? [],
+        ranged.flatMap((each) => each.ranges),
+        grading,
+        judge,
+        figures,
+      ),
+    ],
   }
 }
 

@@ -244,6 +244,15 @@ export const gradeSays = catalogue({
       `${share} of characters would be read at ${at}, but ${there} were at ${mark}`,
     mend: 'look at the stills of that mark',
   },
+  'reading-against-density': {
+    topic: 'marks',
+    means:
+      'density, detail and contrast estimate what can be read; readers show it. Where their intervals lie apart, go by the readers for text of that size',
+    say: (what: string, grade: string, basis: string, holds: string, read: string, isShort: boolean) =>
+      isShort
+        ? `${what}: ${grade} ${basis} holds to ${holds} at least, but readers read 95 % only to ${read}`
+        : `${what}: readers read 95 % to ${read}, though ${grade} ${basis} ends by ${holds}`,
+  },
   'read-nothing': {
     topic: 'marks',
     say: (reference: string | undefined, light: string, _at: string) =>

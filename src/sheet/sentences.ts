@@ -29,7 +29,9 @@ export const sheetSays = catalogue({
   'read-out-to': {
     topic: 'marks',
     say: (most: string | null, half: string | null) =>
-      `on average over readers and texts, 95 % of characters are read out to ${most ?? 'a distance that is not known'}, half out to ${half ?? 'a distance that is not known'}`,
+      most === null && half === null
+        ? 'how far out it is read is not known'
+        : `on average over readers and texts, 95 % of characters are read out to ${most ?? 'an unknown distance'}. Half are read out to ${half ?? 'an unknown distance'}`,
   },
   'read-by': {
     topic: 'marks',

@@ -2,7 +2,7 @@ import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { Figures } from '../../units/figures.js'
 import { printedShare } from '../../units/printedShare.js'
 import { promisedName } from '../../grade/gradings/grading.js'
-import { printedValue } from '../../units/printedEstimate.js'
+import { estimateText, printedValue } from '../../units/printedEstimate.js'
 import { ROW_WORDS } from '../../walk/trial/sentences.js'
 import { oneLine } from '../../files/oneLine.js'
 import { withMend } from '../../sentences.js'
@@ -65,7 +65,22 @@ function summary(reading: Reading, figures: Figures): string {
   }
   const names = readers.map(({ reader, share }) => `${oneLine(reader)} ${percent(share)} %`)
   const agreed = agreement === null ? '' : `; two readers agree on ${percent(agreement)} % of characters`
-  return `  ${light}, ${reference}, ${ROW_WORDS[row]}: 95 % to ${reach(read95)}, half to ${reach(read50)}, on average over readers and cards; ${names.join(', ')}${agreed}\n`
+  return `  ${light}, ${reference}, ${ROW_WORDS[row]}: 95 % to ${reach(read95)}, half to ${reach(read50)}, on average over readers and cards; ${names.join(', ')}${agreed}\n${reachedLine(reading, figures)}`
+}
+
+/** What was measured where 95 % were read, and what the grading asks for. */
+function reachedLine({ reached }: Reading, figures: Figures): string {
+  if (reached === null) return ''
+  const { density, effectiveDensity, resolved, k } = reached
+  const counted = (of: typeof density): string =>
+    of === null ? 'not known' : `${figures.density(of).value} (${figures.interval(of)})`
+  const parts = [
+    `${counted(density)} ${figures.densityUnit}`,
+    `${counted(effectiveDensity)} with detail`,
+    `detail of ${resolved === null ? 'not known' : `${estimateText(resolved)} cycles per metre`}`,
+    `k of ${k === null ? 'not known' : estimateText(k)}`,
+  ]
+  return `    there: ${parts.join(', ')}\n`
 }
 
 function percent(share: number): string {

@@ -12,7 +12,7 @@ import { byWorst } from './verdictOrder.js'
 /** What was read of one thing, as it is judged. */
 export type JudgedReading = Pick<
   ReadingScore,
-  'light' | 'reference' | 'row' | 'marks' | 'readers' | 'cards' | 'promised'
+  'light' | 'reference' | 'row' | 'marks' | 'readers' | 'cards' | 'promised' | 'read95'
 > & { readonly walkerRead: boolean }
 
 /** A promise that text is read. */

@@ -27,7 +27,7 @@ const PAPER = chartPaper('A2')!
 const SIZE = { width: 640, height: 480 } as const
 const PX_PER_RADIAN = 700
 const MOUNT_M = 2
-const BLUR_SIGMA_PX = 0.55
+const BLUR_SIGMA_PX = 0.95
 /** Noise that a camera has in the shade, half of it smoothed away again. */
 const EXPOSURE = {
   gain: 1.1,
@@ -52,14 +52,14 @@ const STILLS = READING_MARKS_M.flatMap((distanceM, mark) =>
 )
 
 /** How an earlier demonstration of the reading trial is known. */
-const KIND = { firstLine: READING_FIRST_LINE, stills: STILLS.map(({ file }) => file) }
+export const READING_KIND = { firstLine: READING_FIRST_LINE, stills: STILLS.map(({ file }) => file) }
 
 /**
  * Makes a walk with letter cards in `dir`: walk.yaml, cards.json and simulated stills through noise, smoothing and JPEG, all or nothing. An earlier one is replaced.
  * @throws `ProofwalkError` `folder-in-use`, or `cannot-write` where nothing can be made there
  */
 export async function makeReadingDemo(dir: string): Promise<{ readonly stillCount: number }> {
-  const folder = await claimDemoFolder(dir, KIND)
+  const folder = await claimDemoFolder(dir, READING_KIND)
   try {
     const cards = drawCards(CARDS, seededRandom(SEED))
     const said: LetterCards = {

@@ -4,6 +4,7 @@ import type { JudgedStill, WalkFinding, WalkJudgement } from '../../grade/judgem
 import { measuredLenses } from '../../grade/lensResult.js'
 import { stillsApart, whyApart } from '../../grade/marks/seriesSize.js'
 import type { MeasuredSeries } from '../../grade/court/seriesInOrder.js'
+import { readingReached } from '../../grade/promises/readingReached.js'
 import { sceneApart } from '../../grade/scene/sceneApart.js'
 import type { CameraLens } from '../../lens/cameraLens.js'
 import type { Pick } from '../../measure/reference/pick.js'
@@ -117,7 +118,10 @@ export async function judgeMeasured(
   return {
     dated,
     stills,
-    readings,
+    readings: readings.map((one) => ({
+      ...one,
+      reached: readingReached(one, judgement.marks, counted, walk.grading),
+    })),
     failed: await failedStills(walk, plan, done),
     judgement,
     projection: lens?.projection ?? null,

@@ -171,6 +171,15 @@ const reading = group({
     .describe('share = guess + (0.98 - guess) / (1 + (distance / half)^steepness)'),
   read50: readDistance.describe('where the average over readers and cards falls to half'),
   read95: readDistance,
+  reached: group({
+    density: estimate.nullable(),
+    effectiveDensity: estimate.nullable(),
+    resolved: estimate.nullable().describe('cycles per metre'),
+    k: estimate.nullable().describe('of the element nearest in size to a stroke of 14 mm'),
+  })
+    .nullable()
+    .default(null)
+    .describe('what was measured where 95 % were read, with the interval of that distance'),
   promised: z
     .array(numbers('distance', 'value', 'low', 'high'))
     .default([])

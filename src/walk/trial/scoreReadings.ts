@@ -3,6 +3,7 @@ import type { WalkFinding } from '../../grade/judgement.js'
 import { problem } from '../../sentences.js'
 import { type PlacedAnswer, scoreTrial } from '../../trial/scoreTrial.js'
 import { figuresFor } from '../../units/figures.js'
+import { shareText } from '../../units/printedShare.js'
 import type { UnitSystem } from '../../units/formatLength.js'
 import type { Walk } from '../read/walk.js'
 import type { ReadingEntry } from '../schemas/resultsSchema.js'
@@ -27,6 +28,8 @@ interface ReadStill {
 /** Digits and letters of a plate. */
 const PLATE_CHARACTERS = 36
 const ENOUGH = 0.95
+/** Readers who cannot read agree on few characters, those who can on more than twice as many as are wrong: this project's convention. */
+const LEAST_ALIKE = 0.4
 
 /** The scores of a walk's reading trial; answers about stills that have changed since, or do not count, are left out. */
 export function scoreReadings(
@@ -65,6 +68,7 @@ export function scoreReadings(
     readers: [...one.readers],
     walkerRead: one.readers.some(({ reader }) => reader.trim().toLowerCase() === walkedBy),
     promised: [...one.promised],
+    reached: null,
   }))
 }
 
@@ -88,9 +92,19 @@ export function readingFindings(readings: readonly ReadingEntry[], units: UnitSy
         ...(untold === crops ? [{ ...problem(trialSays['reader-told-nothing'](reader)), ...about }] : []),
         ...(crops < most ? [{ ...problem(trialSays['reader-stopped'](reader, crops, most)), ...about }] : []),
       ]),
+      ...mixedUp(entry).map((said) => ({ ...problem(said), ...about })),
       ...(entry.read95 === null ? [{ ...problem(whyUntold(entry, units)), ...about }] : []),
     ]
   })
+}
+
+/** Whether readers read alike what is not there. */
+function mixedUp({ light, reference, row, readers, agreement }: ReadingEntry) {
+  const sum = (of: 'right' | 'asked'): number => readers.reduce((all, one) => all + one[of], 0)
+  const right = sum('right') / sum('asked')
+  if (agreement === null || agreement < LEAST_ALIKE || right > agreement / 2) return []
+  const what = `${light}, ${reference}, ${ROW_WORDS[row]}`
+  return [trialSays['cards-mixed-up'](what, shareText(agreement), shareText(right))]
 }
 
 function whyUntold({ light, reference, row, marks, readers }: ReadingEntry, units: UnitSystem) {

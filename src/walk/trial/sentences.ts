@@ -63,6 +63,14 @@ export const trialSays = catalogue({
       `${reader} has read ${crops} of the ${all} crops that others read`,
     mend: 'let them go on: "proofwalk read" takes the trial up where it was left',
   },
+  'cards-mixed-up': {
+    topic: 'marks',
+    means:
+      'readers who read the same wrong characters have read something. The cards in the stills are probably not those of cards.json',
+    say: (what: string, agreement: string, right: string) =>
+      `${what}: readers agree on ${agreement} of characters, but only ${right} match what the card or plate should say`,
+    mend: 'check that cards.json is the file of these cards, or the text of the plate in walk.yaml',
+  },
   'reading-one-reader': {
     topic: 'marks',
     code: 'reading-distance-unknown',

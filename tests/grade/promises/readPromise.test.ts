@@ -41,6 +41,7 @@ const reading = (low: number, high: number, given: Partial<JudgedReading> = {}):
   cards: 9,
   promised: [{ distance: 12, value: (low + high) / 2, low, high }],
   walkerRead: false,
+  read95: null,
   ...given,
 })
 const judged = (readings: readonly JudgedReading[], given = {}, pixels = WITHOUT): PromiseResult =>

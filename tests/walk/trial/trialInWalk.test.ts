@@ -1,7 +1,10 @@
 import { appendFile, cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest'
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { walkSheet } from '../../../src/sheet/acceptance/walkSheet.js'
+import { readPictures } from '../../../src/sheet/pictures/readPictures.js'
+import { verifySheet } from '../../../src/sheet/verify/verifySheet.js'
 import { currentResults } from '../../../src/walk/measure/currentResults.js'
 import { differingFields } from '../../../src/walk/measure/differingFields.js'
 import { judgeAgain } from '../../../src/walk/measure/judgeAgain.js'
@@ -192,4 +195,119 @@ test('shows no card whose code is none of cards.json, and says what is wrong wit
   await expect(trialCrops(walk, results)).rejects.toThrow(/is not what/)
   await rm(file)
   await expect(trialCrops(walk, results)).rejects.toThrow(/is not there/)
+})
+
+describe('promises that text is read', () => {
+  const promise = async (...lines: readonly string[]): Promise<void> => {
+    const text = await readFile(join(dir, 'walk.yaml'), 'utf8')
+    const promises = lines.map((line) => `  - { ${line}, light: day }\n`).join('')
+    await writeFile(join(dir, 'walk.yaml'), `${text}promises:\n${promises}`)
+  }
+
+  test('are judged by what was read, again from the files, and printed on the sheet as they are', async () => {
+    await promise('task: read a plate, read: 90 %, grade: recognise, at: 6 m', 'read: 95 %, at: 18 m')
+    await readByAll()
+    const read = await measured()
+    const [near, far] = read.promises as [Promised, Promised]
+    expect(near).toMatchObject({
+      kind: 'read',
+      grade: null,
+      basis: 'reading',
+      limit: 0.9,
+      byPixels: 'met',
+      decidedBy: 'card',
+      task: 'read a plate',
+    })
+    expect(near.onOtherBasis!.value).toBeGreaterThan(400)
+    expect(near.why).toContain('Recognise there, which explains it: met by pixels')
+    expect(far).toMatchObject({ kind: 'read', limit: 0.95, verdict: 'not met', byPixels: 'not shown' })
+    expect(far.high).toBeLessThan(0.5)
+    const { reached, read95 } = read.readings.find(({ row }) => row === 'full')!
+    expect(reached!.density!.value).toBeCloseTo(2600 / read95!.distance, -1)
+    const walk = await readWalk(dir)
+    expect(differingFields(read, await judgeAgain(walk, await planMeasuring(walk), read))).toEqual([])
+    await writeFile(join(dir, 'results.json'), resultsText(read))
+    const sheet = await walkSheet(walk, read, { paper: 'A4', maskPlates: false })
+    const { checks } = await verifySheet(sheet, 'sheet.pdf')
+    expect(checks.filter(({ matches }) => matches === false)).toEqual([])
+    // A verdict written in by hand is believed nowhere.
+    const forged = { ...read, promises: [near, { ...far, verdict: 'met' as const }] }
+    await writeFile(join(dir, 'results.json'), resultsText(forged))
+    expect(await currentResults(walk)).toMatchObject({ results: null })
+    const wrong = (await verifyFiles(dir)).checks.filter(({ matches }) => matches === false)
+    expect(wrong.map(({ message }) => message).join()).toMatch(/promises\[1\]\.verdict/)
+  })
+
+  test('are not shown without readers, and say what would show them', async () => {
+    await promise('read: 95 %, at: 10 m')
+    const [without] = (await scored()).promises
+    expect(without).toMatchObject({ verdict: 'not shown', value: null })
+    expect(without!.why).toMatch(/carry letter cards at 10 m and farther out, then "proofwalk read"/)
+  })
+
+  test('refuse what nobody can be held to', async () => {
+    for (const [written, why] of [
+      ['read: 95', /95/],
+      ['read: 100 %', /from 50 to 97/],
+      ['read: 20 %', /from 50 to 97/],
+    ] as const) {
+      const text = await readFile(join(pattern, 'walk.yaml'), 'utf8')
+      await writeFile(join(dir, 'walk.yaml'), `${text}promises:\n  - { ${written}, at: 6 m, light: day }\n`)
+      await expect(readWalk(dir)).rejects.toThrow(why)
+    }
+  })
+
+  test('hide on a masked sheet what was read', async () => {
+    await readByAll()
+    const read = await measured()
+    const walk = await readWalk(dir)
+    const images = async (how: { maskPlates: boolean; maskPeople?: boolean }) =>
+      (await readPictures(walk, read, how)).map(({ image }) => image)
+    expect((await images({ maskPlates: false })).every((image) => image !== null)).toBe(true)
+    expect((await images({ maskPlates: true })).every((image) => image === null)).toBe(true)
+    expect((await readPictures(walk, read, { maskPlates: false })).map(({ shown }) => shown).sort()).toEqual(
+      (['full', 'faint'] as const)
+        .flatMap((row) => [6, 10, 14, 18].map((mark) => made.shown.get(`stills/day/${mark}m-1.png`)![row]))
+        .sort(),
+    )
+  })
+})
+
+type Promised = WalkResults['promises'][number]
+
+test('counts the first answer of two to one showing, whichever browser it came from', async () => {
+  const all = simulatedReadings(crops, distanceOf, READERS)
+  // Another browser answered the same showings too.
+  const twice = [...all.answers, ...all.answers.map((one) => ({ ...one, answered: null }))]
+  await writeFile(join(dir, 'readings.json'), JSON.stringify(all))
+  const once = await scored()
+  await writeFile(join(dir, 'readings.json'), JSON.stringify({ ...all, answers: twice }))
+  expect((await scored()).readings).toEqual(once.readings)
+})
+
+test('says of one mark alone, and of all read right, why no distance is known', async () => {
+  const all = simulatedReadings(crops, distanceOf, READERS)
+  const why = async (answers: typeof all.answers): Promise<string> => {
+    await writeFile(join(dir, 'readings.json'), JSON.stringify({ ...all, answers }))
+    return (await scored()).findings.map(({ message }) => message).join('\n')
+  }
+  expect(await why(all.answers.filter(({ file }) => distanceOf(file) === 6))).toMatch(
+    /read at one mark alone/,
+  )
+  expect(await why(all.answers.map((one) => ({ ...one, answered: one.shown })))).toMatch(
+    /the farthest mark, so where it fails is not known/,
+  )
+})
+
+test('says where readers agree on what is not there: cards mixed up', async () => {
+  const all = simulatedReadings(crops, distanceOf, READERS)
+  const codes = async (): Promise<string[]> => (await scored()).findings.map(({ code }) => code)
+  await writeFile(join(dir, 'readings.json'), JSON.stringify(all))
+  expect(await codes()).not.toContain('cards-mixed-up')
+  // Every card says what another one does.
+  const texts = [...new Set(all.answers.map(({ shown }) => shown))]
+  const other = (shown: string): string => texts[(texts.indexOf(shown) + 2) % texts.length]!
+  const answers = all.answers.map((one) => ({ ...one, shown: other(one.shown) }))
+  await writeFile(join(dir, 'readings.json'), JSON.stringify({ ...all, answers }))
+  expect(await codes()).toContain('cards-mixed-up')
 })
