@@ -27,7 +27,7 @@ const PAPER = chartPaper('A2')!
 const SIZE = { width: 640, height: 480 } as const
 const PX_PER_RADIAN = 700
 const MOUNT_M = 2
-const BLUR_SIGMA_PX = 0.95
+const BLUR_SIGMA_PX = 0.55
 /** Noise that a camera has in the shade, half of it smoothed away again. */
 const EXPOSURE = {
   gain: 1.1,

@@ -3,7 +3,7 @@ export const READING_FIRST_LINE =
   '# Proofwalk demonstration of the reading trial: simulated stills, simulated readers.'
 
 /** Where cards are held up, metres, and how many at each. */
-export const READING_MARKS_M = [3, 4, 5, 6, 7, 8.5, 10, 12] as const
+export const READING_MARKS_M = [4, 5, 6, 7, 8.5, 10, 12, 14] as const
 export const READING_CARDS_A_MARK = 3
 
 /** walk.yaml of the demonstration of the reading trial. */
