@@ -64,10 +64,11 @@ describe.skipIf(!HAS_CHROMIUM)(
       await page.locator('.density-value').waitFor()
       for (const width of [1440, 1024, 700, 360]) {
         await page.setViewportSize({ width, height: 900 })
-        await page.waitForTimeout(200)
-        expect(await page.evaluate<string[]>(OVERLAPS), `${width} px`).toEqual([])
-        const box = (await page.locator('.desk-box').boundingBox())!
-        expect(box.height, `${width} px`).toBeGreaterThan(300)
+        // The page lays itself out anew a frame or two after its width changed.
+        await expect.poll(() => page.evaluate('innerWidth')).toBe(width)
+        await expect.poll(() => page.evaluate<string[]>(OVERLAPS), { message: `${width} px` }).toEqual([])
+        const heightPx = async () => (await page.locator('.desk-box').boundingBox())!.height
+        await expect.poll(heightPx, { message: `${width} px` }).toBeGreaterThan(300)
       }
     })
 
@@ -77,8 +78,10 @@ describe.skipIf(!HAS_CHROMIUM)(
       const { page } = await openPage(chromium.browser, pick.address)
       await isDrawn(page, NEAR)
       // The region comes first with a line that says it is being measured, its figures later.
-      await page.getByText('With detail', { exact: true }).waitFor()
-      const before = await page.locator('.answer').innerText()
+      let before = ''
+      await expect
+        .poll(async () => (before = await page.locator('.answer').innerText()), { timeout: 20_000 })
+        .toContain('With detail')
       const filter = () =>
         page.evaluate<string>(`getComputedStyle(document.querySelector('.desk-canvas')).filter`)
       await expect.poll(filter).toBe('brightness(1) contrast(1)')
