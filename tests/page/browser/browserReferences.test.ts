@@ -39,8 +39,8 @@ describe.skipIf(!HAS_CHROMIUM)(
       const yaml = walkYaml(960, 720, 'chart: { chart: A2, printedWidth: 487.2 mm }')
       const { dir, page, faults } = await pageOf('chart', yaml, scene.bytes)
       await page.getByText('The chart was found here: nothing to do.').waitFor({ timeout: 30_000 })
-      await expect.poll(() => page.locator('.strip-item').getAttribute('data-state')).toBe('chart')
-      await expect.poll(() => page.locator('.handle').count()).toBe(0)
+      await page.locator('.strip-item[data-state=chart]').waitFor()
+      expect(await page.locator('.handle').count()).toBe(0)
       const corners = await page.evaluate<[number, number][]>(
         `fetch('/api/walk', { headers: { 'X-Session': sessionStorage.getItem('proofwalk-session') } }).then((answer) => answer.json()).then(({ stills }) => stills[0].chart?.corners ?? null)`,
       )
