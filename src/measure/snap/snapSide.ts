@@ -32,7 +32,7 @@ export interface SnappedSide {
 }
 
 /** Strips are this wide to either side at most, and a side must be this long and deep, px. */
-export const MOST_REACH_PX = 14
+const MOST_REACH_PX = 14
 const LEAST_DEPTH_PX = 9
 const LEAST_LENGTH_PX = 9
 const FIT_REACH_PX = 7
