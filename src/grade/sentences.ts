@@ -7,7 +7,7 @@ export const F10 = 'f10, the frequency at which contrast falls to 10 %'
 const BOUND_BY = {
   signs: 'because the still shows signs of processing',
   noise: 'because so much noise may hide noise reduction',
-  night: 'because strong edges do not show what noise reduction removes at night',
+  night: 'because noise reduction at night may remove detail that strong edges still show',
 } as const
 export type BoundCause = keyof typeof BOUND_BY
 const STRIPS = 'walk it with the strips under the chart (proofwalk chart --strip)'

@@ -48,8 +48,10 @@ export const sheetSays = catalogue({
   },
   'must-be-read': {
     topic: 'marks',
-    say: (promised: number, met: number, undecided: number) =>
-      `What must be read, shown blind to readers: ${met} of ${promised} met${undecided > 0 ? `, ${undecided} undecided` : ''}`,
+    say: (promised: number, met: number, notShown: number) =>
+      `What must be read, shown blind to readers: ${met} of ${promised} met` +
+      (promised > met + notShown ? `, ${promised - met - notShown} not met` : '') +
+      (notShown > 0 ? `, ${notShown} not shown` : ''),
   },
   'must-not-see': {
     topic: 'marks',
@@ -94,7 +96,7 @@ export const sheetSays = catalogue({
     topic: 'marks',
     means:
       'a picture that is soft, noisy or blown up has pixels that show no detail. By pixels they count all the same, as in the table of the standard',
-    say: 'By pixels all count, with detail only pixels that show detail. Not shown: proved neither way',
+    say: 'With detail, only pixels that show detail count. Fewer mm is finer. Not shown: proved neither way',
   },
   'one-rule': {
     topic: 'marks',

@@ -245,7 +245,7 @@ describe('findings over the marks', () => {
       )
     expect(bounds(walkOf(parts))).toEqual([
       'day | day, at 6 and 9 m: detail is an upper bound, because the still shows signs of processing',
-      'infrared | infrared: detail is an upper bound, because strong edges do not show what noise reduction removes at night',
+      'infrared | infrared: detail is an upper bound, because noise reduction at night may remove detail that strong edges still show',
     ])
     expect(
       judgeWalk(walkOf(parts))

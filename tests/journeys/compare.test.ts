@@ -69,6 +69,7 @@ describe('the demonstration before and after', () => {
       'light',
       'reference',
       'kind',
+      'limit',
       'before',
       'after',
     ])

@@ -48,7 +48,7 @@ describe('the demonstration of the reading trial', () => {
     const pages = Number(/Pages:\s+(\d+)/.exec(poppler('pdfinfo', ['FILE'], sheet))![1])
     expect(pages).toBeLessThanOrEqual(8)
     const text = poppler('pdftotext', ['-layout', 'FILE', '-'], sheet)
-    expect(text).toContain('What must be read, shown blind to readers: 1 of 3 met, 1 undecided')
+    expect(text).toContain('What must be read, shown blind to readers: 1 of 3 met, 1 not met, 1 not shown')
     expect(text).toContain('What readers read, shown blind')
     expect(text).toContain('simulated reader 5')
   })

@@ -21,12 +21,7 @@ export function addSheetCommand(program: Command, terminal: Terminal): void {
       ]),
     )
     .option('--mask-plates', "blur the references' surface in the pictures")
-    .addOption(
-      new Option(
-        '--mask <what>',
-        'people: blur all but the references; plates: as --mask-plates; both may be given, beside what walk.yaml says. none: not even that',
-      ).choices(['people', 'plates', 'none']),
-    )
+    .addOption(maskOption())
     .addOption(
       new Option('--attach <what>', "which of the walk's files go into the PDF")
         .choices(['all', 'results', 'none'])
@@ -45,4 +40,14 @@ export function addSheetCommand(program: Command, terminal: Terminal): void {
       const { sheetFolders } = await import('../folders/sheetFolder.js')
       await sheetFolders(dirs, options, terminal)
     })
+}
+
+/** May be given twice, which hides both. */
+function maskOption(): Option {
+  const option = new Option(
+    '--mask <what>',
+    'people: blur all but the references; plates: as --mask-plates; both may be given, beside what walk.yaml says. none: not even that',
+  ).choices(['people', 'plates', 'none'])
+  const one = option.parseArg!
+  return option.argParser<string[]>((typed, before) => [...(before ?? []), one(typed, '')])
 }

@@ -23,7 +23,7 @@ export interface SheetOptions {
   readonly out?: string
   readonly paper?: PaperName
   readonly maskPlates?: true
-  readonly mask?: 'plates' | 'people' | 'none'
+  readonly mask?: readonly ('plates' | 'people' | 'none')[]
   readonly attach?: SheetAttach
   readonly workers?: number
   readonly sign?: string
@@ -64,12 +64,12 @@ async function writeSheetOf(
 }
 
 /** As walk.yaml says, with what the options add; `--mask none` hides nothing but what another option does. */
-function settingOf({ sheet }: Walk, { paper, maskPlates, mask }: SheetOptions): SheetSetting {
-  const kept = mask === 'none' ? null : sheet
+function settingOf({ sheet }: Walk, { paper, maskPlates, mask = [] }: SheetOptions): SheetSetting {
+  const kept = mask.includes('none') ? null : sheet
   return {
     paper: paper ?? sheet?.paper ?? 'A4',
-    maskPlates: maskPlates === true || mask === 'plates' || kept?.maskPlates === true,
-    maskPeople: mask === 'people' || kept?.maskPeople === true,
+    maskPlates: maskPlates === true || mask.includes('plates') || kept?.maskPlates === true,
+    maskPeople: mask.includes('people') || kept?.maskPeople === true,
   }
 }
 

@@ -50,7 +50,7 @@ function grid(pen: Pen): Grid {
   const detail = pixels - 68
   const stroke = detail - 70
   const stripWidth = 54
-  return { claim: left + 15, strip: stroke - 50 - stripWidth, stripWidth, stroke, detail, pixels, verdict }
+  return { claim: left + 15, strip: stroke - 62 - stripWidth, stripWidth, stroke, detail, pixels, verdict }
 }
 
 /** Every promise with its verdict, its measured values against the limit and the reason, a row each. */

@@ -30,7 +30,7 @@ export function verdictSentences(results: WalkResults): string[] {
   ].map(({ message }) => `${message}.`)
 }
 
-/** How many promises there are, how many of them are met, and how many are undecided. */
+/** How many promises there are, how many of them are met, and how many are not shown. */
 export function metAndOpen(
   promises: readonly Pick<Promised, 'verdict'>[],
 ): [promised: number, met: number, open: number] {

@@ -111,7 +111,7 @@ function drawFirstPage(pen: Pen, context: SheetContext, logo: Uint8Array | undef
   const [judged = '', ...others] = verdictSentences(context.results)
   drawBlock(first, 'P', judged, LEAD_STRONG, { gapPt: 1 })
   for (const other of others) drawBlock(first, 'P', other, BODY, { gapPt: 1 })
-  if (context.results.promises.length > 0) {
+  if (context.results.promises.some(({ kind }) => kind !== 'read')) {
     const rules = sheetSays[judgesDetail(context.results) ? 'two-rules' : 'one-rule']()
     drawBlock(first, 'P', asSentence(rules.message), SMALL_GREY, { gapPt: 1 })
   }

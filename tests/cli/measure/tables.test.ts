@@ -49,9 +49,9 @@ test('the table of a walk tells every mark, promise and file not measured, and t
   const table = measureTable(results)
   for (const { light, reference } of results.marks) expect(table).toContain(`${light}, ${reference}\n`)
   const promised = table.slice(table.indexOf('Promises\n'), table.indexOf('How far'))
-  expect(promised.match(/^ {2}\S.* (met|not met|not shown) .* (met|not met|not shown)$/gm)).toHaveLength(
-    results.promises.length,
-  )
+  expect(
+    promised.match(/^ {2}\S.* (met|not met|not shown) .* (met|not met|not shown|unusable)$/gm),
+  ).toHaveLength(results.promises.length)
   for (const { why } of results.promises) expect(promised).toContain(`      ${why}\n`)
   for (const { file, message } of [...results.failed, ...results.unassigned])
     expect(table).toContain(`  ${file}: ${message}\n`)

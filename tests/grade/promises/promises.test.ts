@@ -67,7 +67,7 @@ describe('a promise with a mark at its distance', () => {
       low: null,
       high: expect.closeTo(143, -1),
       why: expect.stringMatching(
-        /^up to 14\d\.\d px\/m with detail at the 16 m mark, 125 needed. It may be less, because strong edges do not show .*at night$/,
+        /^up to 14\d\.\d px\/m with detail at the 16 m mark, 125 needed. It may be less, because noise reduction at night may remove .*still show$/,
       ),
     })
     expect(judged(stills, { distanceM: 16, ...night }, { judge: 'pixels' })).toMatchObject({

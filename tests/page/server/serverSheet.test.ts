@@ -76,6 +76,11 @@ test('the command writes the sheet as walk.yaml says, adds what its options say,
     'nothing',
     true,
   ])
+  expect(await sheet('--mask', 'plates', '--mask', 'people')).toEqual([
+    '',
+    'they are blurred as a whole',
+    true,
+  ])
   await writeFile(join(dir, 'walk.yaml'), `${yaml}sheet: { paper: A3 }\n`)
   const wrong = await runCommand('sheet', dir)
   expect([wrong.status, wrong.err]).toEqual([

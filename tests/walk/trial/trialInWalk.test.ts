@@ -242,7 +242,7 @@ describe('promises that text is read', () => {
     await promise('read: 95 %, at: 10 m')
     const [without] = (await scored()).promises
     expect(without).toMatchObject({ verdict: 'not shown', value: null })
-    expect(without!.why).toMatch(/carry letter cards at 10 m and farther out, then "proofwalk read"/)
+    expect(without!.mend).toMatch(/carry letter cards at 10 m and farther out, then "proofwalk read"/)
   })
 
   test('refuse what nobody can be held to', async () => {
