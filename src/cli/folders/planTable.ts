@@ -99,7 +99,7 @@ function markTable(walk: Walk, plan: WalkPlan, figures: Figures): string {
       : ''
   const along = byGround ? `, along the ground, to the ${plan.reference}` : ''
   const reads = tapeWords(walk)
-  return `Marks worth taping${along}\n${textTable(head, rows, aligns)}${reads === null ? '' : `  ${reads}\n`}${adding}`
+  return `Marks to measure out${along}\n${textTable(head, rows, aligns)}${reads === null ? '' : `  ${reads}\n`}${adding}`
 }
 
 function rangeTable(plan: WalkPlan, grading: Grading, figures: Figures): string {

@@ -3,7 +3,7 @@ import type { WalkResults } from '../../walk/schemas/resultsSchema.js'
 import { groupBy } from '../../math/groupBy.js'
 import { sceneLines } from '../../grade/scene/sceneFindings.js'
 import { withMend } from '../../sentences.js'
-import { showsNothing, standingOf } from '../../sheet/acceptance/verdictSentences.js'
+import { judgedDensity, standingOf } from '../../sheet/acceptance/verdictSentences.js'
 import { askedDetail, gradeNameOf, limitsOf, promisedName } from '../../grade/gradings/grading.js'
 import { type Figures, figuresFor, figuresOf } from '../../units/figures.js'
 import { estimateText } from '../../units/printedEstimate.js'
@@ -48,9 +48,7 @@ function promiseTable(results: WalkResults, figures: Figures, isMost: boolean): 
   const inFeet = !figures.isMetric
   const inMetres = figuresFor('metric', limitsOf(grading))
   const rows = promises.map((promise) => {
-    const { value, low, high } = promise
-    const isTold = value !== null && high !== null && !(judge === 'detail' && showsNothing(promise, results))
-    const density = isTold ? { value, low, high } : null
+    const density = judgedDensity(promise, results)
     const cells = [
       promisedName(promise, grading),
       figures.distance(promise.distance),

@@ -9,7 +9,7 @@ import { asSentence } from '../../sentences.js'
 import { drawReadPromises } from './readPromises.js'
 import { columnsWithDetail } from '../input/detailColumns.js'
 import { drawRule } from '../document/drawRule.js'
-import { showsNothing, standingOf } from './verdictSentences.js'
+import { judgedDensity, showsNothing, standingOf } from './verdictSentences.js'
 import { drawWhisker } from '../tables/limitWhisker.js'
 import { ensureRoom, type Pen } from '../document/pen.js'
 import { artifact, tagged, within } from '../document/tagged.js'
@@ -306,8 +306,8 @@ type Densities = Readonly<Record<'pixels' | 'detail', MaybeBound | null>>
 
 /** The promise's value on either basis, both by the same marks; none with detail where nothing can be made out, whatever another reference lends. */
 function densitiesOf(promise: Promised, results: WalkResults): Densities {
-  const { value, low, high, basis, onOtherBasis } = promise
-  const own = value === null || high === null ? null : { value, low, high }
-  if (showsNothing(promise, results)) return { detail: null, pixels: basis === 'pixels' ? own : onOtherBasis }
-  return basis === 'detail' ? { detail: own, pixels: onOtherBasis } : { detail: onOtherBasis, pixels: own }
+  const { basis, onOtherBasis } = promise
+  const own = judgedDensity(promise, results)
+  if (basis === 'detail') return { detail: own, pixels: onOtherBasis }
+  return { detail: showsNothing(promise, results) ? null : onOtherBasis, pixels: own }
 }

@@ -1,4 +1,5 @@
 import type { Basis } from '../../grade/judgement.js'
+import type { MaybeBound } from '../../math/interval.js'
 import { isSameMark } from '../../walk/read/sameMark.js'
 import { countStills, type WalkResults } from '../../walk/schemas/resultsSchema.js'
 import type { Said } from '../../sentences.js'
@@ -77,6 +78,13 @@ export function standingOf(promise: Promised, rule: Basis, results: WalkResults)
 /** Whether a promise is not met because nothing can be made out there: then a density with detail is not a figure of its reference. */
 export function showsNothing(promise: Promised, results: WalkResults): boolean {
   return promise.verdict === 'not met' && isUnusable(promise, results)
+}
+
+/** A promise's density on the basis it is judged by; null where there is none, and with detail where nothing can be made out, whatever another reference lends. */
+export function judgedDensity(promise: Promised, results: WalkResults): MaybeBound | null {
+  const { value, low, high, basis } = promise
+  if (value === null || high === null || (basis === 'detail' && showsNothing(promise, results))) return null
+  return { value, low, high }
 }
 
 /** Whether all marks at a promise's distance, else the nearest on either side of it, are shown unusable. */

@@ -4,7 +4,7 @@ import { type Figures, figuresFor, listed } from '../../units/figures.js'
 import { printedShare, shareText } from '../../units/printedShare.js'
 import { limitsOf } from '../../grade/gradings/grading.js'
 import type { SitePromise, SiteSummary } from '../../walk/site/siteSummary.js'
-import { metAndOpen, ruleSentence, type Standing, standingOf } from '../acceptance/verdictSentences.js'
+import { judgedDensity, metAndOpen, ruleSentence, type Standing, standingOf } from '../acceptance/verdictSentences.js'
 import { sheetSays } from '../sentences.js'
 
 /** A site in sentences: how many cameras by which edition, how many promises are met by its pixel count and how many with detail, and what is amiss. */
@@ -63,7 +63,7 @@ export function siteDensities({ promises }: SiteSummary): {
         const read = printedShare({ value, low, high }, limit)
         return [`${read.value} %`, `${read.low} to ${read.high} %`, shareText(limit)]
       }
-      const density = value === null || high === null ? null : { value, low, high }
+      const density = judgedDensity(of.promise, of.site.results!)
       return [
         density === null
           ? none

@@ -24,7 +24,7 @@ export interface PlanJson {
   }[]
   /** How the sheet was read: what bends, what had to be assumed, what its written digits leave. */
   readonly readings: readonly { readonly code: string; readonly message: string }[]
-  /** The marks worth taping. */
+  /** The marks to measure out. */
   readonly tape: readonly number[]
   /** The paper whose chart is still found at the farthest of them; null where none is, or the lens is not told. */
   readonly paper: string | null
