@@ -4,7 +4,13 @@ import { type Figures, figuresFor, listed } from '../../units/figures.js'
 import { printedShare, shareText } from '../../units/printedShare.js'
 import { limitsOf } from '../../grade/gradings/grading.js'
 import type { SitePromise, SiteSummary } from '../../walk/site/siteSummary.js'
-import { judgedDensity, metAndOpen, ruleSentence, type Standing, standingOf } from '../acceptance/verdictSentences.js'
+import {
+  judgedDensity,
+  metAndOpen,
+  ruleSentence,
+  type Standing,
+  standingOf,
+} from '../acceptance/verdictSentences.js'
 import { sheetSays } from '../sentences.js'
 
 /** A site in sentences: how many cameras by which edition, how many promises are met by its pixel count and how many with detail, and what is amiss. */
