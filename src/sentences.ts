@@ -105,6 +105,11 @@ export function problem<Code extends string>({
   return { code, message: withMend(message, mend ?? null) }
 }
 
+/** So many of something, in the singular of one. */
+export function countOf(count: number, word: string): string {
+  return `${count} ${word}${count === 1 ? '' : 's'}`
+}
+
 /** A reason in one line with what to do about it, where anything is. */
 export function withMend(reason: string, mend: string | null): string {
   return mend === null ? reason : `${reason}; ${mend}`

@@ -1,4 +1,4 @@
-import { capital, catalogue } from '../sentences.js'
+import { capital, catalogue, countOf } from '../sentences.js'
 
 /** f10 in words, for sentences that go on behind it. */
 export const F10 = 'f10, the frequency at which contrast falls to 10 %'
@@ -217,13 +217,13 @@ export const gradeSays = catalogue({
     means:
       'the interval says what other readers and other texts might give. More of both make it narrower, and so do marks around the distance where reading fails',
     say: (share: string, at: string, limit: string) =>
-      `${share} of characters read at ${at}. The promised ${limit} lies inside, so it is not shown either way`,
+      `${share} of characters read at ${at}. The promised ${limit} lies inside that interval`,
     mend: 'let more readers read more cards',
   },
   'read-too-few': {
     topic: 'marks',
     say: (readers: number, cards: number) =>
-      `read by ${counted(readers, 'reader')} from ${counted(cards, 'text')}, too few for a verdict`,
+      `read for the most part by ${countOf(readers, 'reader')} from ${countOf(cards, 'text')}, too few for a verdict`,
     mend: 'it takes two of each, better five readers and three cards a mark',
   },
   'read-nearer': {
@@ -301,10 +301,6 @@ export const gradeSays = catalogue({
       `${reference}: fine detail (${F10}) is ${figures}${mostLower ? '. A walking person is blurred' : ''}`,
   },
 })
-
-function counted(number: number, what: string): string {
-  return `${number} ${what}${number === 1 ? '' : 's'}`
-}
 
 function decidesNeither(isDecided: boolean): string {
   return isDecided ? '' : ', which does not decide it'

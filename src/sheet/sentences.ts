@@ -1,5 +1,5 @@
 import { oneLine } from '../files/oneLine.js'
-import { catalogue } from '../sentences.js'
+import { catalogue, countOf } from '../sentences.js'
 
 const VERIFY = { topic: 'files' } as const
 
@@ -12,7 +12,7 @@ export const sheetSays = catalogue({
   'nothing-promised': {
     topic: 'marks',
     say: (marks: number, stills: number) =>
-      `No grade was promised. ${counted(marks, 'mark')} measured on ${counted(stills, 'still')}`,
+      `No grade was promised. ${countOf(marks, 'mark')} measured on ${countOf(stills, 'still')}`,
   },
   'judged-anywhere': {
     topic: 'marks',
@@ -36,7 +36,7 @@ export const sheetSays = catalogue({
   'read-by': {
     topic: 'marks',
     say: (readers: number, texts: number, names: string) =>
-      `read by ${counted(readers, 'reader')} from ${counted(texts, 'text')}: ${names}`,
+      `read by ${countOf(readers, 'reader')} from ${countOf(texts, 'text')}: ${names}`,
   },
   'readers-agree': {
     topic: 'marks',
@@ -60,12 +60,12 @@ export const sheetSays = catalogue({
   },
   'site-cameras': {
     topic: 'marks',
-    say: (cameras: number, editions: string) => `${counted(cameras, 'camera')}, held to ${editions}`,
+    say: (cameras: number, editions: string) => `${countOf(cameras, 'camera')}, held to ${editions}`,
   },
   'site-nothing-promised': { topic: 'marks', say: 'No grade was promised' },
   'site-not-current': {
     topic: 'marks',
-    say: (walks: number) => `${counted(walks, 'walk')} without current results`,
+    say: (walks: number) => `${countOf(walks, 'walk')} without current results`,
   },
   'site-shared': {
     topic: 'marks',
@@ -248,7 +248,3 @@ export const sheetSays = catalogue({
   'not-judged-again': { ...VERIFY, say: (why: string) => `cannot be judged again: ${why}` },
   'figure-not-printed': { ...VERIFY, say: 'is not printed as in the attached results' },
 })
-
-function counted(count: number, word: string): string {
-  return `${count} ${word}${count === 1 ? '' : 's'}`
-}

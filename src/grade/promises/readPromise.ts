@@ -101,7 +101,8 @@ function answerRead(
 ): ReadAnswer {
   const { marks, readers, cards, row, reference, promised } = reading
   const share = promised.find((one) => Math.abs(one.distance - distanceM) <= ONE_MARK_M) ?? null
-  const isTooFew = readers.length < LEAST_READERS || cards < LEAST_CARDS
+  const many = countReaders(readers)
+  const isTooFew = many < LEAST_READERS || cards < LEAST_CARDS
   const answer = (verdict: Verdict, said: Said): ReadAnswer => {
     const weak = row === 'text' ? '. Who walked knew the text, which makes this weaker' : WALKER_READ
     const why = `${reference}: ${said.message}${row === 'text' || reading.walkerRead ? weak : ''}`
@@ -111,7 +112,7 @@ function answerRead(
   if (share === null) return answer('not shown', gradeSays['read-nothing'](reference, reading.light, at))
   const counted = shareText(share, read)
   const limit = shareText(read)
-  if (isTooFew) return answer('not shown', gradeSays['read-too-few'](readers.length, cards))
+  if (isTooFew) return answer('not shown', gradeSays['read-too-few'](many, cards))
   const held = decide(share, read)
   const shown = evidenceAt(
     distanceM,
@@ -133,9 +134,15 @@ function answerRead(
       'not shown',
       gradeSays['read-contrary'](counted, at, figures.distance(against.distance), shareText(against.share)),
     )
-  const by = `${readers.length} readers, ${cards} texts`
+  const by = `${many} readers, ${cards} texts`
   if (held === 'not shown') return answer(held, gradeSays['read-undecided'](counted, at, limit))
   return answer(held, gradeSays['read-decided'](counted, at, limit, by))
+}
+
+/** Who read under half as many pictures as whoever read most is no second reader. This project's convention. */
+function countReaders(readers: JudgedReading['readers']): number {
+  const most = Math.max(0, ...readers.map(({ crops }) => crops))
+  return readers.filter(({ crops }) => crops >= most / 2).length
 }
 
 const WALKER_READ = '. Who walked was among the readers, which makes this weaker'

@@ -79,6 +79,11 @@ describe('a promise that text is read', () => {
 
   it.each([
     ['one reader', { readers: [reader('Anna')] }, /1 reader from 9 texts/],
+    [
+      'one reader and one who began',
+      { readers: [reader('Anna'), { ...reader('Ben'), crops: 4 }] },
+      /1 reader from 9 texts/,
+    ],
     ['one card', { cards: 1 }, /3 readers from 1 text, too few/],
   ])('is not shown by %s, whatever they read', (_, given, why) => {
     for (const share of [0.3, 0.97]) {
