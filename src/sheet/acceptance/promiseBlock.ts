@@ -6,6 +6,7 @@ import type { SheetContext } from '../input/sheetContext.js'
 import { drawBlock, drawSubhead } from '../document/prose.js'
 import { sheetSays } from '../sentences.js'
 import { asSentence } from '../../sentences.js'
+import { MOST_ASKED_LINES } from './claimLines.js'
 import { drawReadPromises } from './readPromises.js'
 import { columnsWithDetail } from '../input/detailColumns.js'
 import { drawRule } from '../document/drawRule.js'
@@ -29,8 +30,6 @@ import { drawVerdictFrame, VERDICT_FRAME_PT } from '../tables/verdictFrame.js'
 import { strokePath } from '../document/strokePath.js'
 
 type Promised = WalkResults['promises'][number]
-
-const MOST_ASKED_LINES = 14
 
 /** Where the columns stand, points from the left edge of the type area; `stroke`, `detail`, `pixels` are right edges. */
 interface Grid {

@@ -9,6 +9,7 @@ import { baselineBelow, drawLine, drawLines, lineHeightPt, wrapText } from '../d
 import { BODY_STRONG, SMALL, SMALL_GREY, SMALL_STRONG, TINY_GREY } from '../document/typography.js'
 import type { SheetContext } from '../input/sheetContext.js'
 import { sheetSays } from '../sentences.js'
+import { MOST_ASKED_LINES } from './claimLines.js'
 import { drawVerdictFrame, VERDICT_FRAME_PT } from '../tables/verdictFrame.js'
 
 type Promised = WalkResults['promises'][number]
@@ -69,11 +70,14 @@ function drawRow(
 ): void {
   const { doc } = pen
   const width = columns.share - COLUMN_PT - columns.claim
-  const [asked, comesTo] = claim
+  const [words, comesTo] = claim
+  // The buyer's own words are never cut short.
+  const asked = wrapText(doc, words, width, BODY_STRONG, MOST_ASKED_LINES)
+  const askedPt = (asked.length - 1) * lineHeightPt(BODY_STRONG)
   const held = [...(comesTo === undefined ? [] : [comesTo]), promise.light, promise.reference ?? 'every text']
   const where = wrapText(doc, `${held.join(', ')} · limit ${shareText(promise.limit)}`, width, SMALL_GREY, 2)
   const reason = wrapText(doc, asSentence(promise.why), columns.pixels - columns.claim, SMALL, 6)
-  const reasonPt = (1 + where.length) * lineHeightPt(SMALL) + 4
+  const reasonPt = askedPt + (1 + where.length) * lineHeightPt(SMALL) + 4
   const heightPt = reasonPt + reason.length * lineHeightPt(SMALL) + 9
   ensureRoom(pen, heightPt)
   const top = pen.y
@@ -86,10 +90,10 @@ function drawRow(
       () => {
         const part = (draw: () => void): void => tagged(pen, 'P', draw)
         part(() => drawLine(doc, String(number), columns.claim - 15, first, SMALL_GREY))
-        part(() => drawLine(doc, asked, columns.claim, first, BODY_STRONG))
+        part(() => void drawLines(doc, asked, columns.claim, top, BODY_STRONG))
         part(() =>
           where.forEach((line, index) =>
-            drawLine(doc, line, columns.claim, second + index * lineHeightPt(SMALL), SMALL_GREY),
+            drawLine(doc, line, columns.claim, second + askedPt + index * lineHeightPt(SMALL), SMALL_GREY),
           ),
         )
         part(() => void drawLines(doc, reason, columns.claim, top + reasonPt, SMALL))
