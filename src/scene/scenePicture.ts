@@ -23,5 +23,8 @@ export async function scenePicture(
   const across = Math.min(width, still.width)
   const down = Math.max(1, Math.round((still.height * across) / still.width))
   const luma = lumaOf(await still.reduced(across, down, region), 3, 255)
-  return { width: across, height: down, data: Uint8Array.from(luma, Math.round), shown }
+  const data = new Uint8Array(luma.length)
+  // A loop: `Uint8Array.from` with a function takes thirty times as long.
+  for (let at = 0; at < data.length; at++) data[at] = Math.round(luma[at]!)
+  return { width: across, height: down, data, shown }
 }

@@ -41,8 +41,17 @@ export function panelCorners(distanceM: number): Quad {
   ]
 }
 
+/** Stills that were drawn before in this process. */
+const drawn = new Map<string, Promise<Buffer>>()
+
 /** A still of a light board on a dark ground, area-sampled at its edges, a little noise: PNG or JPEG bytes. */
 export async function boardStill(distanceM: number, format: 'jpeg' | 'png', seed = 1): Promise<Buffer> {
+  const key = `${distanceM} ${format} ${seed}`
+  if (!drawn.has(key)) drawn.set(key, drawBoardStill(distanceM, format, seed))
+  return Buffer.from(await drawn.get(key)!)
+}
+
+async function drawBoardStill(distanceM: number, format: 'jpeg' | 'png', seed: number): Promise<Buffer> {
   const [[left, top], , [right, bottom]] = boardCorners(distanceM) as [
     [number, number],
     unknown,
@@ -50,14 +59,16 @@ export async function boardStill(distanceM: number, format: 'jpeg' | 'png', seed
   ]
   const random = seededRandom(seed)
   const pixels = Buffer.alloc(WIDTH * HEIGHT)
-  const share = (low: number, high: number, at: number): number =>
-    Math.max(0, Math.min(high, at + 1) - Math.max(low, at))
-  for (let y = 0; y < HEIGHT; y++) {
-    for (let x = 0; x < WIDTH; x++) {
-      const light = share(left, right, x) * share(top, bottom, y)
-      const linear = 0.05 + 0.5 * light
-      const code = 255 * (1.055 * linear ** (1 / 2.4) - 0.055)
-      pixels[y * WIDTH + x] = Math.round(Math.min(255, Math.max(0, code + 1.5 * random.normal())))
+  const shares = (low: number, high: number, count: number): Float64Array =>
+    new Float64Array(count).map((_, at) => Math.max(0, Math.min(high, at + 1) - Math.max(low, at)))
+  const [across, down] = [shares(left, right, WIDTH), shares(top, bottom, HEIGHT)]
+  const codeOf = (light: number): number => 255 * (1.055 * (0.05 + 0.5 * light) ** (1 / 2.4) - 0.055)
+  const [ground, board] = [codeOf(0), codeOf(1)]
+  for (let y = 0, at = 0; y < HEIGHT; y++) {
+    for (let x = 0; x < WIDTH; x++, at++) {
+      const light = across[x]! * down[y]!
+      const code = light === 0 ? ground : light === 1 ? board : codeOf(light)
+      pixels[at] = Math.round(Math.min(255, Math.max(0, code + 1.5 * random.normal())))
     }
   }
   const picture = sharp(pixels, { raw: { width: WIDTH, height: HEIGHT, channels: 1 } }).blur(0.6)

@@ -36,7 +36,7 @@ export function rectangleAxes(
 ): RectangleAxes | null {
   if (lens === null) {
     const jacobian = centreJacobian(corners, widthM, heightM)
-    return jacobian === null ? null : { ...axesOf(jacobian), horizontalGain: 1, verticalGain: 1 }
+    return jacobian === null ? null : axesOf(jacobian, 1, 1)
   }
   const seen = flat
     ? flatJacobian(corners, widthM, heightM, lens)
@@ -45,7 +45,7 @@ export function rectangleAxes(
   const horizontalGain = lensGain(lens, seen.centreRay, seen.jacobian.alongX)
   const verticalGain = lensGain(lens, seen.centreRay, seen.jacobian.alongY)
   if (horizontalGain === null || verticalGain === null) return null
-  return { ...axesOf(seen.jacobian), horizontalGain, verticalGain }
+  return axesOf(seen.jacobian, horizontalGain, verticalGain)
 }
 
 function flatJacobian(
@@ -60,8 +60,10 @@ function flatJacobian(
   return centreRay === null ? null : { jacobian: jacobianAt(fit.value.homography, 0, 0), centreRay }
 }
 
-function axesOf(jacobian: PlaneJacobian): Pick<RectangleAxes, 'jacobian' | 'horizontal' | 'vertical'> {
-  return { jacobian, horizontal: Math.hypot(...jacobian.alongX), vertical: Math.hypot(...jacobian.alongY) }
+function axesOf(jacobian: PlaneJacobian, horizontalGain: number, verticalGain: number): RectangleAxes {
+  const { alongX, alongY } = jacobian
+  const [horizontal, vertical] = [Math.hypot(alongX[0], alongX[1]), Math.hypot(alongY[0], alongY[1])]
+  return { jacobian, horizontal, vertical, horizontalGain, verticalGain }
 }
 
 /** Gradients of both densities against x1, y1, ... y4; null where a neighbouring set is no view of a rectangle. */
