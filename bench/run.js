@@ -22,7 +22,7 @@ const SMALLEST = {
   measureAgainstDecode: ['1', 'fixtures/walks/one-angle-board'],
   measureByCommand: ['1', '2', '1500'],
   plates: ['1'],
-  memory: ['2,3', '800'],
+  memory: ['2', '800'],
   mutants: ['1000'],
   paintedWalks: ['1', 'found'],
   sameExposure: ['1', 'jpeg'],
