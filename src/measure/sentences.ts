@@ -279,6 +279,12 @@ export const measureSays = catalogue({
       'much of the bright background is pure white, so contrast may be more than reported: use less exposure',
     say: (share: number) => `${percent(share)} of the bright background is pure white`,
   },
+  'part-rough': {
+    ...CONTRAST,
+    means:
+      'a plain board is equally rough all over. Something lies before a part of it, or the file is damaged: look at the still, and export it again',
+    say: 'one quarter of the board is many times as rough as another: it is covered there, or the file is damaged',
+  },
   'few-even-squares': {
     ...CONTRAST,
     means:

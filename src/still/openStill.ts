@@ -14,7 +14,7 @@ import { reducedPicture } from './reducedPicture.js'
 import { LONGEST_SIDE_PX, MOST_PIXELS, type StillFault } from './stillFault.js'
 import { stillRemarks, type StillRemark } from './stillRemarks.js'
 import { swapsSides, type Orientation } from './turn.js'
-import { isWholeFile } from './wholeFile.js'
+import { avifDepthsAgree, isWholeFile } from './wholeFile.js'
 import { wholeStill, type WholeStill } from './wholeStill.js'
 import { stillSays } from './sentences.js'
 
@@ -61,6 +61,7 @@ export async function openStill(
   if (!isWholeFile(format.value, bytes)) {
     return failure(stillSays['still-cut-short']())
   }
+  if (format.value === 'avif' && !avifDepthsAgree(bytes)) return failure(stillSays['still-head-damaged']())
   const threads = options.threads ?? 1
   const head = await readHead(bytes, threads)
   if (!head.ok) return head

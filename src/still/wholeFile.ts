@@ -71,3 +71,18 @@ function isoMediaIsWhole(bytes: Buffer): boolean {
   }
   return holdsData
 }
+
+/**
+ * Whether an AVIF's two words for the depth of its samples agree: a decoder goes by the first alone, and draws the picture darker where it is wrong.
+ * AV1 Codec ISO Media File Format Binding 2.3 (its configuration, of version 1); ISO/IEC 23008-12, 6.5.6 (pixi).
+ */
+export function avifDepthsAgree(bytes: Buffer): boolean {
+  const config = bytes.indexOf('av1C')
+  const pixel = bytes.indexOf('pixi')
+  if (config < 0 || config + 7 > bytes.length) return true
+  const flags = bytes[config + 6]!
+  if (bytes[config + 4] !== 0x81) return false
+  const depth = (flags & 0x40) === 0 ? 8 : (flags & 0x20) === 0 ? 10 : 12
+  // Flags and version, then how many channels, then each one's bits.
+  return pixel < 0 || pixel + 10 > bytes.length || bytes[pixel + 9] === depth
+}

@@ -19,7 +19,7 @@ const CODES_OF_RESULTS: Readonly<Record<string, string>> = {
     equal-angles inch-type-spread`,
   measure: `height-decides corners-begin-elsewhere pose-unknown detail-too-small detail-no-contrast detail-no-quiet-ground detail-clipped detail-halo
     detail-no-fit no-surface sharpened moving lifted sharpness-ways-differ chart-uneven-light chart-washed-out chart-ink-clipped chart-sharpened
-    chart-too-noisy chart-bent chart-part-covered no-two-levels clipped-bright few-even-squares tone-too-small k-upper-bound repeated-pixels
+    chart-too-noisy chart-bent chart-part-covered no-two-levels clipped-bright part-rough few-even-squares tone-too-small k-upper-bound repeated-pixels
     strip-not-seen strip-too-small strip-part-covered strip-clipped fine-detail-taken contrast-altered
     enlarged coarse-levels interlaced pick-not-of-reference corners-crossed corners-collinear corners-coincident corners-not-convex
     corners-outside corners-not-finite ends-not-finite ends-outside ends-coincident`,

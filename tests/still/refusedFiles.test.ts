@@ -111,6 +111,20 @@ describe('files that are no stills', () => {
     expect(await refusalOf(withThumbnail.subarray(0, withThumbnail.length - 2))).toBe('still-cut-short')
   })
 
+  it('whose head says another depth of samples than their data are refused', async () => {
+    const bytes = await picture().avif().toBuffer()
+    const flags = bytes.indexOf('av1C') + 6
+    for (const wrong of [0x40, 0x60, 0xf0]) {
+      const spoilt = Buffer.from(bytes)
+      spoilt[flags] = spoilt[flags]! | wrong
+      expect(await refusalOf(spoilt), String(wrong)).toBe('still-damaged')
+    }
+    const version = Buffer.from(bytes)
+    version[flags - 2] = 0xff
+    expect(await refusalOf(version)).toBe('still-damaged')
+    expect(await refusalOf(bytes)).toBe(null)
+  })
+
   it('too large to be stills are refused by their head alone', async () => {
     expect(await refusalOf(greyPng({ code: 9, width: 100_000, height: 3 }))).toBe('still-too-large')
     const claimed = greyPng({ code: 9 })

@@ -61,6 +61,8 @@ export function chartContrast(raster: Raster, fit: ChartFit, face: number, optio
     parted: true,
     isMarked: true,
     splitBiasCode: 0,
+    surroundU: 0,
+    isPartRough: false,
   }
   const seen = classLevels(cut, areas)
   if (seen === null) return { tone: null, problems: [problem(measureSays['tone-too-small']('chart'))] }

@@ -74,6 +74,7 @@ export function toneOf(
   const contrastU = Math.hypot(
     areas.noise * Math.sqrt(1 / levels.bright.count + 1 / levels.dim.count),
     areas.parted ? 0 : apart - contrastCode,
+    areas.surroundU,
   )
   const tone: Tone = {
     bright: middle + halfSpan,

@@ -2,6 +2,7 @@ import type { Raster } from '../../still/raster.js'
 import { type BoxSums, boxSum } from './boxSums.js'
 import { insideSpans } from './insideSpans.js'
 import { groundNoise, type GroundNoise } from './groundNoise.js'
+import { isPartRough, surroundU } from './partsOfBoard.js'
 import { quietestNoise, secondDifferenceNoise } from './noise.js'
 import type { SideLine } from '../edge/sideLine.js'
 import { WHITE_CODE } from './clipping.js'
@@ -33,6 +34,10 @@ export interface ToneAreas {
   readonly isMarked: boolean
   /** The mean difference that a split of this noise alone would show, code values; 0 where the noise is only bounded. */
   readonly splitBiasCode: number
+  /** Standard uncertainty of the surround's level by how it differs from side to side, code values; 0 where there is no surround. */
+  readonly surroundU: number
+  /** Whether a part of a board is so much rougher than another that it is no board there. */
+  readonly isPartRough: boolean
 }
 
 /** A plate is smoothed over this share of its height before the split: a little less than a stroke. This project's convention. */
@@ -85,6 +90,8 @@ export function characterAreas(cut: ReferenceCut): ToneAreas | null {
     isMarked:
       parted || (split !== null && split.dim < WHITE_CODE && variesMoreThan(values, whole / side, side)),
     splitBiasCode: measured === null ? 0 : (SPLIT_OF_NOISE * Math.min(whole, noise)) / side,
+    surroundU: 0,
+    isPartRough: false,
   }
 }
 
@@ -120,7 +127,17 @@ export function boardAreas(cut: ReferenceCut): ToneAreas | null {
   const measured = noiseClearOf(cut, board, true) ?? noiseOf(cut, board, board)
   if (measured === null || surround < 12) return null
   const quiet = labels.map((label) => (label === 0 ? 0 : 1))
-  return { labels, quiet, ...measured, noiseKind: 'measured', parted: true, isMarked: true, splitBiasCode: 0 }
+  return {
+    labels,
+    quiet,
+    ...measured,
+    noiseKind: 'measured',
+    parted: true,
+    isMarked: true,
+    splitBiasCode: 0,
+    surroundU: surroundU(cut, labels),
+    isPartRough: isPartRough(cut, board),
+  }
 }
 
 /** Noise is read so many blurs away from borders where there is room, and no nearer than so many: nearer by, their flanks would count as noise. This project's convention. */

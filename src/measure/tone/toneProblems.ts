@@ -34,6 +34,7 @@ export function toneProblems(
   }
   if (isSomethingUntold(tone, options.elements, least))
     problems.push(problem(measureSays['few-even-squares']()))
+  if (areas.isPartRough) problems.push(problem(measureSays['part-rough']()))
   if (isNoiseShared(areas)) problems.push(problem(measureSays['may-be-processed']()))
   if (known.length > 0 && tone.noise < 1) problems.push(problem(measureSays['k-upper-bound']()))
   return problems
