@@ -109,6 +109,11 @@ export const cliSays = catalogue({
     say: 'went away while it was measured, and nothing was written',
     mend: 'put its disk or stick back in, and measure again',
   },
+  'watched-gone': {
+    topic: 'files',
+    say: 'is not there any more, and is waited for',
+    mend: 'put its disk or stick back in, or end with Ctrl-C',
+  },
   'no-folder-or-still': {
     code: 'not-there',
     topic: 'files',

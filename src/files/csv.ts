@@ -7,6 +7,13 @@ export function csvText(rows: readonly (readonly (string | number | null)[])[]):
   return rows.map((row) => `${row.map(field).join(',')}\r\n`).join('')
 }
 
+/**
+ * A text that a spreadsheet shows and does not run: with an apostrophe before it where it begins as a formula does and is no number, as is common practice (OWASP, CSV Injection).
+ */
+export function notRun(text: string): string {
+  return /^[=+\-@\t\r]/.test(text) && !/^[+-]?\d+(?:\.\d+)?$/.test(text) ? `'${text}` : text
+}
+
 /** A row of a file and the line it begins on, counted from 1. */
 export interface CsvRow {
   readonly line: number

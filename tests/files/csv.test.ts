@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { csvText, parseCsv } from '../../src/files/csv.js'
+import { csvText, notRun, parseCsv } from '../../src/files/csv.js'
 
 const fieldsOf = (text: string): (readonly string[])[] => parseCsv(text).rows.map(({ fields }) => fields)
 
@@ -22,6 +22,12 @@ test('semicolons, tabs, a byte order mark and empty lines are understood, and li
     ['1', '2'],
   ])
   expect(parseCsv('a,b\n"x\ny",2\n\nz,3\n').rows.map(({ line }) => line)).toEqual([1, 2, 5])
+})
+
+test('a text that begins as a formula is no formula, and a number stays one', () => {
+  for (const formula of ['=1+1', '+cmd|x', '-2+3', '@SUM(A1)', '\t=1', '\r=1', '=HYPERLINK("http://x")', '-'])
+    expect(notRun(formula)).toBe(`'${formula}`)
+  for (const plain of ['', '-12.5', '+48123', '0', 'Gate = north', "'=1"]) expect(notRun(plain)).toBe(plain)
 })
 
 test('a quote that never ends is told by its line', () => {

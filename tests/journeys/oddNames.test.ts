@@ -98,6 +98,25 @@ test('a pipe, a socket, a folder link and a name that is not UTF-8 are told alik
   }
 }, 60_000)
 
+test('a pipe that is named as key or as list of cameras is refused and never waited for', async () => {
+  const dir = await home.freshWalk('named-pipes')
+  const pipe = home.path('pipe')
+  execFileSync('mkfifo', [pipe])
+  await runProofwalk(['measure', dir])
+  for (const args of [
+    ['sheet', dir, '--sign', pipe],
+    ['new', home.path('many'), '--from', dir, '--cameras', pipe],
+  ]) {
+    const run = await runProofwalk(args, { killAfterMs: 30_000 })
+    expect([run.status, run.err]).toEqual([
+      2,
+      `proofwalk: ${pipe}: is not an ordinary file; put a file there\n`,
+    ])
+  }
+  const read = await runProofwalk(['read', pipe], { killAfterMs: 30_000 })
+  expect(read.status).toBe(2)
+}, 120_000)
+
 test('3,000 faults of one kind are one line and a count', async () => {
   const dir = await home.freshWalk('many-faults')
   const picks = JSON.parse(await readFile(join(dir, 'picks.json'), 'utf8')) as {

@@ -94,6 +94,19 @@ describe('a whole site, from a list of cameras to one PDF', () => {
     ]).toEqual([1, dirs, [3, 3, 3]])
   }, 120_000)
 
+  test('has no text in its CSV that a spreadsheet runs, and its figures as figures', async () => {
+    const dir = home.path('formula')
+    await cp(dirs[0]!, dir, { recursive: true })
+    const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+    await writeFile(join(dir, 'walk.yaml'), yaml.replace('Gate camera', '"=cmd|gate"'))
+    expect((await runCommand('measure', dir)).err).toBe('')
+    await runCommand('summary', dir, '--csv', home.path('formula.csv'))
+    const { rows } = parseCsv(await readFile(home.path('formula.csv'), 'utf8'))
+    const [head, row] = rows.map(({ fields }) => fields) as [string[], string[]]
+    expect(row[head.indexOf('camera')]).toBe("'=cmd|gate")
+    expect(Number(row[head.indexOf('value_px_per_m')])).toBeGreaterThan(0)
+  })
+
   test('sums up: every promise, the worst first, in table, JSON and CSV', async () => {
     const run = await runCommand('summary', ...dirs, '--csv', home.path('site.csv'))
     expect([run.status, run.err]).toEqual([1, ''])

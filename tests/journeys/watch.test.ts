@@ -74,3 +74,21 @@ test('measure --watch prints the row of a still that comes, alone, and then the 
   })
   expect(again.err).toBe('')
 })
+
+test('measure --watch says once that its folder is gone, waits for it, and goes on when it is back', async () => {
+  const dir = home.path('stick')
+  await cp(PATTERN, dir, { recursive: true })
+  const { child, said } = await watched(dir)
+  await rename(dir, home.path('pulled-out'))
+  await vi.waitFor(() => expect(said.err).toContain('is not there any more'), SOON)
+  await new Promise((resolve) => setTimeout(resolve, 1500))
+  expect(said.err.split('is not there any more')).toHaveLength(2)
+  expect(said.err).not.toContain('proofwalk new')
+  expect(child.exitCode).toBeNull()
+
+  said.out = ''
+  await rm(home.path('pulled-out/stills/day/6m.jpg'))
+  await rename(home.path('pulled-out'), dir)
+  await vi.waitFor(() => expect(said.out).toContain('Next: '), SOON)
+  expect(said.out).not.toContain('6 m ')
+})

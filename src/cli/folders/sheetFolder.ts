@@ -4,6 +4,8 @@ import { eachFolder } from '../terminal/eachFolder.js'
 import { shellWord } from '../terminal/shellWord.js'
 import type { Terminal } from '../terminal/terminal.js'
 import { readFile } from 'node:fs/promises'
+import { ProofwalkError } from '../../errors.js'
+import { readOrdinaryFile } from '../../files/readOrdinaryFile.js'
 import { join } from 'node:path'
 import type { SigningKey } from '../../sheet/document/signPdf.js'
 import type { PaperName, SheetAttach } from '../../sheet/input/sheetInput.js'
@@ -80,15 +82,17 @@ async function signed(sheet: Uint8Array, key: SigningKey): Promise<Uint8Array> {
 }
 
 async function signingKey(file: string, passphraseFile: string | undefined): Promise<SigningKey> {
-  const read = (path: string): Promise<Buffer> =>
-    readFile(path).catch((error: NodeJS.ErrnoException) => {
-      throw fault(cliSays.unreadable(error.code ?? null), { file: path })
+  const read = (path: string, by: (path: string) => Promise<Buffer>): Promise<Buffer> =>
+    by(path).catch((error: NodeJS.ErrnoException) => {
+      throw error instanceof ProofwalkError
+        ? error
+        : fault(cliSays.unreadable(error.code ?? null), { file: path })
     })
   const passphrase =
     passphraseFile === undefined
       ? (process.env['PROOFWALK_PASSPHRASE'] ?? '')
-      : (await read(passphraseFile)).toString('utf8').replace(/\r?\n$/, '')
-  return { file, bytes: await read(file), passphrase }
+      : (await read(passphraseFile, readFile)).toString('utf8').replace(/\r?\n$/, '')
+  return { file, bytes: await read(file, readOrdinaryFile), passphrase }
 }
 
 /**

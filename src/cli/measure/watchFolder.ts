@@ -1,5 +1,7 @@
 import { ProofwalkError } from '../../errors.js'
+import { fault } from '../../sentences.js'
 import { folderState } from '../../files/folderState.js'
+import { cliSays } from '../sentences.js'
 import { printFault } from '../terminal/printFault.js'
 import type { Terminal } from '../terminal/terminal.js'
 
@@ -16,7 +18,7 @@ export interface WatchedFolder {
 
 /**
  * Measures, and again whenever walk.yaml, picks.json or a still has come, gone or changed, until the process is told to end: each file that came or changed is shown as soon as it
- * rests, and all is measured once they all do. Later faults are told and watching goes on: a walk.yaml being edited is often wrong for a moment.
+ * rests, and all is measured once they all do. Later faults are told and watching goes on: a walk.yaml being edited is often wrong for a moment, and a folder that is gone may come back.
  * @throws what is a fault of our own, and what the first measuring throws
  */
 export async function watchFolder(
@@ -29,6 +31,7 @@ export async function watchFolder(
   terminal.err(`watching ${dir}: end with Ctrl-C\n`)
   let before: ReadonlyMap<string, string> = shown
   let isMeasured = true
+  let isGoneSaid = false
   for (;;) {
     await new Promise((resolve) => setTimeout(resolve, LOOK_EVERY_MS))
     const now = await folderState(dir)
@@ -36,7 +39,13 @@ export async function watchFolder(
     const atRest = changed.filter(([file, state]) => before.get(file) === state)
     const isGone = [...shown.keys()].some((file) => !now.has(file))
     const rests = changed.length === atRest.length && [...before.keys()].every((file) => now.has(file))
+    // A stick that was pulled out, or a walk that an editor is just putting back: nothing is asked of it meanwhile.
+    const isWalkGone = now.get('walk.yaml') === 'gone'
+    if (isWalkGone && before.get('walk.yaml') === 'gone' && !isGoneSaid)
+      printFault(fault(cliSays['watched-gone'](), { file: dir }), terminal)
+    isGoneSaid = isWalkGone && before.get('walk.yaml') === 'gone'
     before = now
+    if (isWalkGone) continue
     if (changed.length > 0 || isGone) isMeasured = false
     for (const [file, state] of atRest) shown.set(file, state)
     try {

@@ -6,6 +6,8 @@ import { cliSays } from '../sentences.js'
 import { listedWalks, type ListedWalk } from '../../walk/new/camerasCsv.js'
 import { promisedBy } from '../../walk/new/newPromise.js'
 import { readGrading } from '../../walk/read/readGrading.js'
+import { ProofwalkError } from '../../errors.js'
+import { readOrdinaryFile } from '../../files/readOrdinaryFile.js'
 import { textOf } from '../../files/readInnerFile.js'
 import { readWalk } from '../../walk/read/readWalk.js'
 import { writeFault } from '../../files/writeWhole.js'
@@ -51,8 +53,9 @@ export async function newFromList(
 async function listText(list: string): Promise<string> {
   let bytes: Buffer
   try {
-    bytes = await readFile(list)
+    bytes = await readOrdinaryFile(list)
   } catch (error) {
+    if (error instanceof ProofwalkError) throw error
     throw fault(cliSays['no-list']((error as NodeJS.ErrnoException).code), { file: list })
   }
   return textOf(bytes, list)

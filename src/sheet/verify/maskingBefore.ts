@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises'
+import { readOrdinaryFile } from '../../files/readOrdinaryFile.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import { sheetSays } from '../sentences.js'
 import { readSheetPdf } from './readSheetPdf.js'
@@ -14,7 +14,7 @@ export async function masksAsBefore(
   file: string,
   now: Masking,
 ): Promise<Outcome<'as before', 'sheet-was-masked'>> {
-  const before = await readFile(file).catch(() => null)
+  const before = await readOrdinaryFile(file).catch(() => null)
   if (before === null) return success('as before')
   const text = await readSheetPdf(before, file).then(
     (sheet) => sheet.text.replace(/\s/g, ''),

@@ -1,5 +1,5 @@
 import { withMend } from '../../sentences.js'
-import { csvText } from '../../files/csv.js'
+import { csvText, notRun } from '../../files/csv.js'
 import { dateOfSite } from './siteWalk.js'
 import type { SiteSummary } from './siteSummary.js'
 
@@ -29,7 +29,10 @@ const HEAD = [
   'read_limit',
 ]
 
-/** A site as comma-separated text: a row for every promise, the worst first, then one for every walk that has none or is not current. Metres and px/m, shares of characters read. */
+/**
+ * A site as comma-separated text: a row for every promise, the worst first, then one for every walk that has none or is not current. Metres and px/m, shares of characters read.
+ * No spreadsheet runs a text of it.
+ */
 export function summaryCsv(summary: SiteSummary): string {
   const ofWalk = (site: SiteSummary['walks'][number], why: string): (string | null)[] => [
     site.walk.site,
@@ -42,7 +45,7 @@ export function summaryCsv(summary: SiteSummary): string {
     site.walk.grading.id,
   ]
   const blank = (verdict: string): (string | null)[] => [verdict, ...Array.from({ length: 10 }, () => null)]
-  return csvText([
+  const rows = [
     HEAD,
     ...summary.notCurrent.map((site) => [...blank('not current'), ...ofWalk(site, site.why), ...NO_FIGURES]),
     ...summary.promises.map(({ site, promise }) => [
@@ -58,7 +61,8 @@ export function summaryCsv(summary: SiteSummary): string {
       ...(promise.kind === 'read' ? figuresOf(promise) : NO_FIGURES),
     ]),
     ...summary.withoutPromise.map((site) => [...blank('none promised'), ...ofWalk(site, ''), ...NO_FIGURES]),
-  ])
+  ]
+  return csvText(rows.map((row) => row.map((one) => (typeof one === 'string' ? notRun(one) : one))))
 }
 
 const NO_FIGURES = [null, null, null, null] as const

@@ -1,6 +1,6 @@
-import { readFile } from 'node:fs/promises'
 import { sha256Of } from '../../files/fileSha256.js'
 import { jsonOrNull } from '../../files/readInnerFile.js'
+import { readOrdinaryFile } from '../../files/readOrdinaryFile.js'
 import { writeWhole } from '../../files/writeWhole.js'
 import { fault } from '../../sentences.js'
 import { packSchema, type TrialPack } from '../schemas/readingsSchema.js'
@@ -12,7 +12,7 @@ import type { TrialSource } from './trialSource.js'
  * @throws `ProofwalkError` `bad-pack`
  */
 export async function readPack(file: string): Promise<TrialPack> {
-  const bytes = await readFile(file).catch(() => null)
+  const bytes = await readOrdinaryFile(file).catch(() => null)
   const parsed = packSchema.safeParse(bytes === null ? null : jsonOrNull(bytes))
   if (!parsed.success) throw fault(trialSays['bad-pack'](), { file })
   return parsed.data
