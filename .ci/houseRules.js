@@ -107,7 +107,7 @@ const HOUSE = {
       entrances: ['program', 'runProgram', 'main'],
     },
   ],
-  words: ['errors', 'sentences', 'version'],
+  words: ['errors', 'jstat.d', 'sentences', 'version'],
   entrances: ['index'],
 }
 

@@ -115,7 +115,7 @@ export function dampedDescent<State, Seen extends Look>(
 
 /** The share by which damping follows a step that brought so much of the fall it foretold (H. B. Nielsen, IMM-REP-1999-05, Technical University of Denmark). */
 function steered(ratio: number, least: number): number {
-  return Math.max(least, 1 - (2 * Math.min(ratio, 1) - 1) ** 3)
+  return Math.max(least, 1 - cubed(2 * Math.min(ratio, 1) - 1))
 }
 
 /** A look whose equations are set up where a step is asked for, and once. Null: there are none. */
@@ -165,3 +165,5 @@ export function normalStep(
   for (let a = 0; a < k; a += 1) foretold += step[a]! * (right[a]! + added[a]! * step[a]!)
   return { step, foretold }
 }
+
+const cubed = (value: number): number => value * value * value

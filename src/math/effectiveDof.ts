@@ -21,7 +21,7 @@ export function effectiveDof(contributions: readonly Contribution[]): number {
       throw fault(mathSays['bad-contribution'](u, dof))
     }
     variance += u * u
-    fourth += u ** 4 / dof
+    fourth += (u * u) ** 2 / dof
   }
   return fourth > 0 ? variance ** 2 / fourth : Infinity
 }

@@ -1,4 +1,5 @@
 // The one tone curve: sRGB's (IEC 61966-2-1), going on beyond white and, by its straight part, below black; who wants it held there holds its light.
+import { power } from './power.js'
 
 const LEAST_POWER_CODE = 0.04045 * 255
 const LEAST_POWER_LINEAR = 0.0031308
@@ -9,7 +10,7 @@ const LEAST_POWER_LINEAR = 0.0031308
  */
 export function linearFromCode(code: number): number {
   const encoded = code / 255
-  return code <= LEAST_POWER_CODE ? encoded / 12.92 : ((encoded + 0.055) / 1.055) ** 2.4
+  return code <= LEAST_POWER_CODE ? encoded / 12.92 : power((encoded + 0.055) / 1.055, 2.4)
 }
 
 /**
@@ -17,7 +18,7 @@ export function linearFromCode(code: number): number {
  * Source: IEC 61966-2-1, encoding.
  */
 export function codeFromLinear(linear: number): number {
-  return linear <= LEAST_POWER_LINEAR ? 255 * 12.92 * linear : 255 * (1.055 * linear ** (1 / 2.4) - 0.055)
+  return linear <= LEAST_POWER_LINEAR ? 255 * 12.92 * linear : 255 * (1.055 * power(linear, 1 / 2.4) - 0.055)
 }
 
 /** Code values per unit of linear light at `linear`, whose code value is `code`: the slope of {@link codeFromLinear}. */

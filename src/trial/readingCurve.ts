@@ -1,5 +1,6 @@
 import { dampedDescent, lazyLook, type LazyLook } from '../math/dampedDescent.js'
 import type { NormalEquations } from '../math/normalEquations.js'
+import { power } from '../math/power.js'
 
 /** Characters read right at a distance, of those asked there. */
 export interface ReadAt {
@@ -37,12 +38,12 @@ export function isTooSteep({ steepness }: ReadingCurve): boolean {
 
 /** The distance, metres, at which a curve falls to a share between its guesses and its lapses. */
 export function distanceWhere({ guess, halfM, steepness }: ReadingCurve, share: number): number {
-  return halfM * ((1 - LAPSE - share) / (share - guess)) ** (1 / steepness)
+  return halfM * power((1 - LAPSE - share) / (share - guess), 1 / steepness)
 }
 
 /** The share that a curve has at a distance, metres. */
 export function shareWhere({ guess, halfM, steepness }: ReadingCurve, distanceM: number): number {
-  return guess + (MOST_SHARE - guess) / (1 + (distanceM / halfM) ** steepness)
+  return guess + (MOST_SHARE - guess) / (1 + power(distanceM / halfM, steepness))
 }
 
 /** A share just above guesses, where distances have no end. */

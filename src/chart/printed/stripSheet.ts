@@ -2,6 +2,7 @@ import { seededRandom } from '../../math/random.js'
 import { FIELD, FRAME, moduleM, type ModuleBox } from './chartGeometry.js'
 import type { ChartPaper } from './chartPapers.js'
 import { LINE_PERIODS_M } from './fineLines.js'
+import { power } from '../../math/power.js'
 
 // The second sheet, of the chart's own paper, fixed under the chart with the edges flush: two strips of bars of random width, as wide as the
 // chart's frame, one faint and one black. Its truth in modules, the origin the top left of the 14 x 10 field in the sheet's middle, as the chart's.
@@ -31,7 +32,7 @@ export function barEdges(paper: ChartPaper): number[] {
   const module = moduleM(paper)
   const edges: number[] = []
   for (let at = FRAME.left; ;) {
-    at += (LEAST_BAR_M * (MOST_BAR_M / LEAST_BAR_M) ** random.uniform()) / module
+    at += (LEAST_BAR_M * power(MOST_BAR_M / LEAST_BAR_M, random.uniform())) / module
     if (at >= FRAME.right) break
     edges.push(at)
   }

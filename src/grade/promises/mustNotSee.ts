@@ -10,6 +10,7 @@ import { amongFactor, constantOf } from '../range/densityAt.js'
 import { keptMarks, type Series, sightM } from '../range/series.js'
 import { gradeSays } from '../sentences.js'
 import type { PromiseAnswer } from './answerPromise.js'
+import { power } from '../../math/power.js'
 
 /**
  * Judges in one series that a grade is not reached at a distance, metres as taped, anywhere in the picture: by pixels alone. The figure is F/D times the greatest
@@ -40,7 +41,7 @@ export function answerMustNotSee(
   const p = projection ?? { value: 1, low: 1, high: 1 }
   // A longer lens sees more in the middle and less of it in the corner.
   const value = there(F.value, p.value)
-  const fartherOut = (end: number, times: number): number => F.value * (end / F.value) ** times
+  const fartherOut = (end: number, times: number): number => F.value * power(end / F.value, times)
   const ends = (times: number): number[] =>
     [F.low, F.high].flatMap((end) => [p.low, p.high].map((each) => there(fartherOut(end, times), each)))
   // Any one reference of the light may show it reached.

@@ -2,6 +2,7 @@ import type { Estimate } from '../../math/interval.js'
 import type { ReadingScore } from '../../trial/scoreTrial.js'
 import { elementM, type Grading } from '../gradings/grading.js'
 import type { JudgedStill, MarkResult } from '../judgement.js'
+import { power } from '../../math/power.js'
 
 /** What was measured where a walk's readers reached 95 %: px/m, px/m with detail, cycles per metre, and k; null where that is not known. */
 export interface ReadingReached {
@@ -61,5 +62,5 @@ function between(places: readonly Place[], distanceM: number): number {
   if (beyond <= 0) return places.at(beyond)![1]
   const [[nearM, near], [farM, far]] = [places[beyond - 1]!, places[beyond]!]
   const share = Math.log(distanceM / nearM) / Math.log(farM / nearM)
-  return near * (far / near) ** share
+  return near * power(far / near, share)
 }

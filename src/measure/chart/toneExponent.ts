@@ -1,6 +1,7 @@
 import { linearFromCode } from '../../math/srgb.js'
 import type { ToneExponent } from '../stillMeasurement.js'
 import type { ToneStrip } from './toneStrip.js'
+import { power } from '../../math/power.js'
 
 /** Light (ink 0, paper 1) to which print and reading leave a level of the strip open (rectangular): this project's convention. */
 const LEVEL_LIGHT = 0.012
@@ -11,7 +12,7 @@ const LEVEL_LIGHT = 0.012
  */
 export function toneExponent({ codes, lights }: Pick<ToneStrip, 'codes' | 'lights'>): ToneExponent {
   const sharesAt = (ln: number): number[] => {
-    const light = codes.map((code) => linearFromCode(255 * (code / 255) ** Math.exp(-ln)))
+    const light = codes.map((code) => linearFromCode(255 * power(code / 255, Math.exp(-ln))))
     return [1, 2, 3].map((k) => (light[k]! - light[0]!) / (light[4]! - light[0]!))
   }
   const sum = (values: readonly number[]): number => values.reduce((total, each) => total + each, 0)

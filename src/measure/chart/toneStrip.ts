@@ -99,7 +99,7 @@ function cubicThroughFive(x: readonly number[], y: readonly number[]): ((at: num
   // a + b t + c t^2 + d t^3, and e t^3 more beyond the middle, t counted from there.
   const rows = x.map((at) => {
     const t = (at - middle) / span
-    return [1, t, t * t, t ** 3, Math.max(0, t) ** 3]
+    return [1, t, t * t, t * t * t, t > 0 ? t * t * t : 0]
   })
   // Levels are read to half a code or so: where the last term says no more than that, it stays small.
   const held = new Matrix([...rows, [0, 0, 0, 0, LEVEL_DN / LAST_TERM_DN]])

@@ -125,7 +125,7 @@ function parabola(s: readonly number[], y: readonly number[], bowed: boolean): [
   const slope = mean(centred.map((v, i) => v * (y[i]! - yMean))) / sxx
   if (!bowed) return [yMean - slope * sMean, slope, 0]
   // The square's part that neither the mean nor the slope explains.
-  const skew = mean(centred.map((v) => v ** 3)) / sxx
+  const skew = mean(centred.map((v) => v * v * v)) / sxx
   const bent = centred.map((v) => v * v - sxx - skew * v)
   const c = mean(bent.map((v, i) => v * y[i]!)) / mean(bent.map((v) => v * v))
   const b = slope - c * skew

@@ -1,9 +1,11 @@
+import { power } from '../../math/power.js'
+
 /**
  * sRGB encoding of linear light (IEC 61966-2-1), code values on the scale 0..255; goes on past white (1), for the camera's clipping comes after its
  * noise. Written out here a second time on purpose: the simulated camera is a witness, and shares no curve with what it is a witness against.
  */
 export function encodeSrgb(linear: number): number {
-  return 255 * (linear <= 0.0031308 ? 12.92 * linear : 1.055 * linear ** (1 / 2.4) - 0.055)
+  return 255 * (linear <= 0.0031308 ? 12.92 * linear : 1.055 * power(linear, 1 / 2.4) - 0.055)
 }
 
 /** Entries of the table per unit of the square root of light, in which the curve is nearly straight. */

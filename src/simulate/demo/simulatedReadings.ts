@@ -3,6 +3,7 @@ import { seededRandom } from '../../math/random.js'
 import { trialOrder } from '../../trial/trialOrder.js'
 import type { TrialCrop } from '../../walk/trial/trialCrops.js'
 import type { ReadingAnswer, Readings } from '../../walk/schemas/readingsSchema.js'
+import { power } from '../../math/power.js'
 
 /** Who reads: half of the characters are right at `halfM`, and 95 % at about two thirds of that. */
 export interface SimulatedReader {
@@ -23,7 +24,7 @@ export function simulatedReadings(
     trialOrder([...byId.keys()], seed, name).map(({ crop: id, again }): ReadingAnswer => {
       const { file, still, row, shown } = byId.get(id)!
       const reach = row === 'faint' ? 0.7 * halfM : halfM
-      const share = 0.99 / (1 + (distanceOf(file) / reach) ** 10)
+      const share = 0.99 / (1 + power(distanceOf(file) / reach, 10))
       const read = [...shown].map((letter) =>
         random.uniform() < share
           ? letter

@@ -14,6 +14,7 @@ import { grainBackdrop } from './exposeBackdrop.js'
 import { cropImage } from '../camera/linearImage.js'
 import { targetTruth, type TargetTruth } from '../camera/targetTruth.js'
 import { takeStill } from '../camera/virtualCamera.js'
+import { power } from '../../math/power.js'
 
 /** A still of the demonstration and what is true of the reference in it, in px of the exported still. */
 export interface TakenDemoStill {
@@ -127,6 +128,6 @@ export function demoExposure(still: DemoStill, referenceLight: number): Exposure
   if (still.light === 'day') return { gain: 1.15, readNoiseDn: 1.1, shotNoiseDn: 1.5 }
   if (still.light === 'lamp') return { gain: 2.6, readNoiseDn: 3.4, shotNoiseDn: 3.5 }
   // The camera turns its gain up as the lit thing goes away, but not by all that the light falls.
-  const level = 0.8 * (4 / still.trueM) ** 1.8
+  const level = 0.8 * power(4 / still.trueM, 1.8)
   return { gain: level / (BOARD_WHITE * referenceLight), readNoiseDn: 3, shotNoiseDn: 3 }
 }

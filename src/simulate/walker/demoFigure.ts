@@ -1,6 +1,7 @@
 import { bodyGarments, handGarments, type Garment, type Grip } from './demoGarments.js'
 import { shareWithin, type PlanarTarget, type Surface, type SurfaceSample } from '../camera/planarTarget.js'
 import { layeredNoise } from '../yard/valueNoise.js'
+import { power } from '../../math/power.js'
 
 const HALF_WIDTH_M = 0.62
 const HEIGHT_M = 1.82
@@ -67,7 +68,7 @@ function drawGarment(
   const coverage = Math.max(0, Math.min(1, 0.5 + inside / box))
   if (coverage === 0) return
   const slope = Math.hypot(slopeU, slopeH) || 1
-  const turned = Math.max(0, 1 - Math.max(0, inside) / garment.roundM) ** 1.5
+  const turned = power(Math.max(0, 1 - Math.max(0, inside) / garment.roundM), 1.5)
   const [side, up] = [(slopeU / slope) * turned, (slopeH / slope) * turned]
   const front = Math.sqrt(Math.max(0, 1 - side * side - up * up))
   let shade = 0.42 + 0.58 * Math.max(0, 0.86 * front - 0.3 * side + 0.3 * up)

@@ -1,11 +1,12 @@
 import type { DemoLight, Irradiance } from './demoLight.js'
 import { layeredNoise } from './valueNoise.js'
 import type { WorldVector } from '../camera/worldVector.js'
+import { power } from '../../math/power.js'
 
 /** What is seen above the horizon: the sky, and a far shore of low wooded hills before it. */
 export function seeSky(light: DemoLight, direction: WorldVector, out: Irradiance): void {
   const bearing = Math.atan2(direction[0], direction[1])
-  const ridge = 0.008 + 0.05 * layeredNoise(bearing * 3.1 + 5, 0, 89, 4, 0.002) ** 1.6
+  const ridge = 0.008 + 0.05 * power(layeredNoise(bearing * 3.1 + 5, 0, 89, 4, 0.002), 1.6)
   light.sky(direction, out)
   if (direction[2] > ridge || light.name === 'infrared') return
   if (light.name === 'lamp') {
@@ -50,7 +51,7 @@ export function seeWater(
     Math.max(0.002, -direction[2] + 0.28 * swell + 0.03),
   ]
   const facing = Math.max(0, Math.min(1, -direction[2] + 0.5 * swell))
-  const mirror = 0.04 + 0.9 * (1 - facing) ** 5
+  const mirror = 0.04 + 0.9 * power(1 - facing, 5)
   seeSky(light, mirrored, out)
   const body = light.name === 'day' ? 0.06 : 0.0006
   out.red = out.red * mirror * 0.9 + body * 0.7 * (1 - mirror)

@@ -1,5 +1,6 @@
 import { boxSpan, type BodyPaint, type SceneBody } from './sceneBody.js'
 import type { WorldVector } from '../camera/worldVector.js'
+import { power } from '../../math/power.js'
 
 /** A boat's hull: its stern's keel end on the middle line, which way its bow points, and its sizes, metres. */
 export interface HullShape {
@@ -96,9 +97,9 @@ function hullLines(
     const stem = Math.max(0, (s - 0.72) / 0.28)
     const aft = ((0.45 - s) / 0.45) ** 2
     return {
-      keel: depthM * 0.75 * stem ** 2.2,
-      sheer: depthM * (1 + 0.28 * Math.max(0, s - 0.35) ** 1.6 + 0.06 * (1 - s)),
-      half: (beamM / 2) * (s < 0.45 ? 0.8 + 0.2 * (1 - aft) : Math.max(0, 1 - ((s - 0.45) / 0.55) ** 2.6)),
+      keel: depthM * 0.75 * power(stem, 2.2),
+      sheer: depthM * (1 + 0.28 * power(Math.max(0, s - 0.35), 1.6) + 0.06 * (1 - s)),
+      half: (beamM / 2) * (s < 0.45 ? 0.8 + 0.2 * (1 - aft) : Math.max(0, 1 - power((s - 0.45) / 0.55, 2.6))),
       fullness: 0.38 + 0.75 * stem,
     }
   })
@@ -121,6 +122,6 @@ function hullLines(
     const across = Math.abs(x)
     if (across >= half) return across - half
     const h = (z - keel) / (sheer - keel)
-    return across - half * h ** fullnesses[index]! * (0.9 + 0.1 * h)
+    return across - half * power(h, fullnesses[index]!) * (0.9 + 0.1 * h)
   }
 }
