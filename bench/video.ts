@@ -18,18 +18,22 @@ const settings = SETTINGS.filter(({ keptAside = false, family, name }) => {
 })
 const clean = SETTINGS.find(({ family }) => family === 'raw by day')!
 
+const moments = Number(given.find((one) => one.startsWith('--moments='))?.split('=')[1] ?? 1)
+
 const rows: StillRow[] = []
 const cleanRows: StillRow[] = []
 for (let seed = 0; seed < Number(walkers); seed += 1) {
   const walker = drawWalker(seed)
-  const clips = clipsOf(walker)
-  for (const setting of new Set([clean, ...settings]))
-    for (const still of await codedStills(walker, setting, clips)) {
-      const row = await measureVideo(walker, setting, still)
-      if (setting === clean) cleanRows.push(row)
-      if (settings.includes(setting)) rows.push(row)
-      if (process.env.ROWS !== undefined) console.error(JSON.stringify({ file: still.file, ...row }))
-    }
+  for (let moment = 0; moment < moments; moment += 1) {
+    const clips = clipsOf(walker, moment)
+    for (const setting of new Set([clean, ...settings]))
+      for (const still of await codedStills(walker, setting, clips)) {
+        const row = await measureVideo(walker, setting, still)
+        if (setting === clean) cleanRows.push(row)
+        if (settings.includes(setting)) rows.push(row)
+        if (process.env.ROWS !== undefined) console.error(JSON.stringify({ file: still.file, ...row }))
+      }
+  }
 }
 console.log(
   `${rows.length} stills of ${walkers} walkers, 60 to 270 px/m${isAside ? ', settings kept aside' : ''}\n`,

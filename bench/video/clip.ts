@@ -10,6 +10,8 @@ const COMES_FROM_M = 0.3
 /** Frames a second, and when a walk begins that goes on past the end, in frames before that. */
 const RATE = 25
 const WALK_FRAMES = 12
+/** Seconds between the moments of one stand of which a clip is drawn. */
+const MOMENT_S = 11
 
 /** Electrons at white, and of the reading, one standard deviation; light of a paper of 0.85 lies at 0.72 of white. */
 export const LIGHTS = { day: 8000, dusk: 800, night: 160 } as const
@@ -28,11 +30,15 @@ export type Shift = readonly [number, number]
 /** The frames of a clip as light, without noise, and where the walker was in each. `woven` frames join two fields, taken 1/50 s apart, odd rows later. */
 export function drawClip(
   walker: Walker,
-  { moving, woven }: { readonly moving: Moving | null; readonly woven: boolean },
+  {
+    moving,
+    woven,
+    moment,
+  }: { readonly moving: Moving | null; readonly woven: boolean; readonly moment: number },
 ): { readonly frames: readonly (() => Float32Array)[]; readonly shifts: readonly Shift[] } {
   const sway = drawSway(walker)
   const place = (frame: number): Shift => {
-    const [x, y] = sway(frame / RATE)
+    const [x, y] = sway(frame / RATE + MOMENT_S * moment)
     const left = Math.max(0, 1 - frame / STANDS_FROM)
     const came = moving === null ? -COMES_FROM_M * left ** 2 : 0
     const walked =

@@ -12,11 +12,14 @@ import { FRAME_PX, once, type Walker } from './walker.js'
 const EDITION = 4
 const JPEG_QUALITY = 85
 const GROUP = FRAMES - 1
+/** Seeds of one moment's frames, so that no two moments share their noise. */
+const MOMENT_SEEDS = 1_000_000
 const NO_FRAME = new Uint8Array(FRAME_PX.width * FRAME_PX.height)
 
 /** A still of a clip, as the recorder exports it: the last frame, which begins a group (I), as PNG, or the one before it (P) as JPEG. */
 export interface CodedStill {
   readonly frame: 'I' | 'P'
+  readonly moment: number
   readonly file: string
   /** Of the walker against its rest, px of the camera. */
   readonly shift: Shift
@@ -24,7 +27,7 @@ export interface CodedStill {
 }
 
 /** A walker's clips as the sensor gives them, each drawn once for all settings that share motion and light. */
-export function clipsOf(walker: Walker) {
+export function clipsOf(walker: Walker, moment = 0) {
   const kept = <Value>(make: (setting: Setting) => Value, keyOf: (setting: Setting) => unknown) => {
     const made = new Map<string, Value>()
     return (setting: Setting): Value => {
@@ -34,17 +37,19 @@ export function clipsOf(walker: Walker) {
     }
   }
   const motion = kept(
-    ({ moving = null, woven = false }) => drawClip(walker, { moving, woven }),
+    ({ moving = null, woven = false }) => drawClip(walker, { moving, woven, moment }),
     ({ moving, woven }) => [moving, woven],
   )
   const frames = kept(
     (setting) =>
       motion(setting).frames.map((light, frame) =>
-        once(() => exposed(light(), LIGHTS[setting.light], 1000 * walker.seed + frame)),
+        once(() =>
+          exposed(light(), LIGHTS[setting.light], 1000 * walker.seed + frame + MOMENT_SEEDS * moment),
+        ),
       ),
     ({ moving, woven, light }) => [moving, woven, light],
   )
-  return { shifts: (setting: Setting) => motion(setting).shifts, frames }
+  return { moment, shifts: (setting: Setting) => motion(setting).shifts, frames }
 }
 
 /** Both stills of a walker behind a setting, from the folder of earlier runs where they lie there. */
@@ -55,7 +60,7 @@ export async function codedStills(
 ): Promise<readonly CodedStill[]> {
   const done = { ...setting, keptAside: undefined, family: undefined, name: undefined }
   const key = createHash('sha256')
-    .update(JSON.stringify([EDITION, walker.seed, done]))
+    .update(JSON.stringify([EDITION, walker.seed, done, ...(clips.moment === 0 ? [] : [clips.moment])]))
     .digest('hex')
   const folder = join(tmpdir(), 'proofwalk-video')
   mkdirSync(folder, { recursive: true })
@@ -78,6 +83,7 @@ export async function codedStills(
   }
   return files.map((file, at) => ({
     frame: at === 0 ? 'I' : 'P',
+    moment: clips.moment,
     file,
     shift: shifts[FRAMES - 1 - at]!,
     enlarged,

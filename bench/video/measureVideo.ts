@@ -10,6 +10,7 @@ import { seededRandom } from '../../src/math/random.js'
 import { chartReference } from '../../src/measure/reference/chartReference.js'
 import { HAND_SIGMA_PX, type Pick } from '../../src/measure/reference/pick.js'
 import type { Reference } from '../../src/measure/reference/reference.js'
+import type { PooledStrips } from '../../src/measure/strip/poolStrips.js'
 import { snapCorners, type SnappedCorners } from '../../src/measure/snap/snapCorners.js'
 import type { StillMeasurement, StripDetail } from '../../src/measure/stillMeasurement.js'
 import {
@@ -41,6 +42,14 @@ interface AxisRow {
   readonly U: number
 }
 
+/** What strips say of strokes of 16 and 8 mm, their k, A in cycles per metre, how far A may be off, relative (95 %). */
+export interface StripsRow {
+  readonly verdicts: readonly Verdict[]
+  readonly k: readonly number[]
+  readonly a: number
+  readonly rel: number
+}
+
 /** What was measured on a reference in a still. */
 export interface ReferenceRow {
   /** Why there is no measurement; null where there is one. */
@@ -54,13 +63,8 @@ export interface ReferenceRow {
   /** k for strokes of 16 and 8 mm; null where it is not told. */
   readonly k: readonly (number | null)[]
   readonly usable: boolean | null
-  /** What the strips under it say of strokes of 16 and 8 mm, their k, A in cycles per metre, and how far A may be off, relative (95 %); null without. */
-  readonly strips: {
-    readonly verdicts: readonly Verdict[]
-    readonly k: readonly number[]
-    readonly a: number
-    readonly rel: number
-  } | null
+  /** What the strips under it say, and all they told; null without. */
+  readonly strips: (StripsRow & { readonly detail: StripDetail }) | null
 }
 
 /** A still of the bench as measured. */
@@ -69,6 +73,8 @@ export interface StillRow {
   readonly family: Setting['family']
   readonly frame: CodedStill['frame']
   readonly walker: number
+  /** Which moment of the walker's stand it is of. */
+  readonly moment: number
   readonly densityPxPerM: number
   readonly chart: ReferenceRow
   readonly board: ReferenceRow
@@ -122,6 +128,7 @@ export async function measureVideo(walker: Walker, setting: Setting, still: Code
     family: setting.family,
     frame: still.frame,
     walker: walker.seed,
+    moment: still.moment,
     densityPxPerM: walker.densityPxPerM,
     chart,
     board: await run({ kind: 'picked', reference: board, pick, pickedSha256: null }, walker.board),
@@ -185,12 +192,12 @@ function rowOf(
         : effectiveDensity.low / (onTarget * Math.min(1, measured.strip ? area / 0.1 : f10 / 0.4)),
     k: GRADE_IDS.map((id) => tone?.roseK[id]?.k ?? null),
     usable: gradeStill(measured, GRADING, 'detail', null).usable,
-    strips: measured.strip ? stripsSay(measured.strip) : null,
+    strips: measured.strip ? { ...stripsSay(measured.strip), detail: measured.strip } : null,
   }
 }
 
 /** Whether strokes are shown by A and by k, each with its U: 0.2 / A is the finest. */
-function stripsSay({ a, aU, k }: StripDetail): ReferenceRow['strips'] {
+export function stripsSay({ a, aU, k }: PooledStrips): StripsRow {
   const verdicts = STROKES_MM.map((mm, at): Verdict => {
     const leastA = 200 / mm
     const byK = standsOut(k[GRADE_IDS[at]!], GRADING)

@@ -84,6 +84,12 @@ export interface StripFigure {
   readonly U: number
 }
 
+/** What strips tell without one of their pieces: see `StripDetail`. */
+export interface StripPiece {
+  readonly a: number
+  readonly k: Readonly<Record<string, number>>
+}
+
 /** What the two strips of bars beside a reference told. */
 export interface StripDetail {
   /** Cycles per px at which the responses are told, and the responses to bars of 24 % contrast and to black ones. */
@@ -95,6 +101,8 @@ export interface StripDetail {
   readonly aU: number
   /** Per grade id: k of a square of its stroke at 24 % contrast, the black bars' residual being the noise. */
   readonly k: Readonly<Record<string, RoseK>>
+  /** `a` and every k without each of the strips' pieces: by them stills of one mark are pooled. */
+  readonly pieces: readonly StripPiece[]
   /** The finest stroke shown, 0.2 / a, metres; null where none is. */
   readonly stroke: number | null
   /** What the black bars' regression leaves of a pixel, a share of paper's light. */

@@ -37,7 +37,7 @@ export interface StillParts {
   readonly shared?: SharedDetail
   readonly roseK?: Readonly<Record<string, RoseK | null>>
   readonly tone?: Partial<Tone> | null
-  readonly strip?: Pick<StripDetail, 'a' | 'aU' | 'k'>
+  readonly strip?: Pick<StripDetail, 'a' | 'aU' | 'k'> & Partial<Pick<StripDetail, 'pieces'>>
   readonly problems?: readonly Problem[]
   readonly method?: 'chart' | 'picks'
 }
@@ -103,7 +103,15 @@ export function stillOf(parts: StillParts = {}): JudgedStill {
   }
 }
 
-const NO_RESPONSES = { frequencies: [], response24: [], response88: [], stroke: null, noise: 0.02, signs: [] }
+const NO_RESPONSES = {
+  frequencies: [],
+  response24: [],
+  response88: [],
+  pieces: [],
+  stroke: null,
+  noise: 0.02,
+  signs: [],
+}
 
 function expanded(axis: AxisBudget): number {
   return 2 * axis.densityPxPerM * Math.hypot(axis.cornersRel, axis.sizeRel, axis.bendRel, axis.clickBiasRel)

@@ -62,4 +62,21 @@ describe('a still whose strips were read', () => {
     const lent = lendDetail([mark!, ...plate], { fullDetailAt: 0.4, toleranceM: 0.05 })
     expectNear(lent[1]!.factor!.value, 0.5, { abs: 0.01 })
   })
+
+  it('is pooled with the others of its mark, and lends what they know together', () => {
+    // Pieces whose scatter is each still's own: of the two of one mark it cancels out.
+    const still = (file: string, reference: string, sign: number) => {
+      const pieces = [1, -1, 1, -1, 1, -1, 1, -1].map((one) => ({ a: 10 + sign * one, k: {} }))
+      return stillOf({ file, reference, horizontal: 200, strip: { a: 10, aU: 6.3, k: {}, pieces } })
+    }
+    const alone = combineRepeats([still('a', 'board', 1)])[0]!
+    const [mark] = combineRepeats([still('a', 'board', 1), still('b', 'board', -1)])
+    expectNear(alone.factor!.U, 0.5 * 0.63, { abs: 1e-9 })
+    expectNear(mark!.factor!.value, 0.5, { abs: 1e-9 })
+    expect(mark!.factor!.U).toBeLessThan(0.2 * alone.factor!.U)
+    const plate = combineRepeats([stillOf({ horizontal: 200, reference: 'plate', factor: null })])
+    const lentBy = (one: typeof alone) =>
+      lendDetail([one, ...plate], { fullDetailAt: 0.4, toleranceM: 0.05 })[1]!.factor!.U
+    expect(lentBy(mark!)).toBeLessThan(0.3 * lentBy(alone))
+  })
 })

@@ -1,6 +1,12 @@
 import type { Estimate } from '../../math/interval.js'
 import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
-import { type CountedDetail, countedDetail } from '../../measure/surface/countedDetail.js'
+import { type PooledStrips, poolStrips } from '../../measure/strip/poolStrips.js'
+import {
+  type CountedDetail,
+  countedDetail,
+  countedShare,
+  stripShare,
+} from '../../measure/surface/countedDetail.js'
 import { combineAxis, expandedRel } from './combineAxis.js'
 import { combineRoseK } from './combineRoseK.js'
 import { detailBound } from '../gradings/detailBound.js'
@@ -28,7 +34,8 @@ export function combineRepeats(stills: readonly JudgedStill[]): MarkMeasurement[
       along: along[index] ?? null,
     }
     const onTarget = combinedOnTarget(group, axes)
-    const detail = combinedDetail(group, onTarget)
+    const strips = pooledStrips(group)
+    const detail = combinedDetail(group, onTarget, strips)
     return {
       light: first.light,
       reference: first.reference,
@@ -41,7 +48,7 @@ export function combineRepeats(stills: readonly JudgedStill[]): MarkMeasurement[
       ...boundOf(group),
       detailFrom: null,
       detailElsewhere: null,
-      roseK: combineRoseK(telling(group).map(({ measurement }) => judgedK(measurement))),
+      roseK: strips?.k ?? combineRoseK(group.map(({ measurement }) => judgedK(measurement))),
       washedOut: group.every(({ measurement }) => isWashedOut(measurement)),
       facing: meanOfKnown(group.map(({ measurement }) => measurement.density.facing)),
       turnDeg: largestTurn(group),
@@ -53,6 +60,12 @@ export function combineRepeats(stills: readonly JudgedStill[]): MarkMeasurement[
 function telling(group: readonly JudgedStill[]): readonly JudgedStill[] {
   const read = group.filter(({ measurement: { strip } }) => strip !== null && strip !== undefined)
   return read.length > 0 ? read : group
+}
+
+/** What the strips of a mark's stills tell together; null where none were read. */
+function pooledStrips(group: readonly JudgedStill[]): PooledStrips | null {
+  const read = group.flatMap(({ measurement: { strip } }) => strip ?? [])
+  return read.length === 0 ? null : poolStrips(read)
 }
 
 function groupByMark(stills: readonly JudgedStill[]): JudgedStill[][] {
@@ -95,6 +108,7 @@ function boundOf(group: readonly JudgedStill[]): Pick<MarkMeasurement, 'boundBy'
 function combinedDetail(
   group: readonly JudgedStill[],
   onTarget: Estimate,
+  strips: PooledStrips | null,
 ): Pick<MarkMeasurement, 'factor' | 'effectiveDensity'> {
   const detailed = telling(group).flatMap(({ measurement }) => {
     const [detail, { effectiveDensity }] = [countedDetail(measurement), measurement]
@@ -102,7 +116,11 @@ function combinedDetail(
   })
   const first = detailed[0]
   if (first === undefined) return { factor: null, effectiveDensity: null }
-  const factor = combinedFactor(detailed.map(({ detail }) => detail))
+  const shares = telling(group).flatMap(({ measurement }) => stripShare(measurement)?.share ?? [])
+  const factor =
+    strips === null || shares.length === 0
+      ? combinedFactor(detailed.map(({ detail }) => detail))
+      : pooledFactor(shares, strips)
   if (group.length === 1) return { factor, effectiveDensity: first.effectiveDensity }
   return {
     factor,
@@ -111,6 +129,12 @@ function combinedDetail(
       { factor: factor.value, factorU: factor.U },
     ),
   }
+}
+
+function pooledFactor(shares: readonly number[], { a, aU }: PooledStrips): { value: number; U: number } {
+  const share = shares.reduce((sum, one) => sum + one, 0) / shares.length
+  const { factor, factorU } = countedShare({ share, rel: a > 0 ? aU / a : 0 })
+  return { value: factor, U: factorU }
 }
 
 // The plain mean, and of the uncertainties the larger of two: the mean of the stated ones (a tone curve taken for granted

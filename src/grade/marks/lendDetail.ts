@@ -1,6 +1,7 @@
 import { groupBy } from '../../math/groupBy.js'
 import { ASSUMED_EXPONENT_U } from '../../measure/edge/toneLoad.js'
 import type { DirectionSharpness, Sharpness, ToneExponent } from '../../measure/stillMeasurement.js'
+import { poolStrips } from '../../measure/strip/poolStrips.js'
 import { countedDetail, stripShare } from '../../measure/surface/countedDetail.js'
 import { effectiveDensity } from '../../measure/surface/effectiveDensity.js'
 import type { JudgedStill } from '../judgement.js'
@@ -139,11 +140,13 @@ type LentFrom = Pick<Sharpness, 'factor' | 'factorU' | 'f10OwnU' | 'shared'> &
 
 /** The detail of a mark's stills: by strips, as the f10 that counts as much, where some were read; else by edges. */
 function detailOf({ stills }: MarkMeasurement, fullDetailAt: number): LentFrom[] {
+  const strips = stills.flatMap(({ measurement: { strip } }) => strip ?? [])
+  const { a, aU } = strips.length === 0 ? { a: 0, aU: 0 } : poolStrips(strips)
   const read = stills.flatMap(({ measurement }): LentFrom[] => {
     const told = stripShare(measurement)
-    if (told === null || told.share === 0) return []
+    if (told === null || told.share === 0 || !(a > 0)) return []
     const mtf10 = told.share * fullDetailAt
-    const f10OwnU = told.rel * mtf10
+    const f10OwnU = (aU / a) * mtf10
     return [{ ...countedDetail(measurement)!, horizontal: { mtf10 }, vertical: { mtf10 }, f10OwnU }]
   })
   if (read.length > 0) return read

@@ -5,7 +5,7 @@ import type { Raster } from '../../still/raster.js'
 import { failure, success, type Outcome } from '../../math/outcome.js'
 import type { Problem, RoseK, StripDetail, StripFigure, ToneElement } from '../stillMeasurement.js'
 import { findSheet } from './findSheet.js'
-import { placeStrip, readStrip, type StripReading } from './readStrip.js'
+import { PIECE_COUNT, placeStrip, readStrip, type StripReading } from './readStrip.js'
 import { stripSays } from './sentences.js'
 import { seeStrip, type SeenStrip } from './seenStrip.js'
 import { offsetPlane, sheetPlane, type LinearPicture } from './sheetPlane.js'
@@ -97,7 +97,8 @@ function detailOf(
   const response24 = (left: number | null): number[] => responseOf(faint, coverage, left)
   const response88 = (left: number | null): number[] => responseOf(black.reading, 1, left)
   const density = black.frame.pxPerModule / moduleM
-  const a = figureOf((left) => density * areaUnder(response24(left)))
+  const aOf = (left: number | null): number => density * areaUnder(response24(left))
+  const a = figureOf(aOf)
   const nodes = (of: (left: number | null) => number[]): StripFigure[] =>
     BAND_NODES.map((_, band) => figureOf((left) => of(left)[band]!))
   const strong = nodes(response88)
@@ -105,13 +106,15 @@ function detailOf(
   // Where a response is squared, its own noise would count as signal.
   const power = (left: number | null): number[] =>
     response88(left).map((value, band) => Math.max(0, value ** 2 - (strong[band]!.U / PIECES_COVERAGE) ** 2))
-  const kOf = (strokeM: number): RoseK => {
-    const { value, U } = figureOf((left) => {
-      const size = { alongPx: strokeM * density, acrossPx: (strokeM * black.pxPerModule.across) / moduleM }
-      return matchedK(black.reading.whole.level * FAINT_SWING, size, power(left), noise(left))
-    })
-    return { k: value, U, least: LEAST_STRIP_K }
+  const kOf = (strokeM: number, left: number | null): number => {
+    const size = { alongPx: strokeM * density, acrossPx: (strokeM * black.pxPerModule.across) / moduleM }
+    return matchedK(black.reading.whole.level * FAINT_SWING, size, power(left), noise(left))
   }
+  const ks = new Map(
+    elements.map(({ gradeId, elementM }) => [gradeId, kept((left) => kOf(elementM, left))] as const),
+  )
+  const perGrade = <Value>(of: (k: (left: number | null) => number) => Value): Record<string, Value> =>
+    Object.fromEntries([...ks].map(([gradeId, k]) => [gradeId, of(k)]))
   const seen = {
     fine: figureOf((left) => fineOf(response24(left)) / fineOf(response88(left))),
     gain: figureOf((left) => response24(left)[0]! / response88(left)[0]!),
@@ -125,12 +128,28 @@ function detailOf(
     response88: strong,
     a: a.value,
     aU: Math.hypot(a.U, (2 * a.value * coverageRel) / Math.sqrt(3)),
-    k: Object.fromEntries(elements.map(({ gradeId, elementM }) => [gradeId, kOf(elementM)])),
+    k: perGrade((of): RoseK => {
+      const { value, U } = figureOf(of)
+      return { k: value, U, least: LEAST_STRIP_K }
+    }),
+    pieces: Array.from({ length: PIECE_COUNT }, (_, piece) => ({
+      a: aOf(piece),
+      k: perGrade((of) => of(piece)),
+    })),
     stroke: a.value > 0 ? STROKE_TIMES_A / a.value : null,
     noise: Math.sqrt(noise(null).variance) / black.reading.whole.level,
     signs: problems.map(({ code }) => code),
   }
   return { strip, problems }
+}
+
+/** Worked out once for every piece left out. */
+function kept(of: (left: number | null) => number): (left: number | null) => number {
+  const known = new Map<number | null, number>()
+  return (left) => {
+    if (!known.has(left)) known.set(left, of(left))
+    return known.get(left)!
+  }
 }
 
 /** Response at a tenth and at a fifth of a cycle per px. */

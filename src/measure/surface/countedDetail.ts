@@ -26,9 +26,17 @@ export function countedDetail(
   measurement: Pick<StillMeasurement, 'strip' | 'sharpness' | 'density'>,
 ): CountedDetail | null {
   const told = stripShare(measurement)
-  if (told === null) return measurement.sharpness
-  const [factor, low, high] = [0, -1, 1].map((end) =>
-    Math.min(1, Math.max(0, told.share * (1 + end * told.rel))),
-  )
+  return told === null ? measurement.sharpness : countedShare(told)
+}
+
+/** What strips showed as a share of the pixels: never more than all. */
+export function countedShare({
+  share,
+  rel,
+}: {
+  readonly share: number
+  readonly rel: number
+}): CountedDetail {
+  const [factor, low, high] = [0, -1, 1].map((end) => Math.min(1, Math.max(0, share * (1 + end * rel))))
   return { factor: factor!, factorU: Math.max(factor! - low!, high! - factor!) }
 }

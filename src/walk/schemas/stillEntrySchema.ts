@@ -117,6 +117,9 @@ const strip = group({
     .describe(
       "per grade: k of a square of its stroke at 24 % contrast in the black bars' noise, and the least that is asked",
     ),
+  pieces: z
+    .array(group({ a: number, k: z.record(z.string(), number) }))
+    .describe('a and every k without each eighth of the strips: by them stills of one mark are pooled'),
   stroke: nullable.describe('the finest stroke shown, 0.2 / a, metres'),
   noise: number.describe("what black bars leave of a pixel, a share of paper's light"),
   signs: z.array(z.string()).describe("codes of what the camera's processing did"),
