@@ -73,6 +73,7 @@ export interface StillRow {
   readonly family: Setting['family']
   readonly frame: CodedStill['frame']
   readonly walker: number
+  readonly file: string
   /** Which moment of the walker's stand it is of. */
   readonly moment: number
   readonly densityPxPerM: number
@@ -128,6 +129,7 @@ export async function measureVideo(walker: Walker, setting: Setting, still: Code
     family: setting.family,
     frame: still.frame,
     walker: walker.seed,
+    file,
     moment: still.moment,
     densityPxPerM: walker.densityPxPerM,
     chart,

@@ -1,30 +1,12 @@
 import { median } from '../../src/math/median.js'
 import type { ReferenceRow, StillRow } from './measureVideo.js'
+import { stripsTable } from './stripsTable.js'
+import { aligned, LEGIBLE, mean, ROOM, shown, UNREAD } from './tableParts.js'
 
-/** What a still's k should say: read under half is too little, nine tenths and more is legible. */
-const UNREAD = 0.5
-const LEGIBLE = 0.9
 const LEAST_K = 5
-/** From here on strips of this size decide: below, not shown may stand. */
-const LEAST_DENSITY = 140
-/** A promise is so much under what is there, to see whether it is met. */
-const ROOM = 1.1
 
 const percent = (part: number, all: number): string => (all === 0 ? '-' : ((100 * part) / all).toFixed(0))
-const mean = (all: readonly number[]): number => all.reduce((sum, one) => sum + one, 0) / all.length
 const rms = (all: readonly number[]): number => Math.sqrt(mean(all.map((one) => one * one)))
-const shown = (all: readonly number[], digits: number): string =>
-  all.length === 0 ? '-' : median(all).toFixed(digits)
-const aligned = (lines: readonly (readonly string[])[]): string => {
-  const widths = lines[0]!.map((_, column) => Math.max(...lines.map((line) => line[column]!.length)))
-  return lines
-    .map((line) =>
-      line
-        .map((word, column) => (column === 0 ? word.padEnd(widths[0]!) : word.padStart(widths[column]!)))
-        .join('  '),
-    )
-    .join('\n')
-}
 
 /** The bench's tables, pooled by `groupOf` and kind of frame. `clean` are stills by day without processing, whose widths the others' are held against. */
 export function videoTable(
@@ -69,23 +51,6 @@ export function videoTable(
     ],
     ...[...groups].map(([name, all]) => legibilityLine(name, all)),
   ])
-  const strips = aligned([
-    [
-      '',
-      'read',
-      'U of A %',
-      'A 10 % over, met',
-      ...[8, 16].flatMap((mm) => [
-        `${mm} mm at 24 %: passed unread`,
-        'failed legible over 140 px/m',
-        'not shown there',
-        'failed legible under',
-        'not shown there',
-      ]),
-    ],
-    ...[...groups].map(([name, all]) => stripsLine(name, all)),
-    stripsLine('all', rows),
-  ])
   return [
     `chart, found`,
     byReference('chart'),
@@ -94,7 +59,7 @@ export function videoTable(
     byReference('board'),
     '',
     'strips under the chart against what a matched filter reads',
-    strips,
+    stripsTable(rows, groupOf),
     '',
     'k of the board against what a matched filter reads',
     k,
@@ -156,36 +121,6 @@ function counted(references: readonly Pick<ReferenceRow, 'refused' | 'codes'>[])
       .map(([code, n]) => `${code} ${n}`)
       .join(', ') || 'nothing told'
   )
-}
-
-function stripsLine(name: string, all: readonly StillRow[]): string[] {
-  const read = all.filter(({ chart }) => chart.strips !== null)
-  const rels = read.map(({ chart }) => 100 * chart.strips!.rel)
-  return [
-    name,
-    `${read.length}`,
-    shown(rels, 0),
-    // Its low end against a limit that the figure itself exceeds by a tenth.
-    `${read.filter(({ chart }) => 1 - chart.strips!.rel >= 1 / ROOM).length} of ${read.length}`,
-    ...[8, 16].flatMap((mm) => {
-      const [card, stroke] = mm === 8 ? [0, 1] : [1, 0]
-      // Where strips are not read, nothing is shown.
-      const said = all.map((row) => ({
-        read: row.read[card]!,
-        isNear: row.densityPxPerM >= LEAST_DENSITY,
-        verdict: row.chart.strips?.verdicts[stroke] ?? 'not shown',
-      }))
-      const unread = said.filter((one) => one.read < UNREAD)
-      const legible = said.filter((one) => one.read >= LEGIBLE)
-      const failed = [true, false].flatMap((near) => {
-        const here = legible.filter(({ isNear }) => isNear === near)
-        return (['not met', 'not shown'] as const).map(
-          (wanted) => `${here.filter(({ verdict }) => verdict === wanted).length} of ${here.length}`,
-        )
-      })
-      return [`${unread.filter(({ verdict }) => verdict === 'met').length} of ${unread.length}`, ...failed]
-    }),
-  ]
 }
 
 function legibilityLine(name: string, all: readonly StillRow[]): string[] {
