@@ -55,10 +55,11 @@ function plainResult(
   }
 }
 
-/** The mean over its own stills, which no enlarging raises; what was taken from elsewhere as it counts. */
+/** The mean over its own stills' strong edges, which no enlarging raises; by strips, or taken from elsewhere, as it counts. */
 function resolvedAt(mark: MarkMeasurement, grading: Grading): MaybeBound | null {
+  const isByStrips = mark.stills.some(({ measurement: { strip } }) => strip)
   const told = mark.stills.flatMap(({ measurement: { density, sharpness } }) =>
-    sharpness === null ? [] : [resolvedDetail(density, sharpness)],
+    sharpness === null || isByStrips ? [] : [resolvedDetail(density, sharpness)],
   )
   const { effectiveDensity } = mark
   if (told.length === 0) {

@@ -245,7 +245,7 @@ export const measureSays = catalogue({
     means:
       'only one direction is blurred, as by a step while the shutter is open. The figures are those of something moving: stand still, or use a shorter exposure',
     say: (smearPx: number, isAcross: boolean) =>
-      `smeared ${isAcross ? 'sideways' : 'up and down'} by about ${printedValue(smearPx, 1)} px in one direction only: it moved while the shutter was open`,
+      `smeared ${isAcross ? 'sideways' : 'up and down'} by about ${printedValue(smearPx, 1)} px in one direction only: it moved while the shutter was open, or the recorder smeared it`,
   },
   'no-surface': {
     ...DETAIL,

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { builtInGrading } from '../../src/grade/gradings/builtInGradings.js'
 import { gradeStill } from '../../src/grade/gradings/gradeStill.js'
+import { apartResult } from '../../src/grade/markResult.js'
 import { combineRepeats } from '../../src/grade/marks/combineRepeats.js'
 import { lendDetail } from '../../src/grade/marks/lendDetail.js'
 import { expectNear } from '../nearly.js'
@@ -61,6 +62,16 @@ describe('a still whose strips were read', () => {
     const plate = combineRepeats([stillOf({ ...place, reference: 'plate', factor: null })])
     const lent = lendDetail([mark!, ...plate], { fullDetailAt: 0.4, toleranceM: 0.05 })
     expectNear(lent[1]!.factor!.value, 0.5, { abs: 0.01 })
+  })
+
+  it('shows as its finest stroke what the strips left, not what strong edges would', () => {
+    // Half of 200 px/m count, at 0.4 cycles a pixel.
+    const strokeAt = (parts: StillParts) => {
+      const [mark] = combineRepeats([stillOf({ horizontal: 200, f10: 0.5, ...parts })])
+      return apartResult(mark!, grading, 'detail').resolved!.value
+    }
+    expectNear(strokeAt({}), 100, { abs: 1e-9 })
+    expectNear(strokeAt({ strip: { a: 10, aU: 1, k: CLEAR } }), 40, { abs: 1e-9 })
   })
 
   it('is pooled with the others of its mark, and lends what they know together', () => {

@@ -26,7 +26,8 @@ export function stillTable(still: StillEntry, grading: Grading, units: UnitSyste
     rows.push(['along its width', ...axis(density.horizontal, density.horizontalU)])
     rows.push(['along its height', ...axis(density.vertical, density.verticalU)])
   }
-  rows.push(['with detail', ...(effective === null ? ['-', ''] : estimate(effective))])
+  const byStrips = strip === null || strip === undefined ? [] : ['by the strips']
+  rows.push(['with detail', ...(effective === null ? ['-', ''] : estimate(effective)), ...byStrips])
   if (still.resolved !== null)
     rows.push([
       'finest stroke',
@@ -42,7 +43,7 @@ export function stillTable(still: StillEntry, grading: Grading, units: UnitSyste
       'detail to',
       `${f10.toFixed(2)} cycles/px`,
       '',
-      `counts ${percent(sharpness.factor)} of the pixels`,
+      byStrips.length > 0 ? 'by strong edges' : `counts ${percent(sharpness.factor)} of the pixels`,
     ])
   }
   if (strip !== null && strip !== undefined) {

@@ -30,7 +30,7 @@ export const stripSays = catalogue({
       'bars of low contrast come out fainter than black ones of the same widths. Noise reduction or the codec removed fine detail. Strong edges, plates and the chart then look better than a face or cloth would',
     say: (share: number) =>
       `the picture shows fine bars of low contrast ${100 - Math.round(100 * share)} % fainter than black ones: noise reduction or the codec removed fine detail`,
-    mend: 'set less noise reduction and a higher bit rate, and export an I frame',
+    mend: 'set less noise reduction and a higher bit rate',
   },
   sharpened: {
     ...DETAIL,
@@ -42,9 +42,9 @@ export const stripSays = catalogue({
   'contrast-altered': {
     ...DETAIL,
     means:
-      'wide bars of low contrast do not have the contrast they should have beside black ones. The camera alters contrast by place or strength, or the sheet was printed too dark or too faint',
+      'wide bars of low contrast do not have the contrast they should have beside black ones. The camera or the codec alters contrast by place or strength, or the sheet was printed too dark or too faint',
     say: (gain: number) =>
-      `wide bars of low contrast come out with ${Math.round(100 * gain)} % of the contrast they should have: the camera alters contrast by place or strength`,
-    mend: 'turn off local contrast and wide dynamic range, or by day look at the print',
+      `wide bars of low contrast come out with ${Math.round(100 * gain)} % of the contrast they should have: the camera or the codec alters contrast by place or strength`,
+    mend: 'turn off local contrast and wide dynamic range, set a higher bit rate, or by day look at the print',
   },
 })

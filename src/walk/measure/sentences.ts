@@ -41,8 +41,8 @@ export const measuringSays = catalogue({
   'chart-other-paper': {
     ...CHART,
     say: (found: string, asked: string) =>
-      `the chart in this still is the ${found} one, not the ${asked} one that is asked for`,
-    mend: 'correct the paper, or show the right chart',
+      `the chart in this still reads as the ${found} one, not as the ${asked} one that is asked for`,
+    mend: 'correct the paper, show the right chart, or show it nearer where it is blurred',
   },
   'chart-bent': {
     ...CHART,
@@ -68,7 +68,7 @@ export const measuringSays = catalogue({
     ...CHART,
     means:
       'something, such as a hand or a shadow, covers part of the chart. The rest is measured, less certainly. Show it whole and evenly lit',
-    say: 'something covers part of the chart, a shadow runs over it, or its margin was cut off. Its density comes from the rest, less certainly',
+    say: 'something covers part of the chart, a shadow runs over it, its margin was cut off, or the codec smeared it. Its density comes from the rest, less certainly',
   },
   'chart-torn': {
     topic: 'stills',
