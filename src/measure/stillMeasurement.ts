@@ -85,7 +85,7 @@ export interface StripFigure {
 }
 
 /** What strips tell without one of their pieces: see `StripDetail`. */
-export interface StripPiece {
+interface StripPiece {
   readonly a: number
   readonly k: Readonly<Record<string, number>>
 }
