@@ -5,8 +5,12 @@ import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
 import { STRIP_COVERAGE, stripSheetBelow } from '../../../src/chart/printed/stripSheet.js'
 import { composeHomographies, type Homography } from '../../../src/math/homography.js'
 import { linearFromCode } from '../../../src/math/srgb.js'
+import { median } from '../../../src/math/median.js'
 import { seededRandom } from '../../../src/math/random.js'
+import { poolStrips } from '../../../src/measure/strip/poolStrips.js'
 import { readStrips } from '../../../src/measure/strip/readStrips.js'
+import { figureOf } from '../../../src/measure/strip/stripFigures.js'
+import type { StripDetail } from '../../../src/measure/stillMeasurement.js'
 import { gaussianPixelResponse } from '../../../src/simulate/camera/gaussianPixelResponse.js'
 import { greySurface } from '../../../src/simulate/camera/planarTarget.js'
 import { along } from '../../../src/simulate/camera/worldVector.js'
@@ -60,6 +64,7 @@ describe('two strips of bars in a still', () => {
   })
 
   it('do not take noise for detail: over 24 stills by night their mean is the blur, A holds the truth, and nothing is said of the camera', () => {
+    const all: StripDetail[] = []
     const sums = { response24: [0, 0, 0, 0], response88: [0, 0, 0, 0], held: 0 }
     const area = Array.from({ length: 100 }, (_, n) => gaussianPixelResponse(0.7, (n + 0.5) / 200) / 200)
     const truth = 140 * area.reduce((sum, value) => sum + value, 0)
@@ -82,12 +87,20 @@ describe('two strips of bars in a still', () => {
       }
       if (Math.abs(strip.a - truth) <= strip.aU) sums.held += 1
       expect(strip.signs, `still ${seed}`).toEqual([])
+      const { U } = figureOf((left) => (left === null ? strip.k['fine']!.k : strip.pieces[left]!.k['fine']!))
+      expectNear(strip.k['fine']!.U, U, { rel: 1e-9 })
+      all.push(strip)
     }
     for (const node of NODES) {
       expectNear(sums.response24[node]!, blurred(node), { abs: 0.05 })
       expectNear(sums.response88[node]!, blurred(node), { abs: 0.025 })
     }
     expect(sums.held).toBeGreaterThanOrEqual(21)
+    const fours = Array.from({ length: 6 }, (_, n) => poolStrips(all.slice(4 * n, 4 * n + 4)))
+    for (const { a, aU } of fours) expectNear(a, truth, { abs: aU })
+    // Half, but for what is open in the print.
+    const widths = (some: readonly { readonly aU: number }[]) => median(some.map(({ aU }) => aU))
+    expect(widths(fours) / widths(all)).toBeLessThan(0.75)
   }, 60_000)
 
   it('are not found where there are none: a chart alone, and clutter', () => {
