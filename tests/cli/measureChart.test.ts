@@ -54,7 +54,7 @@ test('a still without a chart, or with another one, is refused in one line with 
   await writeFile(still, (await takeScene([chartAt(A2, 6)])).bytes)
   const other = await runCommand('measure', still, '--chart', 'A4')
   expect(other.status).toBe(2)
-  expect(other.err).toContain('is the A2 one')
+  expect(other.err).toContain('reads as the A2 one')
 }, 60_000)
 
 test.each([

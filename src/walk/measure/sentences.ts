@@ -35,7 +35,7 @@ export const measuringSays = catalogue({
     ...CHART,
     code: 'chart-other-paper',
     say: (found: string, names: string) =>
-      `the chart in this still is the ${found} one, and none of ${names} is`,
+      `the chart in this still reads as the ${found} one, and none of ${names} is`,
     mend: 'correct walk.yaml',
   },
   'chart-other-paper': {

@@ -215,7 +215,7 @@ describe('what is no chart to be trusted has a code and a mend', () => {
   test('of another paper than the walk says', async () => {
     const failed = await failureOf('chart: { chart: A4 }', [chartAt(A2, 6)])
     expect(failed.code).toBe('chart-other-paper')
-    expect(failed.message).toContain('is the A2 one')
+    expect(failed.message).toContain('reads as the A2 one')
     const none = await failureOf('a: { chart: A4 }, b: { chart: A3 }', [chartAt(A2, 6)])
     expect(none.code).toBe('chart-other-paper')
   }, 60_000)
