@@ -377,9 +377,9 @@ export const measureSays = catalogue({
   lifted: {
     ...CHART,
     means:
-      'the camera sharpens. MTF50, MTF10 and the curve are those of the blur beneath the halo, which is what its lens sees',
+      'the camera or the codec sharpens edges. MTF50, MTF10 and the curve are those of the blur beneath the halo, which is what its lens sees',
     say: (overshoot: number, mtf50: number | null) =>
-      `the camera sharpens its picture: edges overshoot by ${percent(overshoot)}${mtf50 === null ? '' : `, which would read as an MTF50 of ${printedValue(mtf50, 2)} cycles/px`}. What counts is the blur beneath`,
+      `the camera or the codec sharpens edges: they overshoot by ${percent(overshoot)}${mtf50 === null ? '' : `, which would read as an MTF50 of ${printedValue(mtf50, 2)} cycles/px`}. What counts is the blur beneath`,
   },
   'sharpness-ways-differ': {
     ...CHART,
