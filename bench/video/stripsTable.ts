@@ -30,6 +30,7 @@ export function stripsTable(rows: readonly StillRow[], groupOf: (row: StillRow) 
     stripsLine('all', rows.map(ofStill)),
     HEAD.map((_, column) => (column === 0 ? 'pooled' : '')),
     ...pooled,
+    stripsLine('all marks', marksOf(rows).map(ofMark)),
   ])
 }
 
