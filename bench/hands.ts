@@ -150,17 +150,19 @@ async function pickWalk(
   page.setDefaultTimeout(600_000)
   let actions = 0
   let fitted = 0
-  let isAsked = false
   await page.locator('.strip-item').first().waitFor()
+  const show = async ({ file }: TrueStill): Promise<void> => {
+    await page.locator(`[id="still-${encodeURIComponent(file)}"]`).click()
+    await isDrawn(page, file)
+  }
+  // Asked once, where a plate is first shown: before the counted actions, so that no hand meets it on its way.
+  const plate = stills.find(({ reference }) => reference === 'plate')
+  if (plate !== undefined) {
+    await show(plate)
+    await page.getByRole('button', { name: 'I do not know' }).click()
+  }
   for (const still of stills) {
-    await page.locator(`[id="still-${encodeURIComponent(still.file)}"]`).click()
-    await isDrawn(page, still.file)
-    // Asked at the first plate alone, a moment after its still is drawn.
-    const unknown = page.getByRole('button', { name: 'I do not know' })
-    if (still.reference === 'plate' && !isAsked) {
-      await unknown.click()
-      isAsked = true
-    }
+    await show(still)
     const done = await hand(page, still)
     actions += done
     if (done === 3) fitted += 1

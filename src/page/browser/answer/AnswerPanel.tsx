@@ -105,9 +105,9 @@ export function AnswerPanel() {
   )
 }
 
-/** Whether a problem of a still is one of the reference at hand: that there is no chart in it is none of a plate. */
+/** Whether a problem of a still is one of the reference at hand: that there is no chart in it is none of a plate, nor of what nobody named yet. */
 function concerns(code: string, reference: ReferenceView | null): boolean {
-  return code !== 'chart-none' || reference === null || isChart(reference.reference)
+  return code !== 'chart-none' || (reference !== null && isChart(reference.reference))
 }
 
 /** A pick while a hand moves its points. */

@@ -1,5 +1,7 @@
+import { useMemo } from 'preact/hooks'
+import { liveAnswer } from '../answer/liveDensity.js'
 import { borderlessPlate, knowBorder } from '../state/plateBorder.js'
-import { nextToDo } from '../state/walkThrough.js'
+import { nextToDo, otherToDo } from '../state/walkThrough.js'
 import { ReferenceChoice } from './ReferenceChoice.js'
 import { isFoundChart, isPlacing, proposedOutline, shownPoints } from './shownPoints.js'
 import type { ReferenceView, StillView } from '../../api.js'
@@ -7,6 +9,7 @@ import type { PageState } from '../state/pageState.js'
 import { printedUncertainty } from '../../../units/printedEstimate.js'
 import { clearPoints } from './editPoints.js'
 import { usePart, useStore } from '../state/pageStore.js'
+import { walkFigures } from '../state/walkFigures.js'
 import { draftOf, pickOf, referenceOf, stillOf } from '../state/shownPick.js'
 import { askSnap, dropSnap, takeSnap } from './snapOutline.js'
 import { pageSays } from '../../sentences.js'
@@ -21,7 +24,12 @@ export function HintLine() {
     if (still === null || state.snap !== null) return false
     return pickOf(state, still)?.corners !== undefined || proposedOutline(state) !== null
   })
-  const isFinger = usePart((state) => isPlacing(state)) && matchMedia('(pointer: coarse)').matches
+  const isAsked = usePart((state) => {
+    const still = stillOf(state, state.current)
+    return still !== null && still.head !== null && referenceOf(state, still) === null
+  })
+  const isPlaced = usePart((state) => isPlacing(state))
+  const isFinger = isPlaced && !isAsked && matchMedia('(pointer: coarse)').matches
   const unknown = usePart((state) => {
     const plate = borderlessPlate(state)
     return plate !== null && state.borderUnknown.includes(plate.name) ? plate.name : null
@@ -29,40 +37,66 @@ export function HintLine() {
   const isBegun = usePart((state) => shownPoints(state).length > 0 && !isFoundChart(state))
   return (
     <div class="hint">
-      <p role="status">
+      <p role="status" data-asks={isAsked}>
+        <NarrowDensity />
         {words}
-        {isFinger ? ' Press and hold for a loupe over the finger.' : ''}
+        {isFinger ? ' Press and hold for a loupe over the finger; pinch to zoom.' : ''}
       </p>
-      <ReferenceChoice />
-      {isShown ? (
-        <>
-          <button type="button" class="main-act" onClick={() => takeSnap(store)}>
-            Take the fitted outline
+      <div class="hint-acts">
+        <ReferenceChoice />
+        {isShown ? (
+          <>
+            <button type="button" class="main-act" onClick={() => takeSnap(store)}>
+              Take the fitted outline
+            </button>
+            <button type="button" onClick={() => dropSnap(store)}>
+              Leave mine
+            </button>
+          </>
+        ) : null}
+        {canSnap ? (
+          <button type="button" onClick={() => void askSnap(store)}>
+            Fit to the edges
           </button>
-          <button type="button" onClick={() => dropSnap(store)}>
-            Leave mine
+        ) : null}
+        {isBegun && !isShown ? (
+          <button type="button" onClick={() => clearPoints(store)}>
+            Clear
           </button>
-        </>
-      ) : null}
-      {canSnap ? (
-        <button type="button" onClick={() => void askSnap(store)}>
-          Fit to the edges
+        ) : null}
+        {unknown === null ? null : (
+          <button type="button" onClick={() => knowBorder(store, unknown, false)}>
+            Edge of the {unknown} …
+          </button>
+        )}
+        <button type="button" onClick={() => nextToDo(store)}>
+          Next
         </button>
-      ) : null}
-      {isBegun && !isShown ? (
-        <button type="button" onClick={() => clearPoints(store)}>
-          Clear
-        </button>
-      ) : null}
-      {unknown === null ? null : (
-        <button type="button" onClick={() => knowBorder(store, unknown, false)}>
-          Edge of the {unknown} …
-        </button>
-      )}
-      <button type="button" onClick={() => nextToDo(store)}>
-        Next
-      </button>
+      </div>
     </div>
+  )
+}
+
+/** The density of the pick at hand, for a window so narrow that the answer lies far below the still. */
+function NarrowDensity() {
+  const walk = usePart((state) => state.walk)
+  const still = usePart((state) => stillOf(state, state.current))
+  const reference = usePart((state) => (still === null ? null : referenceOf(state, still)))
+  const pick = usePart((state) => (still === null ? null : pickOf(state, still)))
+  const live = useMemo(
+    () =>
+      walk === null || still === null || reference === null || pick === null
+        ? null
+        : liveAnswer(walk, still, reference, pick),
+    [walk, still, reference, pick],
+  )
+  if (walk === null || live === null || !live.density.ok) return null
+  const { onTarget: value, low, high } = live.density.value.density
+  const { density, interval, densityUnit } = walkFigures(walk)
+  return (
+    <strong class="narrow-density">
+      {density({ value, low, high }).value} {densityUnit} ({interval({ value, low, high })}).{' '}
+    </strong>
   )
 }
 
@@ -93,9 +127,11 @@ function hintWords(state: PageState): string {
   }
   if (pick === null) return placingWords(state, still)
   if (state.point !== null) return NUDGE
+  const isLast = otherToDo(state) === null
+  const next = isLast ? 'No still is left to do: measure all, then write the sheet.' : 'Enter goes on.'
   return pick.method === 'snapped'
-    ? 'Fitted to the edges and confirmed. Enter goes on.'
-    : 'Placed by hand. Drag a corner to its place, or fit the outline to the edges. Enter goes on.'
+    ? `Fitted to the edges and confirmed. ${next}`
+    : `Placed by hand. Drag a corner to its place, or fit the outline to the edges. ${next}`
 }
 
 const NUDGE = 'Arrow keys nudge by 1 px, with Shift by 0.1 px.'

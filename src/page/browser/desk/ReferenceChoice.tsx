@@ -4,6 +4,7 @@ import type { PageState } from '../state/pageState.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import { draftsOf, isSameReference, picksOf, referenceOf, stillOf } from '../state/shownPick.js'
 import { referenceHint } from '../state/referenceHint.js'
+import { namedReferences } from '../strip/suggestAssignment.js'
 
 /**
  * Which of the walk's several references is at hand on a still that may show more than one, and how each stands. Where nobody said it is asked: what the still's
@@ -14,25 +15,41 @@ export function ReferenceChoice() {
   const still = usePart((state) => stillOf(state, state.current))
   const references = usePart((state) => state.walk?.references ?? NONE)
   const words = usePart((state) => (still === null ? '[]' : JSON.stringify(choices(state, still))))
+  const named = usePart(({ walk }) => (walk === null ? 0 : namedReferences(walk).length))
   if (still === null || still.head === null || still.state === 'failed' || references.length < 2) return null
+  const listed = JSON.parse(words) as readonly Choice[]
   return (
-    <span class="choice" role="group" aria-label="Reference">
-      {(JSON.parse(words) as readonly Choice[]).map(({ name, word, isAtHand }) => (
-        <button
-          type="button"
-          key={name}
-          aria-pressed={isAtHand}
-          onClick={() => {
-            turnTo(store, still.file, name)
-            document.querySelector<HTMLElement>('.desk-box')?.focus()
-          }}
-        >
-          {name}
-          {word}
+    <>
+      <span class="choice" role="group" aria-label="Reference">
+        {listed.map(({ name, word, isAtHand }) => (
+          <button
+            type="button"
+            key={name}
+            aria-pressed={isAtHand}
+            onClick={() => {
+              turnTo(store, still.file, name)
+              document.querySelector<HTMLElement>('.desk-box')?.focus()
+            }}
+          >
+            {name}
+            {word}
+          </button>
+        ))}
+      </span>
+      {named < 2 || listed.some(({ isAtHand }) => isAtHand) ? null : (
+        <button type="button" onClick={() => store.put({ bulk: 'named' })}>
+          All {named} as their names say …
         </button>
-      ))}
-    </span>
+      )}
+    </>
   )
+}
+
+/** Turns the eye and the keyboard to the question which reference it is: a click on the still found it open. */
+export function showChoice(): void {
+  const choice = document.querySelector<HTMLElement>('.choice')
+  choice?.querySelector('button')?.focus()
+  choice?.animate([{ outline: '4px solid currentColor' }, { outline: '4px solid currentColor' }], 1500)
 }
 
 const NONE: readonly ReferenceView[] = []

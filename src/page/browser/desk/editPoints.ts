@@ -10,17 +10,18 @@ import { clicksOf, draftOf, handPick, pickOf, referenceOf, stillOf } from '../st
 import { tell } from '../state/tell.js'
 import { roundOutline } from './draftOutline.js'
 import { heldInside, isPlacing, proposedOutline, shownPoints } from './shownPoints.js'
+import { showChoice } from './ReferenceChoice.js'
 import { askSnap } from './snapOutline.js'
 
 /**
  * A click on a still that has no pick: one more corner of its reference, or end of its length. All of them placed is a pick. Two opposite corners, or three, are a
- * proposal, to be fitted to the edges. Nothing happens while nobody said which reference it is.
+ * proposal, to be fitted to the edges. While nobody said which reference it is, nothing is placed and that is asked.
  */
 export function clickPoint(store: PageStore, click: Click): void {
   const still = stillOf(store.state, store.state.current)
   if (still === null || still.head === null || !isPlacing(store.state)) return
   const reference = referenceOf(store.state, still)
-  if (reference === null) return
+  if (reference === null) return showChoice()
   const { file, head } = still
   const fresh: Draft = { file, sha256: head.sha256, reference: reference.name, clicks: [] }
   const draft = draftOf(store.state, still) ?? fresh

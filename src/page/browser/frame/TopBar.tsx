@@ -81,7 +81,7 @@ function WalkActs() {
 function SaveWord() {
   const words = usePart(saveWords)
   return (
-    <p class="save" role="status" data-saved={words === 'Saved'}>
+    <p class="save" role="status" data-saved={words.startsWith('Saved')}>
       {words}
     </p>
   )
@@ -91,7 +91,9 @@ function saveWords(state: PageState): string {
   const waiting = state.unsaved.filter(({ held }) => held === null).length
   const held = state.unsaved.length - waiting
   if (held > 0) return held === 1 ? '1 change waits for you' : `${held} changes wait for you`
-  if (waiting === 0) return state.link === 'up' ? 'Saved' : 'No answer from proofwalk'
+  const isMeasured = state.results?.written === true && !state.measuring
+  if (waiting === 0 && state.link === 'up') return isMeasured ? 'Saved and measured' : 'Saved'
+  if (waiting === 0) return 'No answer from proofwalk'
   if (state.link === 'up') return 'Saving …'
   return waiting === 1 ? '1 change kept here, not saved yet' : `${waiting} changes kept here, not saved yet`
 }

@@ -136,8 +136,8 @@ export interface Drop {
   readonly refused: readonly { readonly name: string; readonly why: string }[]
 }
 
-/** How stills are to be assigned all at once: by the stills before, or by the planned marks in order. */
-export type Bulk = 'suggested' | 'nearest' | 'farthest'
+/** How stills are to be assigned all at once: by the stills before, by the planned marks in order, or to the reference that each one's name says. */
+export type Bulk = 'suggested' | 'nearest' | 'farthest' | 'named'
 
 /** A still that was assigned as proposed, what it had before, and in which act, counted. */
 interface AssignedSo {

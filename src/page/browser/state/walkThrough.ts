@@ -1,3 +1,5 @@
+import type { StillView } from '../../api.js'
+import type { PageState } from './pageState.js'
 import type { PageStore } from './pageStore.js'
 import { isPicked } from './shownPick.js'
 import { stillsInOrder, wantsWork } from './stillsInOrder.js'
@@ -25,13 +27,18 @@ export function stepStill(store: PageStore, by: number): void {
 
 /** Shows the next still that wants a mark, a light or points, starting over at the strip's end; the same where there is none. */
 export function nextToDo(store: PageStore): void {
-  const { walk, current } = store.state
-  if (walk === null) return
+  const next = otherToDo(store.state)
+  if (next !== null) showStill(store, next.file)
+}
+
+/** The next still but the current one that wants something of a person; null where none does. */
+export function otherToDo(state: PageState): StillView | null {
+  const { walk, current } = state
+  if (walk === null) return null
   const order = stillsInOrder(walk)
   const at = order.findIndex(({ file }) => file === current)
-  const round = [...order.slice(at + 1), ...order.slice(0, at)]
-  const next = round.find((still) => wantsWork(still, isPicked(store.state, still)))
-  if (next !== undefined) showStill(store, next.file)
+  const round = [...order.slice(at + 1), ...order.slice(0, Math.max(0, at))]
+  return round.find((still) => wantsWork(still, isPicked(state, still))) ?? null
 }
 
 /** Chooses from the current still to this one, as the strip shows them. */

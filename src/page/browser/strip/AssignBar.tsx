@@ -4,7 +4,7 @@ import { assign, assignedWith, takeBackSo } from '../state/changeWalk.js'
 import { takeBackDropped } from '../state/dropStills.js'
 import type { Assignment } from '../state/pageState.js'
 import { usePart, useStore } from '../state/pageStore.js'
-import { stillOf } from '../state/shownPick.js'
+import { referenceOf, stillOf } from '../state/shownPick.js'
 import { suggestAssignments } from './suggestAssignment.js'
 import { takeSuggestions } from './takeSuggestions.js'
 
@@ -15,10 +15,11 @@ interface Typed {
   readonly reference: string
 }
 
-const typedOf = (still: StillView | null): Typed => ({
+/** `atHand`: the reference a person chose where nobody had said one. */
+const typedOf = (still: StillView | null, atHand: string | null): Typed => ({
   mark: still?.mark?.text ?? '',
   light: still?.light ?? '',
-  reference: still?.reference ?? '',
+  reference: still?.reference ?? atHand ?? '',
 })
 
 /** Mark, light and reference of the chosen stills: what they have, what is suggested, and fields to give others. */
@@ -27,14 +28,15 @@ export function AssignBar() {
   const walk = usePart((state) => state.walk)!
   const chosen = usePart((state) => state.chosen)
   const current = usePart((state) => stillOf(state, state.current))
-  const [typed, setTyped] = useState<Typed>(typedOf(null))
+  const atHand = usePart((state) => (current === null ? null : (referenceOf(state, current)?.name ?? null)))
+  const [typed, setTyped] = useState<Typed>(typedOf(null, null))
   const isMany = chosen.length > 1
   const suggestions = useMemo(() => suggestAssignments(walk, chosen), [walk, chosen])
   const [first] = suggestions
   // The fields say what the still has; with several chosen, an empty field leaves each as it is.
   useEffect(() => {
-    setTyped(typedOf(isMany ? null : current))
-  }, [current?.file, current?.mark?.text, current?.light, current?.reference, isMany])
+    setTyped(isMany ? typedOf(null, null) : typedOf(current, atHand))
+  }, [current?.file, current?.mark?.text, current?.light, current?.reference, atHand, isMany])
 
   const give = (event: Event): void => {
     event.preventDefault()

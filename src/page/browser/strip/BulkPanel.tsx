@@ -21,20 +21,31 @@ export function BulkPanel({ bulk }: { readonly bulk: Bulk }) {
     store.put({ bulk: null })
     document.querySelector<HTMLElement>('.desk-box')?.focus()
   }
-  const rest = chosen.length - wanted.length
+  const isNamed = bulk === 'named'
+  const rest = isNamed ? 0 : chosen.length - wanted.length
   return (
     <dialog class="keys" ref={dialog} aria-labelledby="bulk-head" onClose={close}>
-      <h2 id="bulk-head">Assign {wanted.length} stills in the order they were taken?</h2>
-      <p class="field">
-        <label for="bulk-each">Stills at one mark, one after another</label>
-        <select id="bulk-each" value={each} onChange={(event) => setEach(Number(event.currentTarget.value))}>
-          {[1, 2, 3, 4, 5, 6].map((count) => (
-            <option value={count} key={count}>
-              {count}
-            </option>
-          ))}
-        </select>
-      </p>
+      <h2 id="bulk-head">
+        {isNamed
+          ? `Is the reference in these ${wanted.length} stills what their names say?`
+          : `Assign ${wanted.length} stills in the order they were taken?`}
+      </h2>
+      {isNamed ? null : (
+        <p class="field">
+          <label for="bulk-each">Stills at one mark, one after another</label>
+          <select
+            id="bulk-each"
+            value={each}
+            onChange={(event) => setEach(Number(event.currentTarget.value))}
+          >
+            {[1, 2, 3, 4, 5, 6].map((count) => (
+              <option value={count} key={count}>
+                {count}
+              </option>
+            ))}
+          </select>
+        </p>
+      )}
       {rest > 0 ? (
         <p>{rest} more stay as they are: their names or walk.yaml say their marks, or no mark is left.</p>
       ) : null}
@@ -42,9 +53,7 @@ export function BulkPanel({ bulk }: { readonly bulk: Bulk }) {
         <dl>
           {wanted.map(({ file, to }) => (
             <div key={file}>
-              <dt>
-                {to.mark}, {to.light}
-              </dt>
+              <dt>{isNamed ? to.reference : `${to.mark}, ${to.light}`}</dt>
               <dd>{file.replace(/^stills\//, '')}</dd>
             </div>
           ))}

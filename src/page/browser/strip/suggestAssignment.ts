@@ -1,6 +1,7 @@
 import type { StillView, WalkView } from '../../api.js'
 import type { Assignment, Bulk } from '../state/pageState.js'
-import { inTakingOrder } from '../state/stillsInOrder.js'
+import { referenceHint } from '../state/referenceHint.js'
+import { inTakingOrder, stillsInOrder } from '../state/stillsInOrder.js'
 
 /** A mark and a light that a still may belong to, by what came before it. */
 export interface Suggestion {
@@ -96,6 +97,16 @@ interface Assigned {
   readonly to: Assignment
 }
 
+/** The stills of which nobody said the reference and whose names say one: what that is. */
+export function namedReferences(walk: WalkView): readonly Assigned[] {
+  return stillsInOrder(walk).flatMap((still) => {
+    const { file, reference, entry, state } = still
+    const named = reference === null && state !== 'failed' ? referenceHint(still, walk.references) : null
+    if (named === null) return []
+    return [{ file, to: { mark: entry?.mark ?? null, light: entry?.light ?? null, reference: named } }]
+  })
+}
+
 /** What assigning stills all at once would do, `each` stills a mark. */
 export function bulkAssignment(
   walk: WalkView,
@@ -104,6 +115,7 @@ export function bulkAssignment(
   light: string | null,
   each: number,
 ): readonly Assigned[] {
+  if (bulk === 'named') return namedReferences(walk)
   if (bulk !== 'suggested') return marksInOrder(walk, files, bulk, light, each)
   const open = inTakingOrder(
     walk.stills.filter(({ file, state }) => files.includes(file) && state === 'unassigned'),
