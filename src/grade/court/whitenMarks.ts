@@ -59,7 +59,7 @@ function blockCovariance(marks: readonly CourtMark[], roughness: number): Float6
     // Two references are put down at one mark each by itself, here within half the tolerance. Put down anew within all of it, honest walks are accused in 6 of 100; taken
     // for held at one place, in 25 to 43 (simulated).
     const placedRel = marks.length > 1 ? Math.max(ONE_MARK_M, point.tapeM / 2) / point.distanceM : 0
-    add(Y, Y, HELD_RAD ** 4 / 2 + point.modelRel ** 2 + placedRel ** 2)
+    add(Y, Y, (HELD_RAD * HELD_RAD) ** 2 / 2 + point.modelRel ** 2 + placedRel ** 2)
     marks.forEach((other, j) => {
       matrix[at * size + NUMBERS * j]! +=
         (point.tapeM / point.distanceM) * (other.fitted.point.tapeM / other.fitted.point.distanceM)

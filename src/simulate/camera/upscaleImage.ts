@@ -71,6 +71,6 @@ function stretch(
 /** Keys' cubic kernel, a = -1/2. */
 function keys(x: number): number {
   const d = Math.abs(x)
-  if (d < 1) return 1.5 * d ** 3 - 2.5 * d ** 2 + 1
-  return d < 2 ? -0.5 * d ** 3 + 2.5 * d ** 2 - 4 * d + 2 : 0
+  if (d < 1) return 1.5 * d * d * d - 2.5 * d ** 2 + 1
+  return d < 2 ? -0.5 * d * d * d + 2.5 * d ** 2 - 4 * d + 2 : 0
 }

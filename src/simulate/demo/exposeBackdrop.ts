@@ -1,3 +1,4 @@
+import { power } from '../../math/power.js'
 import type { Random } from '../../math/random.js'
 import type { ByteImage } from '../camera/codeImage.js'
 import { srgbEncoder } from '../camera/encodeSrgb.js'
@@ -20,7 +21,7 @@ export function grainBackdrop(image: ByteImage, exposure: Exposure, random: Rand
   const { channels } = image
   const grain = Float32Array.from({ length: GRAIN_SIZE }, () => random.normal())
   const sigma = Float32Array.from({ length: 256 }, (_, code) =>
-    Math.sqrt(exposure.readNoiseDn ** 2 + exposure.shotNoiseDn ** 2 * (code / 255) ** 2.2),
+    Math.sqrt(exposure.readNoiseDn ** 2 + exposure.shotNoiseDn ** 2 * power(code / 255, 2.2)),
   )
   const data = new Uint8ClampedArray(image.data.length)
   const middle = channels === 3 ? 1 : 0

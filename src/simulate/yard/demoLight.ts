@@ -89,7 +89,7 @@ export function lampLight(): DemoLight {
       const [x, y, z] = [LAMP_HEAD[0] - at[0], LAMP_HEAD[1] - at[1], LAMP_HEAD[2] - at[2]]
       const distance = Math.hypot(x, y, z)
       const facing = Math.max(0, (n.nx * x + n.ny * y + n.nz * z) / distance)
-      const down = Math.max(0, z / distance) ** 0.5
+      const down = Math.sqrt(Math.max(0, z / distance))
       const level = (down * facing * (1 - shadowed) * 16) / (distance * distance + 0.3)
       out.red = level * 1.12 + 0.0022
       out.green = level + 0.0026
