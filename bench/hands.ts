@@ -1,5 +1,5 @@
 // Picking a walk on the page as people do: four corners a still by a careful mouse, by the keys alone, and by a finger that lies off by 5 CSS px per axis (one standard deviation), holds
-// the loupe, and goes there with the same error. Told: stills saved, intervals of density that hold the truth, their median half-width, actions a still. Then two corners and a fit.
+// the loupe, and goes there with the same error. Told: stills saved, intervals of density that hold the truth, their median half-width, actions a still. Then two corners and a fit, the other two where it is refused.
 // Needs `npm run build` and /usr/bin/chromium. Arguments: demo or recorded (the walk; recorded), stills a hand (12), then hands.
 import { existsSync } from 'node:fs'
 import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises'
@@ -121,7 +121,12 @@ const HANDS: Readonly<Record<string, Hand>> = {
     await page.getByText(/^(Dashed: fitted|No fit)/).waitFor()
     const isFitted = (await page.getByText(/^Dashed: fitted/).count()) > 0
     if (isFitted) await page.keyboard.press('Enter')
-    return isFitted ? 3 : 2
+    // Refused, the other two corners are placed by hand, as the page says.
+    for (const at of isFitted ? [] : ([1, 3] as const)) {
+      const [x, y] = await onScreen(page, truth.corners[at])
+      await page.mouse.click(x + MOUSE_PX * random.normal(), y + MOUSE_PX * random.normal())
+    }
+    return isFitted ? 3 : 4
   },
 }
 

@@ -21,6 +21,7 @@ const SMALLEST = {
   lentConstant: ['10', 'snapped'],
   measureAgainstDecode: ['1', 'fixtures/walks/one-angle-board'],
   measureByCommand: ['1', '2', '1500'],
+  plateRims: ['1'],
   plates: ['1'],
   memory: ['2', '800'],
   mutants: ['1000'],

@@ -44,6 +44,8 @@ export const ROUTES = {
   assign: '/api/assign',
   /** POST `BorderRequest` -> `Saved` without stills, or 409 `Conflict` where walk.yaml says it already. */
   border: '/api/border',
+  /** POST `{ reference }` -> `BorderSeen | null`: whether a picked still shows how the edge of a plate is made. Nothing is saved. */
+  borderSeen: '/api/border-seen',
   /** GET -> `ResultsView`: the walk judged by all that is measured so far. */
   results: '/api/results',
   /** POST {} -> 202; measures what is not measured yet and writes results.json; events tell how far it is. */
@@ -264,7 +266,17 @@ interface AssignChange {
   readonly reference: string | null
 }
 
-/** How the edge of a plate is made, as walk.yaml has it: "none", "rim 3 mm", "inset 4 mm". */
+/** A dark border at a plate's rim, as a picked still shows it: a suggestion. */
+export interface BorderSeen {
+  readonly reference: string
+  readonly file: string
+  /** As people write it: "3 mm". */
+  readonly width: string
+  /** Along how many of the four sides it is seen. */
+  readonly sides: number
+}
+
+/** How the edge of a plate is made, as walk.yaml has it: "none", "rim 3 mm", "inset 4 mm", "rim 3 mm as seen in FILE". */
 export interface BorderRequest {
   readonly reference: string
   readonly border: string

@@ -156,6 +156,12 @@ export const pageSays = catalogue({
     say: (why: string, isProposed: boolean) =>
       `No fit: ${why}. ${isProposed ? 'Nothing is picked: click the other corners too' : 'Drag the corners, or nudge them with the arrow keys'}`,
   },
+  'border-seen-here': {
+    ...PAGE,
+    say: (file: string, width: string, sides: number) =>
+      `${file} shows a dark line ${width} wide along ${sides} sides, before lighter ground: a border at the rim, or a line inside it`,
+    mend: 'look at the plate itself',
+  },
   'promised-here': {
     ...PAGE,
     say: (basis: string, grade: string, limit: string) => `${basis}: ${grade} is promised here, ${limit}`,

@@ -29,7 +29,7 @@ const CODES_OF_RESULTS: Readonly<Record<string, string>> = {
     mark-not-shared`,
   walk: `reference-disagrees name-disagrees no-pick pick-stale pick-without-still chart-none chart-two chart-mirrored chart-covered
     chart-other-paper chart-which chart-bent chart-too-blurred chart-no-fit reference-unknown reference-untold lens-against-sheet
-    export-sizes-differ detail-under-size begins-added begins-too-far chart-untaped chart-scaled`,
+    export-sizes-differ detail-under-size begins-added border-seen begins-too-far chart-untaped chart-scaled`,
 }
 
 const CODES_TO_FIND = Object.values(CODES_OF_RESULTS).flatMap((codes) => codes.split(/\s+/))

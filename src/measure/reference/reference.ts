@@ -16,11 +16,15 @@ export interface RectangleReference {
   readonly chart?: PrintedChart
 }
 
-/** A plate's border: `widthM` how wide it is at the rim, `insetM` how far from the rim it is drawn, metres. */
-export type PlateBorder =
+/**
+ * A plate's border: `widthM` how wide it is at the rim, `insetM` how far from the rim it is drawn, metres. `seenIn`: the still that shows it, where a person took it from
+ * there and nobody measured it.
+ */
+export type PlateBorder = { readonly seenIn?: string } & (
   | { readonly kind: 'none' }
   | { readonly kind: 'rim'; readonly widthM: number }
   | { readonly kind: 'inset'; readonly insetM: number }
+)
 
 /** Which chart it is, and the frame's outer width as taped after printing, metres; null where nobody taped it. */
 interface PrintedChart {

@@ -227,9 +227,10 @@ function rimPx(sides: readonly SnappedSide[], corners: Quad, reference: Rectangl
   })
 }
 
-/** What a border that somebody stated leaves open, one standard deviation a side, px: its width to half a millimetre, and where an edge beside ink is seen. */
+/** What a border leaves open, one standard deviation a side, px: its width to half a millimetre where somebody stated it, to 0.7 where a still showed it (by trial), and where an edge beside ink is seen. */
 function rimU(corners: Quad, reference: RectangleReference): number {
-  return Math.hypot(0.2, (0.0005 / Math.sqrt(3)) * roughDensity(corners, reference))
+  const widthU = reference.border?.seenIn === undefined ? 0.0005 / Math.sqrt(3) : 0.0007
+  return Math.hypot(0.2, widthU * roughDensity(corners, reference))
 }
 
 function natureOf(

@@ -130,6 +130,7 @@ export async function judgeMeasured(
       ...(reading?.contradictions ?? []),
       ...ofDates,
       ...beginsFindings(walk),
+      ...bordersSeen(walk),
       ...findings,
       ...same.findings,
       ...exportFindings(measured, [...apart.keys(), ...elsewhere.keys()].sort()),
@@ -315,6 +316,16 @@ function throughWalkLens(
     return { ...still, ...gradedStill(walk, read, still.planProblems, light), throughLens: true }
   if (pose === null) return still
   return { ...still, measurement: posedThroughLens(measurement, reference, pick, lineOfSightM, pose) }
+}
+
+/** Plates whose border nobody measured: it was taken from a still that shows it. */
+function bordersSeen({ references }: Walk): WalkFinding[] {
+  return references.flatMap(({ name, reference }) => {
+    const seenIn = reference.kind === 'rectangle' ? reference.border?.seenIn : undefined
+    return seenIn === undefined
+      ? []
+      : [{ ...problem(measuringSays['border-seen'](name, seenIn)), reference: name }]
+  })
 }
 
 /** What was added to every taped distance, where the tape begins elsewhere than at the lens. */

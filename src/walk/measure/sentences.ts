@@ -113,6 +113,13 @@ export const measuringSays = catalogue({
     say: (by: string, isBefore: boolean) =>
       `${by} is ${isBefore ? 'added to' : 'taken off'} every measured distance, because the zero of the tape measure lies that far ${isBefore ? 'in front of' : 'behind'} the lens`,
   },
+  'border-seen': {
+    topic: 'picks',
+    means:
+      'how the edge of a plate is made was not measured but taken from a still that shows it, as a person let it. Measure the border, and write it into walk.yaml',
+    say: (reference: string, file: string) =>
+      `how the edge of ${reference} is made was taken from ${file}, where it is seen; nobody measured it`,
+  },
   'export-sizes-differ': {
     ...STILLS,
     means:

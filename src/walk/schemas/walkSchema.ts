@@ -66,20 +66,23 @@ const carriedAt = () => length('height of its middle over the ground', '1.1 m').
 const strip = () =>
   text('the paper of the sheet of strips fixed under it, as chart --strip prints it', 'A3').optional()
 
+const BORDER = /^\s*(none|rim|inset)\b\s*(.*?)\s*(?:\bas seen in (\S.*?))?\s*$/i
+
 const border = z
   .string()
   .meta({
     description:
-      "how a plate's edge is made: none, rim 3 mm (a dark border that ends at the rim), or inset 4 mm (drawn so far inside it)",
-    examples: ['rim 3 mm', 'none', 'inset 4 mm'],
+      "how a plate's edge is made: none, rim 3 mm (a dark border that ends at the rim), or inset 4 mm (drawn so far inside it); with the still that shows it where nobody measured it",
+    examples: ['rim 3 mm', 'none', 'inset 4 mm', 'rim 3 mm as seen in stills/day/4m.jpg'],
   })
   .transform((written, context): PlateBorder => {
-    const [, kind, size = ''] = /^\s*(none|rim|inset)\b\s*(.*?)\s*$/i.exec(written) ?? []
+    const [, kind, size = '', still] = BORDER.exec(written) ?? []
     const wide = size === '' ? null : parseLength(size)
     const fits = wide?.ok === true && wide.value > 0 && wide.value <= MOST_BORDER_M
-    if (kind?.toLowerCase() === 'none' && wide === null) return { kind: 'none' }
-    if (kind?.toLowerCase() === 'rim' && fits) return { kind: 'rim', widthM: wide.value }
-    if (kind?.toLowerCase() === 'inset' && fits) return { kind: 'inset', insetM: wide.value }
+    const seen = still === undefined ? {} : { seenIn: still }
+    if (kind?.toLowerCase() === 'none' && wide === null) return { kind: 'none', ...seen }
+    if (kind?.toLowerCase() === 'rim' && fits) return { kind: 'rim', widthM: wide.value, ...seen }
+    if (kind?.toLowerCase() === 'inset' && fits) return { kind: 'inset', insetM: wide.value, ...seen }
     context.addIssue(complaint(fieldSays['no-border'](written)))
     return z.NEVER
   })

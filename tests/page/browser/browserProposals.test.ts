@@ -9,6 +9,7 @@ import { resultsSchema } from '../../../src/walk/schemas/resultsSchema.js'
 import { boardCorners, boardStill, put } from '../../journeys/smallWalk.js'
 import { temporaryHome } from '../../journeys/temporaryHome.js'
 import { photographOutline, plateScene, rimLine } from '../../measure/outlineScene.js'
+import { axeViolations } from '../axeViolations.js'
 import { browserForTests } from '../browserForTests.js'
 import {
   clickPoints,
@@ -40,13 +41,17 @@ describe.skipIf(!HAS_CHROMIUM)(
     }
 
     /** The page of a walk with a plate in one still, of whose border nobody said anything. */
-    async function platePage(name: string, bytes: Buffer): Promise<OpenPage & { dir: string }> {
+    async function platePage(
+      name: string,
+      bytes: Buffer,
+      options = WIDE,
+    ): Promise<OpenPage & { dir: string }> {
       const dir = home.path(name)
       await rm(dir, { recursive: true, force: true })
       await put(dir, NEAR, bytes)
       await put(dir, 'walk.yaml', PLATE_WALK)
       const pick = await chromium.start(dir)
-      const opened = await openPage(chromium.browser, pick.address, WIDE)
+      const opened = await openPage(chromium.browser, pick.address, options)
       await isDrawn(opened.page, NEAR)
       return { dir, ...opened }
     }
@@ -183,29 +188,75 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).not.toContain('export-')
     })
 
-    test('which of several references a still shows is asked, what its name says first; nothing is placed until then', async () => {
-      const dir = await home.freshWalk('which')
+    test.each([
+      ['at 1440 px', WIDE],
+      ['at 1024 px by touch', TABLET],
+    ])(
+      'which of several references a still shows is asked %s, what its name says first; nothing is placed until then',
+      async (name, options) => {
+        const dir = await home.freshWalk(`which-${options.viewport.width}`)
+        await rm(join(dir, 'picks.json'))
+        const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+        await writeFile(
+          join(dir, 'walk.yaml'),
+          yaml.replace('references:\n', 'references:\n  panel: { width: 500 mm, height: 300 mm }\n'),
+        )
+        await rename(join(dir, NEAR), join(dir, 'stills/day/4m-board.jpg'))
+        await rename(join(dir, 'stills/day/6m.jpg'), join(dir, 'stills/day/6m-panel.jpg'))
+        const pick = await chromium.start(dir)
+        const { page } = await openPage(chromium.browser, pick.address, options)
+        await isDrawn(page, 'stills/day/4m-board.jpg')
+        await page.getByText('Which reference is it?').waitFor()
+        const press = async (at: readonly [number, number]): Promise<void> => {
+          const [x, y] = await onScreen(page, at)
+          await (name.includes('touch') ? page.touchscreen.tap(x, y) : page.mouse.click(x, y))
+        }
+        await press(boardCorners(4)[0]!)
+        const byName = page.getByRole('button', { name: 'board, as its name says' })
+        await expect
+          .poll(() => page.evaluate('document.activeElement.textContent'))
+          .toBe('board, as its name says')
+        for (const corner of boardCorners(4)) await press(corner)
+        expect(await page.locator('.handle').count()).toBe(0)
+        await expect
+          .poll(() => page.getByRole('group', { name: 'Reference' }).getByRole('button').allTextContents())
+          .toEqual(['board, as its name says', 'panel'])
+        await byName.click()
+        await expect.poll(() => page.locator('#field-reference').inputValue()).toBe('board')
+        await clickPoints(page, boardCorners(4))
+        await isSaved(page)
+        await page.locator('.density-value').waitFor()
+        expect((await picksIn(dir))['stills/day/4m-board.jpg']!.reference).toBe('board')
+      },
+    )
+
+    test('stills whose names say their reference are given it all at once, after they were shown, and go back as one', async () => {
+      const dir = await home.freshWalk('by-names')
       await rm(join(dir, 'picks.json'))
       const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
-      await writeFile(
-        join(dir, 'walk.yaml'),
-        yaml.replace('references:\n', 'references:\n  panel: { width: 500 mm, height: 300 mm }\n'),
-      )
+      const both = yaml.replace('references:\n', 'references:\n  panel: { width: 500 mm, height: 300 mm }\n')
+      await writeFile(join(dir, 'walk.yaml'), both)
       await rename(join(dir, NEAR), join(dir, 'stills/day/4m-board.jpg'))
+      await rename(join(dir, 'stills/day/6m.jpg'), join(dir, 'stills/day/6m-panel.jpg'))
       const pick = await chromium.start(dir)
-      const { page } = await openPage(chromium.browser, pick.address, WIDE)
+      const { page, faults } = await openPage(chromium.browser, pick.address, WIDE)
       await isDrawn(page, 'stills/day/4m-board.jpg')
-      await page.getByText('Which reference is it?').waitFor()
-      await clickPoints(page, boardCorners(4))
-      expect(await page.locator('.handle').count()).toBe(0)
-      await expect
-        .poll(() => page.getByRole('group', { name: 'Reference' }).getByRole('button').allTextContents())
-        .toEqual(['board, as its name says', 'panel'])
-      await page.getByRole('button', { name: 'board, as its name says' }).click()
-      await clickPoints(page, boardCorners(4))
+      await page.getByRole('button', { name: 'All 2 as their names say …' }).click()
+      const shown = page.getByRole('region', { name: 'What would be assigned' })
+      await expect.poll(() => shown.locator('dt').allTextContents()).toEqual(['board', 'panel'])
+      await expect.poll(() => axeViolations(page)).toEqual([])
+      expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe(both)
+      await page.getByRole('button', { name: 'Assign these' }).click()
+      await page.locator('.strip-item[data-suggested=true]').nth(1).waitFor()
       await isSaved(page)
-      await page.locator('.density-value').waitFor()
-      expect((await picksIn(dir))['stills/day/4m-board.jpg']!.reference).toBe('board')
+      const told = await readFile(join(dir, 'walk.yaml'), 'utf8')
+      expect(told).toContain('{ file: stills/day/4m-board.jpg, mark: 4 m, light: day, reference: board }')
+      expect(told).toContain('{ file: stills/day/6m-panel.jpg, mark: 6 m, light: day, reference: panel }')
+      await page.getByRole('button', { name: 'Take back 2 as suggested' }).click()
+      await page.getByText('Which reference is it?').waitFor()
+      await isSaved(page)
+      expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).not.toContain('-board.jpg')
+      expect(faults).toEqual([])
     })
 
     test('how the edge of a plate is made is asked once with a drawing, kept in walk.yaml, and holds the fit', async () => {
@@ -239,6 +290,37 @@ describe.skipIf(!HAS_CHROMIUM)(
       await expect.poll(() => asked.count()).toBe(0)
       expect(faults).toEqual([])
     })
+
+    test.each([
+      ['at 1440 px', WIDE],
+      ['at 1024 px by touch', TABLET],
+    ])(
+      'where nobody knows how the edge of a plate is made, a pick that shows it suggests it %s, and walk.yaml says where it is from',
+      async (_, options) => {
+        const { bytes, corners } = await rimmedPlate(0.5)
+        const { dir, page, faults } = await platePage(`seen-${options.viewport.width}`, bytes, options)
+        await page.getByRole('button', { name: 'I do not know' }).click()
+        await clickPoints(page, corners)
+        await isSaved(page)
+        const asked = page.getByRole('dialog', { name: 'How is the edge of the plate made?' })
+        await asked.getByText(`${NEAR} shows a dark line 3 mm wide along 4 sides`).waitFor()
+        await expect.poll(() => asked.getByRole('radio', { checked: true }).count()).toBe(0)
+        await expect.poll(() => axeViolations(page)).toEqual([])
+        expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe(PLATE_WALK)
+        await asked.getByRole('radio', { name: 'A dark border that ends at the rim' }).check()
+        await asked.getByRole('button', { name: 'It is so' }).click()
+        await asked.waitFor({ state: 'detached' })
+        expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe(
+          PLATE_WALK.replace('characters }', `characters, border: rim 3 mm as seen in ${NEAR} }`),
+        )
+        await page.getByRole('option', { name: /^4 m day picked by hand, border as seen/ }).waitFor()
+        await page.getByRole('button', { name: 'Measure all' }).click()
+        await page.getByText('Saved and measured').waitFor({ timeout: 60_000 })
+        const results = resultsSchema.parse(JSON.parse(await readFile(join(dir, 'results.json'), 'utf8')))
+        expect(results.findings.map(({ code }) => code)).toContain('border-seen')
+        expect(faults).toEqual([])
+      },
+    )
 
     test('a plate whose dark rim runs into a dark car is taken with its doubt: its other outline is kept, and the interval holds the truth', async () => {
       const { bytes, corners } = await rimmedPlate()
@@ -280,10 +362,10 @@ marks: [4 m]
 lights: [day]
 `
 
-/** A plate of 307 px/m with a dark rim of 3 mm before a dark ground, as JPEG. */
-async function rimmedPlate(): Promise<{ bytes: Buffer; corners: Quad }> {
+/** A plate of 307 px/m with a dark rim of 3 mm before a dark ground or another, as JPEG. */
+async function rimmedPlate(surround = 0.04): Promise<{ bytes: Buffer; corners: Quad }> {
   const random = seededRandom(3)
-  const plain = plateScene(PLATE_PX, random, 0.04)
+  const plain = plateScene(PLATE_PX, random, surround)
   const scene = { ...plain, rollRad: 0, parts: [...plain.parts!, ...rimLine(PLATE_PX, 0, 3)] }
   const { raster, corners } = await photographOutline(scene, { noiseCode: 2, quality: 90 }, random)
   const [left, top] = [400, 300]

@@ -43,8 +43,13 @@ describe.skipIf(!HAS_CHROMIUM)('the Sheet button (skipped only where there is no
     )
     expect(await masked()).toBe(true)
 
+    // Held back until its word was seen: writing a small sheet takes a moment alone.
+    let goOn = (): void => undefined
+    const isSeen = new Promise<void>((resolve) => (goOn = resolve))
+    await page.route('**/api/sheet', (route) => isSeen.then(() => route.continue()), { times: 1 })
     await press('Sheet')
     await page.getByText('Writing the sheet').waitFor()
+    goOn()
     await page.getByRole('link', { name: 'Open sheet.pdf' }).waitFor({ timeout: 60_000 })
     await expect.poll(() => page.getByRole('dialog').count()).toBe(0)
 

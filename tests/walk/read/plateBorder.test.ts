@@ -26,6 +26,11 @@ describe("how a plate's edge is made", () => {
     ['none', { kind: 'none' }],
     ['rim 3 mm', { kind: 'rim', widthM: 0.003 }],
     ['Inset 4mm', { kind: 'inset', insetM: 0.004 }],
+    [
+      'rim 3 mm as seen in stills/day/4m b.jpg',
+      { kind: 'rim', widthM: 0.003, seenIn: 'stills/day/4m b.jpg' },
+    ],
+    ['none as seen in stills/4m.jpg', { kind: 'none', seenIn: 'stills/4m.jpg' }],
   ])('reads %s of a preset and of a size alike', async (border, read) => {
     expect(await borderOf(`{ preset: plate-eu, border: ${border} }`)).toEqual(read)
     const sized = `{ width: 520 mm, height: 111 mm, marking: characters, border: ${border} }`
@@ -36,16 +41,23 @@ describe("how a plate's edge is made", () => {
     expect(await borderOf('{ preset: plate-eu }')).toBeUndefined()
   })
 
-  it.each(['rim', 'inset', 'none 3 mm', 'rim 3', 'rim 0 mm', 'rim 3 m', 'rims 3 mm', '3 mm'])(
-    'refuses %s, and says what to write',
-    async (border) => {
-      const told = await parse(`{ preset: plate-eu, border: ${border} }`).catch((error: unknown) => error)
-      expect(told).toBeInstanceOf(ProofwalkErrors)
-      const [first] = (told as ProofwalkErrors).faults
-      expect(first!.code).toBe('bad-value')
-      expect(first!.message).toContain(
-        `"${border}" is not a border of a plate: write none, rim 3 mm or inset 4 mm`,
-      )
-    },
-  )
+  it.each([
+    'rim',
+    'inset',
+    'none 3 mm',
+    'rim 3',
+    'rim 0 mm',
+    'rim 3 m',
+    'rims 3 mm',
+    '3 mm',
+    'rim as seen in a.jpg',
+  ])('refuses %s, and says what to write', async (border) => {
+    const told = await parse(`{ preset: plate-eu, border: ${border} }`).catch((error: unknown) => error)
+    expect(told).toBeInstanceOf(ProofwalkErrors)
+    const [first] = (told as ProofwalkErrors).faults
+    expect(first!.code).toBe('bad-value')
+    expect(first!.message).toContain(
+      `"${border}" is not a border of a plate: write none, rim 3 mm or inset 4 mm`,
+    )
+  })
 })

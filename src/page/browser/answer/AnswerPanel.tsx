@@ -74,7 +74,9 @@ export function AnswerPanel() {
               ? 'The chart is being measured.'
               : isBegun
                 ? 'Begun, not picked: there is no figure until all corners are placed, or the fitted outline is taken.'
-                : 'Nothing picked yet. The density stands here as soon as there are corners.'}
+                : still.state === 'unassigned'
+                  ? 'Its name does not tell mark and light: give them above the still.'
+                  : 'Nothing picked yet. The density stands here as soon as there are corners.'}
         </p>
       )}
       {density === null || reference === null ? null : (
@@ -95,7 +97,7 @@ export function AnswerPanel() {
         <Straightened still={still} reference={reference} points={points} />
       )}
       {still.problems
-        .filter((one) => concerns(one.code, reference))
+        .filter((one) => still.state !== 'unassigned' && concerns(one.code, reference))
         .map(({ code, message }) => (
           <p class="problem" key={`${code} ${message}`}>
             {message}

@@ -111,7 +111,7 @@ function outlineWords(reference: ReferenceView | null): string {
 function hintWords(state: PageState): string {
   const still = stillOf(state, state.current)
   if (still === null) return 'Choose a still.'
-  if (still.state === 'failed') return still.problems[0]?.message ?? 'This still cannot be used.'
+  if (still.state === 'failed') return still.problems.at(-1)?.message ?? 'This still cannot be used.'
   if (still.head === null) return 'Opening the still …'
   const pick = pickOf(state, still)
   if (isFoundChart(state)) return 'The chart was found here: nothing to do.'

@@ -48,7 +48,8 @@ export function ReferenceChoice() {
 /** Turns the eye and the keyboard to the question which reference it is: a click on the still found it open. */
 export function showChoice(): void {
   const choice = document.querySelector<HTMLElement>('.choice')
-  choice?.querySelector('button')?.focus()
+  // A finger's press focuses the still only after it was told.
+  setTimeout(() => choice?.querySelector('button')?.focus(), 50)
   choice?.animate([{ outline: '4px solid currentColor' }, { outline: '4px solid currentColor' }], 1500)
 }
 

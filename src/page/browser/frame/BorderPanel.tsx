@@ -1,7 +1,16 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { ReferenceView } from '../../api.js'
 import { usePart, useStore } from '../state/pageStore.js'
-import { knowBorder, plateToAsk, writeBorder } from '../state/plateBorder.js'
+import {
+  borderlessPlate,
+  knowBorder,
+  lookForBorder,
+  picksOfPlate,
+  plateToAsk,
+  writeBorder,
+} from '../state/plateBorder.js'
+import { pageSays } from '../../sentences.js'
+import { asSentence } from '../../../sentences.js'
 import { askSnap } from '../desk/snapOutline.js'
 
 type Kind = 'none' | 'rim' | 'inset'
@@ -12,9 +21,15 @@ const WORDS: Readonly<Record<Kind, string>> = {
   inset: 'A dark line drawn inside the rim',
 }
 
-/** Asks, once a walk, how the edge of its plate is made: before a dark ground no picture tells. */
+/** Asks, once a walk, how the edge of its plate is made: before a dark ground no picture tells. Where nobody knew and a pick shows it, asks with that. */
 export function BorderPanel() {
+  const store = useStore()
   const plate = usePart(plateToAsk)
+  const unknown = usePart((state) => borderlessPlate(state)?.name ?? null)
+  const picks = usePart((state) => (unknown === null ? '' : picksOfPlate(state, unknown)))
+  useEffect(() => {
+    if (unknown !== null && picks !== '') void lookForBorder(store, unknown)
+  }, [unknown, picks])
   return plate === null ? null : <Asked key={plate.name} plate={plate} />
 }
 
@@ -23,7 +38,8 @@ function Asked({ plate: { name } }: { readonly plate: ReferenceView }) {
   const dialog = useRef<HTMLDialogElement>(null)
   // None at first: an answer given unread would hold every fit to it.
   const [kind, setKind] = useState<Kind | null>(null)
-  const [sizes, setSizes] = useState({ rim: '3 mm', inset: '4 mm' })
+  const seen = usePart(({ borderSeen }) => (borderSeen?.reference === name ? borderSeen : null))
+  const [sizes, setSizes] = useState({ rim: seen?.width ?? '3 mm', inset: '4 mm' })
   const [fault, setFault] = useState<string | null>(null)
   useEffect(() => dialog.current?.showModal(), [])
   const goOn = (): void => document.querySelector<HTMLElement>('.desk-box')?.focus()
@@ -33,7 +49,9 @@ function Asked({ plate: { name } }: { readonly plate: ReferenceView }) {
   }
   const write = async (): Promise<void> => {
     if (kind === null) return
-    const border = kind === 'none' ? kind : `${kind} ${sizes[kind].trim()}`
+    const stated = kind === 'none' ? kind : `${kind} ${sizes[kind].trim()}`
+    const border =
+      seen !== null && stated === `rim ${seen.width}` ? `${stated} as seen in ${seen.file}` : stated
     const wrong = await writeBorder(store, { reference: name, border })
     setFault(wrong)
     if (wrong !== null) return
@@ -46,6 +64,11 @@ function Asked({ plate: { name } }: { readonly plate: ReferenceView }) {
       <p>
         Before dark ground a dark border cannot be seen, and its width counts. It is written into walk.yaml.
       </p>
+      {seen === null ? null : (
+        <p class="problem">
+          {asSentence(pageSays['border-seen-here'](seen.file, seen.width, seen.sides).message)}
+        </p>
+      )}
       <div class="border-kinds" role="radiogroup" aria-labelledby="border-head">
         {(['none', 'rim', 'inset'] as const).map((one) => (
           <label key={one} data-chosen={kind === one}>

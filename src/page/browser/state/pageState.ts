@@ -1,5 +1,6 @@
 import type { Point } from '../../../math/point.js'
 import type {
+  BorderSeen,
   MeasureAnswer,
   PagePick,
   ResultsView,
@@ -179,6 +180,8 @@ export interface PageState {
   readonly assignedSo: readonly AssignedSo[]
   /** Plates of which the person was asked how their edge is made, and does not know. */
   readonly borderUnknown: readonly string[]
+  /** Where a picked still shows how the edge of a plate is made that nobody said: asked once more, with that. */
+  readonly borderSeen: BorderSeen | null
   readonly drop: Drop | null
   readonly measuring: boolean
   /** Once written, its file in the walk, and where this page has it. */

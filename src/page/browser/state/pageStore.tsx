@@ -36,6 +36,7 @@ export function emptyStore(): PageStore {
     bulk: null,
     assignedSo: [],
     borderUnknown: [],
+    borderSeen: null,
     drop: null,
     measuring: false,
     sheet: 'none',

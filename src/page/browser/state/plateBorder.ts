@@ -1,8 +1,8 @@
-import { ROUTES, type BorderRequest, type ReferenceView, type Saved } from '../../api.js'
+import { ROUTES, type BorderRequest, type BorderSeen, type ReferenceView, type Saved } from '../../api.js'
 import { postTo } from './callServer.js'
 import type { PageState } from './pageState.js'
 import type { PageStore } from './pageStore.js'
-import { referenceOf, stillOf } from './shownPick.js'
+import { isSameReference, referenceOf, stillOf } from './shownPick.js'
 import { noteLink, readWalk } from './takeNews.js'
 import { tell } from './tell.js'
 
@@ -20,6 +20,23 @@ export function plateToAsk(state: PageState): ReferenceView | null {
   const plate = borderlessPlate(state)
   const isAsked = plate !== null && state.room === 'stills' && state.walk?.faults.length === 0
   return isAsked && !state.borderUnknown.includes(plate.name) ? plate : null
+}
+
+/** Looks whether a saved pick of a plate shows how its edge is made; where one does, the person is asked with that, once a still. */
+export async function lookForBorder(store: PageStore, name: string): Promise<void> {
+  const reply = await postTo<BorderSeen | null>(ROUTES.borderSeen, { reference: name })
+  const { borderSeen } = store.state
+  if (reply.kind !== 'ok' || reply.value === null || reply.value.file === borderSeen?.file) return
+  store.put({ borderSeen: reply.value })
+  knowBorder(store, name, false)
+}
+
+/** Saved picks of a plate, by their versions: what may show how its edge is made. */
+export function picksOfPlate(state: PageState, name: string): string {
+  const own = (state.walk?.stills ?? []).flatMap(({ picks }) =>
+    picks.filter(({ reference }) => isSameReference(state, reference, name)),
+  )
+  return own.map(({ version }) => version).join(' ')
 }
 
 /** Writes into walk.yaml how a plate's edge is made; what is wrong with the words, null where they are written. */

@@ -5,7 +5,7 @@ import { ROUTES, type PagePick, type StillView } from '../../api.js'
 import { StillPicture } from '../state/StillPicture.js'
 import { usePart, useStore } from '../state/pageStore.js'
 import type { PageState } from '../state/pageState.js'
-import { draftsOf, isPicked, picksOf } from '../state/shownPick.js'
+import { draftsOf, isPicked, picksOf, referenceOf } from '../state/shownPick.js'
 import { stillGroups } from '../state/stillsInOrder.js'
 import { sceneWordOf } from './sceneWord.js'
 import { chooseAlso, chooseGroup, chooseTo, showStill, stepStill } from '../state/walkThrough.js'
@@ -162,9 +162,17 @@ function stateWord(state: PageState, still: StillView): string {
   const draft = draftsOf(state, still).at(-1)
   if (draft !== undefined) return `begun, ${draft.clicks.length} placed`
   if (still.state === 'chart') return 'chart found'
-  if (isAny) return isPicked(state, still) ? pickedWord(still, picks) : 'of no reference'
+  if (isAny && isPicked(state, still))
+    return `${pickedWord(still, picks)}${isBorderSeen(state, still) ? ', border as seen' : ''}`
+  if (isAny) return 'of no reference'
   if (still.searching) return 'looking for the chart'
   return still.picks.some(({ stale }) => stale) ? 'changed, pick again' : 'to pick'
+}
+
+/** Whether how the edge of its plate is made was taken from a still. */
+function isBorderSeen(state: PageState, still: StillView): boolean {
+  const reference = referenceOf(state, still)?.reference
+  return reference?.kind === 'rectangle' && reference.border?.seenIn !== undefined
 }
 
 function pickedWord({ chart }: StillView, picks: readonly PagePick[]): string {

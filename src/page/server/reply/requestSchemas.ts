@@ -61,7 +61,8 @@ export const requestSchemas = {
       .max(5000),
     addLights: z.boolean().optional(),
   }),
-  border: z.strictObject({ reference: name, border: z.string().min(1).max(100) }),
+  border: z.strictObject({ reference: name, border: z.string().min(1).max(1100) }),
+  borderSeen: z.strictObject({ reference: name }),
   sheet: z.strictObject({
     paper: z.enum(['A4', 'Letter']),
     maskPlates: z.boolean(),

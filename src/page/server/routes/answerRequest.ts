@@ -2,7 +2,7 @@ import type { IncomingMessage, ServerResponse } from 'node:http'
 import type * as z from 'zod'
 import { ROUTES } from '../../api.js'
 import { dropRoute, takeBackRoute } from './dropRoutes.js'
-import { measureRoute, snapRoute } from './measureRoutes.js'
+import { borderSeenRoute, measureRoute, snapRoute } from './measureRoutes.js'
 import { beginView } from '../walk/beginWalk.js'
 import { beginRoute } from './beginRoutes.js'
 import type { PageContext, UnbegunPage } from './pageContext.js'
@@ -42,6 +42,7 @@ const POSTERS: Readonly<Record<string, Poster>> = {
   [ROUTES.snap]: taking(requestSchemas.snap, snapRoute),
   [ROUTES.pick]: taking(requestSchemas.pick, pickRoute),
   [ROUTES.assign]: taking(requestSchemas.assign, assignRoute),
+  [ROUTES.borderSeen]: taking(requestSchemas.borderSeen, borderSeenRoute),
   [ROUTES.border]: taking(requestSchemas.border, borderRoute),
   [ROUTES.measureAll]: taking(requestSchemas.nothing, measureAllRoute),
   [ROUTES.sheet]: taking(requestSchemas.sheet, writeSheetRoute),

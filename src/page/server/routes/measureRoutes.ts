@@ -2,6 +2,7 @@ import type * as z from 'zod'
 import { failure } from '../../../math/outcome.js'
 import { gradeStill } from '../../../grade/gradings/gradeStill.js'
 import { measureStill } from '../../../measure/measureStill.js'
+import { seenRim } from '../../../measure/snap/seenRim.js'
 import { snapCorners } from '../../../measure/snap/snapCorners.js'
 import { gradingNeeds } from '../../../walk/stills/planStills.js'
 import { pickOf } from '../../../walk/read/readPicks.js'
@@ -9,7 +10,7 @@ import type { PickDoubt } from '../../../measure/reference/pick.js'
 import { resolveReference } from '../../../walk/stills/resolveReference.js'
 import { stillEntry } from '../../../walk/measure/stillEntry.js'
 import { lineOfSightM } from '../../../walk/read/walkHeights.js'
-import type { MeasureAnswer, SnapAnswer } from '../../api.js'
+import type { BorderSeen, MeasureAnswer, SnapAnswer } from '../../api.js'
 import { openedStill, type PageContext } from './pageContext.js'
 import { pickEntryOf } from '../walk/pickEntryOf.js'
 import { jsonReply, refusal, type Reply } from '../reply/reply.js'
@@ -89,6 +90,33 @@ export async function snapRoute(
     movedPx,
     remarks: doubts.map(({ code, message }) => ({ code, message })),
   })
+}
+
+/** POST a plate whose border nobody said: the nearest picked still that shows one. */
+export async function borderSeenRoute(
+  context: PageContext,
+  { reference: name }: z.output<typeof requestSchemas.borderSeen>,
+): Promise<Reply> {
+  const { references } = context.walk.reading().walk
+  const reference = references.find((one) => one.name === name)?.reference
+  // A pick of the walk's only reference need not name it.
+  const only = references.length === 1 ? name : null
+  if (reference?.kind !== 'rectangle' || reference.border !== undefined) return jsonReply(null)
+  const picked = context.walk.view().stills.flatMap(({ file, mark, picks }) => {
+    const own = picks.find((pick) => (pick.reference ?? only) === name && !pick.stale)
+    return own?.corners === undefined
+      ? []
+      : [{ file, corners: own.corners, farM: mark?.distanceM ?? Infinity }]
+  })
+  for (const { file, corners } of picked.sort((a, b) => a.farM - b.farM)) {
+    const held = await openedStill(context, file)
+    const seen = held.ok ? await seenRim(await held.value.whole(), corners, reference) : null
+    if (seen === null) continue
+    // To half a millimetre: more is not told by a line thinner than the blur.
+    const width = `${Math.round(2000 * seen.widthM) / 2} mm`
+    return jsonReply({ reference: name, file, width, sides: seen.sides } satisfies BorderSeen)
+  }
+  return jsonReply(null)
 }
 
 /** As picks.json keeps it. */
