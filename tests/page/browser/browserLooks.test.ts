@@ -72,6 +72,26 @@ describe.skipIf(!HAS_CHROMIUM)(
       }
     })
 
+    test.each([
+      { width: 1440, height: 900 },
+      { width: 1024, height: 768 },
+    ])('in feet the density, its scale and what is promised are in px/ft, at $width px', async (viewport) => {
+      const dir = await home.freshWalk(`feet-${viewport.width}`)
+      const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+      await writeFile(join(dir, 'walk.yaml'), `${yaml}units: imperial\n`)
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address, {
+        viewport,
+        hasTouch: viewport.width === 1024,
+      })
+      await isDrawn(page, NEAR)
+      const answer = page.locator('.answer')
+      await expect.poll(() => answer.innerText(), { timeout: 20_000 }).toContain('With detail')
+      await expect.poll(() => page.locator('.density').innerText()).toMatch(/^9[12]\.?\d* px\/ft$/)
+      expect(await answer.innerText()).toContain('limits in px/ft')
+      expect(await page.locator('#page').innerText()).not.toContain('px/m')
+    })
+
     test('the still is shown brighter, and what is measured stays', async () => {
       const dir = await home.freshWalk('brighter')
       const pick = await chromium.start(dir)

@@ -24,6 +24,10 @@ import {
 const NEAR = 'stills/day/4m.jpg'
 const WIDE = { viewport: { width: 1440, height: 900 } }
 const TABLET = { viewport: { width: 1024, height: 768 }, hasTouch: true }
+const BOTH = [
+  ['at 1440 px', WIDE],
+  ['at 1024 px by touch', TABLET],
+] as const
 
 describe.skipIf(!HAS_CHROMIUM)(
   'a proposal is no pick (skipped only where there is no /usr/bin/chromium)',
@@ -156,42 +160,42 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect((await picksIn(dir))[NEAR]!.sigma).toBeCloseTo(5 / scale, 6)
     })
 
-    test('many stills are assigned only as shown, several a mark where asked, look assigned so, and go back as one', async () => {
-      const dir = await home.freshWalk('bulk')
-      await rm(join(dir, 'picks.json'))
-      await rm(join(dir, 'stills/day'), { recursive: true })
-      for (let i = 1; i <= 6; i++)
-        await put(dir, `stills/export-${i}.jpg`, await boardStill(4 + i, 'jpeg', i))
-      const pick = await chromium.start(dir)
-      const { page } = await openPage(chromium.browser, pick.address, WIDE)
-      await isDrawn(page, 'stills/export-1.jpg')
-      await page.locator('.strip').focus()
-      await page.keyboard.press('Control+a')
-      await page.keyboard.press('y')
-      const shown = page.getByRole('region', { name: 'What would be assigned' })
-      // Six stills for three marks in one light: two a mark is likely, and asked.
-      await expect
-        .poll(() => shown.locator('dt').allTextContents())
-        .toEqual(['4 m', '4 m', '6 m', '6 m', '9 m', '9 m'].map((mark) => `${mark}, day`))
-      await page.getByLabel('Stills at one mark').selectOption('1')
-      await page.getByText('3 more stay as they are').waitFor()
-      await page.getByLabel('Stills at one mark').selectOption('2')
-      const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
-      expect(yaml).not.toContain('export-')
-      await page.getByRole('button', { name: 'Assign these' }).click()
-      await page.locator('.strip-item[data-suggested=true]').nth(5).waitFor()
-      await isSaved(page)
-      expect((await readFile(join(dir, 'walk.yaml'), 'utf8')).match(/export-/g)).toHaveLength(6)
-      await page.getByRole('button', { name: 'Take back 6 as suggested' }).click()
-      await page.locator('.strip-item[data-state=unassigned]').nth(5).waitFor()
-      await isSaved(page)
-      expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).not.toContain('export-')
-    })
+    test.each(BOTH)(
+      '%s many stills are assigned only as shown, several a mark where asked, look assigned so, and go back as one',
+      async (_, options) => {
+        const dir = await home.freshWalk(`bulk-${options.viewport.width}`)
+        await rm(join(dir, 'picks.json'))
+        await rm(join(dir, 'stills/day'), { recursive: true })
+        for (let i = 1; i <= 6; i++)
+          await put(dir, `stills/export-${i}.jpg`, await boardStill(4 + i, 'jpeg', i))
+        const pick = await chromium.start(dir)
+        const { page } = await openPage(chromium.browser, pick.address, options)
+        await isDrawn(page, 'stills/export-1.jpg')
+        await page.locator('.strip').focus()
+        await page.keyboard.press('Control+a')
+        await page.keyboard.press('y')
+        const shown = page.getByRole('region', { name: 'What would be assigned' })
+        // Six stills for three marks in one light: two a mark is likely, and asked.
+        await expect
+          .poll(() => shown.locator('dt').allTextContents())
+          .toEqual(['4 m', '4 m', '6 m', '6 m', '9 m', '9 m'].map((mark) => `${mark}, day`))
+        await page.getByLabel('Stills at one mark').selectOption('1')
+        await page.getByText('3 more stay as they are').waitFor()
+        await page.getByLabel('Stills at one mark').selectOption('2')
+        const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
+        expect(yaml).not.toContain('export-')
+        await page.getByRole('button', { name: 'Assign these' }).click()
+        await page.locator('.strip-item[data-suggested=true]').nth(5).waitFor()
+        await isSaved(page)
+        expect((await readFile(join(dir, 'walk.yaml'), 'utf8')).match(/export-/g)).toHaveLength(6)
+        await page.getByRole('button', { name: 'Take back 6 as suggested' }).click()
+        await page.locator('.strip-item[data-state=unassigned]').nth(5).waitFor()
+        await isSaved(page)
+        expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).not.toContain('export-')
+      },
+    )
 
-    test.each([
-      ['at 1440 px', WIDE],
-      ['at 1024 px by touch', TABLET],
-    ])(
+    test.each(BOTH)(
       'which of several references a still shows is asked %s, what its name says first; nothing is placed until then',
       async (name, options) => {
         const dir = await home.freshWalk(`which-${options.viewport.width}`)
@@ -291,10 +295,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(faults).toEqual([])
     })
 
-    test.each([
-      ['at 1440 px', WIDE],
-      ['at 1024 px by touch', TABLET],
-    ])(
+    test.each(BOTH)(
       'where nobody knows how the edge of a plate is made, a pick that shows it suggests it %s, and walk.yaml says where it is from',
       async (_, options) => {
         const { bytes, corners } = await rimmedPlate(0.5)
@@ -322,33 +323,36 @@ describe.skipIf(!HAS_CHROMIUM)(
       },
     )
 
-    test('a plate whose dark rim runs into a dark car is taken with its doubt: its other outline is kept, and the interval holds the truth', async () => {
-      const { bytes, corners } = await rimmedPlate()
-      const { dir, page } = await platePage('plate', bytes)
-      await page.getByRole('button', { name: 'I do not know' }).click()
-      await page.getByRole('button', { name: 'Edge of the plate …' }).waitFor()
-      await clickPoints(page, [corners[0], corners[2]])
-      await page.getByText(/Dashed: fitted .* Doubtful: .*border along the rim/).waitFor()
-      await page.keyboard.press('Enter')
-      await isSaved(page)
-      await page.getByRole('option', { name: /^4 m day picked, doubted/ }).waitFor()
-      const saved = (await picksIn(dir))[NEAR]!
-      expect(saved.doubts!.map(({ code }) => code)).toContain('snap-border-unknown')
-      await page.getByText('the fit of its outline was doubted').first().waitFor()
-      // A nudge does not talk the doubt away.
-      await page.getByRole('button', { name: /^Corner top left/ }).focus()
-      await page.keyboard.press('Shift+ArrowRight')
-      await isSaved(page)
-      expect((await picksIn(dir))[NEAR]!.doubts).toEqual(saved.doubts)
-      await page.getByRole('button', { name: 'Measure all' }).click()
-      await page.keyboard.press('w')
-      await page.getByText('results.json holds what stands here').waitFor({ timeout: 60_000 })
-      const results = resultsSchema.parse(JSON.parse(await readFile(join(dir, 'results.json'), 'utf8')))
-      const { density, problems } = results.stills[0]!
-      expect(problems.map(({ code }) => code)).toContain('pick-doubted')
-      expect(density.low).toBeLessThan(PLATE_PX / 0.52)
-      expect(density.high).toBeGreaterThan(PLATE_PX / 0.52)
-    })
+    test.each(BOTH)(
+      '%s a plate whose dark rim runs into a dark car is taken with its doubt: its other outline is kept, and the interval holds the truth',
+      async (_, options) => {
+        const { bytes, corners } = await rimmedPlate()
+        const { dir, page } = await platePage(`plate-${options.viewport.width}`, bytes, options)
+        await page.getByRole('button', { name: 'I do not know' }).click()
+        await page.getByRole('button', { name: 'Edge of the plate …' }).waitFor()
+        await clickPoints(page, [corners[0], corners[2]])
+        await page.getByText(/Dashed: fitted .* Doubtful: .*border along the rim/).waitFor()
+        await page.keyboard.press('Enter')
+        await isSaved(page)
+        await page.getByRole('option', { name: /^4 m day picked, doubted/ }).waitFor()
+        const saved = (await picksIn(dir))[NEAR]!
+        expect(saved.doubts!.map(({ code }) => code)).toContain('snap-border-unknown')
+        await page.getByText('the fit of its outline was doubted').first().waitFor()
+        // A nudge does not talk the doubt away.
+        await page.getByRole('button', { name: /^Corner top left/ }).focus()
+        await page.keyboard.press('Shift+ArrowRight')
+        await isSaved(page)
+        expect((await picksIn(dir))[NEAR]!.doubts).toEqual(saved.doubts)
+        await page.getByRole('button', { name: 'Measure all' }).click()
+        await page.keyboard.press('w')
+        await page.getByText('results.json holds what stands here').waitFor({ timeout: 60_000 })
+        const results = resultsSchema.parse(JSON.parse(await readFile(join(dir, 'results.json'), 'utf8')))
+        const { density, problems } = results.stills[0]!
+        expect(problems.map(({ code }) => code)).toContain('pick-doubted')
+        expect(density.low).toBeLessThan(PLATE_PX / 0.52)
+        expect(density.high).toBeGreaterThan(PLATE_PX / 0.52)
+      },
+    )
   },
 )
 

@@ -1,3 +1,4 @@
+import { useMemo } from 'preact/hooks'
 import type { ReferenceView, StillView } from '../../api.js'
 import { turnTo } from '../state/changeWalk.js'
 import type { PageState } from '../state/pageState.js'
@@ -15,7 +16,8 @@ export function ReferenceChoice() {
   const still = usePart((state) => stillOf(state, state.current))
   const references = usePart((state) => state.walk?.references ?? NONE)
   const words = usePart((state) => (still === null ? '[]' : JSON.stringify(choices(state, still))))
-  const named = usePart(({ walk }) => (walk === null ? 0 : namedReferences(walk).length))
+  const walk = usePart((state) => state.walk)
+  const named = useMemo(() => (walk === null ? 0 : namedReferences(walk).length), [walk])
   if (still === null || still.head === null || still.state === 'failed' || references.length < 2) return null
   const listed = JSON.parse(words) as readonly Choice[]
   return (
