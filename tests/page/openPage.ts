@@ -89,6 +89,15 @@ function firstLine(child: ChildProcess): Promise<string> {
   })
 }
 
+export const WIDE = { viewport: { width: 1440, height: 900 }, hasTouch: false }
+export const TABLET = { viewport: { width: 1024, height: 768 }, hasTouch: true }
+
+/** Where each case of the page must hold: at a desk, and on a touch laptop or tablet. */
+export const PLACES = [
+  ['at 1440 px', WIDE],
+  ['at 1024 px by touch', TABLET],
+] as const
+
 /** A page on a walk, with what went wrong in it. */
 export interface OpenPage {
   readonly context: BrowserContext

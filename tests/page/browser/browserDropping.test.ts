@@ -6,10 +6,7 @@ import { boardStill, put } from '../../journeys/smallWalk.js'
 import { temporaryHome } from '../../journeys/temporaryHome.js'
 import { axeViolations } from '../axeViolations.js'
 import { browserForTests } from '../browserForTests.js'
-import { HAS_CHROMIUM, isDrawn, isSaved, openPage } from '../openPage.js'
-
-const WIDE = { viewport: { width: 1440, height: 900 } }
-const TABLET = { viewport: { width: 1024, height: 768 }, hasTouch: true }
+import { HAS_CHROMIUM, isDrawn, isSaved, openPage, PLACES } from '../openPage.js'
 
 /** Drags what lies at these paths over the page and, where `isLet`, lets it go: as a hand would, files and folders alike. */
 async function drag(page: Page, paths: readonly string[], isLet = true): Promise<void> {
@@ -19,9 +16,9 @@ async function drag(page: Page, paths: readonly string[], isLet = true): Promise
     await browser.send('Input.dispatchDragEvent', { type, x: 600, y: 400, data })
 }
 
-describe.skipIf(!HAS_CHROMIUM)(
-  'stills dropped on the page (skipped only where there is no /usr/bin/chromium)',
-  () => {
+describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
+  'stills dropped on the page %s (skipped only where there is no /usr/bin/chromium)',
+  (_, place) => {
     const home = temporaryHome()
     const chromium = browserForTests()
 
@@ -46,7 +43,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const before = (await readdir(join(dir, 'stills'), { recursive: true })).sort()
       const { at, stills } = await dragged('from-1')
       const pick = await chromium.start(dir)
-      const { page, faults } = await openPage(chromium.browser, pick.address, WIDE)
+      const { page, faults } = await openPage(chromium.browser, pick.address, place)
       await isDrawn(page, 'stills/day/4m.jpg')
       await drag(page, [at('5m-day.jpg')], false)
       await page.getByText('Drop stills here: they are copied into dropped/stills').waitFor()
@@ -95,7 +92,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const dir = await home.freshWalk('dropped-used')
       const { at } = await dragged('from-2')
       const pick = await chromium.start(dir)
-      const { page } = await openPage(chromium.browser, pick.address, WIDE)
+      const { page } = await openPage(chromium.browser, pick.address, place)
       await isDrawn(page, 'stills/day/4m.jpg')
       await drag(page, ['export 1.jpg', 'export 2.jpg'].map(at))
       await page.getByText('2 stills copied').waitFor()
@@ -121,7 +118,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const before = (await readdir(join(dir, 'stills'), { recursive: true })).sort()
       const { at } = await dragged('from-5')
       const pick = await chromium.start(dir)
-      const { page, faults } = await openPage(chromium.browser, pick.address, WIDE)
+      const { page, faults } = await openPage(chromium.browser, pick.address, place)
       await isDrawn(page, 'stills/day/4m.jpg')
       await drag(page, ['5m-day.jpg', 'export 1.jpg'].map(at))
       await page.getByText('2 stills copied').waitFor()
@@ -144,22 +141,25 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(faults).toEqual([])
     })
 
-    test('on a tablet they are chosen by touch, into a walk that has none yet', async () => {
+    test('are chosen, by touch or click, into a walk that has none yet', async () => {
       const dir = home.path('first')
       await put(dir, 'walk.yaml', await readFile(home.path('pattern', 'walk.yaml')))
       const { at } = await dragged('from-3')
       const pick = await chromium.start(dir)
-      const { page, faults } = await openPage(chromium.browser, pick.address, TABLET)
+      const { page, faults } = await openPage(chromium.browser, pick.address, place)
       await page.getByRole('heading', { name: 'No stills yet' }).waitFor()
       expect(await axeViolations(page)).toEqual([])
       const chooser = page.waitForEvent('filechooser')
-      await page.getByRole('main').getByRole('button', { name: 'Add stills' }).tap()
+      const add = page.getByRole('main').getByRole('button', { name: 'Add stills' })
+      await (place.hasTouch ? add.tap() : add.click())
       await (await chooser).setFiles(['5m-day.jpg', 'export 1.jpg'].map(at))
       await page
         .getByText('2 stills copied: 1 where its name says, 1 waits for a mark and a light.')
         .waitFor()
       await isDrawn(page, 'stills/export 1.jpg')
-      await expect.poll(() => page.evaluate('document.scrollingElement.scrollWidth')).toBe(1024)
+      await expect
+        .poll(() => page.evaluate('document.scrollingElement.scrollWidth'))
+        .toBe(place.viewport.width)
       expect(await axeViolations(page)).toEqual([])
       expect(faults).toEqual([])
     })
@@ -168,7 +168,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const dir = await home.freshWalk('stopped')
       const { at } = await dragged('from-4')
       const pick = await chromium.start(dir)
-      const { page, context } = await openPage(chromium.browser, pick.address, WIDE)
+      const { page, context } = await openPage(chromium.browser, pick.address, place)
       await isDrawn(page, 'stills/day/4m.jpg')
       let let1 = (): void => undefined
       const held = new Promise<void>((resolve) => (let1 = resolve))

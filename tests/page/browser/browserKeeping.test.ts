@@ -14,15 +14,16 @@ import {
   isSaved,
   type OpenPage,
   openPage,
+  PLACES,
   type RunningPick,
 } from '../openPage.js'
 
 const NEAR = 'stills/day/4m.jpg'
 const FAR = 'stills/day/9m.jpg'
 
-describe.skipIf(!HAS_CHROMIUM)(
-  'what is picked is kept (skipped only where there is no /usr/bin/chromium)',
-  () => {
+describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
+  'what is picked is kept %s (skipped only where there is no /usr/bin/chromium)',
+  (_, place) => {
     const home = temporaryHome()
     const chromium = browserForTests()
 
@@ -31,7 +32,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const dir = await home.freshWalk(name)
       await rm(join(dir, 'picks.json'))
       const pick = await chromium.start(dir)
-      const opened = await openPage(chromium.browser, pick.address)
+      const opened = await openPage(chromium.browser, pick.address, place)
       await isDrawn(opened.page, NEAR)
       return { dir, pick, ...opened }
     }
@@ -105,8 +106,8 @@ describe.skipIf(!HAS_CHROMIUM)(
       ]
       for (let i = 0; i < 300; i += 1) await put(dir, `stills/${odd[i % odd.length]} ${i}.jpg`, bytes)
       const pick = await chromium.start(dir)
-      const { page, faults } = await openPage(chromium.browser, pick.address)
-      await page.getByText('300 stills, 300 to do').waitFor()
+      const { page, faults } = await openPage(chromium.browser, pick.address, place)
+      await page.getByText('300 stills, 300 to do').waitFor({ state: 'attached' })
       await expect.poll(() => page.locator('.strip-item[data-state=unassigned]').count()).toBe(300)
       await page.locator('.strip').focus()
       await page.keyboard.press('Control+a')

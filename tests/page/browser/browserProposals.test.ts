@@ -19,15 +19,12 @@ import {
   onScreen,
   type OpenPage,
   openPage,
+  PLACES,
+  TABLET,
+  WIDE,
 } from '../openPage.js'
 
 const NEAR = 'stills/day/4m.jpg'
-const WIDE = { viewport: { width: 1440, height: 900 } }
-const TABLET = { viewport: { width: 1024, height: 768 }, hasTouch: true }
-const BOTH = [
-  ['at 1440 px', WIDE],
-  ['at 1024 px by touch', TABLET],
-] as const
 
 describe.skipIf(!HAS_CHROMIUM)(
   'a proposal is no pick (skipped only where there is no /usr/bin/chromium)',
@@ -160,7 +157,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect((await picksIn(dir))[NEAR]!.sigma).toBeCloseTo(5 / scale, 6)
     })
 
-    test.each(BOTH)(
+    test.each(PLACES)(
       '%s many stills are assigned only as shown, several a mark where asked, look assigned so, and go back as one',
       async (_, options) => {
         const dir = await home.freshWalk(`bulk-${options.viewport.width}`)
@@ -195,7 +192,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       },
     )
 
-    test.each(BOTH)(
+    test.each(PLACES)(
       'which of several references a still shows is asked %s, what its name says first; nothing is placed until then',
       async (name, options) => {
         const dir = await home.freshWalk(`which-${options.viewport.width}`)
@@ -295,7 +292,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       expect(faults).toEqual([])
     })
 
-    test.each(BOTH)(
+    test.each(PLACES)(
       'where nobody knows how the edge of a plate is made, a pick that shows it suggests it %s, and walk.yaml says where it is from',
       async (_, options) => {
         const { bytes, corners } = await rimmedPlate(0.5)
@@ -323,7 +320,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       },
     )
 
-    test.each(BOTH)(
+    test.each(PLACES)(
       '%s a plate whose dark rim runs into a dark car is taken with its doubt: its other outline is kept, and the interval holds the truth',
       async (_, options) => {
         const { bytes, corners } = await rimmedPlate()

@@ -12,10 +12,9 @@ import { temporaryHome } from '../../journeys/temporaryHome.js'
 import { chartAt, plateAt, takeScene } from '../../walk/chartScene.js'
 import { browserForTests } from '../browserForTests.js'
 import { pageOfStill } from '../pageOfStill.js'
-import { clickPoints, HAS_CHROMIUM, isSaved, type OpenPage } from '../openPage.js'
+import { clickPoints, HAS_CHROMIUM, isSaved, type OpenPage, PLACES } from '../openPage.js'
 
 const STILL = 'stills/day/6m.jpg'
-const WIDE = { viewport: { width: 1440, height: 900 } }
 
 const walkYaml = (width: number, height: number, references: readonly string[]): string => `site: Reed pond
 date: 2026-05-02
@@ -28,14 +27,14 @@ marks: [6 m]
 lights: [day]
 `
 
-describe.skipIf(!HAS_CHROMIUM)(
-  'several references in one still (skipped only where there is no /usr/bin/chromium)',
-  () => {
+describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
+  'several references in one still %s (skipped only where there is no /usr/bin/chromium)',
+  (_, place) => {
     const home = temporaryHome()
     const chromium = browserForTests()
 
     const pageOf = (name: string, yaml: string, still: Uint8Array) =>
-      pageOfStill(home, chromium, { name, yaml, file: STILL, still }, WIDE)
+      pageOfStill(home, chromium, { name, yaml, file: STILL, still }, place)
 
     async function boardAndPanel(name: string): Promise<OpenPage & { dir: string }> {
       const [[left, top], , [right, bottom]] = panelCorners(6)
@@ -154,7 +153,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const yaml = await readFile(join(dir, 'walk.yaml'), 'utf8')
       await writeFile(join(dir, 'walk.yaml'), yaml.replace('board:', 'white board:'))
       await page.getByText('Picked on board, which walk.yaml no longer has').waitFor()
-      await page.getByText('1 still, 1 to do').waitFor()
+      await page.getByText('1 still, 1 to do').waitFor({ state: 'attached' })
       await page.locator('.density-value').waitFor({ state: 'detached' })
       expect((await picksIn(dir)).map(({ reference }) => reference)).toEqual(['board'])
       await page.getByRole('button', { name: 'white board', exact: true }).click()
