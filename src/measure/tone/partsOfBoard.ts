@@ -16,7 +16,8 @@ const LEAST_PIXELS = 12
 export function surroundU({ data, left, top, width, lines }: BoardCut, labels: Uint8Array): number {
   const sums = lines.map(() => ({ sum: 0, pixels: 0 }))
   for (let at = 0; at < labels.length; at += 1) {
-    if (labels[at] !== 2) continue
+    // What is black is missing, or another thing: it counts towards no level where the others lie above it.
+    if (labels[at] !== 2 || data[at]! <= BLACK_CODE) continue
     const [x, y] = [left + (at % width) + 0.5, top + Math.floor(at / width) + 0.5]
     let [farthest, side] = [-Infinity, sums[0]!]
     lines.forEach(({ from, outward }, index) => {
