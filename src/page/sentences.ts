@@ -159,7 +159,7 @@ export const pageSays = catalogue({
   'border-seen-here': {
     ...PAGE,
     say: (file: string, width: string, sides: number) =>
-      `${file} shows a dark line ${width} wide along ${sides} sides, before lighter ground: a border at the rim, or a line inside it`,
+      `in ${file} a dark line ${width} wide runs along ${sides} sides, before lighter ground: a border at the rim, or a line inside it`,
     mend: 'look at the plate itself',
   },
   'promised-here': {

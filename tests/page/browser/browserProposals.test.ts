@@ -301,7 +301,7 @@ describe.skipIf(!HAS_CHROMIUM)(
         await clickPoints(page, corners)
         await isSaved(page)
         const asked = page.getByRole('dialog', { name: 'How is the edge of the plate made?' })
-        await asked.getByText(`${NEAR} shows a dark line 3 mm wide along 4 sides`).waitFor()
+        await asked.getByText(`in ${NEAR} a dark line 3 mm wide runs along 4 sides`).waitFor()
         await expect.poll(() => asked.getByRole('radio', { checked: true }).count()).toBe(0)
         await expect.poll(() => axeViolations(page)).toEqual([])
         expect(await readFile(join(dir, 'walk.yaml'), 'utf8')).toBe(PLATE_WALK)
