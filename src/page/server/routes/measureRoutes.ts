@@ -110,7 +110,7 @@ export async function borderSeenRoute(
   })
   for (const { file, corners } of picked.sort((a, b) => a.farM - b.farM)) {
     const held = await openedStill(context, file)
-    const seen = held.ok ? await seenRim(await held.value.whole(), corners, reference) : null
+    const seen = held.ok ? await seenRim(held.value.still, corners, reference) : null
     if (seen === null) continue
     // To half a millimetre: more is not told by a line thinner than the blur.
     const width = `${Math.round(2000 * seen.widthM) / 2} mm`
