@@ -1,35 +1,42 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, afterEach, beforeAll } from 'vitest'
-import { type RunningPick, startBrowser, startPick } from './openPage.js'
+import { type RunningPage, type RunningPick, startBrowser, startPage, startPick } from './openPage.js'
 
-/** A browser for the tests of a file, and the commands they start on their walks. */
+/** A browser for the tests of a file, and the pages they serve of their walks. */
 export interface BrowserForTests {
   readonly browser: Browser
-  /** Starts `proofwalk pick` (or `read`) on a walk, or without one within a folder; it ends with the test. */
-  start(
+  /** Serves a walk's page; it ends with the test. */
+  start(dir: string): Promise<RunningPage>
+  /** Starts `proofwalk pick` (or `read`) on a walk, or without one within a folder, as a process of its own; it ends with the test. */
+  startCommand(
     dir: string | { readonly within: string },
     port?: number,
     command?: 'pick' | 'read',
   ): Promise<RunningPick>
 }
 
-/** Starts a browser before the tests of a file; after each its pages are closed and its commands ended. */
+/** Starts a browser before the tests of a file; after each its pages are closed and their servers ended. */
 export function browserForTests(): BrowserForTests {
   let browser: Browser
-  const running: RunningPick[] = []
+  const running: RunningPage[] = []
   beforeAll(async () => {
     browser = await startBrowser()
   }, 60_000)
   afterEach(async () => {
     for (const context of browser.contexts()) await context.close()
-    for (const pick of running.splice(0)) await pick.end()
+    for (const page of running.splice(0)) await page.end()
   }, 60_000)
   afterAll(() => browser.close(), 60_000)
   return {
     get browser() {
       return browser
     },
-    async start(dir, port = 0, command = 'pick') {
+    async start(dir) {
+      const page = await startPage(dir)
+      running.push(page)
+      return page
+    },
+    async startCommand(dir, port = 0, command = 'pick') {
       const pick = await startPick(dir, port, command)
       running.push(pick)
       return pick

@@ -18,7 +18,7 @@ describe.skipIf(!HAS_CHROMIUM)(
       const within = home.path('afternoon')
       await put(home.path('exports'), '5m-day.jpg', await boardStill(5, 'jpeg', 31))
       await mkdir(within)
-      const pick = await chromium.start({ within })
+      const pick = await chromium.startCommand({ within })
       const { page, faults } = await openPage(chromium.browser, pick.address, {
         viewport: { width: 1440, height: 900 },
       })

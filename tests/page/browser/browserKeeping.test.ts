@@ -15,6 +15,7 @@ import {
   type OpenPage,
   openPage,
   PLACES,
+  type RunningPage,
   type RunningPick,
 } from '../openPage.js'
 
@@ -28,13 +29,25 @@ describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
     const chromium = browserForTests()
 
     /** The small walk without its picks, its page open at the nearest still. */
-    async function freshPage(name: string): Promise<OpenPage & { dir: string; pick: RunningPick }> {
+    async function freshPage(name: string): Promise<OpenPage & { dir: string; pick: RunningPage }> {
+      return opened(name, (dir) => chromium.start(dir))
+    }
+
+    /** The same, served by a command that can be killed. */
+    async function pageOfCommand(name: string): Promise<OpenPage & { dir: string; pick: RunningPick }> {
+      return opened(name, (dir) => chromium.startCommand(dir))
+    }
+
+    async function opened<Running extends RunningPage>(
+      name: string,
+      start: (dir: string) => Promise<Running>,
+    ): Promise<OpenPage & { dir: string; pick: Running }> {
       const dir = await home.freshWalk(name)
       await rm(join(dir, 'picks.json'))
-      const pick = await chromium.start(dir)
-      const opened = await openPage(chromium.browser, pick.address, place)
-      await isDrawn(opened.page, NEAR)
-      return { dir, pick, ...opened }
+      const pick = await start(dir)
+      const page = await openPage(chromium.browser, pick.address, place)
+      await isDrawn(page.page, NEAR)
+      return { dir, pick, ...page }
     }
 
     /** Clicks the four corners of the board. */
@@ -237,7 +250,7 @@ describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
     })
 
     test('a killed server is told, what is picked meanwhile is kept in the page, and saved once it runs again', async () => {
-      const { context, dir, page, pick } = await freshPage('killed')
+      const { context, dir, page, pick } = await pageOfCommand('killed')
       await pickByHand(page, 4)
       await page.getByRole('option', { name: /^9 m/ }).click()
       await isDrawn(page, FAR)
@@ -247,7 +260,7 @@ describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
       await page.getByText('1 change kept here, not saved yet').waitFor()
       await page.locator('.density-value').waitFor()
       expect(await cornersOnDisk(dir, FAR)).toBeNull()
-      const again = await chromium.start(dir, pick.port)
+      const again = await chromium.startCommand(dir, pick.port)
       const opened = await context.newPage()
       await opened.goto(again.address)
       await isSaved(page)
@@ -259,7 +272,7 @@ describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
     })
 
     test('a killed command and a closed tab lose nothing: on another port what was begun and what can be undone are there', async () => {
-      const { context, dir, page, pick } = await freshPage('elsewhere')
+      const { context, dir, page, pick } = await pageOfCommand('elsewhere')
       await pickByHand(page, 4)
       await page.getByRole('option', { name: /^9 m/ }).click()
       await isDrawn(page, FAR)
@@ -273,7 +286,7 @@ describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
         .toBe(3)
       await pick.kill()
       await page.close()
-      const again = await chromium.start(dir)
+      const again = await chromium.startCommand(dir)
       expect(again.port).not.toBe(pick.port)
       const opened = await context.newPage()
       await opened.goto(again.address)

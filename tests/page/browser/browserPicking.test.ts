@@ -14,9 +14,9 @@ import {
   onScreen,
   type OpenPage,
   openPage,
-  type RunningPick,
+  type RunningPage,
   startBrowser,
-  startPick,
+  startPage,
 } from '../openPage.js'
 import { makeRecordedWalk, type RecordedStill } from '../recordedWalk.js'
 
@@ -26,7 +26,7 @@ describe.skipIf(!HAS_CHROMIUM)(
     let home: string
     let browser: Browser
     let stills: readonly RecordedStill[]
-    const open: { pick: RunningPick; page: OpenPage }[] = []
+    const open: { pick: RunningPage; page: OpenPage }[] = []
 
     beforeAll(async () => {
       home = await mkdtemp(join(tmpdir(), 'proofwalk-page-'))
@@ -48,7 +48,7 @@ describe.skipIf(!HAS_CHROMIUM)(
     async function freshPage(name: string, options: Parameters<typeof openPage>[2] = {}) {
       const dir = join(home, name)
       await cp(join(home, 'pattern'), dir, { recursive: true })
-      const pick = await startPick(dir)
+      const pick = await startPage(dir)
       const opened = await openPage(browser, pick.address, options)
       open.push({ pick, page: opened })
       await isDrawn(opened.page, stills[0]!.file)

@@ -26,7 +26,7 @@ describe.skipIf(!HAS_CHROMIUM)('a reading trial in the browser', () => {
   afterAll(() => rm(dir, { recursive: true, force: true }))
 
   it('is read to its end, stopped and taken up again, and gives nothing away', async () => {
-    const read = await tests.start(dir, 0, 'read')
+    const read = await tests.startCommand(dir, 0, 'read')
     const { page, faults } = await openPage(tests.browser, read.address)
     let sent = ''
     let lastPicture = ''
