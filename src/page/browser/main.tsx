@@ -30,5 +30,5 @@ void enter()
     return readResults(store)
   })
 addEventListener('beforeunload', (event) => {
-  if (store.state.unsaved.length > 0) event.preventDefault()
+  if (store.state.unsaved.length > 0 || store.state.saving) event.preventDefault()
 })

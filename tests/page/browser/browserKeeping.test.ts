@@ -167,6 +167,37 @@ describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
       await expect.poll(() => page.getByRole('button', { name: /^Corner/ }).count()).toBe(4)
     })
 
+    test('a pick taken back slowly and put back fast is there after the page is opened anew', async () => {
+      const { dir, page } = await freshPage('back-and-forth')
+      await pickByHand(page, 4)
+      const picked = await cornersOnDisk(dir, NEAR)
+      await page.route('**/api/pick', async (route) => {
+        const reply = await route.fetch()
+        // so long that what is kept beside the walk says that the pick is being taken back
+        await expect
+          .poll(() => readFile(join(dir, '.proofwalk/unsaved.json'), 'utf8').catch(() => ''))
+          .toContain('"pick":null')
+        await route.fulfill({ response: reply })
+      })
+      const takenBack = page.waitForResponse('**/api/pick')
+      await page.keyboard.press('Control+z')
+      await takenBack
+      await page.unroute('**/api/pick')
+      await page.route('**/api/unsaved', async (route) => {
+        // What is kept from now on is slow to arrive.
+        if (route.request().method() === 'POST') await new Promise((later) => setTimeout(later, 800))
+        await route.continue()
+      })
+      const putBack = page.waitForResponse('**/api/pick')
+      await page.keyboard.press('Control+Shift+z')
+      await putBack
+      await isSaved(page)
+      await page.reload()
+      await page.getByRole('option', { name: /^4 m day picked/ }).waitFor()
+      await isSaved(page)
+      expect(await cornersOnDisk(dir, NEAR)).toEqual(picked)
+    })
+
     test('a second page sees at once what the first one picks', async () => {
       const { context, page, pick } = await freshPage('two')
       const other = await context.newPage()

@@ -92,9 +92,10 @@ function saveWords(state: PageState): string {
   const held = state.unsaved.length - waiting
   if (held > 0) return held === 1 ? '1 change waits for you' : `${held} changes wait for you`
   const isMeasured = state.results?.written === true && !state.measuring
-  if (waiting === 0 && state.link === 'up') return isMeasured ? 'Saved and measured' : 'Saved'
-  if (waiting === 0) return 'No answer from proofwalk'
+  if (waiting === 0 && !state.saving && state.link === 'up')
+    return isMeasured ? 'Saved and measured' : 'Saved'
   if (state.link === 'up') return 'Saving …'
+  if (waiting === 0) return 'No answer from proofwalk'
   return waiting === 1 ? '1 change kept here, not saved yet' : `${waiting} changes kept here, not saved yet`
 }
 

@@ -19,6 +19,17 @@ interface Doing {
   readonly assignedSo: PageState['assignedSo']
 }
 
+/** What a page keeps beside its walk. */
+interface Keeping {
+  /** As last handed over. */
+  text: string
+  listsUnsaved: boolean
+  /** One after the other, so that an older one never takes the place of a newer. */
+  handing: Promise<unknown>
+}
+
+const keepingOf = new WeakMap<PageStore, Keeping>()
+
 /** Takes up what a page was doing on this walk when it ended, then keeps what this one does beside the walk. */
 export async function keepUnsaved(store: PageStore): Promise<void> {
   const reply = await getFrom<Kept>(ROUTES.unsaved)
@@ -28,17 +39,33 @@ export async function keepUnsaved(store: PageStore): Promise<void> {
     const { drafts, unsaved, history, assignedSo } = before
     store.put({ drafts, unsaved, history, assignedSo })
   }
-  let last = doingText(store.state)
+  const listsUnsaved = before !== null && before.unsaved.length > 0
+  const keeping = { text: doingText(store.state), listsUnsaved, handing: Promise.resolve() }
+  keepingOf.set(store, keeping)
   let timer: ReturnType<typeof setTimeout> | undefined
   store.listen(() => {
     clearTimeout(timer)
-    timer = setTimeout(() => {
-      const now = doingText(store.state)
-      if (now === last) return
-      last = now
-      void postTo(ROUTES.unsaved, { kept: isIdle(store.state) ? null : now })
-    }, RESTED_MS)
+    timer = setTimeout(() => void handOver(store.state, keeping), RESTED_MS)
   })
+}
+
+/**
+ * Strikes what is saved by now off what is kept, at once. Were it still listed when the page ends, it would be made anew at the next start: over what was done after it, where that
+ * came back to what there was before.
+ */
+export async function strikeSaved(store: PageStore): Promise<void> {
+  const keeping = keepingOf.get(store)
+  if (keeping?.listsUnsaved === true) await handOver(store.state, keeping)
+}
+
+function handOver(state: PageState, keeping: Keeping): Promise<unknown> {
+  const text = doingText(state)
+  if (text === keeping.text) return keeping.handing
+  keeping.text = text
+  keeping.listsUnsaved = state.unsaved.length > 0
+  const kept = isIdle(state) ? null : text
+  keeping.handing = keeping.handing.then(() => postTo(ROUTES.unsaved, { kept }))
+  return keeping.handing
 }
 
 function isIdle({ drafts, unsaved, history, assignedSo }: PageState): boolean {

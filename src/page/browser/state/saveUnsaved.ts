@@ -10,6 +10,7 @@ import {
   type StillView,
 } from '../../api.js'
 import { postTo, type Reply } from './callServer.js'
+import { strikeSaved } from './keepUnsaved.js'
 import type { PageState, Unsaved, UnsavedAssignment, UnsavedPick } from './pageState.js'
 import type { PageStore } from './pageStore.js'
 import { bare, isSameReference, stillOf } from './shownPick.js'
@@ -37,7 +38,10 @@ export async function saveUnsaved(store: PageStore): Promise<void> {
       if (reply.kind === 'unreachable' || reply.kind === 'shut-out') {
         noteLink(store, reply)
         await new Promise((resolve) => setTimeout(resolve, AGAIN_MS))
-      } else settle(store, next, reply)
+      } else {
+        settle(store, next, reply)
+        await strikeSaved(store)
+      }
     }
   } finally {
     running.delete(store)
