@@ -47,10 +47,14 @@ export async function photographOutline(
       [part.top - reach, part.bottom + reach].map((v) => at(u, v)),
     )
     const [xs, ys] = [around.map(([x]) => x), around.map(([, y]) => y)]
-    for (let j = Math.max(0, Math.floor(Math.min(...ys))); j < Math.min(height, Math.max(...ys)); j += 1) {
-      for (let i = Math.max(0, Math.floor(Math.min(...xs))); i < Math.min(width, Math.max(...xs)); i += 1) {
-        const [x, y] = [i + 0.5 - cx, j + 0.5 - cy]
-        const [u, v] = [x * cos + y * sin, y * cos - x * sin]
+    const [left, right] = [Math.max(0, Math.floor(Math.min(...xs))), Math.min(width, Math.max(...xs))]
+    const [top, bottom] = [Math.max(0, Math.floor(Math.min(...ys))), Math.min(height, Math.max(...ys))]
+    for (let j = top; j < bottom; j += 1) {
+      for (let i = left; i < right; i += 1) {
+        const x = i + 0.5 - cx
+        const y = j + 0.5 - cy
+        const u = x * cos + y * sin
+        const v = y * cos - x * sin
         linear[j * width + i]! += step * share(u, part.left, part.right) * share(v, part.top, part.bottom)
       }
     }

@@ -79,14 +79,16 @@ export function renderBoard(scene: BoardScene): RenderedBoard {
     (phi((v - part.top) / scene.sigmaPx) - phi((v - part.bottom) / scene.sigmaPx))
   const whole = { left: -hw, top: -hh, right: hw, bottom: hh }
   const mean = (x: number, y: number, part: Omit<BoardPart, 'level'>): number => {
-    const [u, v] = [x * cos + y * sin, -x * sin + y * cos]
+    const u = x * cos + y * sin
+    const v = -x * sin + y * cos
     const outside = Math.max(part.left - u, u - part.right, part.top - v, v - part.bottom)
     if (outside > reach) return 0
     if (Math.min(u - part.left, part.right - u, v - part.top, part.bottom - v) > reach) return 1
     let sum = 0
     for (let b = 0; b < 4; b += 1) {
       for (let a = 0; a < 4; a += 1) {
-        const [px, py] = [x + PLACES[a]!, y + PLACES[b]!]
+        const px = x + PLACES[a]!
+        const py = y + PLACES[b]!
         sum += WEIGHTS[a]! * WEIGHTS[b]! * share(px * cos + py * sin, -px * sin + py * cos, part)
       }
     }
@@ -94,7 +96,8 @@ export function renderBoard(scene: BoardScene): RenderedBoard {
   }
   for (let j = 0; j < height; j += 1) {
     for (let i = 0; i < width; i += 1) {
-      const [x, y] = [i + 0.5 - cx, j + 0.5 - cy]
+      const x = i + 0.5 - cx
+      const y = j + 0.5 - cy
       let light = scene.surround + (scene.board - scene.surround) * mean(x, y, whole)
       for (const part of scene.parts ?? []) light += (part.level - scene.board) * mean(x, y, part)
       linear[j * width + i] = light
@@ -136,19 +139,25 @@ export async function photograph(
 ): Promise<Raster> {
   const { width, height } = picture
   let codes = new Float64Array(width * height)
+  // Most of a picture is even: what the last pixel came to is kept.
+  let [light, toned] = [NaN, NaN]
   for (let i = 0; i < codes.length; i += 1) {
-    const encoded = encode(picture.linear[i]!)
-    const toned = camera.tone === undefined ? encoded : 255 * camera.tone(encoded / 255)
+    if (picture.linear[i]! !== light) {
+      light = picture.linear[i]!
+      const encoded = encode(light)
+      toned = camera.tone === undefined ? encoded : 255 * camera.tone(encoded / 255)
+    }
     codes[i] = toned + camera.noiseCode * random.normal()
   }
   if (camera.filter !== undefined) codes = new Float64Array(camera.filter(codes, width, height))
-  const bytes = Uint8Array.from(codes, (code) => Math.max(0, Math.min(255, Math.round(code))))
+  const bytes = new Uint8Array(codes.length)
+  for (let i = 0; i < codes.length; i += 1) bytes[i] = Math.max(0, Math.min(255, Math.round(codes[i]!)))
   return {
     left: 0,
     top: 0,
     width,
     height,
-    data: Float32Array.from(await throughJpeg(bytes, width, height, camera.quality)),
+    data: new Float32Array(await throughJpeg(bytes, width, height, camera.quality)),
   }
 }
 

@@ -2,6 +2,7 @@ import type { GreyImage } from '../../src/chart/match/greyImage.js'
 import {
   chartAreas,
   chartFace,
+  evenInk,
   FRAME_HEIGHT_MODULES,
   FRAME_WIDTH_MODULES,
   moduleM,
@@ -89,6 +90,7 @@ export function chartTarget(
   reflectance?: (uM: number, vM: number, widthM: number, heightM: number) => number,
 ): PlanarTarget {
   const areas = chartAreas(chartFace(paper.face))
+  const even = evenInk(areas)
   const module = moduleM(paper)
   const [halfWidthM, halfHeightM] = [paper.widthM / 2, paper.heightM / 2]
   return {
@@ -96,19 +98,28 @@ export function chartTarget(
     halfWidthM,
     halfHeightM,
     surface: (u, v, width, height, out) => {
-      let ink = reflectance === undefined ? 0 : 9 * (1 - reflectance(u, v, width, height))
-      for (let j = -1; reflectance === undefined && j <= 1; j += 1)
-        for (let i = -1; i <= 1; i += 1)
-          ink += inkAt(areas, 7 + (u + (i * width) / 3) / module, 5 + (v + (j * height) / 3) / module)
+      let ink =
+        reflectance === undefined
+          ? 9 * even(7 + u / module, 5 + v / module, (width + height) / 2 / module)
+          : 9 * (1 - reflectance(u, v, width, height))
+      if (Number.isNaN(ink)) {
+        ink = 0
+        for (let j = -1; j <= 1; j += 1)
+          for (let i = -1; i <= 1; i += 1)
+            ink += inkAt(areas, 7 + (u + (i * width) / 3) / module, 5 + (v + (j * height) / 3) / module)
+      }
       const light = PAPER_LIGHT + (INK_LIGHT - PAPER_LIGHT) * (ink / 9)
       out.red = light
       out.green = light
       out.blue = light
-      const share = (at: number, size: number, half: number): number =>
-        Math.min(1, Math.max(0, (half - Math.abs(at)) / size + 0.5))
-      out.coverage = share(u, width, halfWidthM) * share(v, height, halfHeightM)
+      out.coverage = covered(u, width, halfWidthM) * covered(v, height, halfHeightM)
     },
   }
+}
+
+/** How much of a length about a place lies on the sheet. */
+function covered(at: number, size: number, half: number): number {
+  return Math.min(1, Math.max(0, (half - Math.abs(at)) / size + 0.5))
 }
 
 /** A cluttered background in linear light: slopes of light, boxes, bars, panes with frames, specks. */

@@ -57,8 +57,9 @@ export function codeRegion(plane: SheetPlane): PixelRegion | null {
 export function readCard(picture: Raster, plane: SheetPlane, numbers: readonly number[]): SeenCard | null {
   let best: (SeenCard & { readonly correlation: number }) | null = null
   const bestOf = new Map<number, number>()
+  const light = { ...picture, data: Float64Array.from(picture.data, linearFromCode) }
   for (const offset of offsets()) {
-    const cells = cellLight(picture, offsetPlane(plane, offset))
+    const cells = cellLight(light, offsetPlane(plane, offset))
     if (cells === null) continue
     for (const number of numbers) {
       const correlation = correlate(cells, codePattern(number))
@@ -79,7 +80,7 @@ function* offsets(): Generator<SheetOffset> {
 }
 
 /** Light of the code's cells and of a ring of paper around them, row by row; null where one lies outside the picture. */
-function cellLight(picture: Raster, plane: SheetPlane): Float64Array | null {
+function cellLight(picture: LightRaster, plane: SheetPlane): Float64Array | null {
   const width = (CODE_BOX.right - CODE_BOX.left) / CODE_COLUMNS
   const light = new Float64Array((CODE_COLUMNS + 2) * (CODE_ROWS + 2))
   for (let cell = 0; cell < light.length; cell += 1) {
@@ -96,13 +97,16 @@ function cellLight(picture: Raster, plane: SheetPlane): Float64Array | null {
   return light
 }
 
+/** A raster of linear light in place of code values: each pixel is asked for many times. */
+type LightRaster = PixelRegion & { readonly data: Float64Array }
+
 /** Linear light between pixels' middles; null outside. */
-function lightAt({ left, top, width, height, data }: Raster, place: Point | null): number | null {
+function lightAt({ left, top, width, height, data }: LightRaster, place: Point | null): number | null {
   if (place === null) return null
   const [x, y] = [place[0] - left - 0.5, place[1] - top - 0.5]
   if (!(x >= 0 && y >= 0 && x < width - 1 && y < height - 1)) return null
   const [i, j] = [Math.floor(x), Math.floor(y)]
-  const at = (column: number, row: number): number => linearFromCode(data[row * width + column]!)
+  const at = (column: number, row: number): number => data[row * width + column]!
   const above = at(i, j) + (x - i) * (at(i + 1, j) - at(i, j))
   const below = at(i, j + 1) + (x - i) * (at(i + 1, j + 1) - at(i, j + 1))
   return above + (y - j) * (below - above)

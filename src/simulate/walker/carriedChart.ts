@@ -1,6 +1,7 @@
 import {
   chartAreas,
   chartFace,
+  evenInk,
   FIELD,
   FRAME_HEIGHT_MODULES,
   FRAME_WIDTH_MODULES,
@@ -23,6 +24,7 @@ const SAMPLES = 2
  */
 export function carriedChart(paper: ChartPaper, scale = 1): CarriedReference {
   const areas = chartAreas(chartFace(paper.face))
+  const even = evenInk(areas)
   const module = moduleM(paper) * scale
   const halfWidthM = (paper.widthM / 2) * scale
   const halfHeightM = (paper.heightM / 2) * scale
@@ -33,6 +35,8 @@ export function carriedChart(paper: ChartPaper, scale = 1): CarriedReference {
     halfWidthM,
     halfHeightM,
     surface: greySurface(halfWidthM, halfHeightM, (u, v, boxU, boxV) => {
+      const around = even(middleX + u / module, middleY + v / module, (boxU + boxV) / 2 / module)
+      if (!Number.isNaN(around)) return PAPER + (TONER - PAPER) * around
       let ink = 0
       for (let j = 0; j < SAMPLES; j += 1) {
         for (let i = 0; i < SAMPLES; i += 1) {

@@ -4,6 +4,7 @@ import {
   chartFace,
   DARK_HALF,
   darkSlabCorners,
+  evenInk,
   FACES,
   FRAME_HEIGHT_MODULES,
   FRAME_WIDTH_MODULES,
@@ -51,6 +52,28 @@ describe('the chart', () => {
       expectNear(least, 0, { abs: 1e-12 })
       expectNear(most, 1, { abs: 1e-12 })
     }
+  })
+
+  it('is even around a place only where no side runs nearby, and then inked as that place is', () => {
+    const areas = chartAreas(chartFace(5))
+    const even = evenInk(areas)
+    const reach = 0.08
+    let [known, unknown, other] = [0, 0, 0]
+    for (let y = 0.03; y < 10; y += 0.07)
+      for (let x = 0.03; x < 14; x += 0.07) {
+        const around = even(x, y, reach)
+        if (Number.isNaN(around)) unknown += 1
+        else {
+          known += 1
+          for (let turn = 0; turn < 8; turn += 1) {
+            const [u, v] = [Math.cos((turn * Math.PI) / 4), Math.sin((turn * Math.PI) / 4)]
+            if (inkAt(areas, x + 0.999 * reach * u, y + 0.999 * reach * v) !== around) other += 1
+          }
+        }
+      }
+    expect(other).toBe(0)
+    // The sides are some 90 modules long in all: twice the reach of them is not even.
+    expectNear(unknown / (known + unknown), (2 * reach * 90) / 140, { abs: 0.04 })
   })
 
   it('gives every paper a face of its own, and papers easily confused faces two features apart', () => {

@@ -207,7 +207,7 @@ describe('promises that text is read', () => {
   test('are judged by what was read, again from the files, and printed on the sheet as they are', async () => {
     await promise('task: read a plate, read: 90 %, grade: recognise, at: 6 m', 'read: 95 %, at: 18 m')
     await readByAll()
-    const read = await measured()
+    const read = await scored()
     const [near, far] = read.promises as [Promised, Promised]
     expect(near).toMatchObject({
       kind: 'read',
@@ -259,7 +259,7 @@ describe('promises that text is read', () => {
 
   test('hide on a masked sheet what was read', async () => {
     await readByAll()
-    const read = await measured()
+    const read = await scored()
     const walk = await readWalk(dir)
     const images = async (how: { maskPlates: boolean; maskPeople?: boolean }) =>
       (await readPictures(walk, read, how)).map(({ image }) => image)
