@@ -35,7 +35,7 @@ async function measured(
     'picks.json': JSON.stringify({ format: 'proofwalk-picks/1', stills: picks }),
     ...Object.fromEntries(Object.entries(stills).map(([file, { bytes }]) => [file, bytes])),
   })
-  return measureWalk(await readWalk(dir), { workers: 1 })
+  return measureWalk(await readWalk(dir), { workers: 1, scene: false })
 }
 
 /** The one failure of a walk that holds one still. */
@@ -146,7 +146,7 @@ describe('a chart carried beside what was picked', () => {
       ...Object.fromEntries(Object.entries(stills).map(([file, { bytes }]) => [file, bytes])),
     })
     const walk = await readWalk(dir)
-    const results = await measureWalk(walk, { workers: 1 })
+    const results = await measureWalk(walk, { workers: 1, scene: false })
     const again = await judgeAgain(walk, await planMeasuring(walk), results)
     return { results, differing: differingFields(results, again) }
   }
@@ -234,7 +234,7 @@ test('results with a chart that was not found stand until that very still change
     'picks.json': JSON.stringify({ format: 'proofwalk-picks/1', stills: {} }),
     [file]: none.bytes,
   })
-  const results = await measureWalk(await readWalk(dir), { workers: 1 })
+  const results = await measureWalk(await readWalk(dir), { workers: 1, scene: false })
   const place = { sha256: none.sha256, light: 'day', distance: 6, reference: 'chart' }
   expect(results.failed).toEqual([expect.objectContaining({ file, code: 'chart-none', ...place })])
   await writeFile(join(dir, 'results.json'), resultsText(results))

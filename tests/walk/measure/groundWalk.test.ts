@@ -35,7 +35,7 @@ async function groundWalk(): Promise<WalkResults> {
       corners: boardCorners(sightM(groundM)),
     })),
   )
-  return measureWalk(await readWalk(dir), { workers: 1 })
+  return measureWalk(await readWalk(dir), { workers: 1, scene: false })
 }
 
 describe('a walk taped along the ground', () => {

@@ -49,7 +49,7 @@ async function measured(stills: readonly Exported[], yaml = smallWalkYaml()): Pr
     })),
   )
   const walk = await readWalk(dir)
-  const results = await measureWalk(walk, { workers: 1 })
+  const results = await measureWalk(walk, { workers: 1, scene: false })
   expect(differingFields(results, await judgeAgain(walk, await planMeasuring(walk), results))).toEqual([])
   return results
 }

@@ -54,7 +54,7 @@ async function walkOf(stills: readonly Shown[], more = ''): Promise<string> {
 
 async function measured(stills: readonly Shown[], more = ''): Promise<WalkResults> {
   const walk = await readWalk(await walkOf(stills, more))
-  const results = await measureWalk(walk, { workers: 1 })
+  const results = await measureWalk(walk, { workers: 1, scene: false })
   // Whatever is the same picture is so again without a look at the pixels.
   expect(differingFields(results, await judgeAgain(walk, await planMeasuring(walk), results))).toEqual([])
   return results
@@ -105,7 +105,7 @@ describe('one picture under several names', () => {
         corners: boardCorners(of),
       })),
     )
-    const results = await measureWalk(await readWalk(dir), { workers: 1 })
+    const results = await measureWalk(await readWalk(dir), { workers: 1, scene: false })
     expect(marksOf(results)).toEqual([
       [4, 1],
       [6, 1],

@@ -47,7 +47,7 @@ describe('strips under a chart', () => {
       stills[`stills/dark/${distanceM}m.jpg`] = await takeScene([withStrips(distanceM)], night)
     }
     const walk = await walkOf('chart: { chart: A3, printedWidth: 344.5 mm, strip: a3 }', stills)
-    const results = await measureWalk(walk, { workers: 1 })
+    const results = await measureWalk(walk, { workers: 1, scene: false })
     expect(results.failed).toEqual([])
     expect(resultsSchema.safeParse(results).success).toBe(true)
     expect(strictFaults(JSON.parse(JSON.stringify(results)))).toBeUndefined()
@@ -75,7 +75,7 @@ describe('strips under a chart', () => {
     const walk = await walkOf('chart: { chart: A3, printedWidth: 344.5 mm, strip: A3 }', {
       'stills/day/6m.jpg': await takeScene([chartAt(A3, 6)]),
     })
-    const [still] = (await measureWalk(walk, { workers: 1 })).stills
+    const [still] = (await measureWalk(walk, { workers: 1, scene: false })).stills
     expect(still!.strip).toBeNull()
     expect(still!.problems.map(({ code }) => code)).toContain('strip-not-seen')
     expect(still!.grade).not.toBeNull()
@@ -96,7 +96,7 @@ test('strips under a board whose corners were clicked are read as well', async (
     { 'stills/day/6m.jpg': scene },
     { 'stills/day/6m.jpg': clickedPick(scene, 'board') },
   )
-  const [still] = (await measureWalk(walk, { workers: 1 })).stills
+  const [still] = (await measureWalk(walk, { workers: 1, scene: false })).stills
   expect(still!.strip!.a / still!.density.horizontal!).toBeGreaterThan(0.24)
   expect(still!.strip!.a / still!.density.horizontal!).toBeLessThan(0.28)
 }, 60_000)

@@ -53,7 +53,7 @@ async function tapedWalk(
       .replace('lights: [day]', 'lights: [day]\njudge: pixels')
     await put(dir, 'walk.yaml', yaml)
     const walk = await readWalk(dir)
-    const results = await measureWalk(walk, { workers: 1 })
+    const results = await measureWalk(walk, { workers: 1, scene: false })
     expect(await judgeAgain(walk, await planMeasuring(walk), results), 'judged again').toEqual(results)
     return results
   }

@@ -105,7 +105,7 @@ test('clocks of stills reach the results, and the walk judged again from them ha
     files.map(({ distance, file }) => ({ file, corners: boardCorners(distance) })),
   )
   const walk = await readWalk(dir)
-  const results = await measureWalk(walk, { workers: 1 })
+  const results = await measureWalk(walk, { workers: 1, scene: false })
   expect([results.walk.date, results.walk.dateFrom]).toEqual(['2026-03-14', 'stills'])
   expect(results.stills.map(({ takenAt }) => takenAt)).toEqual([
     '2026-03-14T10:04:00',
