@@ -14,8 +14,13 @@ export interface JsonSchemaNode {
   readonly examples?: readonly unknown[]
 }
 
+/** What was made of a schema before: results are held against theirs again and again. */
+const made = new WeakMap<z.ZodType, JsonSchemaNode>()
+
 /** The JSON Schema of what people write for a zod schema. Examples here are of the input, so those zod drops stay. */
 export function jsonSchemaOf(schema: z.ZodType): JsonSchemaNode {
+  const known = made.get(schema)
+  if (known !== undefined) return known
   const written = z.toJSONSchema(schema, {
     io: 'input',
     override: ({ zodSchema, jsonSchema }) => {
@@ -23,6 +28,7 @@ export function jsonSchemaOf(schema: z.ZodType): JsonSchemaNode {
       if (Array.isArray(examples)) jsonSchema.examples = examples
     },
   })
+  made.set(schema, written as JsonSchemaNode)
   return written as JsonSchemaNode
 }
 

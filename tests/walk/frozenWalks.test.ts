@@ -3,7 +3,10 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
 import { figureChanges } from '../../fixtures/walks/figureChanges.js'
-import { measureWalk, readWalk } from '../../src/index.js'
+import { measureWalk, readWalk, type WalkResults } from '../../src/index.js'
+import { differingFields } from '../../src/walk/measure/differingFields.js'
+import { judgeAgain } from '../../src/walk/measure/judgeAgain.js'
+import { planMeasuring } from '../../src/walk/measure/planMeasuring.js'
 
 const FROZEN = fileURLToPath(new URL('../../fixtures/walks', import.meta.url))
 const RENEW = 'renew the frozen results with: npm run build && node fixtures/walks/renew.js'
@@ -19,11 +22,22 @@ test('there are frozen walks to measure', () => {
 test.each(walks)('%s measures as recorded, or under another method version', async (name) => {
   const dir = join(FROZEN, name)
   const frozen = JSON.parse(readFileSync(join(dir, 'results.json'), 'utf8')) as { readonly method: string }
-  const results = await measureWalk(await readWalk(dir), { workers: 1 })
+  const walk = await readWalk(dir)
+  const results = await measureWalk(walk, { workers: 1 })
   expect(results.stills.length, 'stills that were measured').toBeGreaterThan(0)
   expect(results.method, `the method version changed: ${RENEW}`).toBe(frozen.method)
   expect(figureChanges(frozen, results), `figures changed: raise METHOD_VERSION, then ${RENEW}`).toEqual([])
+  // Judged again from what was written, it comes out the same to the last digit.
+  const written = fromFile(results)
+  const again = await judgeAgain(walk, await planMeasuring(walk), written)
+  expect(fromFile(again)).toEqual(written)
+  expect(differingFields(written, again)).toEqual([])
 })
+
+/** As a reader finds them in their file. */
+function fromFile(results: WalkResults): WalkResults {
+  return JSON.parse(JSON.stringify(results)) as WalkResults
+}
 
 describe('what counts as a change of the frozen results', () => {
   const frozen = { stills: [{ density: { low: 182.4631 }, grade: 'observe', why: 'so' }], projection: null }

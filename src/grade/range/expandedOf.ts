@@ -26,6 +26,9 @@ const PRIOR_CAUSES: readonly UncertaintySource[] = [
   'lens',
 ]
 
+/** What was last worked out of a fit: where no lens is known, and beyond the marks, the line is the same at every distance. */
+const lastOf = new WeakMap<RangeFit, { readonly line: readonly number[]; readonly U: number }>()
+
 /**
  * Expanded relative uncertainty, 95 %, of a logarithm that answers to ln F, the offset and the shared draws as `line` says: every independent draw propagated once
  * (JCGM 100:2008, 5.1.2). Noise and tape widen with the fit (Birge); the coverage factor is t at the Welch-Satterthwaite degrees of freedom where repeats or the
@@ -33,8 +36,12 @@ const PRIOR_CAUSES: readonly UncertaintySource[] = [
  * @throws `ProofwalkError` `bad-argument` where the fit is of no finite marks
  */
 export function expandedOf(fit: RangeFit, line: readonly number[]): number {
+  const last = lastOf.get(fit)
+  if (last?.line.every((share, k) => share === line[k])) return last.U
   const parts = pooled(partsOf(fit, line))
-  return coverageFactor(effectiveDof(parts)) * Math.hypot(...parts.map(({ u }) => u))
+  const U = coverageFactor(effectiveDof(parts)) * Math.hypot(...parts.map(({ u }) => u))
+  lastOf.set(fit, { line, U })
+  return U
 }
 
 /** The same taken apart: relative variance by cause. */

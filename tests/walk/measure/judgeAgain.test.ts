@@ -5,10 +5,7 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { alternatives, type JsonSchemaNode, jsonSchemaOf } from '../../../src/files/jsonSchemaNode.js'
-import { measureWalk, readWalk } from '../../../src/index.js'
 import { differingFields } from '../../../src/walk/measure/differingFields.js'
-import { judgeAgain } from '../../../src/walk/measure/judgeAgain.js'
-import { planMeasuring } from '../../../src/walk/measure/planMeasuring.js'
 import { resultsSchema, type WalkResults } from '../../../src/walk/schemas/resultsSchema.js'
 import { verifyFiles } from '../../../src/walk/site/verifyFiles.js'
 
@@ -19,15 +16,6 @@ const walks = readdirSync(FROZEN, { withFileTypes: true }).flatMap((entry) =>
 
 /** As a reader finds them in their file. */
 const fromFile = (results: WalkResults): WalkResults => JSON.parse(JSON.stringify(results)) as WalkResults
-
-test.each(walks)('%s comes out the same to the last digit when it is judged again', async (name) => {
-  const walk = await readWalk(join(FROZEN, name))
-  const measured = fromFile(await measureWalk(walk, { workers: 1 }))
-  const again = await judgeAgain(walk, await planMeasuring(walk), measured)
-  expect(measured.stills.length).toBeGreaterThan(0)
-  expect(fromFile(again)).toEqual(measured)
-  expect(differingFields(measured, again)).toEqual([])
-})
 
 /** A place in the results and what is written there by hand. */
 interface Edit {
