@@ -4,13 +4,14 @@ import { compareWalks } from '../../../src/grade/compare/compareWalks.js'
 import type { ComparableWalk, WalkComparison } from '../../../src/grade/compare/comparison.js'
 import type { JudgedStill } from '../../../src/grade/judgement.js'
 import { seededRandom, type Random } from '../../../src/math/random.js'
+import { draws } from '../../draws.js'
 import { BOARD, drawObject, PLATE, simulateWalk, type WalkScene } from '../simulatedWalk.js'
 
 // What is asked: of 100 pairs all with a 5 % change of density and 95 with a 15 % loss of detail are called so, and 96 unchanged ones are silent, though each walk's
 // tape begins anywhere within 0.2 m of the lens.
-const PAIRS = 100
-const UNCHANGED_PAIRS = 300
-const COVERAGE_PAIRS = 150
+const PAIRS = draws(100)
+const UNCHANGED_PAIRS = draws(300)
+const COVERAGE_PAIRS = draws(150)
 
 const board: WalkScene = {
   reference: BOARD,

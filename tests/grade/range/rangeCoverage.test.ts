@@ -5,11 +5,12 @@ import { lensResult } from '../../../src/grade/lensResult.js'
 import type { RangeFit } from '../../../src/grade/range/rangeFit.js'
 import { rangeOnLine } from '../../../src/grade/range/rangeOnLine.js'
 import { seededRandom } from '../../../src/math/random.js'
+import { draws } from '../../draws.js'
 import { BOARD, PLATE, simulateWalk, type SimulatedWalk, type WalkScene } from '../simulatedWalk.js'
 
 // Stated 95 % intervals are to cover 93 to 99.5 times in 100, the tape begun up to 0.2 m off (rectangular); these walks measure it, the numbers are printed.
-const WALKS = 600
-const WRONG_WALKS = 100
+const WALKS = draws(600)
+const WRONG_WALKS = draws(100)
 const LIMITS = [62.5, 125, 250, 500, 1000]
 
 const SERIES = { light: 'day', reference: 'board', marks: [] }

@@ -6,6 +6,8 @@ import type { Raster } from '../../../src/still/raster.js'
 
 const WIDTH = 480
 const HEIGHT = 270
+/** Sides of the ground's grains, px. */
+const SIZES = [2, 5, 12] as const
 
 /** Plain sky over textured ground with some boxes, code values. */
 function scene(seed: number): Float64Array {
@@ -14,19 +16,18 @@ function scene(seed: number): Float64Array {
   const boxes = Array.from({ length: 20 }, () =>
     [WIDTH, HEIGHT, 90, 60].map((most) => random.uniform() * most).concat(50 * random.normal()),
   ) as [number, number, number, number, number][]
-  return Float64Array.from({ length: WIDTH * HEIGHT }, (_, at) => {
-    const [x, y] = [at % WIDTH, Math.floor(at / WIDTH)]
-    const texture = y > 0.45 * HEIGHT ? 1 : 0.15
-    const grain = [2, 5, 12].reduce(
-      (sum, size) => sum + size * grains[(67 * Math.floor(y / size) + Math.floor(x / size)) & 4095]!,
-      0,
-    )
-    const box = boxes.reduce(
-      (sum, [left, top, w, h, code]) => sum + (x > left && x < left + w && y > top && y < top + h ? code : 0),
-      0,
-    )
-    return 110 + texture * grain + box
-  })
+  const codes = new Float64Array(WIDTH * HEIGHT)
+  for (let y = 0, at = 0; y < HEIGHT; y += 1)
+    for (let x = 0; x < WIDTH; x += 1, at += 1) {
+      let grain = 0
+      for (const size of SIZES)
+        grain += size * grains[(67 * Math.floor(y / size) + Math.floor(x / size)) & 4095]!
+      codes[at] = 110 + (y > 0.45 * HEIGHT ? 1 : 0.15) * grain
+    }
+  for (const [left, top, w, h, code] of boxes)
+    for (let y = Math.floor(top) + 1; y < Math.min(HEIGHT, top + h); y += 1)
+      for (let x = Math.floor(left) + 1; x < Math.min(WIDTH, left + w); x += 1) codes[y * WIDTH + x]! += code
+  return codes
 }
 
 interface Exposure {
@@ -40,19 +41,21 @@ interface Exposure {
 
 function exposed(still: Float64Array, { seed, noise, walkerX, swayPx = 0 }: Exposure) {
   const random = seededRandom(seed)
-  const codes = Uint8Array.from(still, (code, at) => {
-    const [x, y] = [at % WIDTH, Math.floor(at / WIDTH)]
-    const isWalker = Math.abs(x - walkerX) < 30 && y > 60 && y < 230
-    const swayed = (1 - swayPx) * code + swayPx * (still[at + 1] ?? code)
-    const seen = isWalker ? 60 + 30 * Math.sin(x / 9) + 10 * Math.sin(y / 5) : swayed
-    return Math.max(0, Math.min(255, Math.round(seen + noise * random.normal())))
-  })
+  const codes = new Uint8Array(WIDTH * HEIGHT)
+  for (let y = 0, at = 0; y < HEIGHT; y += 1)
+    for (let x = 0; x < WIDTH; x += 1, at += 1) {
+      const isWalker = Math.abs(x - walkerX) < 30 && y > 60 && y < 230
+      const seen = isWalker
+        ? 60 + 30 * Math.sin(x / 9) + 10 * Math.sin(y / 5)
+        : (1 - swayPx) * still[at]! + swayPx * (still[at + 1] ?? still[at]!)
+      codes[at] = Math.max(0, Math.min(255, Math.round(seen + noise * random.normal())))
+    }
   return sharp(codes, { raw: { width: WIDTH, height: HEIGHT, channels: 1 } })
 }
 
 async function read(picture: Sharp): Promise<Raster> {
   const { data, info } = await picture.extractChannel(0).raw().toBuffer({ resolveWithObject: true })
-  return { left: 0, top: 0, width: info.width, height: info.height, data: Float32Array.from(data) }
+  return { left: 0, top: 0, width: info.width, height: info.height, data: new Float32Array(data) }
 }
 
 const readJpeg = (bytes: Buffer): Promise<Raster> => read(sharp(bytes))
