@@ -2,8 +2,8 @@ import { execFileSync } from 'node:child_process'
 import { mkdir, rm, symlink } from 'node:fs/promises'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
+import { runCommand } from '../cli/recordingTerminal.js'
 import { folderState } from './folderState.js'
-import { runProofwalk } from './runProofwalk.js'
 import { put, smallWalkYaml } from './smallWalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
@@ -217,7 +217,7 @@ describe('a walk that is at fault is told in one line with its file, field and m
     await put(dir, 'sheet.pdf', 'old sheet')
     await spoil(dir)
     const before = await folderState(dir)
-    const run = await runProofwalk(['measure', dir])
+    const run = await runCommand('measure', dir)
     expect([run.status, run.out]).toEqual([2, ''])
     const lines = run.err.trimEnd().split('\n')
     const start = `proofwalk: ${join(dir, file)}: `
@@ -235,7 +235,7 @@ test('several faults of one file are all told at once, a line each', async () =>
     'walk.yaml',
     smallWalkYaml('colour: red\n').replace('[4 m', '[4').replace('light: day }', 'light: night }'),
   )
-  const run = await runProofwalk(['sheet', dir])
+  const run = await runCommand('sheet', dir)
   expect(run.status).toBe(2)
   expect(run.err.trimEnd().split('\n')).toHaveLength(3)
 })
@@ -248,7 +248,7 @@ test('a promise at a mark where nobody stood is judged from the fit or not shown
     'walk.yaml',
     smallWalkYaml().replace(/ {2}- .*\n/, promises.map((one) => `  - ${one}\n`).join('')),
   )
-  const run = await runProofwalk(['measure', dir, '--json'])
+  const run = await runCommand('measure', dir, '--json')
   expect(run.status).toBe(1)
   const { promises: judged } = JSON.parse(run.out) as { promises: { verdict: string; why: string }[] }
   expect(judged.map(({ verdict }) => verdict)).toEqual(['met', expect.stringMatching(/^not (met|shown)$/)])

@@ -1,9 +1,10 @@
-import { readFile, symlink } from 'node:fs/promises'
-import { join } from 'node:path'
+import { copyFile, readFile, symlink } from 'node:fs/promises'
+import { basename, join } from 'node:path'
 import { describe, expect, test } from 'vitest'
+import { runCommand } from '../cli/recordingTerminal.js'
 import { folderState } from './folderState.js'
 import { runProofwalk, runThroughShell } from './runProofwalk.js'
-import { boardCorners, put } from './smallWalk.js'
+import { boardCorners, put, smallWalkYaml } from './smallWalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
@@ -17,6 +18,35 @@ test('with no arguments the help is printed on standard error and the status is 
   expect(run.err).toContain('Usage: proofwalk')
   expect(run.err).toContain('Next: proofwalk new my-camera')
 })
+
+test('run in the process of these tests, the command writes and leaves the same bytes and ends alike', async () => {
+  const dir = home.path('both')
+  const [still, odd] = [join(dir, 'stills/day/6m.jpg'), join(dir, '6m-\u001b[31m\u202e\nred.jpg')]
+  const lines: readonly (readonly [args: readonly string[], status: number])[] = [
+    [['verify', dir], 2],
+    [['measure', dir], 1],
+    [['sheet', dir], 0],
+    [['verify', dir], 0],
+    [['measure', odd], 2],
+    [['measure', dir, '--workers', '0'], 2],
+    [['list', 'gradings'], 0],
+    [[], 2],
+  ]
+  const journey = async (run: (args: readonly string[]) => Promise<unknown>): Promise<readonly unknown[]> => {
+    await home.freshWalk('both')
+    await put(dir, 'walk.yaml', smallWalkYaml().replace('grade: observe', 'grade: identify'))
+    await copyFile(still, join(dir, 'stills/day', basename(odd)))
+    const runs: unknown[] = []
+    for (const [args] of lines) runs.push([args, await run(args)])
+    return [...runs, await folderState(dir)]
+  }
+  const own = await journey(runProofwalk)
+  const here = await journey((args) => runCommand(...args))
+  expect(here).toEqual(own)
+  expect(own.slice(0, -1)).toEqual(lines.map(([args, status]) => [args, expect.objectContaining({ status })]))
+  expect(JSON.stringify(own)).toContain('6m-\\\\u001b[31m')
+  expect(Object.keys(own.at(-1) as object)).toEqual(expect.arrayContaining(['results.json', 'sheet.pdf']))
+}, 120_000)
 
 test.each([
   [['measrue', 'x'], "unknown command 'measrue'; did you mean measure?"],

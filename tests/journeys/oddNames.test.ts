@@ -3,7 +3,8 @@ import { copyFile, mkdir, readFile, stat, symlink, utimes, writeFile } from 'nod
 import { createServer } from 'node:net'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { runProofwalk, type Run } from './runProofwalk.js'
+import { type CommandRecord, runCommand } from '../cli/recordingTerminal.js'
+import { runProofwalk } from './runProofwalk.js'
 import { boardCorners, put, putPicks } from './smallWalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
@@ -33,22 +34,22 @@ async function oddWalk(name: string): Promise<string> {
 
 test('no name of a file reaches the terminal as it is, and JSON says the same', async () => {
   const dir = await oddWalk('odd-names')
-  const runs: Run[] = []
+  const runs: CommandRecord[] = []
   for (const args of [
     ['measure', dir],
     ['measure', dir, '--json'],
     ['sheet', dir],
     ['verify', dir],
   ])
-    runs.push(await runProofwalk(args))
+    runs.push(await runCommand(...args))
   for (const odd of Object.values(ODD)) {
     const file = join(dir, 'stills/day', odd)
     runs.push(
-      await runProofwalk(['measure', file]),
-      await runProofwalk(['plan', file]),
-      await runProofwalk(['verify', file]),
+      await runCommand('measure', file),
+      await runCommand('plan', file),
+      await runCommand('verify', file),
     )
-    runs.push(await runProofwalk(['measure', file, '--reference', '600x400mm', '--corners', 'x']))
+    runs.push(await runCommand('measure', file, '--reference', '600x400mm', '--corners', 'x'))
   }
   for (const { out, err } of runs) {
     expect(out).not.toMatch(RAW)
@@ -74,7 +75,7 @@ test('a pipe, a socket, a folder link and a name that is not UTF-8 are told alik
     Buffer.concat([Buffer.from(`${day}/`), Buffer.from([0x33, 0x6d, first]), Buffer.from('.jpg')])
   for (const first of [0xe9, 0xff]) await writeFile(noText(first), 'x')
   try {
-    const measured = await runProofwalk(['measure', dir])
+    const measured = await runCommand('measure', dir)
     expect(measured.status).toBe(0)
     for (const told of [
       'stills/day/5m.jpg: is a pipe, socket or device',
@@ -84,12 +85,12 @@ test('a pipe, a socket, a folder link and a name that is not UTF-8 are told alik
       'stills/day/3m\\xff.jpg: has a name that is not UTF-8; rename it',
     ])
       expect(measured.out).toContain(told)
-    const verified = await runProofwalk(['verify', dir])
+    const verified = await runCommand('verify', dir)
     expect(verified.out).toContain('everything belongs together')
     expect(verified.status).toBe(0)
     execFileSync('rm', [join(day, '5m.jpg')])
     execFileSync('mkfifo', [join(day, '2m.jpg')])
-    const changed = await runProofwalk(['verify', dir])
+    const changed = await runCommand('verify', dir)
     expect(changed.out).toContain('stills/day/5m.jpg: is gone; it was not measured, but it was there')
     expect(changed.out).toContain('stills/day/2m.jpg: is new; the results do not mention it')
     expect(changed.status).toBe(1)
@@ -102,7 +103,7 @@ test('a pipe that is named as key or as list of cameras is refused and never wai
   const dir = await home.freshWalk('named-pipes')
   const pipe = home.path('pipe')
   execFileSync('mkfifo', [pipe])
-  await runProofwalk(['measure', dir])
+  await runCommand('measure', dir)
   for (const args of [
     ['sheet', dir, '--sign', pipe],
     ['new', home.path('many'), '--from', dir, '--cameras', pipe],
@@ -124,7 +125,7 @@ test('3,000 faults of one kind are one line and a count', async () => {
   }
   for (let index = 0; index < 3000; index++) picks.stills[`stills/day/9m-${index}.jpg`] = { corners: [1, 2] }
   await put(dir, 'picks.json', JSON.stringify(picks))
-  const run = await runProofwalk(['measure', dir])
+  const run = await runCommand('measure', dir)
   expect(run.status).toBe(2)
   const lines = run.err.trimEnd().split('\n')
   expect(lines.length).toBeLessThan(10)
@@ -132,7 +133,7 @@ test('3,000 faults of one kind are one line and a count', async () => {
 
   const unnamed = await home.freshWalk('many-files')
   for (let index = 0; index < 3000; index++) await put(unnamed, `stills/day/IMG_${index}.jpg`, '')
-  const measured = await runProofwalk(['measure', unnamed])
+  const measured = await runCommand('measure', unnamed)
   expect(measured.out).toContain('stills/day/IMG_0.jpg: does not give a distance')
   expect(measured.out).toContain('(and 2999 more of this kind)')
   expect(measured.out.split('\n').length).toBeLessThan(60)
@@ -151,7 +152,7 @@ test('what a killed process left half written is swept after a day, and nothing 
     await put(dir, name, 'half')
     if (!name.startsWith('.sheet')) await utimes(join(dir, name), old, old)
   }
-  await runProofwalk(['measure', dir])
+  await runCommand('measure', dir)
   const left = await Promise.all(
     names.map((name) =>
       stat(join(dir, name)).then(

@@ -1,11 +1,11 @@
 import { execFileSync } from 'node:child_process'
-import { mkdtemp, readFile } from 'node:fs/promises'
+import { mkdtemp, readFile, symlink, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { beforeAll, describe, expect, test } from 'vitest'
 import sharp from 'sharp'
+import { runCommand } from '../cli/recordingTerminal.js'
 import { hasPoppler, poppler } from '../sheet/poppler.js'
 import { folderState } from './folderState.js'
-import { runProofwalk, runThroughShell } from './runProofwalk.js'
 import { put, smallWalkYaml } from './smallWalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
@@ -23,7 +23,7 @@ describe.skipIf(!hasPoppler())('the sheet of a walk (skipped only where poppler 
   let pdf: Buffer
   beforeAll(async () => {
     dir = await walkAt('sheet', NAMES[0]!)
-    const run = await runProofwalk(['sheet', dir])
+    const run = await runCommand('sheet', dir)
     expect(run.status, run.err).toBe(0)
     pdf = await readFile(join(dir, 'sheet.pdf'))
   }, 120_000)
@@ -65,7 +65,7 @@ describe.skipIf(!hasPoppler())('the sheet of a walk (skipped only where poppler 
 
   test('is the same to the byte from results that were there already', async () => {
     const own = await walkAt('measured-before', NAMES[0]!)
-    await runProofwalk(['measure', own])
+    await runCommand('measure', own)
     expect((await sheetOf(own)).equals(pdf)).toBe(true)
     expect((await sheetOf(own)).equals(pdf)).toBe(true)
   })
@@ -77,7 +77,7 @@ describe.skipIf(!hasPoppler())('the sheet of a walk (skipped only where poppler 
 
   test('sets on Letter, and masks references, where that is asked for', async () => {
     const out = home.path('letter.pdf')
-    await runProofwalk(['sheet', dir, '--paper', 'Letter', '--mask-plates', '--out', out])
+    await runCommand('sheet', dir, '--paper', 'Letter', '--mask-plates', '--out', out)
     expect(poppler('pdfinfo', ['FILE'], await readFile(out))).toMatch(/^Page size: +612 x 792 pts/m)
   })
 
@@ -99,16 +99,16 @@ describe.skipIf(!hasPoppler())('the sheet of a walk (skipped only where poppler 
   })
 })
 
-test.each([
-  ['is not there', ''],
-  ['is not a picture', 'printf logo > "$LOGO"; '],
-  ['is a pipe', 'mkfifo "$LOGO"; '],
-  ['is a link out of the walk', 'ln -s /etc/hostname "$LOGO"; '],
+test.each<[string, (logo: string) => unknown]>([
+  ['is not there', () => undefined],
+  ['is not a picture', (logo) => writeFile(logo, 'logo')],
+  ['is a pipe', (logo) => execFileSync('mkfifo', [logo])],
+  ['is a link out of the walk', (logo) => symlink('/etc/hostname', logo)],
 ])('a logo that %s is told in one line, and the last sheet stays', async (_, make) => {
   const dir = await walkAt('bad-logo', 'Net loft', 'issuer: { name: Ours, logo: logo.png }\n')
   await put(dir, 'sheet.pdf', '%PDF-1.7 the last one')
-  const env = { LOGO: join(dir, 'logo.png') }
-  const run = await runThroughShell(`${make}exec "$@"`, ['sheet', dir], { env })
+  await make(join(dir, 'logo.png'))
+  const run = await runCommand('sheet', dir)
   expect([run.status, run.out]).toEqual([2, ''])
   const [first, ...faults] = run.err.trimEnd().split('\n')
   expect(first).toMatch(/^measuring first: /)
@@ -122,18 +122,19 @@ test.each([
 
 test('a results.json that is a pipe is not waited for, and one that is spoilt is measured anew', async () => {
   const dir = await home.freshWalk('odd-results')
-  const run = await runThroughShell(`mkfifo '${dir}/results.json'; exec "$@"`, ['sheet', dir])
+  execFileSync('mkfifo', [join(dir, 'results.json')])
+  const run = await runCommand('sheet', dir)
   expect([run.status, run.err]).toEqual([0, 'measuring first: there are no results yet\n'])
   const whole = await folderState(dir)
   const text = await readFile(join(dir, 'results.json'), 'utf8')
   await put(dir, 'results.json', text.slice(0, text.length / 2))
-  const again = await runProofwalk(['sheet', dir])
+  const again = await runCommand('sheet', dir)
   expect([again.status, again.err]).toEqual([0, 'measuring first: results.json is not of this version\n'])
   expect(await folderState(dir)).toEqual(whole)
 })
 
 async function sheetOf(dir: string): Promise<Buffer> {
-  const run = await runProofwalk(['sheet', dir])
+  const run = await runCommand('sheet', dir)
   expect(run.status, run.err).toBe(0)
   return readFile(join(dir, 'sheet.pdf'))
 }
