@@ -4,8 +4,9 @@ import { join } from 'node:path'
 import sharp from 'sharp'
 import { expect, test } from 'vitest'
 import { type WalkResults, resultsSchema } from '../../src/walk/schemas/resultsSchema.js'
+import { runCommand } from '../cli/recordingTerminal.js'
 import { folderState } from './folderState.js'
-import { runProgram, runProofwalk, BIN } from './runProofwalk.js'
+import { BIN, runProgram, runProofwalk } from './runProofwalk.js'
 import { boardCorners, boardStill, put, putPicks } from './smallWalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
@@ -100,6 +101,7 @@ test('every still that cannot be measured is told with its reason and mend, the 
   await symlink('nowhere.jpg', join(day, '18m.jpg'))
   const before = await folderState(dir)
 
+  // In a process of its own, so that what is wrong with a still crosses from a thread.
   const run = await runProofwalk(['measure', dir])
   expect(run.err).toBe('')
   expect(run.status).toBe(0)
@@ -120,7 +122,7 @@ test('every still that cannot be measured is told with its reason and mend, the 
 
 test('corners clicked anticlockwise measure the same', async () => {
   const dir = await home.freshWalk('anticlockwise')
-  await runProofwalk(['measure', dir])
+  await runCommand('measure', dir)
   const before = (await resultsIn(dir)).stills.map(({ density }) => density)
   const reversed = (distanceM: number): [number, number][] => {
     const [a, b, c, d] = boardCorners(distanceM)
@@ -130,7 +132,7 @@ test('corners clicked anticlockwise measure the same', async () => {
     dir,
     [4, 6, 9].map((mark) => ({ file: `stills/day/${mark}m.jpg`, corners: reversed(mark) })),
   )
-  await runProofwalk(['measure', dir])
+  await runCommand('measure', dir)
   expect((await resultsIn(dir)).stills.map(({ density }) => density)).toEqual(before)
 })
 
@@ -157,7 +159,7 @@ test('a file name that would break the table or steer the terminal is printed in
   const dir = await home.freshWalk('steering')
   const name = '4\n\u001b[31mred.jpg'
   await link(join(dir, 'stills/day/4m.jpg'), join(dir, 'stills/day', name))
-  const run = await runProofwalk(['measure', dir])
+  const run = await runCommand('measure', dir)
   expect(run.out).not.toContain('\u001b')
   expect(run.out).toMatch(/^ {2}stills\/day\/4\\u000a\\u001b\[31mred\.jpg: /m)
 })
@@ -165,17 +167,17 @@ test('a file name that would break the table or steer the terminal is printed in
 test('where no still can be measured results are written and the status is 1; a later fault of the walk leaves them as they were and it is 2', async () => {
   const dir = await home.freshWalk('nothing')
   await rm(join(dir, 'picks.json'))
-  const first = await runProofwalk(['measure', dir])
+  const first = await runCommand('measure', dir)
   expect(first.status).toBe(1)
   expect(first.out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk pick ${dir}`)
-  const sheet = await runProofwalk(['sheet', dir])
+  const sheet = await runCommand('sheet', dir)
   expect([sheet.status, sheet.out.split('\n')]).toEqual([
     0,
     [join(dir, 'sheet.pdf'), 'no still was measured: this sheet is empty', `Next: proofwalk pick ${dir}`, ''],
   ])
   const before = await folderState(dir)
   await put(dir, 'walk.yaml', 'site: Net loft\nlihgts: [day]\n')
-  expect((await runProofwalk(['measure', dir])).status).toBe(2)
+  expect((await runCommand('measure', dir)).status).toBe(2)
   expect(await folderState(dir, ['walk.yaml'])).toEqual(
     Object.fromEntries(Object.entries(before).filter(([file]) => file !== 'walk.yaml')),
   )
@@ -185,7 +187,7 @@ test('a promise that a failed still leaves unshown makes the status 1, and names
   const dir = await home.freshWalk('unshown')
   for (const mark of [4, 6, 9]) await writeFile(join(dir, `stills/day/${mark}m.jpg`), '')
   await mkdir(join(dir, 'stills/day/5m.jpg'))
-  const run = await runProofwalk(['measure', dir, '--json'])
+  const run = await runCommand('measure', dir, '--json')
   expect(run.status).toBe(1)
   const { promises, failed } = JSON.parse(run.out) as WalkResults
   expect(promises.map(({ verdict, value }) => [verdict, value])).toEqual([['not shown', null]])

@@ -5,8 +5,8 @@ import { describe, expect, test } from 'vitest'
 import { currentResults } from '../../src/walk/measure/currentResults.js'
 import { readWalk } from '../../src/walk/read/readWalk.js'
 import { resultsSchema } from '../../src/walk/schemas/resultsSchema.js'
+import { runCommand } from '../cli/recordingTerminal.js'
 import { temporaryHome } from './temporaryHome.js'
-import { runProofwalk } from './runProofwalk.js'
 
 const home = temporaryHome()
 const FIRST = fileURLToPath(new URL('../../fixtures/sheets/first-build', import.meta.url))
@@ -18,7 +18,7 @@ interface Check {
 }
 
 async function verified(target: string): Promise<{ status: number | null; checks: readonly Check[] }> {
-  const { status, out, err } = await runProofwalk(['verify', target, '--json'])
+  const { status, out, err } = await runCommand('verify', target, '--json')
   expect(err).toBe('')
   return { status, checks: (JSON.parse(out) as { checks: Check[] }).checks }
 }
@@ -59,7 +59,7 @@ describe('a sheet of the first build', () => {
 
 describe('a walk measured by the first build', () => {
   test('belongs together as it lies', async () => {
-    const run = await runProofwalk(['verify', join(FIRST, 'net-loft')])
+    const run = await runCommand('verify', join(FIRST, 'net-loft'))
     expect([run.status, run.err]).toEqual([0, ''])
     expect(run.out).toContain('everything belongs together')
     expect(run.out).toContain('3 stills, as measured')

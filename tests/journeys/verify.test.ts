@@ -5,7 +5,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { runCommand } from '../cli/recordingTerminal.js'
 import { sealed } from '../../src/sheet/input/seal.js'
 import { readSheetPdf } from '../../src/sheet/verify/readSheetPdf.js'
-import { runProofwalk, runThroughShell } from './runProofwalk.js'
+import { runThroughShell } from './runProofwalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
 const home = temporaryHome()
@@ -264,7 +264,7 @@ test('many large stills are hashed with few open files and little memory, and no
     await cp(join(dir, 'stills/day/6m.jpg'), still)
     await truncate(still, bytesEach)
   }
-  expect((await runProofwalk(['measure', dir])).status).toBe(0)
+  expect((await runCommand('measure', dir)).status).toBe(0)
   // Of this program alone: what getrusage tells begins with the memory of the process that started it.
   const tellMost = `import{readFileSync}from'node:fs';process.on('exit',()=>console.error(/VmHWM:\\s+(\\d+)/.exec(readFileSync('/proc/self/status'))[1]))`
   const env = { NODE_OPTIONS: `--import=data:text/javascript,${encodeURIComponent(tellMost)}` }

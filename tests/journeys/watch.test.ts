@@ -3,6 +3,7 @@ import { cp, readFile, rename, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { expect, onTestFinished, test, vi } from 'vitest'
+import { runCommand } from '../cli/recordingTerminal.js'
 import { BIN, runProofwalk } from './runProofwalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
@@ -44,7 +45,7 @@ test('measure --watch prints no row of a chart that is not beside a picked still
 test('measure --watch prints the row of a still that comes, alone, and then the results of the whole walk', async () => {
   const whole = home.path('whole')
   await cp(PATTERN, whole, { recursive: true })
-  await runProofwalk(['measure', whole])
+  await runCommand('measure', whole)
   const dir = home.path('watched')
   await cp(PATTERN, dir, { recursive: true })
   await rm(join(dir, 'results.json'))

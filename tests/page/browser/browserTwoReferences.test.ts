@@ -7,7 +7,7 @@ import { chartPaper } from '../../../src/chart/printed/chartPapers.js'
 import type { PickEntry } from '../../../src/walk/schemas/picksSchema.js'
 import { resultsSchema, type WalkResults } from '../../../src/walk/schemas/resultsSchema.js'
 import { boardCorners, boardStill, panelCorners, SMALL_WALK_PX_PER_RAD } from '../../journeys/smallWalk.js'
-import { runProofwalk } from '../../journeys/runProofwalk.js'
+import { runCommand } from '../../cli/recordingTerminal.js'
 import { temporaryHome } from '../../journeys/temporaryHome.js'
 import { chartAt, plateAt, takeScene } from '../../walk/chartScene.js'
 import { browserForTests } from '../browserForTests.js'
@@ -103,11 +103,11 @@ describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
         expect(density.high).toBeGreaterThan(SMALL_WALK_PX_PER_RAD / 6)
       }
       const before = await readFile(join(dir, 'results.json'), 'utf8')
-      expect((await runProofwalk(['measure', dir])).status).toBe(0)
+      expect((await runCommand('measure', dir)).status).toBe(0)
       expect(await readFile(join(dir, 'results.json'), 'utf8')).toBe(before)
-      expect((await runProofwalk(['sheet', dir])).status).toBe(0)
+      expect((await runCommand('sheet', dir)).status).toBe(0)
       for (const target of [dir, join(dir, 'sheet.pdf')])
-        expect((await runProofwalk(['verify', target])).status).toBe(0)
+        expect((await runCommand('verify', target)).status).toBe(0)
       expect(faults).toEqual([])
     })
 
