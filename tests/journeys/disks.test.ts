@@ -38,10 +38,11 @@ const told = await answer.json()
 console.log(answer.status, told.message ?? told.file)`
 
 describe.skipIf(!canMount())('disks (skipped only where none may be mounted)', () => {
-  test.each([1, 2])(
-    'demo on a full disk ends and says so, on %i threads',
-    async (workers) => {
-      const lines = `proofwalk demo $disk/demo --workers ${workers}; echo "status $?"; ls -A $disk`
+  // The one draws on two threads of its own, the other on that of the command.
+  test.each(['--workers 2', '--reading'])(
+    'demo %s on a full disk ends and says so',
+    async (options) => {
+      const lines = `proofwalk demo $disk/demo ${options}; echo "status $?"; ls -A $disk`
       const run = await besideDisk(home.path('full'), '40k', lines)
       expect(run.err).toMatch(/^proofwalk: .+cannot be written: the disk is full; make room on the disk\n$/)
       expect(run.out).toBe('status 2\n')
@@ -54,9 +55,9 @@ describe.skipIf(!canMount())('disks (skipped only where none may be mounted)', (
     const run = await besideDisk(
       home.path('walk-full'),
       '4m',
-      `cp -r ${walk} $disk/walk; proofwalk measure $disk/walk >/dev/null; cp $disk/walk/results.json $disk/walk/last
+      `cp -r ${walk} $disk/walk; proofwalk measure $disk/walk --no-scene >/dev/null; cp $disk/walk/results.json $disk/walk/last
        rm -r $disk/walk/.proofwalk; echo 'notes: more' >> $disk/walk/walk.yaml
-       dd if=/dev/zero of=$disk/filler 2>/dev/null; proofwalk measure $disk/walk; echo "status $?"
+       dd if=/dev/zero of=$disk/filler 2>/dev/null; proofwalk measure $disk/walk --no-scene; echo "status $?"
        cmp $disk/walk/last $disk/walk/results.json && find $disk -name '*.part'`,
     )
     expect(run.err).toContain('results.json: cannot be written: the disk is full; make room on the disk\n')
@@ -100,7 +101,7 @@ describe.skipIf(!canMount())('disks (skipped only where none may be mounted)', (
 
   test('a disk that takes no writing is told', async () => {
     const walk = await home.freshWalk('for-read-only')
-    const lines = `cp -r ${walk} $disk/walk; mount -o remount,ro $disk; proofwalk measure $disk/walk; echo "status $?"`
+    const lines = `cp -r ${walk} $disk/walk; mount -o remount,ro $disk; proofwalk measure $disk/walk --no-scene; echo "status $?"`
     const run = await besideDisk(home.path('read-only'), '4m', lines)
     expect(run.err).toContain('results.json: cannot be written: the disk is read-only; ')
     expect(run.out).toBe('status 2\n')
@@ -120,7 +121,7 @@ describe.skipIf(!canMount())('disks (skipped only where none may be mounted)', (
 
 test('a file larger than the system takes is told, and so are too many open ones', async () => {
   const walk = await home.freshWalk('for-limits')
-  const large = await runThroughShell('trap "" XFSZ; ulimit -f 2; exec "$@"', ['measure', walk])
+  const large = await runThroughShell('trap "" XFSZ; ulimit -f 2; exec "$@"', ['measure', walk, '--no-scene'])
   expect(large.err).toContain('results.json: cannot be written: it is too large for the disk or the system; ')
   expect(large.status).toBe(2)
   const few = await runThroughShell('ulimit -n 21; exec "$@"', ['measure', walk])

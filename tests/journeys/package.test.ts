@@ -96,28 +96,18 @@ console.log(typeof measureStill, walk.site, stills.length)
     })
 
     test('is imported with its types, and a wrong use of them is found', async () => {
-      const check = (file: string, text: string) => {
-        writeFileSync(join(home, file), text)
-        const strict = [
-          '--noEmit',
-          '--strict',
-          '--target',
-          'es2023',
-          '--module',
-          'nodenext',
-          '--types',
-          'node',
-        ]
-        return runProgram(process.execPath, [TSC, ...strict, file], { cwd: home })
-      }
       const right = `import { measureStill, measureWalk, readWalk, type WalkResults } from 'proofwalk'
 export const results: WalkResults = await measureWalk(await readWalk('my-camera'), { workers: 1 })
 export const distances: (number | null)[] = results.stills.map((still) => still.distance)
 export const measure: typeof measureStill = measureStill
 `
-      expect((await check('right.ts', right)).out).toBe('')
-      const wrong = await check('wrong.ts', right.replace('{ workers: 1 }', "{ workers: 'one' }"))
-      expect(wrong.out).toMatch(/wrong\.ts\(2,.*error TS2322/)
+      writeFileSync(join(home, 'right.ts'), right)
+      writeFileSync(join(home, 'wrong.ts'), right.replace('{ workers: 1 }', "{ workers: 'one' }"))
+      const strict = ['--noEmit', '--strict', '--target', 'es2023', '--module', 'nodenext', '--types', 'node']
+      const args = [TSC, ...strict, 'right.ts', 'wrong.ts']
+      const { out } = await runProgram(process.execPath, args, { cwd: home })
+      // A line that is not indented begins a fault.
+      expect(out.match(/^\S.*$/gm)).toEqual([expect.stringMatching(/^wrong\.ts\(2,.*error TS2322/)])
     })
   },
 )
