@@ -15,5 +15,7 @@ export async function reducedGrey(
     .toColourspace('b-w')
     .raw()
     .toBuffer()
-  return Buffer.from(Uint8Array.from({ length: 3 * grey.length }, (_, i) => grey[Math.floor(i / 3)]!))
+  const colours = Buffer.alloc(3 * grey.length)
+  for (let i = 0; i < grey.length; i++) colours[3 * i] = colours[3 * i + 1] = colours[3 * i + 2] = grey[i]!
+  return colours
 }

@@ -102,7 +102,9 @@ export class SceneSite {
     const lit = world.lit[light]
     const out = new Float32Array(width * height)
     for (let i = 0; i < out.length; i++) {
-      const [x, y, z] = [rays[3 * i]!, rays[3 * i + 1]!, rays[3 * i + 2]!]
+      const x = rays[3 * i]!
+      const y = rays[3 * i + 1]!
+      const z = rays[3 * i + 2]!
       const east = a![0] * x + a![1] * y + a![2] * z
       const down = b![0] * x + b![1] * y + b![2] * z
       const ahead = c![0] * x + c![1] * y + c![2] * z
@@ -158,12 +160,12 @@ function clamp(at: number, size: number): number {
 }
 
 function sampled(values: Float32Array, width: number, height: number, u: number, v: number): number {
-  const [x, y] = [u - 0.5, v - 0.5]
-  const [left, top] = [
-    Math.min(Math.max(Math.floor(x), 0), width - 2),
-    Math.min(Math.max(Math.floor(y), 0), height - 2),
-  ]
-  const [fx, fy] = [Math.min(Math.max(x - left, 0), 1), Math.min(Math.max(y - top, 0), 1)]
+  const x = u - 0.5
+  const y = v - 0.5
+  const left = Math.min(Math.max(Math.floor(x), 0), width - 2)
+  const top = Math.min(Math.max(Math.floor(y), 0), height - 2)
+  const fx = Math.min(Math.max(x - left, 0), 1)
+  const fy = Math.min(Math.max(y - top, 0), 1)
   const at = top * width + left
   return (
     (1 - fy) * ((1 - fx) * values[at]! + fx * values[at + 1]!) +
@@ -171,7 +173,29 @@ function sampled(values: Float32Array, width: number, height: number, u: number,
   )
 }
 
+/** The code of a light, looked up: exactly what {@link curve} rounds to. */
 function code(linear: number): number {
+  if (!(linear > 0)) return 0
+  if (linear >= 1) return 255
+  const low = LOW_CODES[Math.floor(linear * PLACES)]!
+  return linear >= LEAST_LIGHT[low + 1]! ? low + 1 : low
+}
+
+/** Narrower than any code's stretch of light. */
+const PLACES = 4096
+const LOW_CODES = Uint8Array.from({ length: PLACES }, (_, place) => curve(place / PLACES))
+/** The least light of each code, to the last bit. */
+const LEAST_LIGHT = Float64Array.from({ length: 256 }, (_, wanted) => {
+  let [below, there] = [0, 1]
+  for (let step = 0; step < 80; step++) {
+    const middle = (below + there) / 2
+    if (curve(middle) >= wanted) there = middle
+    else below = middle
+  }
+  return there
+})
+
+function curve(linear: number): number {
   const held = Math.min(1, Math.max(0, linear))
   return Math.round(255 * (held <= 0.0031308 ? 12.92 * held : 1.055 * held ** (1 / 2.4) - 0.055))
 }

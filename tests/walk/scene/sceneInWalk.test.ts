@@ -32,8 +32,19 @@ interface Exported extends SitePose {
   readonly site?: SceneSite
 }
 
+/** Stills that were taken before: most walks show the same three. */
+const taken = new Map<string, ReturnType<typeof take>>()
+
 /** A board over the site, at a distance: its corners, and the still. */
-async function still(distanceM: number, { light = 'day', site = here, ...pose }: Exported) {
+function still(distanceM: number, how: Exported): ReturnType<typeof take> {
+  if (how.site !== undefined) return take(distanceM, how)
+  const key = JSON.stringify([distanceM, how])
+  const known = taken.get(key) ?? take(distanceM, how)
+  taken.set(key, known)
+  return known
+}
+
+async function take(distanceM: number, { light = 'day', site = here, ...pose }: Exported) {
   // Each exposure has grain of its own: two with one grain would be one picture.
   const seed = distanceM + (light === 'day' ? 0 : 100)
   const shot = site.shoot({ light, seed, ...pose })
