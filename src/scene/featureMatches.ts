@@ -27,11 +27,9 @@ export function featureMatches(one: ScenePicture, other: ScenePicture): SceneMat
   return withOpenCv((cv, keep) => {
     const pictures = [one, other].map((picture) => keep(matOf(cv, picture)))
     const isOneSize = one.width === other.width && one.height === other.height
-    const [a, b] = [one, other].map((still, i) => {
-      const picture = pictures[i]!
-      const free = isOneSize ? sceneMask(cv, picture, pictures[1 - i]!, keep, 0) : null
-      return featuresOf(detect(cv, still, picture), still, free)
-    })
+    // It is the same mask whichever of the two comes first.
+    const free = isOneSize ? sceneMask(cv, pictures[0]!, pictures[1]!, keep, 0) : null
+    const [a, b] = [one, other].map((still, i) => featuresOf(detect(cv, still, pictures[i]!), still, free))
     const [there, back] = [nearest(a!, b!), nearest(b!, a!)]
     const points = there.flatMap((to, from) =>
       to >= 0 && back[to] === from ? [...a!.places[from]!, ...b!.places[to]!] : [],

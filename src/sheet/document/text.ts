@@ -1,11 +1,19 @@
 import { escaped, LINE_ENDS } from '../../files/oneLine.js'
-import { INK, LEADING, SIZE_PT, type TextStyle } from './typography.js'
+import { type Face, INK, LEADING, SIZE_PT, type TextStyle } from './typography.js'
 
 type Align = 'left' | 'right' | 'centre'
 
-/** What pdfkit keeps to itself: which signs the font in hand can draw. */
+/** What pdfkit keeps to itself: which signs the font in hand can draw, and how wide a text is at a size, whatever size is set. */
 interface FontInHand {
-  _font: { font: { hasGlyphForCodePoint(codePoint: number): boolean } }
+  readonly font: { hasGlyphForCodePoint(codePoint: number): boolean }
+  widthOfString(text: string, size: number): number
+}
+
+/** Units of a font's widths to its size. */
+const UNITS = 1000
+
+function fontInHand(doc: PDFKit.PDFDocument): FontInHand {
+  return (doc as unknown as { _font: FontInHand })._font
 }
 
 function setStyle(doc: PDFKit.PDFDocument, style: TextStyle): void {
@@ -14,7 +22,7 @@ function setStyle(doc: PDFKit.PDFDocument, style: TextStyle): void {
 
 /** A sign the typeface lacks would print as an empty box and break PDF/A, so it becomes "?"; the attached files keep it. A control or direction sign is written as its number. */
 function drawable(doc: PDFKit.PDFDocument, text: string): string {
-  const { font } = (doc as unknown as FontInHand)._font
+  const { font } = fontInHand(doc)
   let out = ''
   for (const sign of escaped(text.normalize('NFC').replace(LINE_ENDS, ' '))) {
     if (/\p{Cf}/u.test(sign)) continue
@@ -23,10 +31,39 @@ function drawable(doc: PDFKit.PDFDocument, text: string): string {
   return out
 }
 
+/** A word as it is drawn, its space with it: how many signs it has, and its width in the font's units. */
+interface DrawnWord {
+  readonly signs: number
+  readonly advance: number
+}
+
+/** Words of each face that were measured before, in any document: lines grow by a word at a time, and every time all of it is asked for. */
+const drawnWords: Record<Face, Map<string, DrawnWord>> = {
+  regular: new Map(),
+  semibold: new Map(),
+  italic: new Map(),
+}
+
+function drawnWord(doc: PDFKit.PDFDocument, word: string, face: Face): DrawnWord {
+  const known = drawnWords[face].get(word)
+  if (known !== undefined) return known
+  const drawn = drawable(doc, word)
+  const measured = { signs: drawn.length, advance: fontInHand(doc).widthOfString(drawn, UNITS) }
+  drawnWords[face].set(word, measured)
+  return measured
+}
+
 /** Width of one line of text, points. */
 export function textWidthPt(doc: PDFKit.PDFDocument, text: string, style: TextStyle): number {
   setStyle(doc, style)
-  return doc.widthOfString(drawable(doc, text), { characterSpacing: style.trackingPt ?? 0 })
+  let [advance, signs] = [0, 0]
+  // pdfkit lays out word by word, each with the space behind it.
+  for (const word of text.replace(LINE_ENDS, ' ').split(/(?<= )/)) {
+    const drawn = drawnWord(doc, word, style.face ?? 'regular')
+    advance += drawn.advance
+    signs += drawn.signs
+  }
+  return advance * ((style.sizePt ?? SIZE_PT.body) / UNITS) + (style.trackingPt ?? 0) * (signs - 1)
 }
 
 /** Height of one line of text, points. */
