@@ -1,6 +1,6 @@
-import { copyFile, readFile, symlink } from 'node:fs/promises'
+import { copyFile, readFile, rm, symlink } from 'node:fs/promises'
 import { basename, join } from 'node:path'
-import { describe, expect, test } from 'vitest'
+import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { runCommand } from '../cli/recordingTerminal.js'
 import { folderState } from './folderState.js'
 import { runProofwalk, runThroughShell } from './runProofwalk.js'
@@ -244,14 +244,19 @@ test('the sheet never takes the place of a file that is not a PDF, however --out
 })
 
 describe('the output', () => {
+  // What was measured once of its stills is kept for the next.
+  let dir: string
+  beforeAll(async () => {
+    dir = await home.freshWalk('output')
+  })
+  beforeEach(() => rm(join(dir, 'results.json'), { force: true }))
+
   test('has no colours without a terminal, and none with NO_COLOR', async () => {
-    const dir = await home.freshWalk('colours')
     const run = await runProofwalk(['measure', dir], { env: { NO_COLOR: '1', FORCE_COLOR: '' } })
     expect(run.out + run.err).not.toContain('\u001b')
   })
 
   test('may lose its reader: a closed pipe ends it quietly, and the results are whole', async () => {
-    const dir = await home.freshWalk('pipe')
     const line = '"$@" | head -n 1; echo "status ${PIPESTATUS[0]}"'
     const run = await runThroughShell(line, ['measure', dir])
     expect([run.out, run.err]).toEqual(['day, board\nstatus 0\n', ''])
@@ -261,7 +266,6 @@ describe('the output', () => {
   })
 
   test('may be closed from the start', async () => {
-    const dir = await home.freshWalk('closed')
     const run = await runThroughShell('exec "$@" >&-', ['measure', dir])
     expect([run.status, run.err]).toEqual([0, ''])
     expect((await folderState(dir))['results.json']).toBeDefined()
