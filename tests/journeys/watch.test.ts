@@ -3,7 +3,6 @@ import { cp, readFile, rename, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { expect, onTestFinished, test, vi } from 'vitest'
-import { runCommand } from '../cli/recordingTerminal.js'
 import { BIN, runProofwalk } from './runProofwalk.js'
 import { temporaryHome } from './temporaryHome.js'
 
@@ -43,11 +42,9 @@ test('measure --watch prints no row of a chart that is not beside a picked still
 })
 
 test('measure --watch prints the row of a still that comes, alone, and then the results of the whole walk', async () => {
-  const whole = home.path('whole')
-  await cp(PATTERN, whole, { recursive: true })
-  await runCommand('measure', whole)
   const dir = home.path('watched')
   await cp(PATTERN, dir, { recursive: true })
+  const whole = await readFile(join(dir, 'results.json'), 'utf8')
   await rm(join(dir, 'results.json'))
   await rename(join(dir, 'stills/day/6m.jpg'), home.path('6m.jpg'))
 
@@ -60,9 +57,7 @@ test('measure --watch prints the row of a still that comes, alone, and then the 
   await vi.waitFor(() => expect(said.out).toContain('Next: '), SOON)
   expect(said.out).toMatch(/^stills\/day\/6m\.jpg: chart, [\d.]+ px\/m \([\d.]+ to [\d.]+\), \w+\n/)
   expect(said.out.match(/\.jpg/g)).toHaveLength(1)
-  expect(await readFile(join(dir, 'results.json'), 'utf8')).toBe(
-    await readFile(join(whole, 'results.json'), 'utf8'),
-  )
+  expect(await readFile(join(dir, 'results.json'), 'utf8')).toBe(whole)
 
   // Ended as people end it: what was measured is kept.
   const ended = new Promise((resolve) => child.once('close', resolve))
@@ -77,9 +72,9 @@ test('measure --watch prints the row of a still that comes, alone, and then the 
 })
 
 test('measure --watch says once that its folder is gone, waits for it, and goes on when it is back', async () => {
-  const dir = home.path('stick')
-  await cp(PATTERN, dir, { recursive: true })
+  const dir = await home.freshWalk('stick')
   const { child, said } = await watched(dir)
+  expect(said.out).toMatch(/^ +6 m /m)
   await rename(dir, home.path('pulled-out'))
   await vi.waitFor(() => expect(said.err).toContain('is not there any more'), SOON)
   await new Promise((resolve) => setTimeout(resolve, 1500))
