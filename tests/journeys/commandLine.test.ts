@@ -24,6 +24,7 @@ test('run in the process of these tests, the command writes and leaves the same 
   const [still, odd] = [join(dir, 'stills/day/6m.jpg'), join(dir, '6m-\u001b[31m\u202e\nred.jpg')]
   const lines: readonly (readonly [args: readonly string[], status: number])[] = [
     [['verify', dir], 2],
+    [['measure', dir, '--json'], 1],
     [['measure', dir], 1],
     [['sheet', dir], 0],
     [['verify', dir], 0],
