@@ -21,7 +21,7 @@ export interface RunOptions {
 /** A run that takes longer than this hangs, and is ended: its status is then null. */
 const HANGS_AFTER_MS = 90_000
 
-/** Runs `proofwalk` as a user would, in a process of its own, with no terminal. */
+/** Runs `proofwalk` as built, in a process of its own, with no terminal. That takes half a second and more: what is not about the process or its threads runs by `runCommand`. */
 export function runProofwalk(args: readonly string[], options: RunOptions = {}): Promise<Run> {
   return runProgram(process.execPath, [BIN, ...args], options)
 }
