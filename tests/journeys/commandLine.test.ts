@@ -210,7 +210,7 @@ describe('one still with no walk', () => {
 test("a walk's folder may be a link, and its name may hold blanks", async () => {
   const dir = await home.freshWalk('gable, north')
   await symlink(dir, home.path('by link'))
-  const run = await runProofwalk(['measure', home.path('by link')])
+  const run = await runCommand('measure', home.path('by link'))
   expect(run.status).toBe(0)
   expect(run.out.trimEnd().split('\n').at(-1)).toBe(`Next: proofwalk sheet '${home.path('by link')}'`)
   expect((await folderState(dir))['results.json']).toBeDefined()
@@ -230,14 +230,14 @@ test('the sheet never takes the place of a file that is not a PDF, however --out
   const dir = await home.freshWalk('out')
   const before = await folderState(dir)
   for (const out of ['walk.yaml', 'picks.json', 'stills/day/4m.jpg']) {
-    const run = await runProofwalk(['sheet', dir, '--out', join(dir, out)])
+    const run = await runCommand('sheet', dir, '--out', join(dir, out))
     expect([run.status, run.out]).toEqual([2, ''])
     expect(run.err).toBe(
       `proofwalk: ${join(dir, out)}: exists, is not a PDF, and is not overwritten; name another file with --out, or move it away\n`,
     )
   }
   expect(await folderState(dir)).toEqual(before)
-  const nowhere = await runProofwalk(['sheet', dir, '--out', join(dir, 'no/such/sheet.pdf')])
+  const nowhere = await runCommand('sheet', dir, '--out', join(dir, 'no/such/sheet.pdf'))
   expect([nowhere.status, nowhere.err]).toEqual([
     2,
     expect.stringMatching(/sheet\.pdf: cannot be written: its folder is not there; make the folder first\n$/),
