@@ -32,15 +32,16 @@ export function paintTarget(
   const kernel = opticsKernel(options.blurSigmaPx, options.perPixel)
   const region = coveredRegion(station, target, kernel.reachPx + 1, image)
   if (region === null) return null
-  const fine = fineSamples(station, target, region, kernel.reachPx, options.perPixel)
-  const blurred = gatherPixels(fine, region, kernel, options.perPixel)
+  const values = image.channels === 1 ? 2 : 4
+  const fine = fineSamples(station, target, region, kernel.reachPx, options.perPixel, values)
+  const blurred = gatherPixels(fine, region, kernel, options.perPixel, values)
   const factor = options.light ?? 1
   const light = typeof factor === 'number' ? ([factor, factor, factor] as const) : factor
   for (let y = 0; y < region.height; y += 1) {
     for (let x = 0; x < region.width; x += 1) {
-      const from = (y * region.width + x) * 4
+      const from = (y * region.width + x) * values
       const at = ((region.top + y - image.top) * image.width + region.left + x - image.left) * image.channels
-      const open = 1 - blurred[from + 3]!
+      const open = 1 - blurred[from + values - 1]!
       for (let channel = 0; channel < image.channels; channel += 1) {
         image.data[at + channel] =
           image.data[at + channel]! * open + blurred[from + channel]! * light[channel]!
@@ -50,18 +51,19 @@ export function paintTarget(
   return region
 }
 
-/** Premultiplied red, green, blue and coverage on the fine grid of a region widened by `reachPx`. */
+/** Premultiplied red, green, blue and coverage on the fine grid of a region widened by `reachPx`; red and coverage alone where two values are asked for. */
 function fineSamples(
   station: CameraStation,
   target: PlanarTarget,
   region: PixelRegion,
   reachPx: number,
   perPixel: number,
+  values: 2 | 4,
 ): Float32Array {
   const columns = region.width + 2 * reachPx
   const rows = region.height + 2 * reachPx
   const place = planeCoordinates(station, target, region, reachPx)
-  const fine = new Float32Array(columns * rows * perPixel * perPixel * 4)
+  const fine = new Float32Array(columns * rows * perPixel * perPixel * values)
   const sample: SurfaceSample = { red: 0, green: 0, blue: 0, coverage: 0 }
   for (let row = 0; row < rows; row += 1) {
     for (let column = 0; column < columns; column += 1) {
@@ -81,11 +83,12 @@ function fineSamples(
           const v = (v00 * (1 - s) + v10 * s) * (1 - t) + (v01 * (1 - s) + v11 * s) * t
           if (!(Math.abs(u) < nearU && Math.abs(v) < nearV)) continue
           target.surface(u, v, boxU, boxV, sample)
-          const to = ((row * perPixel + j) * columns * perPixel + column * perPixel + i) * 4
+          const to = ((row * perPixel + j) * columns * perPixel + column * perPixel + i) * values
           fine[to] = sample.red * sample.coverage
+          fine[to + values - 1] = sample.coverage
+          if (values === 2) continue
           fine[to + 1] = sample.green * sample.coverage
           fine[to + 2] = sample.blue * sample.coverage
-          fine[to + 3] = sample.coverage
         }
       }
     }
