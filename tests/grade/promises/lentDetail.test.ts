@@ -1,8 +1,9 @@
 import { expect, it } from 'vitest'
+import { draws } from '../../draws.js'
 import { lentDetailRates } from '../../support/lentDetail.js'
 import { wilson } from '../../support/riskCurves.js'
 
-const WALKS = 120
+const WALKS = draws(120)
 const percent = (share: number): string => `${(100 * share).toFixed(1)} %`
 
 // A clicked plate is known to 2 % by its clicks alone: what is left for detail takes a chart.
