@@ -1,6 +1,7 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, afterEach, beforeAll } from 'vitest'
-import { type RunningPage, type RunningPick, startBrowser, startPage, startPick } from './openPage.js'
+import { type RunningPage, type RunningPick, startBrowser, startPick } from './openPage.js'
+import { startPage } from './startPage.js'
 
 /** A browser for the tests of a file, and the pages they serve of their walks. */
 export interface BrowserForTests {

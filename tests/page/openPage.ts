@@ -1,7 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { existsSync } from 'node:fs'
 import { availableParallelism, loadavg } from 'node:os'
-import { fileURLToPath } from 'node:url'
 import {
   type Browser,
   type BrowserContext,
@@ -9,7 +8,6 @@ import {
   chromium,
   type Page,
 } from 'playwright-core'
-import { startPageServer } from '../../src/page/server/startPageServer.js'
 import { BIN } from '../journeys/runProofwalk.js'
 
 /** Debian's Chromium, which the gate installs, where there is one without windows, which takes a third less time; elsewhere the tests that need it are skipped. */
@@ -17,9 +15,6 @@ const CHROMIUM = ['/usr/bin/chromium-headless-shell', '/usr/bin/chromium'].find(
 
 /** Whether there is a browser to test with. Under the gate a skip is a failure. */
 export const HAS_CHROMIUM = CHROMIUM !== undefined
-
-/** The page as built: the tests' own build runs before them. */
-const PAGE_FILES = fileURLToPath(new URL('../../dist/browser', import.meta.url))
 
 const FLAGS = [
   '--headless',
@@ -55,12 +50,6 @@ export interface RunningPage {
 export interface RunningPick extends RunningPage {
   /** Ends it in the midst of whatever it does. */
   kill(): Promise<void>
-}
-
-/** Serves a walk's page as `pick` does, in this process, which has loaded and compiled all that takes already. */
-export async function startPage(dir: string): Promise<RunningPage> {
-  const { address, port, close } = await startPageServer({ dir, begin: null, filesDir: PAGE_FILES })
-  return { address, port, end: close }
 }
 
 /** Starts `proofwalk pick` (or `read`) on a walk, or without one within a folder, and waits for its address. */

@@ -16,8 +16,8 @@ import {
   openPage,
   type RunningPage,
   startBrowser,
-  startPage,
 } from '../openPage.js'
+import { startPage } from '../startPage.js'
 import { makeRecordedWalk, type RecordedStill } from '../recordedWalk.js'
 
 describe.skipIf(!HAS_CHROMIUM)(
