@@ -1,5 +1,5 @@
 // Runs a bench: `node bench/run.js NAME [arguments]`, bundled first where it is TypeScript; `--smallest` takes its smallest case (of every bench, without
-// a name) and fails where one fails or prints nothing; `--keep` leaves what it printed in bench/results/, with command, commit, date and Node's version.
+// a name, two at a time) and fails where one fails or prints nothing; `--keep` leaves what it printed in bench/results/, with command, commit, date and Node's version.
 import { execFileSync, spawn } from 'node:child_process'
 import { existsSync, mkdirSync, readFileSync, readdirSync, writeFileSync } from 'node:fs'
 import { dirname, join, relative } from 'node:path'
@@ -46,11 +46,15 @@ const [named, ...rest] = given.filter((one) => !flags.includes(one))
 
 if (named === undefined ? !isSmallest : !Object.hasOwn(SMALLEST, named))
   fail(`name a bench: ${Object.keys(SMALLEST).join(', ')}`)
-for (const name of named === undefined ? everyBench() : [named]) {
-  const args = isSmallest ? SMALLEST[name] : rest
-  const printed = await run(name, args)
-  if (given.includes('--keep')) keep(name, args, printed)
+const names = named === undefined ? everyBench() : [named]
+const lane = async () => {
+  for (let name = names.shift(); name !== undefined; name = names.shift()) {
+    const args = isSmallest ? SMALLEST[name] : rest
+    const printed = await run(name, args, named !== undefined)
+    if (given.includes('--keep')) keep(name, args, printed)
+  }
 }
+await Promise.all([lane(), lane()])
 
 /** All benches; a file that is none exports what others import. */
 function everyBench() {
@@ -63,7 +67,8 @@ function everyBench() {
   return inFolder
 }
 
-async function run(name, args) {
+/** What a bench prints, shown as it comes or, where another runs beside it, at its end. */
+async function run(name, args, isAlone) {
   const began = performance.now()
   const child = spawn(process.execPath, [await runnable(name), ...args], {
     cwd: root,
@@ -71,11 +76,12 @@ async function run(name, args) {
   })
   const parts = []
   child.stdout.on('data', (part) => {
-    process.stdout.write(part)
+    if (isAlone) process.stdout.write(part)
     parts.push(part)
   })
   const status = await new Promise((resolve) => child.once('close', resolve))
   const printed = Buffer.concat(parts).toString('utf8')
+  if (!isAlone) process.stdout.write(printed)
   if (status !== 0) fail(`${name} ended with status ${status}`)
   if (printed.trim() === '') fail(`${name} printed nothing`)
   console.error(`${name}: ${((performance.now() - began) / 1000).toFixed(1)} s`)
