@@ -198,6 +198,33 @@ describe.skipIf(!HAS_CHROMIUM).each(PLACES)(
       expect(await cornersOnDisk(dir, NEAR)).toEqual(picked)
     })
 
+    test('points that became a pick before the page could say so are not begun any more', async () => {
+      const dir = await home.freshWalk('became-a-pick')
+      const { stills } = JSON.parse(await readFile(join(dir, 'picks.json'), 'utf8')) as {
+        stills: Record<string, { sha256: string }>
+      }
+      const clicks = boardCorners(4).map((point) => ({ point, sigmaPx: 0.5 }))
+      const begun = (file: string, count: number) => ({
+        file,
+        sha256: stills[file]!.sha256,
+        reference: 'board',
+        clicks: clicks.slice(0, count),
+      })
+      await put(
+        dir,
+        'picks.json',
+        JSON.stringify({ format: 'proofwalk-picks/1', stills: { [NEAR]: stills[NEAR] } }),
+      )
+      const drafts = [begun(NEAR, 3), begun(FAR, 2)]
+      const history = { done: [], undone: [] }
+      const kept = { format: 'proofwalk-unsaved/1', drafts, unsaved: [], history, assignedSo: [] }
+      await put(dir, '.proofwalk/unsaved.json', JSON.stringify(kept))
+      const pick = await chromium.start(dir)
+      const { page } = await openPage(chromium.browser, pick.address, place)
+      await page.getByRole('option', { name: /^9 m day begun, 2 placed/ }).waitFor()
+      await page.getByRole('option', { name: /^4 m day picked/ }).waitFor()
+    })
+
     test('a second page sees at once what the first one picks', async () => {
       const { context, page, pick } = await freshPage('two')
       const other = await context.newPage()

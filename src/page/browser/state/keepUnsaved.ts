@@ -1,12 +1,13 @@
 import { ROUTES, type Kept } from '../../api.js'
 import { getFrom, postTo } from './callServer.js'
 import { NO_CHANGES } from './changeHistory.js'
-import type { Click, PageState } from './pageState.js'
+import type { Click, Draft, PageState } from './pageState.js'
 import type { PageStore } from './pageStore.js'
+import { isSameReference, picksOf, stillOf } from './shownPick.js'
 
 const FORMAT = 'proofwalk-unsaved/1'
-/** Handed over once a hand has rested so long, ms. */
-const RESTED_MS = 100
+/** Handed over so long after a change, with all that came meanwhile, ms. */
+const AFTER_MS = 100
 /** Steps that can be undone after a restart. */
 const MOST_STEPS = 100
 
@@ -23,7 +24,6 @@ interface Doing {
 interface Keeping {
   /** As last handed over. */
   text: string
-  listsUnsaved: boolean
   /** One after the other, so that an older one never takes the place of a newer. */
   handing: Promise<unknown>
 }
@@ -36,36 +36,48 @@ export async function keepUnsaved(store: PageStore): Promise<void> {
   const text = reply.kind === 'ok' ? reply.value.kept : null
   const before = text === null ? null : doingOf(text)
   if (before !== null && isIdle(store.state)) {
-    const { drafts, unsaved, history, assignedSo } = before
-    store.put({ drafts, unsaved, history, assignedSo })
+    const { unsaved, history, assignedSo } = before
+    store.put({ unsaved, history, assignedSo })
+    store.put({ drafts: before.drafts.filter((draft) => !isDone(store.state, draft)) })
   }
-  const listsUnsaved = before !== null && before.unsaved.length > 0
-  const keeping = { text: doingText(store.state), listsUnsaved, handing: Promise.resolve() }
+  const keeping = { text: doingText(store.state), handing: Promise.resolve() }
   keepingOf.set(store, keeping)
-  let timer: ReturnType<typeof setTimeout> | undefined
+  let isDue = false
   store.listen(() => {
-    clearTimeout(timer)
-    timer = setTimeout(() => void handOver(store.state, keeping), RESTED_MS)
+    // News come at any time: waiting for quiet it might never be handed over.
+    if (isDue) return
+    isDue = true
+    setTimeout(() => {
+      isDue = false
+      void handOver(store.state, keeping)
+    }, AFTER_MS)
   })
 }
 
 /**
- * Strikes what is saved by now off what is kept, at once. Were it still listed when the page ends, it would be made anew at the next start: over what was done after it, where that
- * came back to what there was before.
+ * Brings what is kept up to what is saved, at once. Were a change still listed as unsaved when the page ends, it would be made anew at the next start: over what was done after it,
+ * where that came back to what there was before.
  */
-export async function strikeSaved(store: PageStore): Promise<void> {
+export async function keepSaved(store: PageStore): Promise<void> {
   const keeping = keepingOf.get(store)
-  if (keeping?.listsUnsaved === true) await handOver(store.state, keeping)
+  if (keeping !== undefined) await handOver(store.state, keeping)
 }
 
 function handOver(state: PageState, keeping: Keeping): Promise<unknown> {
   const text = doingText(state)
   if (text === keeping.text) return keeping.handing
   keeping.text = text
-  keeping.listsUnsaved = state.unsaved.length > 0
   const kept = isIdle(state) ? null : text
   keeping.handing = keeping.handing.then(() => postTo(ROUTES.unsaved, { kept }))
   return keeping.handing
+}
+
+/** Whether what was begun became a pick, and the page ended before it said so. */
+function isDone(state: PageState, { file, reference }: Draft): boolean {
+  const still = stillOf(state, file)
+  return (
+    still !== null && picksOf(state, still).some((pick) => isSameReference(state, pick.reference, reference))
+  )
 }
 
 function isIdle({ drafts, unsaved, history, assignedSo }: PageState): boolean {

@@ -10,7 +10,7 @@ import {
   type StillView,
 } from '../../api.js'
 import { postTo, type Reply } from './callServer.js'
-import { strikeSaved } from './keepUnsaved.js'
+import { keepSaved } from './keepUnsaved.js'
 import type { PageState, Unsaved, UnsavedAssignment, UnsavedPick } from './pageState.js'
 import type { PageStore } from './pageStore.js'
 import { bare, isSameReference, stillOf } from './shownPick.js'
@@ -40,7 +40,7 @@ export async function saveUnsaved(store: PageStore): Promise<void> {
         await new Promise((resolve) => setTimeout(resolve, AGAIN_MS))
       } else {
         settle(store, next, reply)
-        await strikeSaved(store)
+        await keepSaved(store)
       }
     }
   } finally {
