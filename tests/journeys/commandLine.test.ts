@@ -31,6 +31,7 @@ test('run in the process of these tests, the command writes and leaves the same 
     [['measure', odd], 2],
     [['measure', dir, '--workers', '0'], 2],
     [['list', 'gradings'], 0],
+    [['measure', '--help'], 0],
     [[], 2],
   ]
   const journey = async (run: (args: readonly string[]) => Promise<unknown>): Promise<readonly unknown[]> => {
@@ -90,13 +91,13 @@ describe('the help', () => {
     ['summary'],
     ['read'],
   ])('of proofwalk %s %s has an example, on standard output, and ends with 0', async (...command) => {
-    const run = await runProofwalk([...command, '--help'])
+    const run = await runCommand(...command, '--help')
     expect([run.status, run.err]).toEqual([0, ''])
     expect(run.out).toMatch(/\nExamples?:\n {2}proofwalk /)
   })
 
   test('names every command there is in this test', async () => {
-    const run = await runProofwalk(['--help'])
+    const run = await runCommand('--help')
     const listed = run.out.slice(run.out.indexOf('Commands:'))
     const commands = [...listed.matchAll(/^ {2}(\w+) /gm)].map(([, name]) => name)
     expect(commands.filter((name) => name !== 'proofwalk').sort()).toEqual([
@@ -161,7 +162,7 @@ describe('one still with no walk', () => {
     ],
     [['--workers', '2'], "--workers: is for a walk's folder; leave it out"],
   ])('%j is told in one line with option and mend', async (args, told) => {
-    const run = await runProofwalk(['measure', still(), ...args])
+    const run = await runCommand('measure', still(), ...args)
     expect([run.status, run.out]).toEqual([2, ''])
     expect(run.err).toMatch(/^proofwalk: .+\n$/)
     const line = run.err.slice('proofwalk: '.length, -1)
@@ -171,7 +172,7 @@ describe('one still with no walk', () => {
 
   test('that no walk is around needs a reference', async () => {
     await put(home.path(), 'alone.jpg', 'no picture')
-    const run = await runProofwalk(['measure', home.path('alone.jpg')])
+    const run = await runCommand('measure', home.path('alone.jpg'))
     expect([run.status, run.err]).toEqual([
       2,
       'proofwalk: --reference: it is needed to measure one still; name a preset or a size: 600x400mm, or --chart A2 for the printed chart\n',
@@ -201,7 +202,7 @@ describe('one still with no walk', () => {
     const grades = '[{ id: near, name: Near, limit: 150 }, { id: close, name: Close, limit: 180 }]'
     await put(dir, 'own/mine.yaml', `id: mine\nname: Mine\nsource: ours\ngrades: ${grades}\n`)
     const args = ['--reference', '600x400mm', '--corners', CORNERS, '--grading', join(dir, 'own/mine.yaml')]
-    const run = await runProofwalk(['measure', still(), ...args, '--json'])
+    const run = await runCommand('measure', still(), ...args, '--json')
     expect(run.err).toBe('')
     expect((JSON.parse(run.out) as { gradeByPixels: string }).gradeByPixels).toBe('close')
   })
@@ -218,7 +219,7 @@ test("a walk's folder may be a link, and its name may hold blanks", async () => 
 
 test('options of one still are refused for a folder, and nothing is measured', async () => {
   const dir = await home.freshWalk('options')
-  const run = await runProofwalk(['measure', dir, '--sigma', '1'])
+  const run = await runCommand('measure', dir, '--sigma', '1')
   expect([run.status, run.out]).toEqual([2, ''])
   expect(run.err).toBe(
     'proofwalk: --sigma: is for one still; in a walk this stands in walk.yaml and picks.json\n',
