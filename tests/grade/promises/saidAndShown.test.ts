@@ -4,6 +4,7 @@ import type { WalkJudgement } from '../../../src/grade/judgement.js'
 import { judgeWalk, type WalkToJudge } from '../../../src/grade/judgeWalk.js'
 import { seededRandom } from '../../../src/math/random.js'
 import { stillOf, type StillParts } from '../stillOf.js'
+import { draws } from '../../draws.js'
 
 // What an earlier judging said that no still had shown, each as it was found.
 
@@ -119,11 +120,11 @@ describe('the fourth case: ranges beside promises', () => {
     ])
   })
 
-  it('never contradict a promise, nor a grade with detail one by pixels, in 200 drawn walks', () => {
+  it('never contradict a promise, nor a grade with detail one by pixels, in drawn walks', () => {
     const random = seededRandom(5)
     const rank = (grade: string | null): number => grading.grades.findIndex(({ id }) => id === grade)
     let decided = 0
-    for (let walk = 0; walk < 200; walk++) {
+    for (let walk = 0; walk < draws(200); walk++) {
       const F = 600 + 2500 * random.uniform()
       const alike = random.uniform() < 0.5
       const sharp = 0.4 + 0.6 * random.uniform()
