@@ -1,5 +1,5 @@
 // Runs a bench: `node bench/run.js NAME [arguments]`, bundled first where it is TypeScript; `--smallest` takes its smallest case (of every bench, without
-// a name, two at a time) and fails where one fails or prints nothing; `--keep` leaves what it printed in bench/results/, with command, commit, date and Node's version.
+// a name, two at a time, with `--quick` those that take little) and fails where one fails or prints nothing; `--keep` leaves what it printed in bench/results/, with command, commit, date and Node's version.
 import { execFileSync, spawn } from 'node:child_process'
 import { existsSync, mkdirSync, readFileSync, readdirSync, writeFileSync } from 'node:fs'
 import { dirname, join, relative } from 'node:path'
@@ -38,15 +38,27 @@ const SMALLEST = {
   videoReading: ['2', 'day h.264 8'],
 }
 
+/** Cases that take long for what they show of a change; `--quick` leaves them to the release, which runs all. */
+const SLOW = [
+  'chartAgainstDecode',
+  'hands',
+  'measureByCommand',
+  'memory',
+  'sameExposure',
+  'scene',
+  'siteSummary',
+]
+
 const root = fileURLToPath(new URL('..', import.meta.url))
-const flags = ['--smallest', '--keep']
+const flags = ['--smallest', '--quick', '--keep']
 const given = process.argv.slice(2)
 const isSmallest = given.includes('--smallest')
 const [named, ...rest] = given.filter((one) => !flags.includes(one))
 
 if (named === undefined ? !isSmallest : !Object.hasOwn(SMALLEST, named))
   fail(`name a bench: ${Object.keys(SMALLEST).join(', ')}`)
-const names = named === undefined ? everyBench() : [named]
+const isQuick = given.includes('--quick')
+const names = named === undefined ? everyBench().filter((name) => !isQuick || !SLOW.includes(name)) : [named]
 const lane = async () => {
   for (let name = names.shift(); name !== undefined; name = names.shift()) {
     const args = isSmallest ? SMALLEST[name] : rest
