@@ -38,7 +38,7 @@ describe.each([
       let [midway, asLastWritten] = [0, 0]
       // From its first moment to some time after it should have ended.
       for (let index = 0; index < kills; index++) {
-        const share = 0.2 + index / kills
+        const share = 0.2 + (0.9 * index) / (kills - 1)
         await put(dir, 'walk.yaml', VERSIONS[index % 2]!)
         const killed = await runProofwalk([command, dir], { killAfterMs: share * lastsMs })
         const left = await readFile(join(dir, file), 'latin1')

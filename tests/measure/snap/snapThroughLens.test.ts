@@ -15,7 +15,6 @@ import { simulateClicks } from '../../../src/simulate/camera/simulateClicks.js'
 import { targetPose } from '../../../src/simulate/camera/targetPose.js'
 import { targetTruth } from '../../../src/simulate/camera/targetTruth.js'
 import { takeStill } from '../../../src/simulate/camera/virtualCamera.js'
-import { draws } from '../../draws.js'
 import { BOARD, PLATE } from '../boardReference.js'
 
 /** A wide camera on a wall, 100 degrees across and every degree alike: near its corners straight sides are bowed by whole pixels. */
@@ -31,7 +30,7 @@ test('boards and plates held anyhow before a wide lens are snapped to within 0.1
   const random = seededRandom(41)
   const errors: number[] = []
   let [asked, snapped] = [0, 0]
-  for (let k = 0; k < draws(30); k += 1) {
+  for (let k = 0; k < 30; k += 1) {
     const isBoard = k % 2 === 0
     const carried: CarriedReference = isBoard ? carriedBoard() : carriedPlate(PLATE_BY_DAY)
     const reference: RectangleReference = isBoard ? BOARD : { ...PLATE, heightM: carried.heightM }
@@ -85,6 +84,6 @@ test('boards and plates held anyhow before a wide lens are snapped to within 0.1
   console.log(
     `${snapped} of ${asked} snapped; median ${errors[errors.length >> 1]!.toFixed(3)}, greatest ${errors.at(-1)!.toFixed(3)} px, ${(100 * within).toFixed(1)} % within 0.1 px`,
   )
-  expect(snapped).toBeGreaterThanOrEqual(0.8 * asked)
+  expect(snapped).toBeGreaterThanOrEqual(24)
   expect(within).toBeGreaterThanOrEqual(0.95)
 }, 120_000)
